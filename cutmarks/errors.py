@@ -1,0 +1,63 @@
+"""Every error that cutmarks raises on purpose, as a tree.
+
+    CutmarksError
+    |-- JobError        the job file (or a list, or a command's figures) is at fault: all faults at once
+    |-- OutputError     the folder, the disk or a name stands in the way: nothing is written
+    |-- PdfUnavailable  libcairo is not found: everything but PDF can be written
+    `-- GeometryError   a shape that the kernel cannot take (open, crossing itself, not finite)
+
+Anything else that escapes is a fault of cutmarks itself; `cutmarks.cli` says so and ends with exit code 4.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+Path = tuple[str | int, ...]
+"""Where a value stands in a job: keys and list positions from the top, as in ("surfaces", 0, "holes", 2, "across")."""
+
+
+class CutmarksError(Exception):
+    """The root: catch this to catch all that cutmarks says on purpose."""
+
+
+class GeometryError(CutmarksError):
+    """A shape that no tile can be cut to."""
+
+
+class OutputError(CutmarksError):
+    """Nothing was written; the sentence says what is in the way."""
+
+
+class PdfUnavailable(CutmarksError):
+    """The PDF writer's system library is missing; the sentence says what to install."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong with what was read.
+
+    `about` names the thing in the tiler's words (hole "hot", across); `sentence` says what was found, what is
+    allowed and what to write; `file` and `line` (from 1) say where, None where there is no file.
+    """
+
+    sentence: str
+    about: str = ""
+    file: str | None = None
+    line: int | None = None
+
+    def __str__(self) -> str:
+        where = ""
+        if self.file is not None:
+            where = self.file if self.line is None else f"{self.file} line {self.line}"
+        head = ", ".join(part for part in (where, self.about) if part)
+        return f"{head}: {self.sentence}" if head else self.sentence
+
+
+class JobError(CutmarksError):
+    """All the faults of a job, in the order of the file."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults: tuple[Fault, ...] = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))

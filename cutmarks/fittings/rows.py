@@ -1,0 +1,149 @@
+"""The catalogue as it stands in data/*.toml, one family a file; read once, at the first question.
+
+A file has `family`, `kind`, `words` (what the family is called in a phrase), `order`, `asked` (false: not offered when
+a size alone is written) and a list of [[standard]]. A standard has `system`, `source`, `mark`, maybe `variant` with its
+own `words`, and `rows`; what stands in a standard holds for all of its rows, and a row may say otherwise. A row has
+`names`: "15 mm", "1/2 in", "DN 15", or words ("1 gang box"); the first is its label. Lengths end in _mm or _in.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Literal, cast
+
+from cutmarks.fittings.model import Choice, Fitting, Kind, Mark, System
+from cutmarks.units import MM_PER, Unit, parse_length
+
+DATA = Path(__file__).with_name("data")
+CORES_FILE = DATA / "cores.toml"
+
+Table = Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name of a row: a size (`number` in `unit`), a DN, or words."""
+
+    text: str
+    unit: Literal["mm", "in", "DN", "words"]
+    number: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A fitting, all its names, and the words that tell its variant."""
+
+    fitting: Fitting
+    names: tuple[Name, ...]
+    variant_words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """One file of the catalogue."""
+
+    name: str
+    words: tuple[str, ...]
+    asked: bool
+    rows: tuple[Row, ...]
+
+
+@cache
+def families() -> tuple[Family, ...]:
+    """All families, in their order."""
+    tables = [_read(file) for file in DATA.glob("*.toml") if file != CORES_FILE]
+    return tuple(_family(table) for table in sorted(tables, key=lambda table: cast(int, table["order"])))
+
+
+def catalogue() -> tuple[Fitting, ...]:
+    """Every fitting that is known, family by family."""
+    return tuple(row.fitting for family in families() for row in family.rows)
+
+
+@cache
+def cores(series: Literal["mm", "in"]) -> tuple[float, ...]:
+    """The usual diamond cores, smallest first, mm: the metric or the inch series (trade series, from memory)."""
+    sizes = cast(Sequence[object], _read(CORES_FILE)[series])
+    return tuple(parse_length(str(size), Unit(series)).mm for size in sizes)
+
+
+def _read(file: Path) -> Table:
+    return tomllib.loads(file.read_text(encoding="utf-8"), parse_float=Decimal)
+
+
+def _family(table: Table) -> Family:
+    name = str(table["family"])
+    rows = [
+        _row(name, {"kind": table["kind"], **standard, **row}, _texts(standard, "words"))
+        for standard in _tables(table, "standard")
+        for row in _tables(standard, "rows")
+    ]
+    return Family(name, _texts(table, "words"), table.get("asked", True) is True, tuple(rows))
+
+
+def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> Row:
+    names = tuple(_name(text) for text in _texts(table, "names"))
+    label = names[0].text.removesuffix(" mm").removesuffix(" in")
+    tolerance = _lengths(table, "tol")
+    fitting = Fitting(
+        family=family,
+        label=label,
+        kind=cast(Kind, table["kind"]),
+        source=str(table["source"]),
+        mark=cast(Mark, table["mark"]),
+        system=cast(System, table["system"]),
+        od=_length(table, "od"),
+        w=_length(table, "w"),
+        h=_length(table, "h"),
+        tolerance=(tolerance[0], tolerance[-1]) if tolerance else None,
+        hole=_length(table, "hole"),
+        centres=_length(table, "centres"),
+        pitch=_length(table, "pitch"),
+        depths=_lengths(table, "depths"),
+        choices=tuple(
+            Choice(str(choice["words"]), _length(choice, "od"), _length(choice, "w"), _length(choice, "h"))
+            for choice in _tables(table, "choices")
+        ),
+        variant=str(table.get("variant", "")),
+        note=str(table.get("note", "")),
+    )
+    return Row(fitting, names, variant_words)
+
+
+def _name(text: str) -> Name:
+    head, _, tail = text.rpartition(" ")
+    if text.startswith("DN "):
+        return Name(text, "DN", float(tail))
+    if tail in ("mm", "in") and head[:1].isdigit():
+        unit: Literal["mm", "in"] = "mm" if tail == "mm" else "in"
+        return Name(text, unit, parse_length(text, None).mm)
+    return Name(text, "words")
+
+
+def _length(table: Table, stem: str) -> float | None:
+    """The one length that the table has as stem_mm or stem_in."""
+    found = _lengths(table, stem)
+    return found[0] if found else None
+
+
+def _lengths(table: Table, stem: str) -> tuple[float, ...]:
+    for unit in (Unit.MM, Unit.INCH):
+        value = table.get(f"{stem}_{unit}")
+        if value is not None:
+            values = cast(list[Decimal | int], value if isinstance(value, list) else [value])
+            return tuple(float(Fraction(one) * MM_PER[unit]) for one in values)
+    return ()
+
+
+def _tables(table: Table, key: str) -> Sequence[Table]:
+    return cast(Sequence[Table], table.get(key, ()))
+
+
+def _texts(table: Table, key: str) -> tuple[str, ...]:
+    return tuple(cast(Sequence[str], table.get(key, ())))

@@ -1,0 +1,384 @@
+"""Text to millimetres and back: the only unit table, lengths as they are written on site, measures as words.
+
+    parse_length("25 1/4 in", Unit.MM).mm   -> 641.35
+    match_range("67-83 left of V", Unit.MM) -> 67 mm, 83 mm, "left of V"
+    say(74.5, Style())                      -> "74½"
+
+Reading is exact (fractions) up to the one float that comes out. A length has no sign: sides are said in words.
+Every fault is a ValueError of one sentence: what was found, what is allowed, what to write.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from types import MappingProxyType
+
+
+class Unit(StrEnum):
+    """A unit of length; its value is what stands behind a number."""
+
+    MM = "mm"
+    CM = "cm"
+    M = "m"
+    INCH = "in"
+    FOOT = "ft"
+
+
+MM_PER: Mapping[Unit, Fraction] = MappingProxyType(
+    {
+        Unit.MM: Fraction(1),
+        Unit.CM: Fraction(10),
+        Unit.M: Fraction(1000),
+        Unit.INCH: Fraction(254, 10),
+        Unit.FOOT: Fraction(3048, 10),
+    }
+)
+"""Millimetres in one of each unit. The inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
+
+UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(
+    {
+        **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Unit.MM),
+        **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Unit.CM),
+        **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.M),
+        **dict.fromkeys(("in", "inch", "inches", '"', "''"), Unit.INCH),
+        **dict.fromkeys(("ft", "foot", "feet", "'"), Unit.FOOT),
+    }
+)
+"""Every way to write a unit, in lower case."""
+
+LONGEST_MM = 1_000_000
+"""Nothing that is tiled is longer than a kilometre: more is a slip of the finger."""
+DENOMINATORS = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64})
+"""Parts that tapes, rules and the phone's keys have; 3/18 is a slip of the finger."""
+MOST_DIGITS = 24
+"""A longer number is no measure."""
+SNAP_PER_MM = 1_000_000
+"""Values are snapped to 0.000001 mm before they are rounded for paper, so that a half is a half (1/64 in is exact)."""
+
+GROUP_DIGITS = 3
+KNOWN_UNITS = "mm, cm, m, in or ft"
+INCHES_PER_FOOT = 12
+
+_DASHES = "-\u2010\u2011\u2012\u2013\u2014"
+_SIGNS = _DASHES + "\u2212+"
+_GLYPHS: Mapping[str, Fraction] = MappingProxyType(
+    {
+        glyph: Fraction(*(int(part) for part in unicodedata.normalize("NFKC", glyph).split("\u2044")))
+        for glyph in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+    }
+)
+# One character for one character, so that what is left over can be cut from the text as it was written.
+_AS_TYPED = str.maketrans(
+    {
+        **dict.fromkeys("\u00a0\u2007\u2009\u202f\t", " "),
+        **dict.fromkeys("\u201c\u201d\u201f\u2033", '"'),
+        **dict.fromkeys("\u2018\u2019\u201b\u2032\u00b4", "'"),
+        **dict.fromkeys("\u2044\u2215", "/"),
+    }
+)
+
+_NUMBER = re.compile(
+    rf"""
+    (?P<whole>[0-9]+) (?: [ {_DASHES}]? (?P<glyph>[{"".join(_GLYPHS)}])
+                        | (?: [ ]+ | [{_DASHES}]) (?P<num>[0-9]+) / (?P<den>[0-9]+) )
+    | (?P<bare_glyph>[{"".join(_GLYPHS)}])
+    | (?P<bare_num>[0-9]+) / (?P<bare_den>[0-9]+)
+    | (?P<decimal>[0-9]+ (?: \.[0-9]+ )? | \.[0-9]+)
+    """,
+    re.VERBOSE,
+)
+# "277 in from right" and "in course 4": there the word says where, it is no unit.
+_UNIT = re.compile(
+    rf"""\s* (?: (?P<word>{"|".join(sorted(filter(str.isalpha, UNIT_WORDS), key=len, reverse=True))})
+                 (?<! \bin (?= \s+ (?:from|course)\b)) (?! [^\W\d_])
+             | (?P<mark> "|''|') )""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_BETWEEN = re.compile(rf"\s*(?:(?:to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
+_AFTER_COMMA = re.compile(r",(?P<digits>[0-9]+)(?P<more>(?:[.,][0-9]+)*)")
+_AFTER_BLANK = re.compile(r"(?: [0-9]{3}(?![0-9/.]))+")
+_POWER = re.compile(r"[eE][+-]?[0-9]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length as written in `text`: never negative; `unit` is its own (`stated`) or the one that it took over."""
+
+    mm: float
+    unit: Unit
+    text: str
+    stated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How measures are shown: in mm (whole or half) or in inches (halves down to 64ths). `finest` is in that unit.
+
+    Raises ValueError for any other unit or step.
+    """
+
+    unit: Unit = Unit.MM
+    finest: Fraction = Fraction(1, 2)
+
+    def __post_init__(self) -> None:
+        """Refuse a step that no figure on paper is written in."""
+        steps = {Unit.MM: (1, 2), Unit.INCH: (1, 2, 4, 8, 16, 32, 64)}
+        if self.unit not in steps:
+            raise ValueError(f"Measures are shown in mm or in, not in {self.unit}.")
+        if self.finest.numerator != 1 or self.finest.denominator not in steps[self.unit]:
+            allowed = ", ".join(f"1/{step}" for step in steps[self.unit][1:])
+            raise ValueError(f"{self.finest} {self.unit} is no step for measures: use 1 or {allowed}.")
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """One length in a text before its unit is settled: [start, end) of the text as typed."""
+
+    value: Fraction
+    unit: Unit | None
+    lone: bool
+    start: int
+    end: int
+
+
+def parse_length(text: str, default: Unit | None) -> Length:
+    """Read the whole text as one length; `default` is the unit of a number that has none (None: it must have one).
+
+    Taken: 642, 64.2 cm, 0.642 m, 25 1/4 in, 12-3/8, 12 3/8", 9.69", 2' 1 1/4", 2'-1 1/4", 2 ft 1 1/4 in, 12½, 15mm.
+    Raises ValueError with one sentence for all else.
+    """
+    typed = text.translate(_AS_TYPED)
+    if not typed.strip():
+        raise ValueError("There is no length here: write a number such as 642, 64.2 cm or 25 1/4 in.")
+    found = _find(typed, text, 0)
+    if found is None:
+        raise ValueError(f"{_quoted(text)} is no length: write a number such as 642, 64.2 cm or 25 1/4 in.")
+    left = typed[found.end :]
+    if left.strip():
+        raise ValueError(_left_over(text, typed, found))
+    return _length(found, text, default)
+
+
+def match_length(text: str, default: Unit | None) -> tuple[Length, str] | None:
+    """Take the longest length at the beginning of a phrase; returns it and the rest of the phrase, stripped.
+
+    None where the phrase does not begin with a number. "in" before "from" or "course" is left in the rest: in
+    "277 in from right there" it says where. Raises ValueError where the number itself is at fault.
+    """
+    found = _find(text.translate(_AS_TYPED), text, 0)
+    return None if found is None else (_length(found, text, default), text[found.end :].strip())
+
+
+def match_range(text: str, default: Unit | None) -> tuple[Length, Length | None, str] | None:
+    """Take "67 to 83", "67-83", "69 and 84" or one length at the beginning of a phrase; and the rest.
+
+    The two stand in the order written. A unit at the end is for both ("8 1/16 to 8 11/16 in"). A whole number, a dash
+    and a fraction with no blank between are one length (12-3/8). None where the phrase does not begin with a number.
+    Raises ValueError where a number is at fault, or where it cannot be told whether one length or two are meant.
+    """
+    typed = text.translate(_AS_TYPED)
+    first = _find(typed, text, 0)
+    if first is None:
+        return None
+    between = _BETWEEN.match(typed, first.end)
+    second = None
+    if between is not None and _NUMBER.match(typed, between.end()):
+        second = _find(typed, text, between.end())
+    if between is None or second is None:
+        return _length(first, text, default), None, text[first.end :].strip()
+    both = _quoted(text[first.start : second.end])
+    if first.unit not in (None, default) and second.unit is None:
+        raise ValueError(f"{both} has a unit on its first number alone: write the unit on both, or at the end.")
+    low, high = _length(first, text, second.unit or default), _length(second, text, default)
+    falls = high.mm < low.mm
+    if falls and first.unit is None and second.unit not in (None, default):
+        raise ValueError(f"{both} has a unit at the end alone, and runs from more to less: write the unit on both.")
+    if falls and between["dash"] and second.lone and first.value.denominator == 1:
+        raise ValueError(
+            f"{both} can be one length or two: write {low.text} {high.text} if it is one, "
+            f"{high.text} to {low.text} if it is two."
+        )
+    return low, high, text[second.end :].strip()
+
+
+def say(mm: float, style: Style) -> str:
+    """A measure as it is printed, without its unit: "248", "74½", "9 17/32"; nearest step, halves up."""
+    return _words(_steps(mm, style), style)
+
+
+def say_down(mm: float, style: Style) -> str:
+    """A size that has to go in, rounded down: 113.76 mm is "113½"."""
+    return _words(math.floor(_in_steps(mm, style)), style)
+
+
+def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
+    """The two measures to opposite edges, as printed: together they are the whole as printed.
+
+    The nearer keeps its own rounding, the other is the shown whole less that.
+    """
+    nearer, whole = _steps(nearer_mm, style), _steps(whole_mm, style)
+    return _words(nearer, style), _words(whole - nearer, style)
+
+
+def _find(typed: str, text: str, position: int) -> _Found | None:
+    """The length that begins at `position`; `typed` is the text with the phone's characters made plain."""
+    start = position + len(typed[position:]) - len(typed[position:].lstrip())
+    if typed[start : start + 1] in tuple(_SIGNS) and _NUMBER.match(typed, start + 1 + _blanks(typed, start + 1)):
+        raise ValueError(
+            f"{_quoted(text[start:])} has a sign, and a length has none: leave it out, and say the side in words "
+            "(left of, right of, above, below)."
+        )
+    number = _NUMBER.match(typed, start)
+    if number is None:
+        return None
+    value, lone = _value(number), number["bare_num"] is not None or number["bare_glyph"] is not None
+    _refuse_grouping(text, typed, start, number.end())
+    unit, end = _unit_at(typed, number.end())
+    if unit is Unit.FOOT and value.denominator == 1:
+        inches = _inches_after(typed, text, end)
+        if inches is not None:
+            feet_and_inches = value * INCHES_PER_FOOT + inches.value
+            return _Found(feet_and_inches, Unit.INCH, False, start, inches.end)
+    return _Found(value, unit, lone, start, end)
+
+
+def _value(number: re.Match[str]) -> Fraction:
+    """The exact value of a matched number."""
+    if any(len(part) > MOST_DIGITS for part in number.groupdict("").values()):
+        raise ValueError(f"{_quoted(number[0])} is too long for a measure: write at most {MOST_DIGITS} digits.")
+    if number["decimal"]:
+        return Fraction(number["decimal"])
+    whole = int(number["whole"] or 0)
+    glyph = number["glyph"] or number["bare_glyph"]
+    if glyph:
+        return whole + _GLYPHS[glyph]
+    over = int(number["num"] or number["bare_num"])
+    under = int(number["den"] or number["bare_den"])
+    if under not in DENOMINATORS:
+        raise ValueError(
+            f"{_quoted(number[0])} is in parts that no tape has: write halves, quarters, eighths, 16ths, 32nds, "
+            "or a decimal."
+        )
+    if number["whole"] and over >= under:
+        raise ValueError(
+            f"{_quoted(number[0])} has a fraction of one or more behind a whole number: write "
+            f'"{whole} to {over}/{under}" if they are two lengths, else one fraction under 1.'
+        )
+    return whole + Fraction(over, under)
+
+
+def _unit_at(typed: str, position: int) -> tuple[Unit | None, int]:
+    """The unit that begins at `position`, and where it ends; (None, position) where there is none."""
+    match = _UNIT.match(typed, position)
+    if match is None:
+        return None, position
+    unit = UNIT_WORDS[(match["word"] or match["mark"]).lower()]
+    end = match.end()
+    shortened = match["word"] is not None and match["word"].lower() in ("in", "ft")
+    if shortened and typed[end : end + 1] == "." and not typed[end + 1 : end + 2].isdigit():
+        end += 1
+    return unit, end
+
+
+def _inches_after(typed: str, text: str, position: int) -> _Found | None:
+    """The inches behind whole feet: 2' 1 1/4", 2 ft 1 1/4 in, 2'-1 1/4" (the dash only with an inch mark)."""
+    blank = position + _blanks(typed, position)
+    dashed = typed[blank : blank + 1] in tuple(_DASHES)
+    start = blank + 1 + _blanks(typed, blank + 1) if dashed else blank
+    number = _NUMBER.match(typed, start)
+    if number is None:
+        return None
+    unit, end = _unit_at(typed, number.end())
+    if unit not in (Unit.INCH, None) or (dashed and unit is None):
+        return None
+    inches = _value(number)
+    if inches >= INCHES_PER_FOOT:
+        found = text[start:end].strip()
+        raise ValueError(f"{_quoted(found)} behind feet is a foot or more: write less than 12 inches there.")
+    _refuse_grouping(text, typed, start, number.end())
+    return _Found(inches, Unit.INCH, False, start, end)
+
+
+def _length(found: _Found, text: str, default: Unit | None) -> Length:
+    """Settle the unit, and refuse what no one means."""
+    written = text[found.start : found.end].strip()
+    unit = found.unit or default
+    if unit is None:
+        raise ValueError(f"{written} has no unit: write {written} mm or {written} in.")
+    halves = found.value.denominator == 2 and not found.lone
+    is_fraction = "." not in written and found.value.denominator > 1
+    if found.unit is None and is_fraction and unit not in (Unit.INCH, Unit.FOOT) and not halves:
+        raise ValueError(
+            f"{written} is a fraction with no unit, and lengths here are in {unit}: "
+            f'write {written}" if it is inches, else a decimal.'
+        )
+    millimetres = found.value * MM_PER[unit]
+    if millimetres > LONGEST_MM:
+        with_unit = written if found.unit else f"{written} {unit}"
+        raise ValueError(f"{_quoted(with_unit)} is over a kilometre: write the number or its unit again.")
+    return Length(float(millimetres), unit, written, found.unit is not None)
+
+
+def _refuse_grouping(text: str, typed: str, start: int, end: int) -> None:
+    """A comma or a blank inside a number, and powers of ten, have their own sentences."""
+    whole = typed[start:end]
+    if tail := _AFTER_COMMA.match(typed, end):
+        written = _quoted(text[start : tail.end()])
+        if "." in whole or tail["more"]:
+            raise ValueError(f"{written} has commas in a number: write the digits with one point and no comma.")
+        either = f"{whole}{tail['digits']} or " if len(tail["digits"]) == GROUP_DIGITS else ""
+        raise ValueError(f"{written} has a comma in a number: write {either}{whole}.{tail['digits']}.")
+    if whole.isdigit() and len(whole) <= GROUP_DIGITS and (tail := _AFTER_BLANK.match(typed, end)):
+        written = text[start : tail.end()]
+        raise ValueError(
+            f"{_quoted(written)} has a blank inside a number: write {''.join(written.split())} if it is one."
+        )
+    if tail := _POWER.match(typed, end):
+        raise ValueError(f"{_quoted(text[start : tail.end()])} is a power of ten: write the number in full.")
+
+
+def _left_over(text: str, typed: str, found: _Found) -> str:
+    """Why a text that begins with a length is not one length."""
+    written, left = text[found.start : found.end].strip(), text[found.end :].strip()
+    if found.unit is None and re.match(r"[^\W\d_]+$", left):
+        return f"{_quoted(left)} behind {written} is no unit: write {KNOWN_UNITS}."
+    return f"{_quoted(text)} is not one length: {_quoted(left)} is left over behind {written}; write one length alone."
+
+
+def _blanks(typed: str, position: int) -> int:
+    return len(typed[position:]) - len(typed[position:].lstrip(" "))
+
+
+def _quoted(text: str, most: int = 40) -> str:
+    """What was found, on one line and not too long."""
+    line = " ".join(text.split())
+    line = "".join(character if character.isprintable() else "?" for character in line)
+    return f'"{line if len(line) <= most else line[:most] + "..."}"'
+
+
+def _in_steps(mm: float, style: Style) -> Fraction:
+    """The measure as an exact count of steps, after the snap."""
+    if not math.isfinite(mm):
+        raise ValueError(f"{mm} is not a measure that can be shown.")
+    snapped = Fraction(round(Fraction(mm) * SNAP_PER_MM), SNAP_PER_MM)
+    return snapped / (MM_PER[style.unit] * style.finest)
+
+
+def _steps(mm: float, style: Style) -> int:
+    return math.floor(_in_steps(mm, style) + Fraction(1, 2))
+
+
+def _words(steps: int, style: Style) -> str:
+    whole, part = divmod(abs(steps) * style.finest, 1)
+    sign = "-" if steps < 0 else ""
+    if not part:
+        return f"{sign}{whole}"
+    if style.unit is Unit.MM:
+        return f"{sign}{whole or ''}½"
+    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator}"
