@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from cutmarks.errors import CutmarksError, GeometryError, JobError, OutputError, PdfUnavailable
-    from cutmarks.job import Job, load_job, parse_job
+    from cutmarks.job import Job, build_job, load_job, parse_job
     from cutmarks.plan import Plan, make_plan
     from cutmarks.writers.pack import Written, write_job
 
@@ -35,6 +35,7 @@ __all__ = [
     "Plan",
     "Written",
     "__version__",
+    "build_job",
     "load_job",
     "make_plan",
     "parse_job",
@@ -50,6 +51,7 @@ _HOME = {
     "PdfUnavailable": "cutmarks.errors",
     "Plan": "cutmarks.plan",
     "Written": "cutmarks.writers.pack",
+    "build_job": "cutmarks.job",
     "load_job": "cutmarks.job",
     "make_plan": "cutmarks.plan",
     "parse_job": "cutmarks.job",

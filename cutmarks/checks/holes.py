@@ -1,0 +1,133 @@
+"""Rules about one hole: its size as read, what goes through it, what hides it, where it lands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cutmarks.checks.limits import Limits
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.regions import intersection, region
+from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.locating.model import Located
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.setout.model import SetOut
+from cutmarks.units import Style, Unit, say
+
+
+def readings_disagree(located: Located, limits: Limits, style: Style) -> Iterator[Finding]:
+    """A round thing's two sides must be its diameter apart, on both axes alike."""
+    if located.diameter is None or not isinstance(located.thing, Circle):
+        return
+    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+    for words, read in zip(("across", "up"), located.read, strict=True):
+        if read is None or abs(read - located.diameter) <= limit.value + TOUCH:
+            continue
+        yield Finding(
+            "warn",
+            "readings disagree",
+            (located.spec.name,),
+            f"{located.spec.name}: its two sides {words} are {say(read, style)} apart, but {located.spec.what} is "
+            f"{say(located.diameter, style)}: read it again, edge to edge.",
+            abs(read - located.diameter),
+            limit.value,
+            limit.source,
+        )
+
+
+def goes_through(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
+    """The opening must hold the thing."""
+    thing = region(opening.thing)
+    outside = thing.area - intersection(thing, region(opening.ring)).area
+    if outside > TOUCH:
+        yield Finding(
+            "stop",
+            "does not go through",
+            (opening.name,),
+            f"{opening.name}: the opening does not hold it. Write a bigger opening, or read it again.",
+            outside,
+            0.0,
+            "geometry",
+        )
+
+
+def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
+    """What hides the opening must lap past it."""
+    if opening.cover is None:
+        return
+    box = opening.ring.bounds
+    lap = min((opening.cover.w - box.width) / 2, (opening.cover.h - box.height) / 2)
+    if opening.cover.round and not isinstance(opening.shape, Circle):
+        lap = (opening.cover.w - (box.width**2 + box.height**2) ** 0.5) / 2
+    limit = limits.lap if opening.cover.round else limits.box_lap
+    if lap < 0:
+        yield Finding(
+            "stop",
+            "shows past its cover",
+            (opening.name,),
+            f"{opening.name}: the hole shows {say(-lap, style)} past its cover. A smaller hole or a bigger cover.",
+            lap,
+            0.0,
+            "geometry",
+        )
+    elif lap < limit.value - TOUCH:
+        yield Finding(
+            "warn",
+            "cover laps little",
+            (opening.name,),
+            f"{opening.name}: its cover laps only {say(lap, style)} past the hole (wanted {say(limit.value, style)}).",
+            lap,
+            limit.value,
+            limit.source,
+        )
+
+
+def runs_on(opening: Opening, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
+    """A pipe whose end stays connected cannot take a tile with a closed hole."""
+    closed = any(c.opening is opening and c.kind == "hole" for piece in pieces for c in piece.cuts)
+    if opening.end == "runs on" and closed:
+        yield Finding(
+            "warn",
+            "cannot be put on",
+            (opening.name,),
+            f"{opening.name} runs on: a tile with a closed hole cannot be pushed over it. Open the hole to an edge "
+            "that is hidden, or take the pipe off.",
+            None,
+            None,
+            "geometry",
+        )
+
+
+def lands_nowhere(opening: Opening, pieces: Sequence[CutPiece], setout: SetOut) -> Iterator[Finding]:
+    """On no tile: worth a note, since somebody measured it."""
+    if not pieces:
+        yield Finding(
+            "note",
+            "on no tile",
+            (opening.name,),
+            f"{opening.name} meets no tile on {setout.name}: nothing is cut for it.",
+        )
+
+
+def in_keep_out(opening: Opening, setout: SetOut) -> Iterator[Finding]:
+    """Nothing is drilled in a strip that was marked so."""
+    ring = region(opening.ring)
+    for keep_out in setout.keep_outs:
+        if not intersection(ring, region(keep_out.ring)).is_empty:
+            why = f" ({keep_out.why})" if keep_out.why else ""
+            yield Finding(
+                "stop",
+                "do not drill",
+                (opening.name,),
+                f"{opening.name} lies in {keep_out.name}{why}, where nothing is to be drilled.",
+                None,
+                None,
+                "the job",
+            )
+
+
+def off_the_surface(opening: Opening, setout: SetOut) -> bool:
+    """Whether the thing lies wholly outside the bare surface."""
+    if setout.outline is None:
+        return False
+    return intersection(region(opening.thing), setout.outline).is_empty

@@ -1,0 +1,27 @@
+"""A finding: something that the tiler must know before cutting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Level = Literal["stop", "warn", "note"]
+SAID: dict[Level, str] = {"stop": "STOP", "warn": "CHECK", "note": "NOTE"}
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One sentence once, for all that it is about.
+
+    about   pieces and holes by name; `value` and `limit` in mm or in the unit that the sentence says (None: no
+            figure); `source` says where the limit comes from; `accepted` carries the tiler's reason.
+    """
+
+    level: Level
+    rule: str
+    about: tuple[str, ...]
+    text: str
+    value: float | None = None
+    limit: float | None = None
+    source: str = ""
+    accepted: str | None = None

@@ -1,0 +1,126 @@
+"""Rules about a surface as set out: what was not said, spaces that no tile fills, bonds and sizes."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from cutmarks.checks.limits import Limits
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.distance import gap
+from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import CutPiece
+from cutmarks.setout.model import SIDES, SetOut, Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.units import Style, say
+
+
+def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
+    """A next wall or a floor that is not finished takes off room that nobody has said: trimmed pieces there wait."""
+    for side in SIDES:
+        edge = setout.edges.get(side)
+        if edge is None or edge.still_to_come is not None:
+            continue
+        names = tuple(p.name for p in pieces if p.piece.surface == setout.name and side in p.cut_edges)
+        if names:
+            what = edge.what or "what it meets"
+            yield Finding(
+                "stop",
+                "still to come",
+                names,
+                f"{setout.name}, {side} edge: how much of {what} is still to come is not known, so the trimmed pieces "
+                "there have no size yet (holes go on). Write still to come: with its bed and tile, or 0.",
+                None,
+                None,
+                "the job",
+            )
+
+
+def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
+    """A strip under its joint + 1 mm is no piece: the space is named."""
+    for layout in layouts:
+        rows: dict[Side, set[int]] = defaultdict(set)
+        for column, row in layout.lost_strips():
+            box = layout.left_of_strip((column, row))
+            by_width = box.width < box.height
+            side: Side = (
+                ("left" if box.min_x > TOUCH else "right") if by_width else ("bottom" if box.min_y > TOUCH else "top")
+            )
+            rows[side].add(layout.course_number(row))
+        for side, courses in rows.items():
+            yield Finding(
+                "note",
+                "space, no piece",
+                (layout.area,),
+                f"{layout.area}, {side}: under {say(1.0, style)} is left past the last joint, so no piece is cut there "
+                f"({'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}). Fill it as joint.",
+            )
+
+
+def wide_spaces(
+    setout: SetOut, grounds: Sequence[tuple[Layout, Region[Surface]]], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    """Two areas further apart than twice the larger joint: meant, or a slip?"""
+    for (a, a_ground), (b, b_ground) in combinations(grounds, 2):
+        joint = max(a.grid.joint, b.grid.joint)
+        space = min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)
+        reach = min(a.grid.h, b.grid.h, a.grid.w, b.grid.w)
+        if limits.wide_space.value * joint + TOUCH < space < reach:
+            yield Finding(
+                "note",
+                "wide space",
+                (a.area, b.area),
+                f"{a.area} and {b.area} lie {say(space, style)} apart on {setout.name}, over twice the joint of "
+                f"{say(joint, style)}: meant?",
+                space,
+                limits.wide_space.value * joint,
+                limits.wide_space.source,
+            )
+
+
+def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Over a third of offset where a side is over 15 in shows every bow of the tile."""
+    for layout in layouts:
+        long_side = max(layout.grid.w, layout.grid.h)
+        part = abs(layout.grid.bond_shift) / layout.grid.pitch_u
+        part = min(part % 1, 1 - part % 1)
+        if long_side > limits.offset_side.value and part > limits.offset_part.value + TOUCH:
+            yield Finding(
+                "note",
+                "long offset",
+                (layout.area,),
+                f"{layout.area}: courses are offset by {part * 100:.0f} % on a tile {say(long_side, style)} long: "
+                "over 33 % may show lips where the tile is bowed.",
+                part * 100,
+                33.0,
+                limits.offset_part.source,
+            )
+
+
+def sizes_unmeasured(layouts: Sequence[Layout]) -> Iterator[Finding]:
+    """A size off the box is a nominal size."""
+    names = sorted({layout.tile.name for layout in layouts if not layout.tile.measured})
+    if names:
+        yield Finding(
+            "note",
+            "size not measured",
+            tuple(names),
+            f"tile {', '.join(names)}: size off the box, not measured: 1 mm is 20 mm in 20 tiles. Measure a run.",
+        )
+
+
+def _ranges(numbers: set[int]) -> str:
+    """Runs as words: 1 to 4, 7 for {1, 2, 3, 4, 7}."""
+    out: list[str] = []
+    ordered = sorted(numbers)
+    first = last = ordered[0]
+    for number in [*ordered[1:], ordered[-1] + 2]:
+        if number == last + 1:
+            last = number
+            continue
+        out.append(str(first) if first == last else f"{first} to {last}")
+        first = last = number
+    return ", ".join(out)

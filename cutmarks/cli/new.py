@@ -1,0 +1,64 @@
+"""cutmarks new: ask for a job, or copy a starter or a blank measure-up sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from cutmarks.cli.asking import asked
+from cutmarks.cli.draft import written
+from cutmarks.cli.ending import Exit
+from cutmarks.cli.options import trace_option
+from cutmarks.cli.templates import STARTERS, find_template
+from cutmarks.cli.terminal import tell
+from cutmarks.errors import OutputError
+
+JOB_FILE = "job.yaml"
+
+
+@click.command("new")
+@click.argument("path", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--starter",
+    type=click.Choice([Path(name).stem for name in STARTERS]),
+    help="Copy a commented job that runs, to be changed.",
+)
+@click.option("--blank", type=click.Choice(["wall", "floor"]), help="Copy a measure-up sheet to print and fill in.")
+@click.option(
+    "--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="The blank sheet's paper."
+)
+@trace_option
+def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -> Exit:
+    """Ask for the measurements and write a commented job.
+
+    PATH is the file to write; without it, job.yaml, or the blank sheet's own name. A file that is there already is
+    never overwritten. Answers may be piped in, one to a line; an empty one takes what stands in brackets.
+    """
+    if starter and blank:
+        raise click.UsageError("--starter and --blank are two different files: give one of them.")
+    template = f"measure-up-{blank}-{paper}.pdf" if blank else f"{starter}.yaml" if starter else None
+    target = path or Path(template if template and blank else JOB_FILE)
+    if target.exists():
+        raise OutputError(f"{target} is there already: give another name. Nothing was written.")
+    if template:
+        _save(target, find_template(template).read_bytes())
+        tell(f"Written: {target}")
+    else:
+        _save(target, written(asked()).encode("utf-8"))
+        tell(f"Written: {target}. The figures without paper: cutmarks check {target}")
+    return Exit.DONE
+
+
+def _save(target: Path, content: bytes) -> None:
+    """Write a new file whole or not at all; one that has come up meanwhile is left alone."""
+    try:
+        with target.open("xb") as file:
+            try:
+                file.write(content)
+                file.flush()
+            except OSError:
+                target.unlink()
+                raise
+    except OSError as error:
+        raise OutputError(f"{target}: {(error.strerror or str(error)).lower()}. Nothing was written.") from error

@@ -1,0 +1,213 @@
+"""cutmarks one: a single tile from its fixed neighbours.
+
+No second arithmetic: the fixed tiles' edges become the set-out lines of a job with one tile in it, and that job goes
+the way of every other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+import cutmarks
+from cutmarks.cli.ending import Exit
+from cutmarks.cli.make import make_into
+from cutmarks.cli.options import PAPER, trace_option
+from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
+from cutmarks.cli.terminal import figure, tell, wrapped
+from cutmarks.job import parse_bare
+from cutmarks.job.tools import Tools
+from cutmarks.plan import style_of
+from cutmarks.sheets.figures import four_measures
+from cutmarks.units import Unit, parse_length
+
+if TYPE_CHECKING:
+    from cutmarks.openings.model import Cut, CutPiece
+    from cutmarks.plan import Plan
+
+Given = Mapping[str, str | tuple[str, ...] | None]
+"""The options as they were typed, by name."""
+
+NAME = "one tile"
+AREA = "tile"
+HERE = (0, 0)
+"""The place of the tile that is asked about; its neighbours have others."""
+
+
+@click.command("one")
+@click.option(
+    "--tile",
+    "tile",
+    required=True,
+    metavar="SIZE",
+    help="The tile, measured, as it will lie: 248x398 is 248 across, 398 up.",
+)
+@click.option("--joint", required=True, metavar="WIDTH", help="The joint beside it.")
+@click.option(
+    "--what", required=True, metavar="THING", help='What comes through: "15 copper", "1/2 iron pipe", "socket box".'
+)
+@click.option(
+    "--from-left-tile", metavar="READING", help='From the right edge of the fixed tile on the left: "69 to 84".'
+)
+@click.option("--from-right-tile", metavar="READING", help="From the left edge of the fixed tile on the right.")
+@click.option("--from-course-below", metavar="READING", help='From the top edge of the course below: "107 to 122".')
+@click.option("--from-course-above", metavar="READING", help="From the bottom edge of the course above.")
+@click.option("--cover", metavar="SIZE", help="What will hide the hole: 65, 147x86, or none.")
+@click.option(
+    "--core",
+    "cores",
+    multiple=True,
+    metavar="SIZE",
+    help="A core that you own; give it once for each. Without it: the usual sizes.",
+)
+@click.option("--opening", metavar="SIZE", help="Cut exactly this: 35, or 78x80 for a box.")
+@click.option("--hole", metavar="RANGE", help='The least and most that the maker allows: "89 to 102".')
+@click.option("--thickness", metavar="SIZE", help="How thick the tile is.")
+@click.option(
+    "--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Of every length without its own."
+)
+@click.option("--paper", type=PAPER, help="The paper of the template. Without it: A4, or Letter for inches.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", help="Write the template there too, as cutmarks make does."
+)
+@trace_option
+def one(out: Path | None, **given: str | tuple[str, ...] | None) -> Exit:
+    r"""Say where the hole goes on one tile whose neighbours are fixed.
+
+    Each READING is what you measure from that fixed edge to both sides of the thing, joint included: "69 to 84". One
+    reading across and one up are needed.
+
+    \b
+    cutmarks one --tile 248x398 --joint 2 --what "15 copper" --cover 65 \
+        --from-left-tile "69 to 84" --from-course-below "107 to 122"
+    """
+    plan = planned(given)
+    tell(one_lines(plan))
+    if out is None:
+        return Exit.STOP if says_stop(plan) else Exit.DONE
+    return make_into(plan, out)
+
+
+def planned(given: Given) -> Plan:
+    """The plan of a job with this one tile in it.
+
+    Raises:
+        click.UsageError: not exactly one reading across and one up, or one that is none.
+        JobError: another figure is at fault; there is no file, so no line stands before the sentence.
+    """
+    across = _reading(given, {"from_left_tile": "right of V", "from_right_tile": "left of V"})
+    up = _reading(given, {"from_course_below": "above B", "from_course_above": "below B"})
+    job = cutmarks.build_job(_job(given, across, up))
+    cores = tuple(_core(text, Unit(job.units)) for text in given["cores"] or ())
+    # Own cores count as read: with others the hole, and the sheet, would be another.
+    read = {**job.read, "tools": {"cores": list(cores)}}
+    job = job.model_copy(update={"tools": Tools(cores=cores), "read": read})
+    plan = cutmarks.make_plan(job)
+    here = "between the fixed tiles that you measured from"
+    pieces = tuple(replace(piece, words=here) if piece.piece.place == HERE else piece for piece in plan.pieces)
+    return replace(plan, pieces=pieces)
+
+
+def one_lines(plan: Plan) -> list[str]:
+    """What is printed: the two figures to mark, the two to check with, the core, and how far off it may be."""
+    cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
+    lines = [line for piece, cut in cuts for line in wrapped(" ".join(_sentences(piece, cut, plan)))]
+    if not any(piece.piece.place == HERE for piece, _ in cuts):
+        lines.append("None of it is on the tile between those neighbours: look at the readings again.")
+    return lines + finding_lines(plan)
+
+
+def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
+    style = style_of(plan.say)
+    shown = {side: figure(text) for side, text in four_measures(cut, piece, style).items()}
+    if piece.piece.place != HERE:
+        yield f"On {piece.name} beside it ({piece.words}):"
+    marked = ", ".join(f"from the {side.upper()} edge {shown[side]}" for side in cut.mark_from)
+    checked = ", ".join(f"{side} {text}" for side, text in shown.items() if side not in cut.mark_from)
+    yield f"{marked} (check: {checked})."
+    if cut.kind != "hole":
+        yield f"It runs out of the tile: {cut.kind}."
+    said = cut_size(cut, style)
+    if cut.sides is None:
+        yield f"{said[0].upper()}{said[1:]}."
+    else:
+        left, right, bottom, top = (measure(side, style) for side in cut.sides)
+        yield f"Cut-out {said}: from {left} to {right} from the left, from {bottom} to {top} from the bottom."
+    if cut.opening.you_may_be is None:
+        yield "How far off you may be is not known without --cover."
+    else:
+        yield f"You may be {may_be(cut, style)}: it still goes over and is covered."
+
+
+def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
+    """The one reading of an axis: the option's name and the phrase from the line that stands for its edge."""
+    found = [(name, f"{given[name]} {side}") for name, side in sides.items() if given[name]]
+    if len(found) != 1:
+        names = " or ".join(f"--{name.replace('_', '-')}" for name in sides)
+        raise click.UsageError(f"Give one of {names}: {'there is none' if not found else 'there are both'}.")
+    name, phrase = found[0]
+    try:
+        parse_bare(str(given[name]), Unit(str(given["units"])))
+    except ValueError as error:
+        raise click.BadParameter(str(error), param_hint=f"--{name.replace('_', '-')}") from None
+    return name, phrase
+
+
+def _core(text: str, unit: Unit) -> float:
+    try:
+        return parse_length(text, unit).mm
+    except ValueError as error:
+        raise click.BadParameter(str(error), param_hint="--core") from None
+
+
+def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str, object]:
+    """The job, with its keys as a job file has them."""
+    joint = given["joint"]
+    plumb, start_across, work = {
+        "from_left_tile": ("right edge of the fixed tile on the left", f"left on {joint} right of V", "left to right"),
+        "from_right_tile": ("left edge of the fixed tile on the right", f"right on {joint} left of V", "right to left"),
+    }[across[0]]
+    level, start_up = {
+        "from_course_below": ("top of the course below", f"sits on {joint} above B"),
+        "from_course_above": ("bottom of the course above", f"hangs from {joint} below B"),
+    }[up[0]]
+    hole = {
+        "name": "hole",
+        "what": given["what"],
+        "across": across[1],
+        "up": up[1],
+        "cover": given["cover"],
+        "opening": given["opening"],
+        "hole": given["hole"],
+        "end": "comes off",
+    }
+    area = {
+        "name": AREA,
+        "tile": AREA,
+        "joint": joint,
+        "work": work,
+        "start": {"across": start_across, "up": start_up},
+    }
+    surface = {
+        "name": "wall",
+        "kind": "wall",
+        "lines": {"V": f"plumb, {plumb}", "B": f"level, {level}"},
+        "areas": [area],
+        "holes": [_known(hole)],
+    }
+    return {
+        "job": NAME,
+        "units": given["units"],
+        **_known({"paper": given["paper"]}),
+        "tiles": {AREA: {"measured": "yes", **_known({"size": given["tile"], "thickness": given["thickness"]})}},
+        "surfaces": [surface],
+    }
+
+
+def _known(entries: Mapping[str, object]) -> dict[str, object]:
+    """The entries that were given."""
+    return {key: value for key, value in entries.items() if value is not None}

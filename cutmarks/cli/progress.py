@@ -1,0 +1,44 @@
+"""How far a long run is, on one line of a terminal; nothing where nobody looks."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+import click
+
+PATIENCE_S = 0.5
+"""A run that is done sooner says nothing about being on its way, seconds."""
+EVERY_S = 0.1
+"""The line is written anew no more often than this, seconds."""
+
+Progress = Callable[[str, int, int], None]
+"""Called with what is being written, how many are done and how many there will be."""
+
+
+@contextmanager
+def progress_line() -> Iterator[Progress | None]:
+    """A callback that keeps one line on stderr up to date, and wipes it at the end; None where that is no terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    last = time.monotonic() + PATIENCE_S - EVERY_S
+    shown = ""
+
+    def show(name: str, done: int, count: int) -> None:
+        nonlocal last, shown
+        now = time.monotonic()
+        if now - last < EVERY_S:
+            return
+        last = now
+        line = f"{done} of {count}  {name}"
+        click.echo(f"\r{line.ljust(len(shown))}", nl=False, err=True)
+        shown = line
+
+    try:
+        yield show
+    finally:
+        if shown:
+            click.echo(f"\r{' ' * len(shown)}\r", nl=False, err=True)

@@ -1,0 +1,149 @@
+"""A plan in words for the terminal: holes with their four measures, wall checks, findings, what was assumed.
+
+Every figure comes from the plan; here it is only put in words. Figures on the tile and figures on the wall stand
+apart: the wall's contain the joint and must never be marked on a tile.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from cutmarks.checks.model import SAID
+from cutmarks.cli.terminal import columns, figure, wrapped
+from cutmarks.plan import style_of
+from cutmarks.setout.model import SIDES, Side
+from cutmarks.sheets.figures import four_measures, size
+from cutmarks.units import Style, say
+
+if TYPE_CHECKING:
+    from cutmarks.checks.model import Finding
+    from cutmarks.openings.model import Cut, CutPiece
+    from cutmarks.plan import Plan
+    from cutmarks.tiling.model import Counts
+
+INDENT = "  "
+ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
+ON_THE_WALL = "ON THE WALL: read first. From what is fixed to the near and the far side"
+FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
+    "wall": {
+        "left": "the tile on the left",
+        "right": "the tile on the right",
+        "bottom": "the course below",
+        "top": "the course above",
+    },
+    "floor": {
+        "left": "the tile on the left",
+        "right": "the tile on the right",
+        "bottom": "the course before",
+        "top": "the course beyond",
+    },
+}
+"""What a wall check is read from, by the kind of surface."""
+ORDER = ("stop", "warn", "note")
+
+
+def check_lines(plan: Plan) -> list[str]:
+    """All that `cutmarks check` prints."""
+    units = {"mm": "millimetres", "in": "inches"}[plan.say.units]
+    lines = [f"{plan.job}   fingerprint {plan.fingerprint}   {units}"]
+    for surface in plan.surfaces:
+        for area in surface.areas:
+            lines.append(f"{INDENT}{surface.setout.name}, {area.name}: {_counted(area.counts)}")
+    for title, block in (
+        (ON_THE_TILE, tile_lines(plan)),
+        (ON_THE_WALL, wall_lines(plan)),
+        ("BEFORE YOU CUT", finding_lines(plan)),
+        ("Assumed", [line for text in plan.assumed for line in wrapped(text, INDENT, INDENT * 2)]),
+    ):
+        if block:
+            lines += ["", title, *block]
+    return lines
+
+
+def tile_lines(plan: Plan) -> list[str]:
+    """The table of holes: one row for each piece that a hole meets, its centre from all four edges."""
+    style = style_of(plan.say)
+    rows: list[tuple[str, ...]] = [("hole", "piece", "what", *SIDES, "cut", "you may be")]
+    for piece, cut in _cuts(plan):
+        shown = four_measures(cut, piece, style)
+        marked = (f"{figure(shown[side])}{'*' if side in cut.mark_from else ''}" for side in SIDES)
+        rows.append((cut.opening.name, piece.name, cut.kind, *marked, cut_size(cut, style), may_be(cut, style)))
+    if len(rows) == 1:
+        return []
+    return columns(rows, INDENT) + [line for piece, cut in _cuts(plan) for line in _extra_lines(piece, cut, style)]
+
+
+def wall_lines(plan: Plan) -> list[str]:
+    """The wall checks: what to read from each fixed neighbour."""
+    style = style_of(plan.say)
+    kinds = {surface.setout.name: surface.setout.kind for surface in plan.surfaces}
+    rows = []
+    for piece, cut in _cuts(plan):
+        said = FROM_NEIGHBOUR[kinds[piece.piece.surface]]
+        for check in cut.wall_checks:
+            if check.fixed:
+                near, far = measure(check.near, style), measure(check.far, style)
+                rows.append((cut.opening.name, piece.name, f"from {said[check.side]}", f"{near} and {far}"))
+    return columns(rows, INDENT) if rows else []
+
+
+def finding_lines(plan: Plan) -> list[str]:
+    """The findings, what stops first."""
+    ordered = sorted(plan.findings, key=lambda finding: ORDER.index(finding.level))
+    return [line for finding in ordered for line in _finding(finding)]
+
+
+def says_stop(plan: Plan) -> bool:
+    """Whether a finding says stop and is not accepted."""
+    return any(finding.level == "stop" and finding.accepted is None for finding in plan.findings)
+
+
+def measure(mm: float, style: Style) -> str:
+    """A measure as a terminal shows it; one that lies off the tile is said in words, never with a sign."""
+    return figure(say(mm, style)) if mm >= 0.0 else f"{figure(say(-mm, style))} outside"
+
+
+def cut_size(cut: Cut, style: Style) -> str:
+    """What is cut: the core, a box's width and height, or how the size came about."""
+    if cut.opening.core is not None:
+        return f"core {measure(cut.opening.core, style)}"
+    if cut.sides is not None:
+        left, right, bottom, top = cut.sides
+        return figure(size(right - left, top - bottom, style))
+    return cut.opening.why
+
+
+def may_be(cut: Cut, style: Style) -> str:
+    """How far off any way it may sit, or that this is not known."""
+    return "?" if cut.opening.you_may_be is None else f"{measure(cut.opening.you_may_be, style)} any way"
+
+
+def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:
+    """What does not fit the table: where a box's own sides lie, and measures from cut edges."""
+    head = f"{INDENT}{cut.opening.name}, {piece.name}: "
+    if cut.sides is not None:
+        left, right, bottom, top = (measure(side, style) for side in cut.sides)
+        yield f"{head}cut-out from {left} to {right} from the left, from {bottom} to {top} from the bottom"
+    for side, distance in cut.from_cut_edges:
+        yield f"{head}{measure(distance, style)} from the {side} edge, which is a cut edge"
+
+
+def _finding(finding: Finding) -> Iterator[str]:
+    about = f"{', '.join(finding.about)}: " if finding.about else ""
+    accepted = "" if finding.accepted is None else f" Accepted: {finding.accepted}"
+    source = f" ({finding.source})" if finding.source else ""
+    yield from wrapped(f"{about}{finding.text}{source}{accepted}", f"{INDENT}{SAID[finding.level]:<6}")
+
+
+def _counted(counts: Counts) -> str:
+    """How many pieces an area has; an area that is open to a side has no number of whole ones."""
+    known = [] if counts.whole is None else [f"{counts.whole} whole"]
+    gone = [f"{counts.gone} gone"] if counts.gone else []
+    return ", ".join((*known, f"{counts.cut} cut", *gone))
+
+
+def _cuts(plan: Plan) -> Iterator[tuple[CutPiece, Cut]]:
+    for piece in plan.pieces:
+        for cut in piece.cuts:
+            yield piece, cut

@@ -1,0 +1,85 @@
+"""Least distances between boundaries, exact for lines and arcs."""
+
+from __future__ import annotations
+
+import math
+from typing import Generic, NamedTuple
+
+from cutmarks.geometry.edges import XY, Arc, Edge, edge_bounds, foot, travelled
+from cutmarks.geometry.frames import F, Point
+from cutmarks.geometry.meetings import meetings
+from cutmarks.geometry.rings import Ring, edges
+
+
+class Nearest(NamedTuple, Generic[F]):
+    """The least distance, mm, and where it is: a place on the first boundary and one on the second."""
+
+    distance: float
+    on_a: Point[F]
+    on_b: Point[F]
+
+
+def gap(a: Ring[F], b: Ring[F]) -> float:
+    """The least distance between two outlines' boundaries, mm; 0 where they meet.
+
+    An outline inside the other is as far off as its boundary is from the other's.
+    """
+    return nearest(a, b).distance
+
+
+def nearest(a: Ring[F], b: Ring[F]) -> Nearest[F]:
+    """The least distance between two outlines' boundaries, and where it is; the first such place along `a`."""
+    best: Nearest[F] = Nearest(math.inf, Point(math.inf, math.inf), Point(math.inf, math.inf))
+    row_b = [(edge, edge_bounds(edge)) for edge in edges(b)]
+    for edge in edges(a):
+        box = edge_bounds(edge)
+        for other, other_box in row_b:
+            apart_x = max(other_box[0] - box[2], box[0] - other_box[2], 0.0)
+            apart_y = max(other_box[1] - box[3], box[1] - other_box[3], 0.0)
+            if math.hypot(apart_x, apart_y) < best.distance:
+                best = min(best, edge_gap(edge, other), key=_distance)
+    return best
+
+
+def edge_gap(a: Edge[F], b: Edge[F]) -> Nearest[F]:
+    """The least distance between two edges, and where it is."""
+    met = meetings(a, b)
+    if met:
+        place: Point[F] = Point(*met[0])
+        return Nearest(0.0, place, place)
+    return min((_pair(xy_a, xy_b) for xy_a, xy_b in _candidates(a, b)), key=_distance)
+
+
+def _distance(found: Nearest[F]) -> float:
+    return found.distance
+
+
+def _pair(a: XY, b: XY) -> Nearest[F]:
+    return Nearest(math.hypot(a[0] - b[0], a[1] - b[1]), Point(*a), Point(*b))
+
+
+def _candidates(a: Edge[F], b: Edge[F]) -> list[tuple[XY, XY]]:
+    """Pairs of places, the nearest among them: from the ends, and square to both edges where that can be."""
+    pairs: list[tuple[XY, XY]] = [(xy, foot(b, *xy)) for xy in ((a[0], a[1]), (a[2], a[3]))]
+    pairs += [(foot(a, *xy), xy) for xy in ((b[0], b[1]), (b[2], b[3]))]
+    if isinstance(a, Arc):
+        if isinstance(b, Arc):
+            pairs += [(on_a, on_b) for on_a in _on_ray(a, b.cx, b.cy) for on_b in _on_ray(b, a.cx, a.cy)]
+        else:
+            on_b = foot(b, a.cx, a.cy)
+            pairs += [(on_a, on_b) for on_a in _on_ray(a, *on_b)]
+    elif isinstance(b, Arc):
+        on_a = foot(a, b.cx, b.cy)
+        pairs += [(on_a, on_b) for on_b in _on_ray(b, *on_a)]
+    return pairs
+
+
+def _on_ray(arc: Arc[F], x: float, y: float) -> list[XY]:
+    """The places of the arc on the line from its centre through (x, y), on either side of the centre."""
+    dx, dy = x - arc.cx, y - arc.cy
+    far = math.hypot(dx, dy)
+    if far == 0.0:
+        return []
+    dx, dy = dx * arc.radius / far, dy * arc.radius / far
+    both = ((arc.cx + dx, arc.cy + dy), (arc.cx - dx, arc.cy - dy))
+    return [place for place in both if travelled(arc, *place) <= abs(arc.sweep)]

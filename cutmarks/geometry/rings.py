@@ -1,0 +1,199 @@
+"""Rings: closed rows of lines and arcs, as vertices with bulges.
+
+The edge leaving a vertex has that vertex's bulge, tan(sweep / 4), positive counter-clockwise: the definition of DXF.
+A whole circle is two vertices of bulge 1. Rings that enclose something run counter-clockwise, holes clockwise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Generic, NamedTuple
+
+from cutmarks.errors import GeometryError
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, edge_between, edge_bounds, heading, segment_area
+from cutmarks.geometry.frames import F, G, Placement, Point
+from cutmarks.geometry.meetings import meetings
+from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
+
+__all__ = [
+    "Arc",
+    "Bounds",
+    "Edge",
+    "Ring",
+    "Segment",
+    "Vertex",
+    "as_circle",
+    "edge_between",
+    "edge_bounds",
+    "edges",
+    "polygon",
+    "self_crossing",
+]
+
+
+class Vertex(NamedTuple):
+    """A corner of a ring, mm, and the bulge of the edge that leaves it."""
+
+    x: float
+    y: float
+    bulge: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ring(Generic[F]):
+    """A closed outline in frame F; the first vertex is not repeated at the end.
+
+    Raises GeometryError for fewer than two vertices or a number that is not finite. Whether it crosses itself is
+    looked at where it becomes a region (`regions.region`), or by `self_crossing`.
+    """
+
+    vertices: tuple[Vertex, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.vertices) < 2:
+            raise GeometryError(f"an outline has {len(self.vertices)} vertex; give at least 2 (a circle) or 3 corners")
+        if not math.isfinite(sum([x + y + bulge for x, y, bulge in self.vertices])):
+            self._complain()
+
+    def _complain(self) -> None:
+        """Say which vertex has no finite numbers; a sum that ran over from finite ones is too large anyway."""
+        bad = next((v for v in self.vertices if not all(map(math.isfinite, v))), self.vertices[0])
+        raise GeometryError(
+            f"a vertex of an outline is ({bad[0]}, {bad[1]}) with bulge {bad[2]}; all three must be ordinary numbers"
+        )
+
+    @property
+    def area(self) -> float:
+        """Exact, arcs included, mm2; positive where the ring runs counter-clockwise."""
+        # Measured from the first vertex, so that a ring far from the origin loses no digits.
+        x0, y0, _ = self.vertices[0]
+        total = 0.0
+        last_x, last_y, last_bulge = self.vertices[-1]
+        for x, y, bulge in self.vertices:
+            total += ((last_x - x0) * (y - y0) - (last_y - y0) * (x - x0)) / 2.0
+            if last_bulge:
+                total += segment_area(math.hypot(x - last_x, y - last_y), last_bulge)
+            last_x, last_y, last_bulge = x, y, bulge
+        return total
+
+    @property
+    def bounds(self) -> Bounds:
+        """Exact, arcs included, mm."""
+        xs = [v[0] for v in self.vertices]
+        ys = [v[1] for v in self.vertices]
+        box = Bounds(min(xs), min(ys), max(xs), max(ys))
+        for edge in edges(self):
+            if isinstance(edge, Arc):
+                box = _joined(box, edge_bounds(edge))
+        return box
+
+    @property
+    def length(self) -> float:
+        """All the way round, mm."""
+        return math.fsum(edge.length for edge in edges(self))
+
+    def reversed(self) -> Ring[F]:
+        """The same outline, run the other way."""
+        vs = self.vertices
+        return Ring(tuple(Vertex(vs[i][0], vs[i][1], -vs[i - 1][2]) for i in range(len(vs) - 1, -1, -1)))
+
+    def moved(self, placement: Placement[F, G]) -> Ring[G]:
+        """The outline in another frame; it keeps its sense, a mirrored placement running it the other way round."""
+        vertices = [Vertex(*placement.xy(x, y), bulge) for x, y, bulge in self.vertices]
+        if not placement.mirrored:
+            return Ring(tuple(vertices))
+        # Mirroring turns every bulge's sign and running the other way turns it back: only the places change hands.
+        return Ring(tuple(Vertex(vertices[i].x, vertices[i].y, vertices[i - 1].bulge) for i in _downward(vertices)))
+
+
+def _downward(vertices: list[Vertex]) -> range:
+    return range(len(vertices) - 1, -1, -1)
+
+
+def _joined(a: Bounds, b: Bounds) -> Bounds:
+    return Bounds(min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
+
+
+def polygon(points: Iterable[tuple[float, float]]) -> Ring[F]:
+    """The ring with straight sides through these places, mm, in their order."""
+    return Ring(tuple(Vertex(x, y) for x, y in points))
+
+
+def edges(ring: Ring[F]) -> list[Edge[F]]:
+    """The ring's edges in order; the first leaves the first vertex. An edge may have no length."""
+    vs = ring.vertices
+    return [edge_between(a[0], a[1], b[0], b[1], a[2]) for a, b in zip(vs, vs[1:] + vs[:1], strict=True)]
+
+
+def as_circle(ring: Ring[F]) -> tuple[Point[F], float] | None:
+    """Centre and radius, mm, if the ring is one whole circle within TOUCH; else None."""
+    first: Arc[F] | None = None
+    sweep = 0.0
+    for edge in edges(ring):
+        if isinstance(edge, Segment):
+            if edge.length > TOUCH:
+                return None
+            continue
+        if first is None:
+            first = edge
+        elif math.hypot(edge.cx - first.cx, edge.cy - first.cy) > TOUCH or abs(edge.radius - first.radius) > TOUCH:
+            return None
+        sweep += edge.sweep
+    if first is None or abs(abs(sweep) - FULL_TURN) * first.radius > TOUCH:
+        return None
+    return first.centre, first.radius
+
+
+def self_crossing(ring: Ring[F]) -> Point[F] | None:
+    """The first place, along the ring, where it crosses, touches or doubles back on itself; None where it does not."""
+    row = [edge for edge in edges(ring) if edge.length > TOUCH]
+    if _plainly_convex(row):
+        return None
+    boxes = [edge_bounds(edge) for edge in row]
+    count = len(row)
+    for i, edge in enumerate(row):
+        for j in range(i + 1, count):
+            if not boxes[i].overlaps(boxes[j], TOUCH):
+                continue
+            shared: list[XY] = []
+            if j == i + 1:
+                shared.append((edge[2], edge[3]))
+            if (j + 1) % count == i:
+                shared.append((edge[0], edge[1]))
+            for x, y in meetings(edge, row[j]):
+                if all(math.hypot(x - at_x, y - at_y) > 2.0 * TOUCH for at_x, at_y in shared):
+                    return Point(x, y)
+    return None
+
+
+def _plainly_convex(row: list[Edge[F]]) -> bool:
+    """Whether the ring turns one way only and once round, which proves it simple at little cost."""
+    total = 0.0
+    sense = 0.0
+    if not row:
+        return False
+    last = row[-1]
+    last_turn = heading(last, at_end=True)
+    for edge in row:
+        turn = (heading(edge, at_end=False) - last_turn + math.pi) % FULL_TURN - math.pi
+        if abs(turn) > _SHARPEST:
+            return False
+        sweep = edge.sweep if isinstance(edge, Arc) else 0.0
+        for part in (turn, sweep):
+            if abs(part) <= _LEVEL:
+                continue
+            if sense * part < 0.0:
+                return False
+            sense = part
+        total += turn + sweep
+        last_turn = heading(edge, at_end=True)
+    return abs(abs(total) - FULL_TURN) < 1.0
+
+
+_SHARPEST = math.radians(179)
+"""A corner sharper than this is looked at edge by edge."""
+
+_LEVEL = 1e-12
+"""A turn of less than this, radians, is none: a circle's halves join by rounding."""

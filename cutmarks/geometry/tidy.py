@@ -1,0 +1,82 @@
+"""The plainest form of a ring: neighbours on one line or one circle merged, nothing of no length, a fixed start."""
+
+from __future__ import annotations
+
+import math
+
+from cutmarks.geometry.edges import Arc, Edge, Segment, at_angle, bulge_of
+from cutmarks.geometry.frames import F
+from cutmarks.geometry.rings import Ring, Vertex, edges
+from cutmarks.geometry.tolerance import FULL_TURN, TOUCH, WIDEST_ARC
+
+
+def tidied(ring: Ring[F]) -> Ring[F] | None:
+    """The same outline in its plainest form, starting at its smallest (x, y); None if nothing is left of it."""
+    return ring_from_edges(edges(ring))
+
+
+def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
+    """A ring of edges that follow each other, in its plainest form; None if it is thinner than TOUCH."""
+    merged = _merged(row)
+    if not merged:
+        return None
+    vertices: list[Vertex] = []
+    for edge in merged:
+        if isinstance(edge, Segment):
+            vertices.append(Vertex(edge.x0, edge.y0))
+        elif abs(edge.sweep) >= FULL_TURN - TOUCH / edge.radius:
+            return _circle(edge)
+        elif abs(edge.sweep) > WIDEST_ARC:
+            half = bulge_of(edge.sweep / 2.0)
+            vertices.append(Vertex(edge.x0, edge.y0, half))
+            vertices.append(Vertex(*at_angle(edge, abs(edge.sweep) / 2.0), half))
+        else:
+            vertices.append(Vertex(edge.x0, edge.y0, edge.bulge))
+    if len(vertices) < 2:
+        return None
+    start = vertices.index(min(vertices))
+    ring: Ring[F] = Ring(tuple(vertices[start:] + vertices[:start]))
+    return None if abs(ring.area) <= TOUCH * ring.length / 2.0 else ring
+
+
+def _circle(arc: Arc[F]) -> Ring[F]:
+    """A whole circle: its leftmost place, and the one across."""
+    bulge = math.copysign(1.0, arc.sweep)
+    return Ring((Vertex(arc.cx - arc.radius, arc.cy, bulge), Vertex(arc.cx + arc.radius, arc.cy, bulge)))
+
+
+def _merged(row: list[Edge[F]]) -> list[Edge[F]]:
+    """Neighbours on one line or circle as one, the last and the first too."""
+    kept: list[Edge[F]] = []
+    for edge in row:
+        if edge.length <= TOUCH:
+            continue
+        kept.append(edge)
+        while len(kept) > 1 and (one := _one_edge(kept[-2], kept[-1])) is not None:
+            kept[-2:] = [one]
+    while len(kept) > 1 and (one := _one_edge(kept[-1], kept[0])) is not None:
+        kept = [one, *kept[1:-1]] if len(kept) > 2 else [one]
+    return kept
+
+
+def _one_edge(a: Edge[F], b: Edge[F]) -> Edge[F] | None:
+    """The edge that two neighbours make together, or None where they differ."""
+    if isinstance(a, Arc):
+        if not isinstance(b, Arc) or (a.sweep > 0.0) != (b.sweep > 0.0):
+            return None
+        if abs(a.radius - b.radius) > TOUCH or math.hypot(a.cx - b.cx, a.cy - b.cy) > TOUCH:
+            return None
+        sweep = a.sweep + b.sweep
+        if abs(sweep) > FULL_TURN + TOUCH / a.radius:
+            return None
+        longer = a if abs(a.sweep) >= abs(b.sweep) else b
+        return Arc(a.x0, a.y0, b.x1, b.y1, longer.cx, longer.cy, longer.radius, a.start, sweep)
+    if isinstance(b, Arc):
+        return None
+    dx, dy = b.x1 - a.x0, b.y1 - a.y0
+    length = math.hypot(dx, dy)
+    ahead = (a.x1 - a.x0) * dx + (a.y1 - a.y0) * dy
+    if length <= TOUCH or not 0.0 < ahead < length * length:
+        return None  # it doubles back
+    off = dx * (a.y1 - a.y0) - dy * (a.x1 - a.x0)
+    return Segment(a.x0, a.y0, b.x1, b.y1) if abs(off) <= TOUCH * length else None

@@ -1,0 +1,123 @@
+"""What was forgotten and taken for granted, one sentence each, printed as assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cutmarks.job.laying import BOND_WAYS
+from cutmarks.job.models import EdgeSpec, HoleSpec, Job, Surface
+
+HALF = 2
+"""A bond by halves is the same back and forth as stepped."""
+BOX_WORDS = ("box", "socket", "switch", "spur", "plate")
+MOST_NAMED = 8
+"""More names than these are counted, not listed."""
+
+
+def assumed(job: Job) -> tuple[str, ...]:
+    """What the job leaves out and what is taken in its place; each with what to write where that is wrong."""
+    sentences = list(_tiles(job))
+    for surface in job.surfaces:
+        sentences += _edges(surface)
+        sentences += _areas(surface)
+        sentences += _holes(surface)
+    return tuple(sentences)
+
+
+def _tiles(job: Job) -> Iterator[str]:
+    off_the_box = [tile.name for tile in job.tiles.values() if not tile.measured]
+    if off_the_box:
+        yield (
+            f"{_listed('tile', off_the_box)}: size taken off the box; lay out five with their joints "
+            "and write run across: 5 in 1248, or measured: yes."
+        )
+
+
+def _edges(surface: Surface) -> Iterator[str]:
+    for edge in surface.edges.values():
+        if len(edge.readings) == 1 and not edge.true and edge.readings[0].along is None:
+            way = {"left": "plumb", "right": "plumb", "bottom": "level", "top": "level"}[edge.side]
+            if surface.kind == "floor":
+                way = "square to the lines"
+            yield f"{surface.name}, {edge.side} edge: one reading, taken as {way}; read it at a second place."
+        if not edge.still_to_come_known:
+            yield f"{surface.name}, {edge.side} edge: {_finish(edge)}"
+
+
+def _finish(edge: EdgeSpec) -> str:
+    thing = edge.what or "what it meets"
+    return (
+        f"what {thing} will still take off is not known, nothing is taken; "
+        "write still to come: 14 (its bed and tile), or none, before a piece is trimmed there."
+    )
+
+
+def _areas(surface: Surface) -> Iterator[str]:
+    for area in surface.areas:
+        words = area.bond.words.casefold()
+        if area.bond.part.denominator > HALF and not any(way in words for way in BOND_WAYS):
+            yield (
+                f"area {area.name}: bond {area.bond.words} goes back and forth; "
+                f"write {area.bond.words}, stepped if each course goes on from the last."
+            )
+
+
+def _holes(surface: Surface) -> Iterator[str]:
+    pipes = [hole for hole in surface.holes if not _is_box(hole)]
+    to_centre = [hole.name for hole in surface.holes if _taken_to_centre(hole)]
+    boxes = [hole for hole in surface.holes if _is_box(hole)]
+    no_cover = [hole.name for hole in pipes if not hole.cover_known]
+    no_plate = [hole.name for hole in boxes if not hole.cover_known]
+    no_end = [hole.name for hole in pipes if not hole.end]
+    if to_centre:
+        yield (
+            f"{surface.name}, {_listed('hole', to_centre)}: the single distance is taken to the centre; "
+            "write near or far before it if it is to a side."
+        )
+    if no_cover:
+        yield (
+            f"{surface.name}, {_listed('hole', no_cover)}: cover not known, hole = pipe + 6 or the next core; "
+            "write cover: 65, or none."
+        )
+    if no_plate:
+        yield (
+            f"{surface.name}, {_listed('box', no_plate)}: cover not known, so nothing is said about what it hides; "
+            "write cover: 86 x 86, or none."
+        )
+    if no_end and surface.kind == "wall":
+        yield f"{surface.name}, {_listed('hole', no_end)}: the end comes off; write end: runs on where it does not."
+    elif no_end:
+        yield (
+            f"{surface.name}, {_listed('hole', no_end)}: does the end come off? Taken as yes; "
+            "write end: comes off, or end: runs on."
+        )
+
+
+def _is_box(hole: HoleSpec) -> bool:
+    if hole.corners or hole.outline or hole.size is not None:
+        return True
+    if hole.fitting is not None:
+        return hole.fitting.kind in ("box", "plate", "device")
+    return any(word in hole.what.casefold() for word in BOX_WORDS)
+
+
+def _taken_to_centre(hole: HoleSpec) -> bool:
+    for reading in (hole.across, hole.up):
+        if reading is None or reading.high is not None:
+            continue
+        from_edge = reading.how == "centre" and reading.start is not None and reading.start.kind == "edge"
+        if (from_edge or reading.how == "course") and not any(
+            word in reading.text.casefold() for word in ("centre", "center", "middle")
+        ):
+            return True
+    return False
+
+
+def _listed(word: str, names: Sequence[str]) -> str:
+    """The names as "hole hot", "holes hot, cold", "holes a, b and 40 others"."""
+    if len(names) == 1:
+        return f"{word} {names[0]}"
+    several = f"{word}es" if word.endswith("x") else f"{word}s"
+    if len(names) <= MOST_NAMED:
+        return f"{several} {', '.join(names)}"
+    return f"{several} {', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} others"

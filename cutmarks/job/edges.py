@@ -1,0 +1,231 @@
+"""What bounds a surface, as the tiler wrote it: edges, steps in them, windows, niches, doors, strips not to drill."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import model_validator
+
+from cutmarks.job.fields import (
+    Across,
+    Context,
+    Corner,
+    Flag,
+    Gap,
+    Name,
+    SideField,
+    Up,
+    Words,
+    gap_of,
+    parsed,
+)
+from cutmarks.job.grammar import parse_edge, parse_place
+from cutmarks.job.model import Model, height_key
+from cutmarks.job.phrases import EdgeReading, Reading, Side, Spot
+from cutmarks.job.tree import Items, Text
+from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
+
+LEAST_CORNERS = 3
+FINISH_COMES_LATER = ("floor", "next wall")
+"""An edge that meets one of these may still lose room to a bed and tile."""
+TRUE_OF: Mapping[Side, Literal["plumb", "level"]] = {
+    "left": "plumb",
+    "right": "plumb",
+    "bottom": "level",
+    "top": "level",
+}
+"""What each edge is when it is true; on a floor the same words stand for across and along."""
+
+
+def edge_reading(text: str, setting: Setting) -> EdgeReading:
+    """One reading of the edge that is being read."""
+    return parse_edge(text, setting.side or "left", setting)
+
+
+def stretch_end(text: str, setting: Setting) -> Reading:
+    """Where a stretch of a stepping edge ends, along the edge."""
+    return parse_place(text, "up" if (setting.side or "left") in ("left", "right") else "across", setting)
+
+
+def still_to_come(text: str, setting: Setting) -> float:
+    """What will still take off room at an edge: 14, or none. Raises ValueError."""
+    if text.casefold() in ("none", "nothing", "no"):
+        return 0.0
+    return gap_of(text, setting)
+
+
+def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
+    """Whether an edge is true, so that one reading is enough. Raises ValueError."""
+    word, side = text.casefold(), setting.side or "left"
+    if word in ("no", "false"):
+        return ""
+    own = TRUE_OF[side]
+    words = (own, "yes", "true") if setting.kind == "wall" else (own, "yes", "true", "square")
+    if word not in words:
+        raise ValueError(f"{found(text)} is no way for a {side} edge to be true: write {either((own, 'no'))}.")
+    return own
+
+
+Readings = tuple[Annotated[EdgeReading, parsed(edge_reading)], ...]
+StillToCome = Annotated[float, parsed(still_to_come)]
+
+
+class Step(Model):
+    """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at", "until"})
+    OWN: ClassVar[frozenset[str]] = frozenset({"readings"})
+
+    readings: Readings
+    until: Annotated[Reading, parsed(stretch_end)] | None = None
+    what: Words = ""
+    gap: Gap | None = None
+    still_to_come: StillToCome = 0.0
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """One reading is a list of one."""
+        return one_or_several(taken)
+
+
+class EdgeSpec(Model):
+    """One edge of a surface as it was read.
+
+    readings       one, or several where it is out of true; empty where `steps` are given.
+    true           said to be plumb or level, so that one reading is enough; "" with one reading: assumed.
+    gap            its own clear space, mm; None: the surface's, else the usual.
+    still_to_come  what a floor or the next wall's bed and tile will still take off, mm, before the gap;
+                   still_to_come_known False where it was not said and a finish may come.
+    trim           width of a trim along it, mm.
+    """
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at"})
+    OWN: ClassVar[frozenset[str]] = frozenset({"side", "readings", "still to come known"})
+    SHORT: ClassVar[str | None] = "at"
+
+    side: SideField
+    readings: Readings = ()
+    what: Words = ""
+    true: Annotated[Literal["plumb", "level", ""], parsed(said_true)] = ""
+    gap: Gap | None = None
+    still_to_come: StillToCome = 0.0
+    still_to_come_known: bool = True
+    hidden_by: Words = ""
+    scribe: Flag = False
+    trim: Gap = 0.0
+    steps: tuple[Step, ...] = ()
+    note: Words = ""
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """Set the side that the readings belong to; say whether a finish may still come."""
+        side = taken.get("side")
+        if isinstance(side, Text) and side in TRUE_OF:
+            context.setting = replace(context.setting, side=SIDE_OF[side])
+        what = spaced(str(taken.get("what", ""))).casefold()
+        finish = context.setting.kind == "wall" and what in FINISH_COMES_LATER
+        unsaid = "still to come" in unknown or (finish and "still to come" not in taken)
+        taken["still to come known"] = not (unsaid and "steps" not in taken)
+        return one_or_several(taken)
+
+    @model_validator(mode="after")
+    def has_readings(self) -> Self:
+        """Readings or steps, not both; several readings say each where it was taken."""
+        if bool(self.readings) == bool(self.steps):
+            raise ValueError("It needs a reading, or steps, not both: write at: 1140 left of V, or a list of readings.")
+        if len(self.readings) > 1 and any(reading.along is None for reading in self.readings):
+            raise ValueError(
+                "It has several readings, and one does not say where it was taken: write it as in 1065 right of V at B."
+            )
+        if self.true and len(self.readings) > 1:
+            raise ValueError("It is said to be true and has several readings: keep one reading, or leave true out.")
+        if any(step.until is None for step in self.steps[:-1]):
+            raise ValueError(
+                "A step that is not the last does not say where it ends: write until: and a place along the edge."
+            )
+        if self.steps and self.steps[-1].until is not None:
+            raise ValueError("The last step goes on to the end: leave its until out.")
+        return self
+
+
+class VoidSpec(Model):
+    """A window, niche or door: both its sides, across and up, or an outline.
+
+    gap     clear space round it, mm; None: the usual.
+    lining  what a niche's lining or a reveal will still take off its inside, mm.
+    """
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
+    OWN: ClassVar[frozenset[str]] = frozenset({"kind"})
+    KEYS_WANTED: ClassVar[str] = "Keys are wanted here: across: 100 to 500 right of V, and up: 350 to 850 above B."
+
+    kind: Literal["window", "niche", "door"]
+    name: Name
+    across: Across | None = None
+    up: Up | None = None
+    outline: tuple[Corner, ...] = ()
+    gap: Gap | None = None
+    lining: Gap = 0.0
+    sill_board: Words = ""
+    undercut: Gap | None = None
+    note: Words = ""
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """On a floor the way into the room is `in`."""
+        return height_key(taken, context.setting)
+
+    @model_validator(mode="after")
+    def has_sides(self) -> Self:
+        """Both sides on both axes, or an outline."""
+        _needs_both_sides(self.across, self.up, self.outline)
+        return self
+
+
+class KeepOutSpec(Model):
+    """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
+
+    name: Name
+    across: Across | None = None
+    up: Up | None = None
+    outline: tuple[Corner, ...] = ()
+    why: Words = ""
+    note: Words = ""
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """On a floor the way into the room is `in`."""
+        return height_key(taken, context.setting)
+
+    @model_validator(mode="after")
+    def has_sides(self) -> Self:
+        """Both sides on both axes, or an outline."""
+        _needs_both_sides(self.across, self.up, self.outline)
+        return self
+
+
+def one_or_several(taken: dict[str, object]) -> dict[str, object]:
+    """`at` with one reading or a list of them, as `readings`."""
+    at = taken.pop("at", None)
+    if at is not None:
+        taken["readings"] = at if isinstance(at, Items) else [at]
+    return taken
+
+
+def _needs_both_sides(across: Reading | None, up: Reading | None, outline: tuple[Spot, ...]) -> None:
+    """Raises ValueError: neither an outline nor both sides on both axes."""
+    if outline:
+        if across is not None or up is not None:
+            raise ValueError("It has sides and an outline: keep one.")
+        if len(outline) < LEAST_CORNERS:
+            raise ValueError(f"Its outline has {len(outline)} corners: write three or more.")
+        return
+    for reading, key, example in ((across, "across", "100 to 500 right of V"), (up, "up", "350 to 850 above B")):
+        if reading is None:
+            raise ValueError(f"It has no {key}: write both its sides, as in {key}: {example}.")
+        if reading.how != "sides" or reading.start is None or reading.start.kind == "piece":
+            raise ValueError(f"{found(reading.text)} does not give both its sides: write it as in {key}: {example}.")

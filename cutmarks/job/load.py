@@ -1,0 +1,121 @@
+"""A job file, its lists and the tiler's tools, read into a Job; or every fault of them at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path as FilePath
+from typing import cast
+
+from pydantic import ValidationError
+
+from cutmarks.errors import Fault, JobError
+from cutmarks.job.assumed import assumed
+from cutmarks.job.crosscheck import check_across, text
+from cutmarks.job.fields import Context
+from cutmarks.job.lists import add_lists
+from cutmarks.job.models import IMPERIAL, Job, Source, Tools
+from cutmarks.job.reading import MOST_BYTES, read_file, read_tree
+from cutmarks.job.report import faults_of
+from cutmarks.job.tree import Entry, Places, plain, planted
+from cutmarks.job.words import Setting
+from cutmarks.units import UNIT_WORDS, Unit
+
+TOOLS_FILE = "tools.yaml"
+"""Looked for beside the job where no other is given."""
+
+
+def load_job(path: FilePath, tools: FilePath | None = None) -> Job:
+    """The job in the file at `path`, with its lists, and the tools file given or found beside it.
+
+    Raises:
+        JobError: all the faults of these files, in the order of their lines.
+    """
+    content = read_file(path, MOST_BYTES, "job file")
+    beside = path.parent / TOOLS_FILE
+    read_tools, faults = load_tools(tools if tools is not None else beside if beside.is_file() else None)
+    if isinstance(content, Fault):
+        raise JobError([content, *faults])
+    return _job(*read_tree(content, path.name), path.name, path.parent, read_tools, faults)
+
+
+def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tools: Tools | None = None) -> Job:
+    """The job in a text; `file` names it in faults, `folder` holds its lists (None: it has none).
+
+    Raises:
+        JobError: all its faults, in the order of their lines.
+    """
+    return _job(*read_tree(text, file), file, folder, (tools or Tools(), None), [])
+
+
+def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None) -> Job:
+    """The job in a program's own mappings, lists, texts and numbers, keyed and worded as the job file is.
+
+    Raises:
+        JobError: all its faults; they have no file and no line.
+    """
+    return _job(cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or Tools(), None), [])
+
+
+def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[Fault]]:
+    """The tools in a file, what was read of it, and its faults; the usual tools where `path` is None."""
+    if path is None:
+        return (Tools(), None), []
+    content = read_file(path, MOST_BYTES, "tools file")
+    if isinstance(content, Fault):
+        return (Tools(), None), [content]
+    tree, places, faults, whole = read_tree(content, path.name)
+    if not whole:
+        return (Tools(), None), faults
+    try:
+        tools = Tools.model_validate(tree, context=Context(setting_of(tree)))
+    except ValidationError as error:
+        return (Tools(), None), [*faults, *faults_of(error, tree, places, Tools)]
+    return (tools, tree), faults
+
+
+def setting_of(tree: Entry) -> Setting:
+    """The unit and the words of a job, as far as they can be read; mm and uk where they cannot."""
+    unit = UNIT_WORDS.get(text(tree, "units").casefold() or text(tree, "unit").casefold(), Unit.MM)
+    say = text(tree, "say").casefold()
+    return Setting(unit=unit, say="us" if say == "us" or (say != "uk" and unit in IMPERIAL) else "uk")
+
+
+def _job(
+    tree: Entry,
+    places: Places,
+    faults: list[Fault],
+    whole: bool,
+    file: str | None,
+    folder: FilePath | None,
+    tools: tuple[Tools, Entry | None],
+    tool_faults: Iterable[Fault],
+) -> Job:
+    """A Job from a tree, or all faults as one error."""
+    typing = list(faults)
+    job = None
+    if whole:
+        typing += add_lists(tree, places, folder)
+        job, values = _validated(tree, places)
+        mistyped = {(fault.file, fault.line) for fault in typing if fault.line is not None}
+        # A line that was mistyped is not told of a second time for what is left of it.
+        typing += [fault for fault in values if (fault.file, fault.line) not in mistyped]
+    typing += tool_faults
+    if typing or job is None:
+        raise JobError(_in_order(typing, file))
+    read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
+    job = job.model_copy(update={"tools": tools[0], "source": Source(file, places), "read": read})
+    return job.model_copy(update={"assumed": assumed(job)})
+
+
+def _validated(tree: Entry, places: Places) -> tuple[Job | None, list[Fault]]:
+    faults = check_across(tree, places)
+    try:
+        return Job.model_validate(tree, context=Context(setting_of(tree))), faults
+    except ValidationError as error:
+        return None, faults + faults_of(error, tree, places, Job)
+
+
+def _in_order(faults: Iterable[Fault], file: str | None) -> list[Fault]:
+    """By line, the job file first; each once."""
+    once = list(dict.fromkeys(faults))
+    return sorted(once, key=lambda fault: (fault.file != file, fault.file or "", fault.line or 0))

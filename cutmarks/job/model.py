@@ -1,0 +1,127 @@
+"""What all parts of a job share: how a mapping of the file becomes a frozen model that knows where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from pydantic import BaseModel, ConfigDict, ValidationInfo, model_validator
+
+from cutmarks.errors import Path
+from cutmarks.job.fields import Context
+from cutmarks.job.tree import Entry, Items, Text
+from cutmarks.job.words import UNKNOWN, Setting, found, spaced
+
+UNTAKEN = "\0"
+"""Put before a key that is none, where it is spelt like a field of our own: no file can hold this character."""
+
+
+def key_of(field_name: str) -> str:
+    """The key in the job file for a field's name: `left_of` is "left of", `from_` is "from"."""
+    return field_name.rstrip("_").replace("_", " ")
+
+
+def tidy_key(key: str) -> str:
+    """A key as it is known: small letters, blanks for underscores."""
+    return spaced(key.replace("_", " ")).casefold()
+
+
+class Model(BaseModel):
+    """A part of a job: frozen, no key but its own, and knowing where it stands."""
+
+    model_config = ConfigDict(
+        extra="forbid",
+        frozen=True,
+        arbitrary_types_allowed=True,
+        alias_generator=key_of,
+        populate_by_name=True,
+    )
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset()
+    """Keys for which `?` is no answer; elsewhere it is as if the key had not been written."""
+    ALIKE: ClassVar[Mapping[str, str]] = {}
+    """Other words for keys, taken too."""
+    OWN: ClassVar[frozenset[str]] = frozenset()
+    """Keys of fields that are worked out, and cannot be written."""
+    SHORT: ClassVar[str | None] = None
+    """The key that is meant where a plain value, or a list, stands in place of keys."""
+    KEYS_WANTED: ClassVar[str] = "Keys are wanted here, one a line, each with a colon and a blank behind it."
+
+    where: Path = ()
+
+    @model_validator(mode="before")
+    @classmethod
+    def read_entry(cls, data: object, info: ValidationInfo) -> object:
+        """Put keys in the form in which they are known, leave out what is not known, say where this stands."""
+        if isinstance(data, Text | Items):
+            if cls.SHORT is None or (isinstance(data, Text) and not data.strip()):
+                raise ValueError(cls.KEYS_WANTED)
+            data = Entry({GIVEN + cls.SHORT: data}, data.path)
+        if not isinstance(data, Entry):
+            return data
+        taken, unknown = cls.tidied(data)
+        context = info.context if isinstance(info.context, Context) else Context()
+        return {**cls.prepare(taken, unknown, context), "where": data.path}
+
+    @classmethod
+    def tidied(cls, data: Entry) -> tuple[dict[str, object], frozenset[str]]:
+        """The keys that say something, in their known form; and those that are said to be not known."""
+        taken: dict[str, object] = {}
+        typed: dict[str, str] = {}
+        unknown: set[str] = set()
+        for key, value in data.items():
+            tidy = cls.known_key(key)
+            if tidy in typed:
+                raise ValueError(f"{found(typed[tidy])} and {found(key)} say the same: keep one.")
+            typed[tidy] = key
+            if isinstance(value, Text):
+                if not value.strip():
+                    continue
+                if spaced(value) == UNKNOWN and tidy not in cls.MUST_BE_KNOWN:
+                    unknown.add(tidy)
+                    continue
+            taken[tidy] = value
+        return taken, frozenset(unknown)
+
+    @classmethod
+    def known_key(cls, key: str) -> str:
+        """The key that `key` stands for."""
+        if key.startswith(GIVEN):
+            return key.removeprefix(GIVEN)
+        tidy = tidy_key(key)
+        tidy = cls.ALIKE.get(tidy, tidy)
+        return UNTAKEN + tidy if tidy in cls.OWN or tidy == "where" else tidy
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """Turn what was taken from the file into the model's own fields; here nothing is to do."""
+        return taken
+
+
+GIVEN = "\0\0"
+"""Put before a key that the reader adds of itself, such as the name that stands before the colon."""
+
+
+def given(entry: object, short: str | None, **keys: object) -> object:
+    """`entry` with further keys that no one typed; a plain value becomes its `short` key."""
+    if isinstance(entry, Entry):
+        own: dict[str, object] = dict(entry)
+    elif short is not None and isinstance(entry, Text | Items):
+        own = {GIVEN + short: entry}
+    else:
+        return entry
+    return Entry({**{GIVEN + key_of(key): value for key, value in keys.items()}, **own}, entry.path)
+
+
+def height_key(taken: dict[str, object], setting: Setting) -> dict[str, object]:
+    """On a floor the way into the room is `in`, on a wall the height is `up`: the other word is no key."""
+    if setting.kind == "floor":
+        if "up" in taken:
+            taken[UNTAKEN + "up"] = taken.pop("up")
+        if "in" in taken:
+            taken["up"] = taken.pop("in")
+    return taken
+
+
+def path_of(node: object) -> Path:
+    """Where a node of the tree stands."""
+    return node.path if isinstance(node, Text | Items | Entry) else ()

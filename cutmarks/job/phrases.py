@@ -1,0 +1,111 @@
+"""What a tiler's phrase means, once it is parsed: values only, millimetres and words.
+
+`across` is the x axis of the surface (right is positive), `up` the y axis (up on a wall, into the room on a floor).
+Parsing stands in `cutmarks.job.grammar`; turning a phrase into a place on the surface in `cutmarks.locating`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+Side = Literal["left", "right", "bottom", "top"]
+Axis = Literal["across", "up"]
+Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing"]
+
+
+@dataclass(frozen=True, slots=True)
+class From:
+    """What a reading is taken from.
+
+    kind "line": a set-out line, by name. kind "edge": the surface's edge on that side, at that height ("from right
+    there"); the reading is then positive INTO the surface. kind "piece": the named fixed piece's edge on `side`; the
+    reading is then positive along the axis (right, up), negative the other way.
+    """
+
+    kind: Literal["line", "edge", "piece"]
+    name: str
+    side: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading along one axis.
+
+    how  "sides": both sides of the thing, low <= high; "centre": low is the middle; "low" / "high": low is the side of
+         the thing with the smaller / larger coordinate (near and far are resolved by the parser: near is the side
+         towards what it is read from); "level with": the middle is that of the hole named `other` on this axis;
+         "course": low (and high) up from the bottom edge of course `course` of `area` (None: the only area).
+    low, high  signed mm from `start`: right and up positive for a line, inward positive for an edge.
+    text the phrase as written, for messages.
+    """
+
+    how: Literal["sides", "centre", "low", "high", "level with", "course"]
+    low: float
+    high: float | None
+    start: From | None
+    text: str
+    other: str | None = None
+    course: int | None = None
+    area: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place named by two readings of how "centre": "100 right of V, 350 above B"."""
+
+    across: Reading
+    up: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeReading:
+    """One reading of an edge: `at` says where it is, `along` where along the edge it was read; both of how "centre".
+
+    `along` None: the reading holds all along the edge, or along its stretch.
+    """
+
+    at: Reading
+    along: Reading | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What of the start tile [0, 0] lies on which reading.
+
+    across: "joint" (its left joint's middle), "middle", "left", "right" (its own edge); up: "joint" (the joint below
+    it), "middle", "sits on", "hangs from". Turned areas use anchor "corner", "middle" or "crossing" on both axes.
+    """
+
+    anchor: Anchor
+    at: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Bond:
+    """How courses sit: each odd row (alternate) or every row (progressive) shifts by `part` of the pitch plus `mm`.
+
+    Positive is to the right. Stack bond is part 0, mm 0.
+    """
+
+    part: Fraction = Fraction(0)
+    mm: float = 0.0
+    way: Literal["alternate", "progressive"] = "alternate"
+    words: str = "stack"
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A measured run of `count` tiles with their count - 1 joints, mm: pitch = (length + joint) / count."""
+
+    count: int
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Two sizes as written, mm, first across and second up unless `lay` says otherwise."""
+
+    first: float
+    second: float

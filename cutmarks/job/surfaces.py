@@ -1,0 +1,185 @@
+"""A surface and its set-out lines, as the tiler wrote them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import PlainValidator, model_validator
+
+from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
+from cutmarks.job.fields import Context, Corner, Gap, Name, SideField, Words, parsed, words
+from cutmarks.job.holes import HoleSpec
+from cutmarks.job.laying import LINE_KINDS, parse_line
+from cutmarks.job.model import Model, given, path_of, tidy_key
+from cutmarks.job.phrases import Reading, Side
+from cutmarks.job.tiles import AreaSpec
+from cutmarks.job.tree import Entry, Items, Text
+from cutmarks.job.words import SIDE_OF, UNKNOWN, Fixes, Setting, found, spaced
+
+VOID_LISTS: Mapping[str, str] = {"windows": "window", "niches": "niche", "doors": "door"}
+
+
+def line_name(text: str, setting: Setting) -> str:
+    """The name of a set-out line. Raises ValueError: it is a word for an edge, or a number."""
+    if text.casefold() in SIDE_OF or text.casefold() == "there":
+        raise ValueError(f"{found(text)} is a word for an edge: give the line a letter, as in V or B.")
+    if not any(character.isalpha() for character in text):
+        raise ValueError(f"{found(text)} has no letter in it: give the line a letter, as in V or B.")
+    return text
+
+
+class LineSpec(Model):
+    """A set-out line: `kind` is the word written, `words` are printed.
+
+    fixes  plumb (wall) and across (floor) fix x, level and along fix y.
+    at     its distance from another line of its axis; None for the main line, at 0.
+    """
+
+    OWN: ClassVar[frozenset[str]] = frozenset({"name", "fixes", "line"})
+    SHORT: ClassVar[str | None] = "line"
+
+    name: Annotated[Name, parsed(line_name)]
+    fixes: Literal["x", "y"]
+    at: Reading | None
+    kind: str
+    words: Words = ""
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """One phrase, or a key for each part of it."""
+        phrase = ", ".join(str(taken.pop(key)) for key in ("line", "kind", "at", "words") if key in taken)
+        line = parse_line(phrase, context.setting)
+        return {**taken, "kind": line.kind, "fixes": line.fixes, "at": line.at, "words": line.words}
+
+
+class Surface(Model):
+    """One wall or floor with all that was read on it.
+
+    edges   by side; a side not given is not known. outline: any outline instead.
+    gaps    clear space by side, mm, where an edge has no gap of its own.
+    holes   from the file, then from its list.
+    up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
+    """
+
+    OWN: ClassVar[frozenset[str]] = frozenset()
+    ALIKE: ClassVar[Mapping[str, str]] = {"gap": "gaps"}
+
+    name: Name
+    kind: Annotated[Literal["wall", "floor"], words("wall", "floor")]
+    lines: tuple[LineSpec, ...] = ()
+    edges: Mapping[Annotated[Side, PlainValidator(lambda side: side)], EdgeSpec] = {}
+    outline: tuple[Corner, ...] = ()
+    gaps: Mapping[SideField, Gap] = {}
+    areas: tuple[AreaSpec, ...] = ()
+    windows: tuple[VoidSpec, ...] = ()
+    niches: tuple[VoidSpec, ...] = ()
+    doors: tuple[VoidSpec, ...] = ()
+    do_not_drill: tuple[KeepOutSpec, ...] = ()
+    holes: tuple[HoleSpec, ...] = ()
+    holes_list: Words = ""
+    up: Words = ""
+    way_out: SideField | None = None
+    note: Words = ""
+
+    @property
+    def voids(self) -> tuple[VoidSpec, ...]:
+        """Windows, then niches, then doors."""
+        return self.windows + self.niches + self.doors
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """Set what phrases on this surface are read in; give names and sides to what has them before its colon."""
+        kind = spaced(str(taken.get("kind", "wall"))).casefold()
+        context.setting = replace(
+            context.setting,
+            kind="floor" if kind == "floor" else "wall",
+            lines=_lines(taken.get("lines"), kind),
+            holes=_names(taken.get("holes")),
+            areas=_names(taken.get("areas")),
+        )
+        lines, edges, gaps = taken.get("lines"), taken.get("edges"), taken.get("gaps")
+        if isinstance(lines, Entry):
+            taken["lines"] = _lines_named(lines)
+        if isinstance(edges, Entry):
+            taken["edges"] = _sides_named(edges)
+        if isinstance(gaps, Text):
+            taken["gaps"] = Entry(dict.fromkeys(("left", "right", "bottom", "top"), gaps), gaps.path)
+        elif isinstance(gaps, Entry):
+            taken["gaps"] = _gaps_named(gaps)
+        for key, kind_of_void in VOID_LISTS.items():
+            taken[key] = _void_list(taken.get(key), kind_of_void)
+        if isinstance(taken.get("do not drill"), Items):
+            taken["do not drill"] = _void_list(taken["do not drill"], None)
+        return taken
+
+    @model_validator(mode="after")
+    def is_bounded_once(self) -> Self:
+        """Edges or an outline; a floor's words on a floor alone."""
+        if self.edges and self.outline:
+            raise ValueError("It has edges and an outline: keep one.")
+        if self.outline and len(self.outline) < 3:
+            raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
+        return self
+
+
+def _lines(lines: object, kind: str) -> Mapping[str, Fixes]:
+    """The lines and the axis that each fixes, as far as their first word tells."""
+    kinds = LINE_KINDS["floor" if kind == "floor" else "wall"]
+    if not isinstance(lines, Entry):
+        return {}
+    firsts = {
+        name: spaced(str(value.get("kind", "") if isinstance(value, Entry) else value)) for name, value in lines.items()
+    }
+    fixed = {name: kinds.get(first.partition(",")[0].strip().casefold()) for name, first in firsts.items()}
+    return {spaced(name): fixes for name, fixes in fixed.items() if fixes is not None}
+
+
+def _names(things: object) -> Mapping[str, str]:
+    """The names in a list of things, by the name in small letters."""
+    if not isinstance(things, Items):
+        return {}
+    names = [spaced(str(thing.get("name", ""))) for thing in things if isinstance(thing, Entry)]
+    return {name.casefold(): name for name in names if name}
+
+
+def _lines_named(lines: Entry) -> Items:
+    """Each line with the name that stands before its colon."""
+    return Items([given(line, "line", name=Text(name, path_of(line))) for name, line in lines.items()], lines.path)
+
+
+def _sides_named(edges: Entry) -> Entry:
+    """Each edge with the side that stands before its colon; floor and ceiling are the bottom and the top."""
+    named = Entry(path=edges.path)
+    for key, edge in edges.items():
+        tidy = tidy_key(key)
+        side = SIDE_OF.get(tidy, tidy)
+        if side in named:
+            raise ValueError(f"The {side} edge is given twice: keep one.")
+        named[side] = given(edge, "at", side=Text(side, path_of(edge)))
+    return named
+
+
+def _gaps_named(gaps: Entry) -> Entry:
+    """Gaps by side, floor and ceiling too; what is not known is left out."""
+    named = Entry(path=gaps.path)
+    for key, gap in gaps.items():
+        tidy = tidy_key(key)
+        if not isinstance(gap, Text) or spaced(gap) not in ("", UNKNOWN):
+            named[SIDE_OF.get(tidy, tidy)] = gap
+    return named
+
+
+def _void_list(things: object, kind: str | None) -> object:
+    """Each window, niche, door or strip with its kind, and a name where it has none."""
+    if not isinstance(things, Items):
+        return () if things is None else things
+    made = Items(path=things.path)
+    for number, thing in enumerate(things, 1):
+        keys: dict[str, object] = {} if kind is None else {"kind": kind}
+        if isinstance(thing, Entry) and not any(tidy_key(key) == "name" for key in thing):
+            word = kind or "strip"
+            keys["name"] = Text(word if len(things) == 1 else f"{word} {number}", thing.path)
+        made.append(given(thing, None, **keys))
+    return made

@@ -1,0 +1,127 @@
+"""What a phrase is read in: the unit, the kind of surface and its lines; and small helpers for phrases."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.job.phrases import Axis, Side
+from cutmarks.job.scanner import shortened
+from cutmarks.units import Unit
+
+Fixes = Literal["x", "y"]
+FIGURE = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+"""What a number begins with, for a regular expression's [ ]."""
+UNKNOWN = "?"
+"""Written for what is not known yet."""
+SIDE_OF: Mapping[str, Side] = {
+    "left": "left",
+    "right": "right",
+    "bottom": "bottom",
+    "top": "top",
+    "floor": "bottom",
+    "ceiling": "top",
+}
+"""An edge of a surface by the words for it."""
+OPPOSITE_WAY: Mapping[str, str] = {
+    "right of": "left of",
+    "left of": "right of",
+    "above": "below",
+    "below": "above",
+    "in from": "short of",
+    "from": "short of",
+    "short of": "from",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What a phrase is read in.
+
+    unit   of a number that has none.
+    kind   of the surface: a floor has its own words for the way into the room.
+    lines  the surface's set-out lines by name, and the axis that each fixes; None: any name is taken.
+    holes, areas  the names on this surface, by the name in small letters; None: any name is taken.
+    side   the edge that is being read.
+    """
+
+    unit: Unit = Unit.MM
+    say: Literal["uk", "us"] = "uk"
+    kind: Literal["wall", "floor"] = "wall"
+    lines: Mapping[str, Fixes] | None = None
+    holes: Mapping[str, str] | None = None
+    areas: Mapping[str, str] | None = None
+    side: Side | None = None
+
+
+def spaced(text: str) -> str:
+    """The phrase with every run of blanks, the phone's too, as one blank."""
+    return " ".join(text.split())
+
+
+def found(text: str) -> str:
+    """What was typed, in quotation marks, for a sentence."""
+    return f'"{shortened(text)}"'
+
+
+def either(words: Iterable[str]) -> str:
+    """The words as "a, b or c"."""
+    *first, last = list(words)
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """The question "did you mean V?", or nothing where no known word is near."""
+    by_fold = {name.casefold(): name for name in known}
+    near = difflib.get_close_matches(word.casefold(), list(by_fold), n=1)
+    return f"did you mean {by_fold[near[0]]}?" if near else ""
+
+
+def line_named(name: str, axis: Axis, setting: Setting) -> str:
+    """The set-out line of that name, as it is spelt in `lines`, once it is sure that it fixes `axis`.
+
+    Raises ValueError: no such line, or one of the other axis.
+    """
+    name = re.sub(r"^(?:the )?line (?=\S)", "", name.strip(), flags=re.IGNORECASE)
+    if setting.lines is None:
+        return name
+    if name not in setting.lines:
+        same = [line for line in setting.lines if line.casefold() == name.casefold()]
+        if len(same) != 1:
+            known = f"write {either(setting.lines)}." if setting.lines else "there are none under lines."
+            hint = did_you_mean(name, setting.lines) or known
+            raise ValueError(f"{found(name)} is no set-out line of this surface: {hint}")
+        name = same[0]
+    fixes = setting.lines[name]
+    if fixes != ("x" if axis == "across" else "y"):
+        raise ValueError(_wrong_axis(name, axis, setting))
+    return name
+
+
+def named(name: str, known: Mapping[str, str] | None, what: str) -> str:
+    """The hole or area of that name, as it is spelt where it is defined.
+
+    Raises ValueError: there is none.
+    """
+    if known is None:
+        return name
+    if name.casefold() not in known:
+        hint = did_you_mean(name, known.values()) or f"write the name of a {what}."
+        raise ValueError(f"{found(name)} is no {what} of this surface: {hint}")
+    return known[name.casefold()]
+
+
+def _wrong_axis(name: str, axis: Axis, setting: Setting) -> str:
+    runs = {("wall", "x"): "plumb", ("wall", "y"): "level", ("floor", "x"): "across", ("floor", "y"): "along"}
+    assert setting.lines is not None
+    own = runs[setting.kind, setting.lines[name]]
+    wanted = runs[setting.kind, "x" if axis == "across" else "y"]
+    words = "right of or left of" if axis == "across" else ("above or below" if setting.kind == "wall" else "from")
+    return f"{name} is {_verb(own)}: {words} needs a line that is {_verb(wanted)}."
+
+
+def _verb(runs: str) -> str:
+    return runs if runs in ("plumb", "level") else f"drawn {runs}"

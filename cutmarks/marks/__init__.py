@@ -1,0 +1,1 @@
+"""Marks: what is drawn on a template or an elevation, as data."""

@@ -1,0 +1,104 @@
+"""What the sides of a tile are called on paper: by what they point at, which cannot be mirrored."""
+
+from __future__ import annotations
+
+import math
+
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan
+from cutmarks.setout.model import SIDES, Line, SetOut, Side
+
+_PLAIN: dict[Side, str] = {"left": "left edge", "right": "right edge", "bottom": "lower edge", "top": "upper edge"}
+_MOST_TURN = 30.0
+"""Degrees: an area that is turned further has no side that plainly points along an axis of the surface."""
+_ON_LINE = 1.5
+"""An edge this near to the top of the batten stands on it, mm."""
+_BATTENS = ("batten", "ledger")
+
+
+def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
+    """For each side what stands after "from the": "edge towards V", "lower edge", "batten edge".
+
+    A side whose direction cannot be told (the line runs through the tile, the area is turned) is the left, right,
+    lower or upper edge with the UP arrow upward.
+    """
+    surface = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface)
+    if abs(piece.piece.turn) > _MOST_TURN:
+        return dict(_PLAIN)
+    return {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
+
+
+def neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
+    """For each side what stands after "from" in a wall check: "the fixed tile towards V", "the course below"."""
+    names = edge_names(plan, piece)
+    result: dict[Side, str] = {}
+    for side in SIDES:
+        if side in ("bottom", "top") and not _pointed(names[side]):
+            result[side] = "the course below" if side == "bottom" else "the course above"
+        elif names[side].startswith("edge "):
+            result[side] = f"the fixed tile {names[side].removeprefix('edge ')}"
+        else:
+            result[side] = f"the fixed tile on the {'left' if side == 'left' else 'right'}"
+    return result
+
+
+def _pointed(name: str) -> bool:
+    return name.startswith("edge ")
+
+
+def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
+    upright = side in ("bottom", "top")
+    if upright and setout.kind == "wall":
+        return _batten_name(setout, piece, side, words) or _PLAIN[side]
+    line = _main_line(setout, "y" if upright else "x")
+    if line is not None:
+        here, there = (_distance(piece, one, line) for one in (side, _across_from(side)))
+        if not _straddles(piece, side, line):
+            return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
+    edge = setout.edges.get(side)
+    if edge is not None and edge.what:
+        return f"edge towards the {edge.what}"
+    return _PLAIN[side]
+
+
+def _batten_name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str | None:
+    _, y = _middle(piece, side)
+    for line in setout.lines.values():
+        said = line.words.casefold()
+        if line.fixes == "y" and abs(line.at - y) <= _ON_LINE and any(word in said for word in _BATTENS):
+            return f"{'batten' if words == 'uk' else 'ledger'} edge"
+    return None
+
+
+def _main_line(setout: SetOut, fixes: str) -> Line | None:
+    lines = [line for line in setout.lines.values() if line.fixes == fixes]
+    return min(lines, key=lambda line: abs(line.at), default=None)
+
+
+def _distance(piece: CutPiece, side: Side, line: Line) -> float:
+    x, y = _middle(piece, side)
+    return abs((x if line.fixes == "x" else y) - line.at)
+
+
+def _straddles(piece: CutPiece, side: Side, line: Line) -> bool:
+    here, there = (_middle(piece, one) for one in (side, _across_from(side)))
+    index = 0 if line.fixes == "x" else 1
+    low, high = sorted((here[index], there[index]))
+    return low < line.at < high
+
+
+def _middle(piece: CutPiece, side: Side) -> tuple[float, float]:
+    """The middle of a side of the whole tile, on the surface."""
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    u, v = {"left": (0.0, h / 2), "right": (w, h / 2), "bottom": (w / 2, 0.0), "top": (w / 2, h)}[side]
+    return piece.piece.tile_at.xy(u, v)
+
+
+def _across_from(side: Side) -> Side:
+    opposite: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+    return opposite[side]
+
+
+def plumb_turn(piece: CutPiece) -> float:
+    """Where the surface's own up points on the sheet, degrees counter-clockwise from the sheet's up."""
+    return -math.degrees(math.atan2(piece.piece.tile_at.sin, piece.piece.tile_at.cos))

@@ -1,0 +1,116 @@
+"""The elevation: one surface drawn small, not to scale, with what is cut on it; and a thumbnail with one tile black.
+
+All marks are in the Page frame, mm, origin at the bottom-left corner of the box that the caller gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Bounds
+from cutmarks.marks.elevation_labels import LEGEND_HEIGHT, NAME_HEIGHT, legend, named, rings_of, worst_levels
+from cutmarks.marks.elevation_names import by_side, callouts, margin_for
+from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
+from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
+from cutmarks.marks.hatching import hatched
+from cutmarks.marks.model import Filled, Mark, Role, Words, outline
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan, SurfacePlan
+from cutmarks.tiling.model import Place
+
+MOST_PLACES = 3000
+"""Above this many places an elevation draws courses only."""
+MOST_THUMBNAIL_PLACES = 400
+STOP_HATCH, CHECK_HATCH = 1.3, 2.6
+MARGIN = 7.0
+CALLOUT_TRIES = 4
+"""Margins are widened for callouts, which shrinks the drawing, which may push more names out: so many times at most."""
+LEGEND_STEP = 3.6
+LEGEND_AIR = 2.0
+"""Clear space over the legend."""
+
+
+def elevation(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Mark[Page], ...]:
+    """The surface drawn to fill a box of w by h mm, with the names of lines, cut pieces and holes, and a legend.
+
+    Pieces with a finding are told by a pattern: close hatching is STOP, wide hatching CHECK. A name that does not fit
+    is left out, but a hole's and that of a piece cut round something goes to the margin as long as there is room.
+    """
+    below = legend(plan, surface, w)
+    foot = LEGEND_STEP * len(below) + LEGEND_AIR
+    shown = extent(plan, surface)
+    left = right = 0.0
+    for _ in range(CALLOUT_TRIES):
+        room = Bounds(MARGIN + left, foot + OVERHANG, w - MARGIN - right, h - NAME_HEIGHT - OVERHANG - 2.0)
+        view = fitted(shown, room)
+        names, unnamed = named(plan, surface, view)
+        sides = by_side(unnamed, view.page)
+        wanted = margin_for(sides[0]), margin_for(sides[1])
+        if wanted[0] <= left and wanted[1] <= right:
+            break
+        left, right = max(left, wanted[0]), max(right, wanted[1])
+    marks: list[Mark[Page]] = [*_drawing(plan, surface, view)]
+    called = [
+        callouts(side, Bounds(0.0, room.min_y, w, room.max_y), right=bool(number)) for number, side in enumerate(sides)
+    ]
+    marks += [*called[0][0], *called[1][0], *names, *called[0][1], *called[1][1]]
+    for row, text in enumerate(below):
+        y = foot - LEGEND_AIR - LEGEND_STEP * row - LEGEND_HEIGHT
+        marks.append(Words(text, Point(w / 2, y), LEGEND_HEIGHT, "middle", bold=row == 0))
+    return tuple(marks)
+
+
+def elevation_height(plan: Plan, surface: SurfacePlan, w: float) -> float:
+    """The height, mm, of the box of width `w` that the surface's elevation fills without waste."""
+    shown = extent(plan, surface)
+    around = LEGEND_STEP * len(legend(plan, surface, w)) + LEGEND_AIR + 2 * OVERHANG + NAME_HEIGHT + 2.0
+    return (w - 2 * MARGIN) * shown.height / max(shown.width, 1.0) + around
+
+
+def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
+    """The piece's surface in a box of w by h mm, without words, the piece black.
+
+    Raises:
+        ValueError: the piece's surface is not in the plan.
+    """
+    surface = next((one for one in plan.surfaces if one.setout.name == piece.piece.surface), None)
+    if surface is None:
+        raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
+    view = fitted(extent(plan, surface), Bounds(0.0, 0.0, w, h))
+    marks: list[Mark[Page]] = [*voids(surface, view)]
+    pieces = pieces_of(plan, surface.setout)
+    for area in surface.areas:
+        marks += grid_of(area, view, _places(pieces), MOST_THUMBNAIL_PLACES)
+    if len(pieces) <= MOST_THUMBNAIL_PLACES:
+        marks += [outline(ring, Role.GRID) for one in pieces for ring in rings_of(view, one)]
+    marks += edges(surface, view)
+    marks.append(Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings)))
+    return tuple(marks)
+
+
+def _drawing(plan: Plan, surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
+    pieces = pieces_of(plan, surface.setout)
+    yield from voids(surface, view)
+    for area in surface.areas:
+        yield from grid_of(area, view, _places(pieces), MOST_PLACES)
+    levels = worst_levels(plan)
+    for piece in pieces:
+        rings = rings_of(view, piece)
+        level = levels.get(piece.name)
+        if level is not None:
+            stop = level == "stop"
+            yield from hatched(Region(rings), STOP_HATCH if stop else CHECK_HATCH, rising=stop)
+        for ring in rings:
+            yield outline(ring, Role.BOX)
+    yield from edges(surface, view)
+    for keep_out in surface.setout.keep_outs:
+        yield outline(view.ring(keep_out.ring), Role.TILE)
+    yield from set_out_lines(surface, view)
+    for opening in openings_of(plan, surface.setout):
+        yield from opening_marks(opening, view)
+
+
+def _places(pieces: list[CutPiece]) -> set[tuple[str, Place]]:
+    return {(piece.piece.area, piece.piece.place) for piece in pieces}

@@ -1,0 +1,137 @@
+"""What is named in an elevation, and the words under it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.regions import Region, spans_across
+from cutmarks.geometry.rings import Ring
+from cutmarks.marks.elevation_names import Name, Taken, beside, inside, on_white, words_box
+from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
+from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
+from cutmarks.marks.lettering import width
+from cutmarks.marks.model import Mark, Words
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.plan import Plan, SurfacePlan
+
+NAME_HEIGHT = 2.6
+LEGEND_HEIGHT = 1.9
+LEGEND_GAP = 6.0
+"""Between two entries in one row of the legend, mm."""
+
+
+def worst_levels(plan: Plan) -> dict[str, str]:
+    """The worst level of finding, stop or warn, of each piece; one that is about a hole goes for the hole's pieces."""
+    pieces_of_hole = {one.opening.name: one.pieces for one in plan.penetrations}
+    found: dict[str, str] = {}
+    for level in ("warn", "stop"):
+        for finding in plan.findings:
+            if finding.level == level and finding.accepted is None:
+                found |= {piece: level for name in finding.about for piece in pieces_of_hole.get(name, (name,))}
+    return found
+
+
+def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]], list[Name]]:
+    """The names that found a place in the drawing, and those that need a callout in the margin."""
+    marks: list[Mark[Page]] = []
+    unnamed: list[Name] = []
+    taken = Taken()
+    for words in _line_names(surface, view):
+        taken.take(words_box(words))
+        marks.append(words)
+    openings = openings_of(plan, surface.setout)
+    for opening in openings:
+        taken.take(drawn_box(opening, view))
+    for name, clear in _wanted(plan, surface, openings, view):
+        found = inside(name, taken) if clear is None else beside(name, clear, view.page, taken)
+        if found is not None:
+            taken.take(words_box(found))
+            marks += on_white(found)
+        elif name.needed:
+            unnamed.append(name)
+    return marks, unnamed
+
+
+def _line_names(surface: SurfacePlan, view: View) -> Iterator[Words[Page]]:
+    page = view.page
+    for name, set_out in surface.setout.lines.items():
+        x, y = view.xy(set_out.at, set_out.at)
+        if set_out.fixes == "x" and page.min_x <= x <= page.max_x:
+            yield Words(name, Point(x, page.max_y + OVERHANG + 1.0), NAME_HEIGHT, "middle", bold=True)
+        elif set_out.fixes == "y" and page.min_y <= y <= page.max_y:
+            yield Words(name, Point(page.max_x + OVERHANG + 1.0, y - NAME_HEIGHT / 2), NAME_HEIGHT, bold=True)
+
+
+def _wanted(
+    plan: Plan, surface: SurfacePlan, openings: Iterable[Opening], view: View
+) -> Iterator[tuple[Name, float | None]]:
+    """Names in the order in which they take a place: holes, where not to drill, pieces cut round something, the rest.
+
+    The figure is how far a small thing reaches from its middle; None for what the name may stand in.
+    """
+    nothing: Region[Page] = Region(())
+    for opening in openings:
+        bounds = drawn_box(opening, view)
+        clear = max(bounds.width, bounds.height) / 2
+        yield Name((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
+    for keep_out in surface.setout.keep_outs:
+        yield _in_ring(f"do not drill: {keep_out.name}", view.ring(keep_out.ring)), None
+    for piece in sorted(pieces_of(plan, surface.setout), key=lambda piece: not piece.cuts):
+        room = Region(rings_of(view, piece))
+        if not room.is_empty:
+            yield Name(_texts(piece), _spot(room), room, bold=bool(piece.cuts), needed=bool(piece.cuts)), None
+    for void in surface.setout.voids:
+        yield _in_ring(void.name or void.kind, view.ring(void.measured)), None
+
+
+def _texts(piece: CutPiece) -> tuple[str, ...]:
+    """The whole name; where it does not fit, course and number alone for a piece that has no template."""
+    return (piece.name,) if piece.cuts else (piece.name, piece.name.rsplit(" ", 1)[-1])
+
+
+def _in_ring(text: str, ring: Ring[Page]) -> Name:
+    room = Region((ring,))
+    return Name((text,), _spot(room), room, bold=False, needed=False)
+
+
+def rings_of(view: View, piece: CutPiece) -> tuple[Ring[Page], ...]:
+    """The finished piece on the page."""
+    return tuple(view.ring(ring) for ring in on_surface(piece, piece.outline).rings)
+
+
+def _spot(room: Region[Page]) -> Point[Page]:
+    """A point in the region for a leader to end at: the middle of its longest level stretch at half height."""
+    bounds = room.bounds
+    y = (bounds.min_y + bounds.max_y) / 2
+    low, high = max(spans_across(room, y), key=lambda span: span[1] - span[0], default=(bounds.min_x, bounds.max_x))
+    return Point((low + high) / 2, y)
+
+
+def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
+    """Rows of words under the drawing, no longer than `w` mm, the first of them that it is not to scale."""
+    levels = worst_levels(plan)
+    shown = {levels[piece.name] for piece in pieces_of(plan, surface.setout) if piece.name in levels}
+    parts = [
+        f"{name}: {set_out.kind}, {set_out.words}" if set_out.words else f"{name}: {set_out.kind}"
+        for name, set_out in surface.setout.lines.items()
+    ]
+    if any(opening.cover is not None for opening in openings_of(plan, surface.setout)):
+        parts.append("dashed: cover" if plan.say.words == "uk" else "dashed: escutcheon")
+    if "stop" in shown:
+        parts.append("close hatching: STOP")
+    if "warn" in shown:
+        parts.append("wide hatching: CHECK")
+    return ["NOT TO SCALE", *_rows(parts, w)]
+
+
+def _rows(parts: list[str], w: float) -> list[str]:
+    blank = " " * max(1, round(LEGEND_GAP / width(" ", LEGEND_HEIGHT)))
+    rows: list[str] = []
+    for part in parts:
+        longer = f"{rows[-1]}{blank}{part}" if rows else part
+        if rows and width(longer, LEGEND_HEIGHT) <= w:
+            rows[-1] = longer
+        else:
+            rows.append(part)
+    return rows

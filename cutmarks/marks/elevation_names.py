@@ -1,0 +1,192 @@
+"""Where names stand in an elevation: in the thing, else beside it, else in the margin with a leader; never on another.
+
+Everything here is in the Page frame, mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.regions import Region, spans_across, spans_up
+from cutmarks.geometry.rings import Bounds
+from cutmarks.marks.lettering import fitting, width
+from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line
+
+HEIGHTS = (2.2, 1.9, 1.6)
+"""Heights of capitals that are tried, the best first; below the last a name cannot be read at arm's length."""
+CALLOUT_HEIGHT = 1.9
+CALLOUT_STEP = 3.4
+LEADER_GAP = 0.8
+MOST_CALLOUT = 40.0
+CALLOUT_AIR = 5.0
+"""Between a callout's words and the drawing, mm."""
+AIR = 0.5
+"""Clear space kept round every name."""
+PARTS = (0.5, 0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.9, 0.1)
+"""Where across a thing its name is tried, the middle first."""
+ABOVE, BELOW = 0.15, 0.3
+"""How far letters reach past the capitals and under the baseline, in parts of the capitals' height."""
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name that wants a place: `texts` the best first, `room` the thing named (empty where it cannot hold a name)."""
+
+    texts: tuple[str, ...]
+    at: Point[Page]
+    room: Region[Page]
+    bold: bool
+    needed: bool
+    """True: a callout in the margin where it does not fit; False: left out there (the lists carry it)."""
+
+
+@dataclass(slots=True)
+class Taken:
+    """The rectangles that words and openings already hold."""
+
+    boxes: list[Bounds] = field(default_factory=list)
+
+    def free(self, box: Bounds) -> bool:
+        """True where nothing is in the way of `box`."""
+        return not any(box.overlaps(other) for other in self.boxes)
+
+    def take(self, box: Bounds) -> None:
+        """Hold `box` from now on."""
+        self.boxes.append(box)
+
+
+def words_box(words: Words[Page]) -> Bounds:
+    """The rectangle that level or upright words cover, descenders and air included."""
+    length = width(words.text, words.height, words.bold)
+    start = {"start": 0.0, "middle": -length / 2, "end": -length}[words.anchor]
+    low, high = -BELOW * words.height - AIR, (1 + ABOVE) * words.height + AIR
+    x, y = words.at.x, words.at.y
+    if words.turn == 0.0:
+        return Bounds(x + start - AIR, y + low, x + start + length + AIR, y + high)
+    return Bounds(x - high, y + start - AIR, x - low, y + start + length + AIR)
+
+
+def inside(name: Name, taken: Taken) -> Words[Page] | None:
+    """The name in the thing itself, level or else upright, as large as it goes; None where it does not fit."""
+    if name.room.is_empty:
+        return None
+    bounds = name.room.bounds
+    for text in name.texts:
+        for height in HEIGHTS:
+            for words in (*_level(name, text, bounds, height), *_upright(name, text, bounds, height)):
+                if taken.free(words_box(words)):
+                    return words
+    return None
+
+
+def _level(name: Name, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+    low_by, high_by = height / 2 + BELOW * height + AIR, height / 2 + ABOVE * height + AIR
+    wanted = width(text, height, name.bold) + 2 * AIR
+    for part in PARTS:
+        y = bounds.min_y + part * bounds.height
+        if y - low_by < bounds.min_y or y + high_by > bounds.max_y:
+            continue
+        low, high = _common(spans_across(name.room, y - low_by), spans_across(name.room, y + high_by))
+        for middle in _middles(low, high, wanted):
+            yield Words(text, Point(middle, y - height / 2), height, "middle", name.bold)
+
+
+def _upright(name: Name, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+    left_by, right_by = height / 2 + ABOVE * height + AIR, height / 2 + BELOW * height + AIR
+    wanted = width(text, height, name.bold) + 2 * AIR
+    for part in PARTS:
+        x = bounds.min_x + part * bounds.width
+        if x - left_by < bounds.min_x or x + right_by > bounds.max_x:
+            continue
+        low, high = _common(spans_up(name.room, x - left_by), spans_up(name.room, x + right_by))
+        for middle in _middles(low, high, wanted):
+            yield Words(text, Point(x + height / 2, middle), height, "middle", name.bold, 90.0)
+
+
+def _middles(low: float, high: float, length: float) -> tuple[float, ...]:
+    """Where the middle of something `length` long may lie between low and high: in the middle, else at either end."""
+    if high - low < length:
+        return ()
+    return ((low + high) / 2, low + length / 2, high - length / 2)
+
+
+def _common(one: Sequence[tuple[float, float]], two: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """The longest stretch that lies in both; (0, 0) where there is none."""
+    shared = [(max(a, c), min(b, d)) for a, b in one for c, d in two]
+    return max(shared, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
+
+
+def beside(name: Name, clear: float, limits: Bounds, taken: Taken) -> Words[Page] | None:
+    """The name next to a small thing whose edge is `clear` from its middle; None where every side is taken."""
+    x, y = name.at.x, name.at.y
+    for height in HEIGHTS:
+        off, half = clear + AIR + LEADER_GAP, height / 2
+        spots: tuple[tuple[float, float, Anchor], ...] = (
+            (x + off, y - half, "start"),
+            (x - off, y - half, "end"),
+            (x, y + off, "middle"),
+            (x, y - off - height, "middle"),
+        )
+        for at_x, at_y, anchor in spots:
+            words: Words[Page] = Words(name.texts[0], Point(at_x, at_y), height, anchor, name.bold)
+            box = words_box(words)
+            if box.within(limits) and taken.free(box):
+                return words
+    return None
+
+
+def on_white(words: Words[Page]) -> Iterator[Mark[Page]]:
+    """The words with the lines behind them taken away."""
+    box = words_box(words)
+    trim = AIR / 2
+    yield block(box.min_x + trim, box.min_y + trim, box.width - 2 * trim, box.height - 2 * trim, Tone.WHITE)
+    yield words
+
+
+def by_side(names: Iterable[Name], drawing: Bounds) -> tuple[list[Name], list[Name]]:
+    """The names whose callouts go to the left margin, and those to the right, each from the top down."""
+    middle = (drawing.min_x + drawing.max_x) / 2
+    sides: tuple[list[Name], list[Name]] = ([], [])
+    for name in sorted(names, key=lambda name: (-name.at.y, name.at.x)):
+        sides[name.at.x >= middle].append(name)
+    return sides
+
+
+def margin_for(names: Sequence[Name]) -> float:
+    """The margin that callouts need, mm: none for no names, no more than MOST_CALLOUT for a long one."""
+    longest = max((width(name.texts[0], CALLOUT_HEIGHT, name.bold) for name in names), default=0.0)
+    return min(longest, MOST_CALLOUT) + CALLOUT_AIR if names else 0.0
+
+
+def callouts(names: Sequence[Name], room: Bounds, *, right: bool) -> tuple[list[Mark[Page]], list[Mark[Page]]]:
+    """Leaders, and words at one end of the room; those for which no room is left one over the other are left out."""
+    leaders: list[Mark[Page]] = []
+    words: list[Mark[Page]] = []
+    fits = max(int((room.height - CALLOUT_HEIGHT) / CALLOUT_STEP) + 1, 0)
+    for name, y in zip(names[:fits], _spread([name.at.y for name in names[:fits]], room), strict=True):
+        text = name.texts[0]
+        height = fitting(text, CALLOUT_HEIGHT, MOST_CALLOUT, name.bold)
+        length = width(text, height, name.bold)
+        x = room.max_x if right else room.min_x
+        end = x - length - LEADER_GAP if right else x + length + LEADER_GAP
+        anchor: Anchor = "end" if right else "start"
+        leaders.append(line(name.at.x, name.at.y, end, y, Role.MEASURE))
+        words.append(Words(text, Point(x, y - height / 2), height, anchor, name.bold))
+    return leaders, words
+
+
+def _spread(wanted: Sequence[float], room: Bounds) -> list[float]:
+    """Heights from the top down, each as near to the one wanted as CALLOUT_STEP and the room allow."""
+    placed: list[float] = []
+    ceiling = room.max_y - CALLOUT_HEIGHT / 2
+    for y in wanted:
+        ceiling = min(ceiling, y)
+        placed.append(ceiling)
+        ceiling -= CALLOUT_STEP
+    floor = room.min_y + CALLOUT_HEIGHT / 2
+    for index in reversed(range(len(placed))):
+        placed[index] = max(placed[index], floor)
+        floor = placed[index] + CALLOUT_STEP
+    return placed

@@ -1,0 +1,118 @@
+"""What an elevation shows of the surface itself: voids, edges, joints, set-out lines, openings. Page frame, mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.rings import Bounds, Ring, Vertex
+from cutmarks.marks.elevation_view import View, courses, tile_ring, whole_places
+from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline, rectangle
+from cutmarks.openings.model import Opening
+from cutmarks.plan import AreaPlan, SurfacePlan
+from cutmarks.setout.model import Edge
+from cutmarks.tiling.model import Place
+
+LEAST_COURSE = 0.7
+"""A course lower than this on the page is not drawn by itself: the lines would run together."""
+SMALL = 1.6
+"""An opening that would be drawn smaller across than this stands as a dot of this size."""
+OVERHANG = 2.5
+"""How far a set-out line runs past what is shown."""
+
+
+def voids(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
+    """Windows, niches and doors as measured, grey."""
+    for void in surface.setout.voids:
+        ring = view.ring(void.measured)
+        yield Filled((ring,), Tone.GREY)
+        yield outline(ring, Role.OUTLINE)
+
+
+def edges(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
+    """The surface's outline as measured; only the edges that were measured where a side is open."""
+    setout = surface.setout
+    if setout.outline is not None and not setout.open_sides:
+        for ring in setout.outline.rings:
+            yield outline(view.ring(ring), Role.OUTLINE)
+        return
+    for edge in setout.edges.values():
+        yield Stroke(tuple(Vertex(*view.xy(x, y)) for x, y in _run(edge, view.extent)), Role.OUTLINE)
+
+
+def _run(edge: Edge, shown: Bounds) -> Iterator[tuple[float, float]]:
+    """The corners of an edge from one end of the extent to the other: its end stretches go on."""
+    upright = edge.side in ("left", "right")
+    low, high = (shown.min_y, shown.max_y) if upright else (shown.min_x, shown.max_x)
+    points = [(point.y, point.x) if upright else (point.x, point.y) for point in edge.measured]
+    between = [(along, at) for along, at in points if low < along < high]
+    for along, at in [(low, _at(points, low)), *between, (high, _at(points, high))]:
+        yield (at, along) if upright else (along, at)
+
+
+def _at(points: list[tuple[float, float]], along: float) -> float:
+    """Where the edge is at `along`, straight from reading to reading, the end stretches going on."""
+    if len(points) == 1:
+        return points[0][1]
+    after = next((i for i in range(1, len(points) - 1) if along <= points[i][0]), len(points) - 1)
+    (a, at_a), (b, at_b) = points[after - 1], points[after]
+    return at_a if a == b else at_a + (at_b - at_a) * (along - a) / (b - a)
+
+
+def grid_of(area: AreaPlan, view: View, taken: set[tuple[str, Place]], most: int) -> Iterator[Mark[Page]]:
+    """Whole tiles one by one; the courses alone where there are more than `most` places or no room for them."""
+    rows = courses(area, view.extent)
+    grid = area.grid
+    if sum(last - first + 1 for _row, first, last in rows) <= most and grid.pitch_v * view.scale >= LEAST_COURSE:
+        for place in whole_places(area, view.extent, taken, rows):
+            yield outline(view.ring(tile_ring(grid.w, grid.h, grid.placement(place))), Role.GRID)
+        return
+    step = max(1, int(LEAST_COURSE / (grid.pitch_v * view.scale)) + 1)
+    for row, first, last in rows[::step]:
+        start, end = grid.placement((first, row)).xy(0.0, 0.0), grid.placement((last, row)).xy(grid.w, 0.0)
+        yield line(*view.xy(*start), *view.xy(*end), Role.GRID)
+
+
+def set_out_lines(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
+    """The set-out lines that cross what is shown."""
+    page = view.page
+    for set_out in surface.setout.lines.values():
+        x, y = view.xy(set_out.at, set_out.at)
+        if set_out.fixes == "x" and page.min_x <= x <= page.max_x:
+            yield line(x, page.min_y - OVERHANG, x, page.max_y + OVERHANG, Role.SET_OUT)
+        elif set_out.fixes == "y" and page.min_y <= y <= page.max_y:
+            yield line(page.min_x - OVERHANG, y, page.max_x + OVERHANG, y, Role.SET_OUT)
+
+
+def opening_marks(opening: Opening, view: View) -> Iterator[Mark[Page]]:
+    """The opening and the cover over it; a dot where it would be too small to see."""
+    ring = view.ring(opening.ring)
+    bounds = ring.bounds
+    if max(bounds.width, bounds.height) < SMALL:
+        middle = view.point(opening.at)
+        yield Filled((_disc(middle, SMALL / 2),), Tone.BLACK)
+    else:
+        yield Filled((ring,), Tone.WHITE)
+        yield outline(ring, Role.CUT)
+    cover = opening.cover
+    if cover is None or min(cover.w, cover.h) * view.scale < SMALL:
+        return
+    if cover.round:
+        yield CircleMark(view.point(opening.at), cover.w / 2 * view.scale, Role.COVER)
+    else:
+        x, y = view.xy(opening.at.x - cover.w / 2, opening.at.y - cover.h / 2)
+        yield rectangle(x, y, cover.w * view.scale, cover.h * view.scale, Role.COVER)
+
+
+def _disc(centre: Point[Page], radius: float) -> Ring[Page]:
+    """A whole circle as a ring of two half circles (a bulge of 1 is half a turn)."""
+    return Ring((Vertex(centre.x - radius, centre.y, 1.0), Vertex(centre.x + radius, centre.y, 1.0)))
+
+
+def drawn_box(opening: Opening, view: View) -> Bounds:
+    """What an opening covers on the page, a dot's size at least."""
+    x, y = view.xy(opening.at.x, opening.at.y)
+    bounds = view.ring(opening.ring).bounds
+    half = SMALL / 2
+    low_x, low_y = min(bounds.min_x, x - half), min(bounds.min_y, y - half)
+    return Bounds(low_x, low_y, max(bounds.max_x, x + half), max(bounds.max_y, y + half))

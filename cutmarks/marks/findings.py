@@ -1,0 +1,21 @@
+"""Which findings stand on a piece's sheet."""
+
+from __future__ import annotations
+
+from cutmarks.checks.model import Finding, Level
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan
+
+_ORDER: tuple[Level, ...] = ("stop", "warn", "note")
+
+
+def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
+    """The findings about the piece or about an opening that is cut in it, stops first."""
+    names = {piece.name, *(cut.opening.name for cut in piece.cuts)}
+    found = [finding for finding in plan.findings if names.intersection(finding.about)]
+    return tuple(sorted(found, key=lambda finding: _ORDER.index(finding.level)))
+
+
+def stops_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
+    """Those that say stop and are not accepted: while there is one, the piece must not be cut."""
+    return tuple(one for one in findings_of(plan, piece) if one.level == "stop" and one.accepted is None)

@@ -1,0 +1,166 @@
+"""The figures of a cut: what is measured, from which side, in words and as they are printed.
+
+Both the rulers on the template and the figures beside it come from here, so that they cannot differ.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.geometry.edges import middle, touches
+from cutmarks.geometry.rings import edges
+from cutmarks.geometry.shapes import Circle, Rect, Slot
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Say
+from cutmarks.registering.register import axis_of, centre_from, mark_sides, opposite, span
+from cutmarks.setout.model import SIDES, Side
+from cutmarks.units import Style, Unit, say, say_pair
+
+What = Literal["centre", "sides", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One or two places along one axis, from one side of the whole tile, mm.
+
+    "centre": the middle of the opening; "sides": where the cut begins and ends; "end": where it ends (it runs out
+    over the other end).
+    """
+
+    side: Side
+    what: What
+    values: tuple[float, ...]
+
+
+def style_of(plan_say: Say) -> Style:
+    """How the job's measures are shown."""
+    return Style(Unit.INCH if plan_say.units == "in" else Unit.MM, plan_say.finest)
+
+
+def open_sides(cut: Cut, piece: CutPiece) -> frozenset[Side]:
+    """The sides of the piece over which the cut runs out: where its share has an edge on the piece's own edge."""
+    own = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
+    found: set[Side] = set()
+    for ring in cut.share.rings:
+        for edge in edges(ring):
+            if any(touches(other, *middle(edge)) for other in own):
+                found.add(_side_of(edge[2] - edge[0], edge[3] - edge[1]))
+    return frozenset(found)
+
+
+def _side_of(dx: float, dy: float) -> Side:
+    """The side that a stretch of a counter-clockwise outline belongs to, by the way it runs."""
+    if abs(dx) >= abs(dy):
+        return "bottom" if dx > 0 else "top"
+    return "right" if dy > 0 else "left"
+
+
+def centre_on_tile(cut: Cut) -> bool:
+    """Whether the middle of the opening is on the whole tile, where it can be marked."""
+    return min(cut.from_left, cut.from_right, cut.from_bottom, cut.from_top) > 0.0
+
+
+def by_centre(cut: Cut) -> bool:
+    """Whether the cut is marked by its middle: a round one whose middle is on the tile, and any hole but a box."""
+    if cut.kind == "hole":
+        return cut.sides is None
+    return isinstance(cut.opening.shape, Circle) and centre_on_tile(cut)
+
+
+def measures(cut: Cut, piece: CutPiece) -> tuple[Measure, ...]:
+    """What to mark the cut by, from its two sides to mark from; for a notch, from the side that it runs out over."""
+    return tuple(measure for side in mark_sides(cut) for measure in measure_from(cut, piece, side))
+
+
+def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
+    """The same along the axis of one side, measured from that side; () where the cut takes the whole of the axis."""
+    if cut.kind == "corner notch":
+        crossing = crossing_from(cut, piece, side)
+        if crossing is not None:
+            return (Measure(side, "end", (crossing,)),)
+    if by_centre(cut):
+        return (Measure(side, "centre", (centre_from(cut, side),)),)
+    low, high = span(cut, piece, side)
+    is_open = open_sides(cut, piece)
+    near_open, far_open = side in is_open, opposite(side) in is_open
+    if near_open and far_open:
+        return ()
+    if near_open:
+        return (Measure(side, "end", (high,)),)
+    if far_open:
+        return (Measure(side, "end", (low,)),)
+    return (Measure(side, "sides", (low, high)),)
+
+
+def crossing_from(cut: Cut, piece: CutPiece, side: Side) -> float | None:
+    """Where a corner notch crosses the tile's edge that runs along the axis of `side`, measured from `side`, mm."""
+    is_open = open_sides(cut, piece)
+    along = next((one for one in SIDES if one in is_open and axis_of(one) != axis_of(side)), None)
+    end = next((one for one in SIDES if one in is_open and axis_of(one) == axis_of(side)), None)
+    if along is None or end is None:
+        return None
+    places = _crossings(cut, piece, along, side)
+    return max(places) if end == side else min(places)
+
+
+def run_out(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float] | None:
+    """For a round notch over one edge: that edge and the side measured from; where it crosses the edge, mm."""
+    is_open = open_sides(cut, piece)
+    if not by_centre(cut) or len(is_open) != 1:
+        return None
+    (along,) = is_open
+    side = next(one for one in mark_sides(cut) if axis_of(one) != axis_of(along))
+    places = _crossings(cut, piece, along, side)
+    return (along, side), min(places), max(places)
+
+
+def _crossings(cut: Cut, piece: CutPiece, along: Side, side: Side) -> list[float]:
+    """The ends of what the cut takes off the edge `along`, measured from `side`, mm."""
+    own = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
+    return [
+        _from(piece, side, x, y)
+        for ring in cut.share.rings
+        for edge in edges(ring)
+        if _side_of(edge[2] - edge[0], edge[3] - edge[1]) == along and any(touches(o, *middle(edge)) for o in own)
+        for x, y in ((edge[0], edge[1]), (edge[2], edge[3]))
+    ]
+
+
+def _from(piece: CutPiece, side: Side, x: float, y: float) -> float:
+    tile = piece.piece.tile
+    return {"left": x, "right": tile.w - x, "bottom": y, "top": tile.h - y}[side]
+
+
+def whole(piece: CutPiece, side: Side) -> float:
+    """The whole tile's size along the axis of `side`, mm."""
+    return piece.piece.tile.w if axis_of(side) == "across" else piece.piece.tile.h
+
+
+def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
+    """A measure from `side` and what is left to the other side, as printed: together the tile as printed."""
+    size = whole(piece, side)
+    rest = size - value
+    keeps = value < rest or (value == rest and side in ("left", "bottom"))
+    if keeps:
+        return say_pair(value, size, style)
+    other, own = say_pair(rest, size, style)
+    return own, other
+
+
+def size_words(cut: Cut, style: Style) -> str:
+    """What is cut, in capitals: "CORE 35", "CUT-OUT 76 x 78"."""
+    shape = cut.opening.shape
+    match shape:
+        case Circle(d=d):
+            if cut.opening.core is not None:
+                return f"CORE {say(cut.opening.core, style)}"
+            return f"HOLE {say(d, style)} round"
+        case Rect(w=w, h=h, lean=lean):
+            words = f"CUT-OUT {say(w, style)} x {say(h, style)}"
+        case Slot(l=l, w=w, lean=lean):
+            words = f"SLOT {say(l, style)} x {say(w, style)}"
+        case _:
+            box = cut.share.bounds
+            return f"CUT-OUT {say(box.width, style)} x {say(box.height, style)} overall"
+    return f"{words}, leaning {lean:g}°" if lean else words

@@ -1,0 +1,183 @@
+"""A template: one piece's cuts at full size, in the Tile frame, with the edges that the paper is lined up on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from cutmarks.geometry.edges import Bounds, Edge, middle, touches
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.marks.clip import clipped, clipped_circle
+from cutmarks.marks.edge_words import edge_names
+from cutmarks.marks.findings import stops_of
+from cutmarks.marks.measures import centre_on_tile, style_of
+from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Plan
+from cutmarks.registering.model import Registration
+from cutmarks.registering.register import axis_of
+from cutmarks.setout.model import SIDES, Side
+from cutmarks.units import Style
+
+ARM = 5.0
+"""How far the lines of a centre cross run out past the cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What one template shows, and the part of the Tile frame that is on the paper."""
+
+    plan: Plan
+    piece: CutPiece
+    registration: Registration
+    view: Bounds
+    names: dict[Side, str]
+    style: Style
+    stopped: bool
+
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """The cuts that stand on this sheet."""
+        return tuple(self.piece.cuts[index] for index in self.registration.cuts)
+
+
+def subject(plan: Plan, piece: CutPiece, registration: Registration, view: Bounds) -> Subject:
+    """Gathers what the drawing of one template needs."""
+    names = edge_names(plan, piece)
+    return Subject(plan, piece, registration, view, names, style_of(plan.say), bool(stops_of(plan, piece)))
+
+
+def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
+    """The lines of a template: the tile's edges, what is cut, covers, centre crosses, lines to tape to.
+
+    A piece that must not be cut (a stop that is not accepted) has no centre cross.
+    """
+    marks: list[Mark[Tile]] = [*_tile_edges(shown), *_cut_lines(shown), *_covers(shown)]
+    if not shown.stopped:
+        marks += _crosses(shown)
+    marks += _tape_lines(shown)
+    return tuple(marks)
+
+
+def side_line(piece: CutPiece, side: Side) -> tuple[float, float, float, float]:
+    """A side of the whole tile as (x0, y0, x1, y1) in the Tile frame, left to right or upward."""
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    return {
+        "left": (0.0, 0.0, 0.0, h),
+        "right": (w, 0.0, w, h),
+        "bottom": (0.0, 0.0, w, 0.0),
+        "top": (0.0, h, w, h),
+    }[side]
+
+
+def _tile_edges(shown: Subject) -> Iterator[Mark[Tile]]:
+    for side in SIDES:
+        role = Role.TILE_EDGE if side in shown.registration.edges else Role.TILE
+        whole: Stroke[Tile] = line(*side_line(shown.piece, side), role)
+        yield from clipped(whole, shown.view)
+
+
+def _cut_lines(shown: Subject) -> Iterator[Mark[Tile]]:
+    """What is cut: the outlines of this sheet's cuts, and the saw lines of trimming."""
+    piece = shown.piece
+    trimmed = _all_edges(piece.piece.outline)
+    own = [edge for cut in shown.cuts for edge in _all_edges(cut.share)]
+    for ring in piece.outline.rings:
+        kept = [_lies_on(edge, own) and not _lies_on(edge, trimmed) for edge in edges(ring)]
+        yield from _runs(ring, kept, shown.view)
+    for ring in piece.piece.outline.rings:
+        yield from _runs(ring, [not _on_tile(edge, piece) for edge in edges(ring)], shown.view)
+
+
+def trimmed_edges(piece: CutPiece) -> list[Edge[Tile]]:
+    """The edges of the trimmed piece that the saw makes: those that are not on the whole tile's own sides."""
+    return [edge for edge in _all_edges(piece.piece.outline) if not _on_tile(edge, piece)]
+
+
+def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Tile]]:
+    """The kept edges of a ring, joined where they follow each other."""
+    row = edges(ring)
+    circle = as_circle(ring)
+    if all(kept):
+        if circle is not None:
+            yield from clipped_circle(CircleMark(circle[0], circle[1], Role.CUT), view)
+        else:
+            yield from clipped(Stroke(ring.vertices, Role.CUT, closed=True), view)
+        return
+    first = kept.index(False)
+    path: list[Vertex] = []
+    for step in range(1, len(row) + 1):
+        edge = row[(first + step) % len(row)]
+        if kept[(first + step) % len(row)]:
+            start = Vertex(edge[0], edge[1], edge.bulge)
+            path = [*path[:-1], start] if path else [start]
+            path.append(Vertex(edge[2], edge[3]))
+        elif path:
+            yield from clipped(Stroke(tuple(path), Role.CUT), view)
+            path = []
+
+
+def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
+    to_tile = shown.piece.piece.tile_at.inverse()
+    for cut in shown.cuts:
+        cover = cut.opening.cover
+        if cover is None:
+            continue
+        x, y = cut.centre.x, cut.centre.y
+        if cover.round:
+            yield from clipped_circle(CircleMark(cut.centre, cover.w / 2, Role.COVER), shown.view)
+            continue
+        corners = ((-cover.w, -cover.h), (cover.w, -cover.h), (cover.w, cover.h), (-cover.w, cover.h))
+        path = tuple(
+            Vertex(x + to_tile.cos * u / 2 - to_tile.sin * v / 2, y + to_tile.sin * u / 2 + to_tile.cos * v / 2)
+            for u, v in corners
+        )
+        yield from clipped(Stroke(path, Role.COVER, closed=True), shown.view)
+
+
+def _crosses(shown: Subject) -> Iterator[Mark[Tile]]:
+    for cut in shown.cuts:
+        if not centre_on_tile(cut):
+            continue
+        box = cut.share.bounds
+        x, y = cut.centre.x, cut.centre.y
+        across: Stroke[Tile] = line(min(box.min_x, x) - ARM, y, max(box.max_x, x) + ARM, y, Role.CENTRE)
+        up: Stroke[Tile] = line(x, min(box.min_y, y) - ARM, x, max(box.max_y, y) + ARM, Role.CENTRE)
+        yield from clipped(across, shown.view)
+        yield from clipped(up, shown.view)
+
+
+def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:
+    """A line right across the paper for each measure by tape."""
+    for side in shown.registration.tape:
+        at = tape_at(shown)
+        if axis_of(side) == "across":
+            yield line(at.x, shown.view.min_y, at.x, shown.view.max_y, Role.CENTRE)
+        else:
+            yield line(shown.view.min_x, at.y, shown.view.max_x, at.y, Role.CENTRE)
+
+
+def tape_at(shown: Subject) -> Point[Tile]:
+    """Where the lines to tape to cross: the middle of the sheet's first cut."""
+    return shown.cuts[0].centre
+
+
+def _all_edges(region: Region[Tile]) -> list[Edge[Tile]]:
+    return [edge for ring in region.rings for edge in edges(ring)]
+
+
+def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
+    return any(touches(other, *middle(edge), tolerance=_NEAR) for other in others)
+
+
+def _on_tile(edge: Edge[Tile], piece: CutPiece) -> bool:
+    x, y = middle(edge)
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    return min(abs(x), abs(x - w), abs(y), abs(y - h)) <= _NEAR
+
+
+_NEAR = 10 * TOUCH
+"""The kernel rounds meetings to TOUCH; an edge on another is within a few of them."""

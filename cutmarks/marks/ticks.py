@@ -1,0 +1,100 @@
+"""Ticks from -5 to +5 across the edges that are lined up: the sheet slides by what differs at the wall.
+
+Found more means that the hole moves away from the fixed tile, and the paper with it: the tile's edge then comes to
+lie on a tick on the far side of its line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks.model import Mark, Role, Words, line
+from cutmarks.marks.room import Room
+from cutmarks.marks.template import Subject, side_line
+from cutmarks.registering.register import axis_of, mark_sides
+from cutmarks.setout.model import Side
+from cutmarks.units import Unit
+
+COUNT = 5
+PITCH_MM = 1.0
+PITCH_IN = 25.4 / 32
+"""A thirty-second of an inch, mm."""
+_LONG, _SHORT = 3.0, 1.5
+_LETTER = 2.0
+_CLEAR = 0.6
+_STEP = 4.0
+_FROM_END = 13.0
+_ALONG = (2.0, 8.5)
+"""How far a set of ticks with its figures reaches along the edge, back and on."""
+_ACROSS = 6.5
+"""How far it reaches to either side of the edge."""
+
+
+def ticks(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
+    """Two sets for each edge on the paper, one where it is short: ticks of 1 mm, of 1/32 in where the job is in inches."""
+    inches = subject.style.unit is Unit.INCH
+    pitch = PITCH_IN if inches else PITCH_MM
+    for side in subject.registration.edges:
+        for at in _stations(subject, side, room):
+            marks = list(_one_set(subject, side, at, pitch))
+            room.take(marks)
+            yield from marks
+
+
+def more_is_outward(subject: Subject, side: Side) -> bool:
+    """Whether the "found more" ticks of an edge lie outside the tile: so where it is the edge to mark from."""
+    return any(side in mark_sides(cut) for cut in subject.cuts)
+
+
+def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[Mark[Tile]]:
+    outward = 1.0 if side in ("right", "top") else -1.0
+    for count in range(-COUNT, COUNT + 1):
+        half = (_LONG if abs(count) == COUNT else _SHORT) / 2
+        x0, y0 = _place(subject, side, at - half, count * pitch)
+        x1, y1 = _place(subject, side, at + half, count * pitch)
+        yield line(x0, y0, x1, y1, Role.MEASURE)
+    more = outward if more_is_outward(subject, side) else -outward
+    for sign, said in ((1.0, f"+{COUNT}"), (-1.0, f"\u2212{COUNT}")):
+        x, y = _place(subject, side, at + _LONG / 2 + _CLEAR, sign * more * COUNT * pitch)
+        if axis_of(side) == "across":
+            yield Words(said, Point(x, y), _LETTER, "middle")
+        else:
+            yield Words(said, Point(x, y - _LETTER / 2), _LETTER, "start")
+
+
+def _place(subject: Subject, side: Side, along: float, off: float) -> tuple[float, float]:
+    """`along` the axis of the edge, `off` to the right of it (or above it), in the Tile frame."""
+    x, y, _, _ = side_line(subject.piece, side)
+    return (x + off, along) if axis_of(side) == "across" else (along, y + off)
+
+
+def _stations(subject: Subject, side: Side, room: Room[Tile]) -> list[float]:
+    x0, y0, x1, y1 = side_line(subject.piece, side)
+    view = subject.view
+    if axis_of(side) == "across":
+        low, high = max(y0, view.min_y), min(y1, view.max_y)
+    else:
+        low, high = max(x0, view.min_x), min(x1, view.max_x)
+    tries = int((high - low - 2 * _FROM_END) / _STEP) + 1
+    upward = [low + _FROM_END + i * _STEP for i in range(tries)]
+    downward = [high - _FROM_END - i * _STEP for i in range(tries)]
+    found: list[float] = []
+    for candidates in (upward, downward):
+        station = next((at for at in candidates if _free(subject, side, at, room, found)), None)
+        if station is not None:
+            found.append(station)
+    return found
+
+
+def _free(subject: Subject, side: Side, at: float, room: Room[Tile], found: list[float]) -> bool:
+    if any(abs(at - other) < sum(_ALONG) for other in found):
+        return False
+    for off in (-1.0, 1.0):
+        x0, y0 = _place(subject, side, at - _ALONG[0], off * _CLEAR * 2)
+        x1, y1 = _place(subject, side, at + _ALONG[1], off * _ACROSS)
+        box = Bounds(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+        if not room.free(box, 0.0) or any(box.overlaps(cut.share.bounds) for cut in subject.cuts):
+            return False
+    return True

@@ -1,0 +1,134 @@
+"""What the openings stage gives: openings on the surface, cuts on the tiles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.geometry.frames import Point, Surface, Tile
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Shape
+from cutmarks.setout.model import Side
+from cutmarks.tiling.model import FixedSides, Piece
+
+CutKind = Literal["hole", "edge notch", "corner notch", "part"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The plate that will hide the opening: round (w == h, round True) or oblong, mm, centred on the thing."""
+
+    w: float
+    h: float
+    round: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The shape taken out of the tiling for one penetration, on the surface.
+
+    thing     the shape of what comes through, as read (a pipe's own circle, a box's own outline); read_size its
+              (width, height) along the surface's axes, mm.
+    shape, at, ring  what is cut: shape about `at`, and the same as a ring.
+    why       how the size came about, in words for the sheet: "core 35", "pipe 15 + 2 x 3".
+    core      the core's diameter where it is drilled, else None.
+    cover     None where nothing hides it or it is not known (cover_known tells which).
+    you_may_be  how far off any way it may sit and still go over and be covered, mm; None where it is not known.
+    """
+
+    name: str
+    surface: str
+    what: str
+    at: Point[Surface]
+    thing: Ring[Surface]
+    read_size: tuple[float, float]
+    shape: Shape
+    ring: Ring[Surface]
+    why: str
+    core: float | None
+    cover: Cover | None
+    cover_known: bool
+    you_may_be: float | None
+    end: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Web:
+    """What is left of the piece beside a cut, mm, to the piece's own edge on that side; None where the cut runs out.
+
+    nearest also looks at the other openings of the piece and at raking edges; None where nothing is left.
+    """
+
+    left: float | None
+    right: float | None
+    bottom: float | None
+    top: float | None
+    nearest: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WallCheck:
+    """What to read on the wall from a neighbour's edge to the near and far side of the thing itself, mm."""
+
+    neighbour: str
+    side: Side
+    near: float
+    far: float
+    fixed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """An opening's share in one piece, in the Tile frame of the whole tile.
+
+    kind     hole: wholly inside; edge notch: runs out over one edge; corner notch: over a corner; part: parts the
+             piece or takes a whole strip.
+    centre   of the opening; may lie off the tile.
+    from_*   of the centre to the WHOLE tile's four edges, mm; left + right = w, bottom + top = h; may be negative.
+    sides    for boxes: where the opening's own sides lie, x of left and right, y of bottom and top, mm.
+    share    what is taken out of this piece, true arcs.
+    mark_from  the two edges to mark from: fixed side first, factory edges only where there is one.
+    from_cut_edges  measures to the piece's cut edges at the centre's height, by side; each must say so.
+    """
+
+    opening: Opening
+    kind: CutKind
+    centre: Point[Tile]
+    from_left: float
+    from_right: float
+    from_bottom: float
+    from_top: float
+    sides: tuple[float, float, float, float] | None
+    share: Region[Tile]
+    web: Web
+    wall_checks: tuple[WallCheck, ...]
+    mark_from: tuple[Side, Side]
+    from_cut_edges: tuple[tuple[Side, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutPiece:
+    """A piece that is not a whole tile: trimmed, cut round something, or one part of a parted piece.
+
+    piece.outline is what trimming leaves; `outline` is the finished contour, openings taken out (rings: outer
+    counter-clockwise, inner clockwise). `sizes` (bottom, top widths; left, right heights of the trimmed piece, mm)
+    is given where trimmed. `factory_edges` lists the sides of which any stretch of the maker's edge is left;
+    `cut_edges` the sides along which trimming made an edge. `same_as` names an earlier piece with the same tile,
+    outline and cuts. `fixed` says which sides lie against what is already fixed. `words` says where it is:
+    "2nd course up from the batten, 2nd tile right of V".
+    """
+
+    piece: Piece
+    name: str
+    part: str | None
+    outline: Region[Tile]
+    cuts: tuple[Cut, ...]
+    sizes: dict[str, float] | None
+    factory_edges: tuple[Side, ...]
+    cut_edges: tuple[Side, ...]
+    fixed: FixedSides
+    words: str
+    same_as: str | None
+    fingerprint: str

@@ -1,0 +1,108 @@
+"""The wall check: what to read from the neighbours' edges before the tile is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.regions import contains, spans_across, spans_up
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Opening, WallCheck
+from cutmarks.openings.outlines import reach
+from cutmarks.setout.model import SIDES, Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import FixedSides, Piece
+
+LOOK = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0)
+"""How far past the tile's own edge a neighbour in another area is looked for, mm: any joint that is laid."""
+
+
+def wall_checks(
+    opening: Opening, centre: Point[Tile], piece: Piece, layout: Layout, layouts: Sequence[Layout], fixed: FixedSides
+) -> tuple[WallCheck, ...]:
+    """From each neighbour's edge to the near and the far side of the thing, mm along the tile's own axes.
+
+    Fixed neighbours come first. A neighbour that the thing itself reaches gives no check.
+    """
+    half_w, half_h = _half_read(opening, piece)
+    found = []
+    for side in sorted(SIDES, key=lambda s: s not in (fixed.across, fixed.up)):
+        upright = side in ("left", "right")
+        at = centre.y if upright else centre.x
+        limit = piece.tile.h if upright else piece.tile.w
+        seen = _neighbour(side, min(max(at, TOUCH), limit - TOUCH), piece, layout, layouts)
+        if seen is None:
+            continue
+        name, edge = seen
+        middle, half = (centre.x, half_w) if upright else (centre.y, half_h)
+        distance = middle - edge if side in ("left", "bottom") else edge - middle
+        if distance - half < 0:
+            continue
+        found.append(WallCheck(name, side, distance - half, distance + half, side in (fixed.across, fixed.up)))
+    return tuple(found)
+
+
+def _half_read(opening: Opening, piece: Piece) -> tuple[float, float]:
+    """Half of what a tape reads across the thing, along the tile's axes: as read, or its own outline where turned."""
+    if piece.turn == 0:
+        return opening.read_size[0] / 2, opening.read_size[1] / 2
+    box = opening.thing.moved(piece.tile_at.inverse()).bounds
+    return box.width / 2, box.height / 2
+
+
+def _neighbour(
+    side: Side, at: float, piece: Piece, layout: Layout, layouts: Sequence[Layout]
+) -> tuple[str, float] | None:
+    """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`."""
+    w, h, joint = piece.tile.w, piece.tile.h, layout.grid.joint
+    edge = {"left": -joint, "right": w + joint, "bottom": -joint, "top": h + joint}[side]
+    x, y = _past(side, edge, at, TOUCH * 10)
+    u, v = layout.grid.corner(piece.place)
+    row = layout.row_at(v + y)
+    place = (layout.column_at(u + x, row), row)
+    shape = layout.shape(place)
+    if shape is not None:
+        corner_u, corner_v = layout.grid.corner(place)
+        px, py = u + x - corner_u, v + y - corner_v
+        px = min(px, layout.grid.w - TOUCH) if side in ("bottom", "top") else px
+        if contains(shape, Point(px, py)):
+            return layout.name(place), edge
+    for other in layouts:
+        if other is layout:
+            continue
+        found = _in_area(side, at, piece, other, {"left": 0.0, "right": w, "bottom": 0.0, "top": h}[side])
+        if found is not None:
+            return found
+    return None
+
+
+def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
+    """The point `by` mm past an edge, seen from the tile, at the level `at`."""
+    match side:
+        case "left":
+            return edge - by, at
+        case "right":
+            return edge + by, at
+        case "bottom":
+            return at, edge - by
+        case "top":
+            return at, edge + by
+
+
+def _in_area(side: Side, at: float, piece: Piece, other: Layout, edge: float) -> tuple[str, float] | None:
+    """The same in another area, whose tiles may begin anywhere past this tile's own edge."""
+    to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
+    for by in LOOK:
+        x, y = _past(side, edge, at, by)
+        u, v = to_grid.xy(x, y)
+        row = other.row_at(v)
+        place = (other.column_at(u, row), row)
+        neighbour = other.piece(place)
+        if neighbour is None:
+            continue
+        shape = neighbour.outline.moved(neighbour.tile_at.then(piece.tile_at.inverse()))
+        spans = spans_across(shape, y) if side in ("left", "right") else spans_up(shape, x)
+        span = reach(spans, x if side in ("left", "right") else y)
+        if span is not None:
+            return neighbour.name, span[1] if side in ("left", "bottom") else span[0]
+    return None

@@ -1,0 +1,187 @@
+"""Pieces as they are cut: trimmed, holed, parted, and measured from the edges that the maker gave them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from cutmarks.fingerprint import fingerprint_of
+from cutmarks.geometry.distance import gap
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region, canonical, parts, spans_across, spans_up
+from cutmarks.geometry.shapes import Rect
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.cuts import Share, share_of, taken_out, to_tile
+from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.neighbours import wall_checks
+from cutmarks.openings.outlines import reach, sides_of, sizes_of
+from cutmarks.openings.webs import web_of
+from cutmarks.setout.model import Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import FixedSides, Piece, Place
+
+OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What a piece has to know of its surroundings: its area's layout, all areas of the surface, and how it is said."""
+
+    layout: Layout
+    layouts: Sequence[Layout]
+    fixed: Callable[[Place], FixedSides]
+    words: Callable[[Place], str]
+
+
+def cut_pieces(place: Place, openings: Sequence[Opening], context: Context) -> list[CutPiece]:
+    """All that is fixed in one place once it is trimmed and cut: one piece, its parts, or none where nothing is left.
+
+    A piece parted by a void or an opening gives parts a, b, ... from left to right, then upward.
+    """
+    piece = context.layout.piece(place)
+    if piece is None:
+        return []
+    made: list[tuple[Region[Tile], Region[Tile], list[Share], Sequence[Share]]] = []
+    for trimmed in parts(piece.outline) if piece.trimmed else (piece.outline,):
+        shares = [s for opening in openings if (s := share_of(opening, piece, trimmed)) is not None]
+        if not shares and not piece.trimmed:
+            continue
+        left = taken_out(trimmed, shares)
+        finals = parts(left)
+        for final in finals:
+            own = shares if len(finals) == 1 else [s for s in shares if _touches(s, final)]
+            made.append((trimmed, canonical(final), own, shares))
+    made.sort(key=lambda m: (m[1].bounds.min_x, m[1].bounds.min_y))
+    lettered = len(made) > 1
+    return [
+        _finished(piece, trimmed, final, own, context, _letter(i) if lettered else None)
+        for i, (trimmed, final, own, _) in enumerate(made)
+    ]
+
+
+def _letter(index: int) -> str:
+    return chr(ord("a") + index) if index < 26 else f"z{index}"
+
+
+def _touches(share: Share, final: Region[Tile]) -> bool:
+    return any(gap(a, b) <= TOUCH for a in share.share.rings for b in final.rings)
+
+
+def _finished(
+    piece: Piece,
+    trimmed: Region[Tile],
+    final: Region[Tile],
+    shares: Sequence[Share],
+    context: Context,
+    part: str | None,
+) -> CutPiece:
+    w, h = piece.tile.w, piece.tile.h
+    fixed = context.fixed(piece.place)
+    factory_before, cut_before = sides_of(trimmed, w, h)
+    factory, _ = sides_of(final, w, h)
+    cuts = tuple(
+        _cut(share, [s for s in shares if s is not share], piece, trimmed, cut_before, factory_before, fixed, context)
+        for share in shares
+    )
+    name = piece.name if part is None else piece.name + part
+    return CutPiece(
+        piece=piece,
+        name=name,
+        part=part,
+        outline=final,
+        cuts=cuts,
+        sizes=sizes_of(trimmed) if piece.trimmed else None,
+        factory_edges=factory,
+        cut_edges=cut_before if piece.trimmed else (),
+        fixed=fixed,
+        words=context.words(piece.place),
+        same_as=None,
+        fingerprint=fingerprint_of(_what_decides(piece, final, cuts)),
+    )
+
+
+def _cut(
+    share: Share,
+    others: Sequence[Share],
+    piece: Piece,
+    trimmed: Region[Tile],
+    cut_edges: Sequence[Side],
+    factory: Sequence[Side],
+    fixed: FixedSides,
+    context: Context,
+) -> Cut:
+    w, h = piece.tile.w, piece.tile.h
+    opening = share.opening
+    _, centre = to_tile(opening, piece)
+    box = share.ring.bounds
+    return Cut(
+        opening=opening,
+        kind=share.kind,
+        centre=centre,
+        from_left=centre.x,
+        from_right=w - centre.x,
+        from_bottom=centre.y,
+        from_top=h - centre.y,
+        sides=(box.min_x, box.max_x, box.min_y, box.max_y) if isinstance(opening.shape, Rect) else None,
+        share=share.share,
+        web=web_of(share, trimmed, others),
+        wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
+        mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
+        from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
+    )
+
+
+def _mark_side(fixed: Side, factory: Sequence[Side]) -> Side:
+    """The fixed side where the maker's edge is left of it, else the opposite one if that has one."""
+    return OPPOSITE[fixed] if fixed not in factory and OPPOSITE[fixed] in factory else fixed
+
+
+def _from_cut_edges(
+    x: float, y: float, trimmed: Region[Tile], cut_edges: Sequence[Side], w: float, h: float
+) -> tuple[tuple[Side, float], ...]:
+    """The centre's distance to each cut edge along the tile's own axes, at the centre's height or width, mm."""
+    across, up = reach(spans_across(trimmed, y), x), reach(spans_up(trimmed, x), y)
+    found: list[tuple[Side, float]] = []
+    if across is not None:
+        if "left" in cut_edges and across[0] > TOUCH:
+            found.append(("left", x - across[0]))
+        if "right" in cut_edges and across[1] < w - TOUCH:
+            found.append(("right", across[1] - x))
+    if up is not None:
+        if "bottom" in cut_edges and up[0] > TOUCH:
+            found.append(("bottom", y - up[0]))
+        if "top" in cut_edges and up[1] < h - TOUCH:
+            found.append(("top", up[1] - y))
+    return tuple(found)
+
+
+def _rings(shape: Region[Tile]) -> list[list[list[float]]]:
+    return [[[round(v.x, 6), round(v.y, 6), round(v.bulge, 9)] for v in ring.vertices] for ring in shape.rings]
+
+
+def shape_key(piece: CutPiece) -> tuple[object, ...]:
+    """Two pieces with the same key are cut alike: tile, finished outline and the openings' own centres and shapes."""
+    return (
+        piece.piece.tile.name,
+        repr(_rings(piece.outline)),
+        tuple((round(c.centre.x, 6), round(c.centre.y, 6), repr(c.opening.shape)) for c in piece.cuts),
+    )
+
+
+def _what_decides(piece: Piece, final: Region[Tile], cuts: Sequence[Cut]) -> dict[str, object]:
+    """What a print of the piece depends on: change any of it and an old print is stale."""
+    return {
+        "tile": [piece.tile.name, round(piece.tile.w, 6), round(piece.tile.h, 6)],
+        "outline": _rings(final),
+        "cuts": [
+            {
+                "name": cut.opening.name,
+                "at": [round(cut.centre.x, 6), round(cut.centre.y, 6)],
+                "shape": repr(cut.opening.shape),
+                "cover": repr(cut.opening.cover),
+                "from": list(cut.mark_from),
+                "wall": [[c.neighbour, c.side, round(c.near, 6), round(c.far, 6)] for c in cut.wall_checks],
+            }
+            for cut in cuts
+        ],
+    }

@@ -1,0 +1,180 @@
+"""How big the opening has to be: from what was written, or from the thing, its cover and the cores at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.offset import grown
+from cutmarks.geometry.rings import Ring, Vertex
+from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
+from cutmarks.locating.model import Located
+from cutmarks.openings.model import Cover, Opening
+from cutmarks.units import Style, say
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import HoleSpec
+
+ROUND_PLAY = 3.0
+"""Play round a pipe where none was given, mm a side (ANSI A108 asks for at least 1/8 in all round)."""
+BOX_PLAY = 2.0
+"""Play round a box or outline where none was given, mm a side (common practice: 2 to 3)."""
+LAP = 3.0
+"""How far a cover should lap past a round opening, mm a side (common practice)."""
+BOX_LAP = 2.0
+"""How far a plate should lap past a box's opening, mm a side (common practice)."""
+LEVEL_UNDER = 2.0
+"""A box leaning less than this, degrees, is cut level."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """An opening's size and how it came about."""
+
+    shape: Shape
+    why: str
+    core: float | None
+
+
+def open_up(located: Located, surface: str, cores: Sequence[float], style: Style) -> Opening:
+    """The opening for one located thing, on its surface (frame Surface, mm).
+
+    As written where `opening` says so; else the largest core, not over the best hole for thing and cover, that lets
+    the thing through with play; else the thing plus play. `cores` are diameters in mm, ascending; `style` is how the
+    figures of `why` are said.
+    """
+    spec = located.spec
+    cover = cover_of(spec, located.diameter is not None)
+    at, sized = _sized(located, cover, cores, style)
+    ring = ring_of(sized.shape, at)
+    box = located.ring.bounds
+    wide, high = located.read
+    return Opening(
+        name=spec.name,
+        surface=surface,
+        what=spec.what,
+        at=at,
+        thing=located.ring,
+        read_size=(box.width if wide is None else wide, box.height if high is None else high),
+        shape=sized.shape,
+        ring=ring,
+        why=sized.why,
+        core=sized.core,
+        cover=cover,
+        cover_known=spec.cover_known,
+        you_may_be=_you_may_be(located, ring, sized.shape, cover),
+        end=spec.end,
+        note=spec.note,
+    )
+
+
+def cover_of(spec: HoleSpec, is_round: bool) -> Cover | None:
+    """What will hide the opening; one figure is round over a pipe and square over a box."""
+    if spec.cover is None or isinstance(spec.cover, str):
+        return None
+    if isinstance(spec.cover, (int, float)):
+        return Cover(spec.cover, spec.cover, is_round)
+    return Cover(spec.cover.first, spec.cover.second, False)
+
+
+def best_hole(thing: float, cover: float, lap: float = LAP) -> float:
+    """The hole that leaves most error any way, D* = (d + P - 2 o) / 2, for thing d, cover P and lap o, mm.
+
+    >>> best_hole(15, 65)
+    37.0
+    """
+    return (thing + cover - 2 * lap) / 2
+
+
+def allowed_error(hole: float, thing: float, cover: float | None, lap: float = LAP) -> float:
+    """How far off any way the hole may sit: min((D - d) / 2, (P - D) / 2 - o), mm; without a cover only the first.
+
+    >>> allowed_error(35, 15, 65), allowed_error(28, 15, 65)
+    (10.0, 6.5)
+    """
+    goes_over = (hole - thing) / 2
+    return goes_over if cover is None else min(goes_over, (cover - hole) / 2 - lap)
+
+
+def _sized(located: Located, cover: Cover | None, cores: Sequence[float], style: Style) -> tuple[Point[Surface], Sized]:
+    spec = located.spec
+    if spec.opening is not None:
+        return located.at, _as_written(located)
+    if located.diameter is not None and isinstance(located.thing, Circle):
+        return located.at, _round(spec, located.diameter, cover, cores, style)
+    return _boxed(located, BOX_PLAY if spec.play is None else spec.play, style)
+
+
+def _as_written(located: Located) -> Sized:
+    opening = located.spec.opening
+    if isinstance(opening, (int, float)):
+        return Sized(Circle(opening), "as written", float(opening))
+    assert opening is not None
+    lean = located.thing.lean if isinstance(located.thing, (Rect, Slot)) else 0.0
+    return Sized(Rect(opening.first, opening.second, lean if abs(lean) >= LEVEL_UNDER else 0.0), "as written", None)
+
+
+def _round(spec: HoleSpec, thing: float, cover: Cover | None, cores: Sequence[float], style: Style) -> Sized:
+    if spec.play is not None:
+        size = thing + 2 * spec.play
+        return Sized(Circle(size), _with_play(thing, spec.play, style), size if size in cores else None)
+    least, most, best = thing + 2 * ROUND_PLAY, float("inf"), None
+    if cover is not None:
+        across = min(cover.w, cover.h)
+        most, best = across - 2 * LAP, best_hole(thing, across)
+    if spec.opening_range is not None:
+        low, high = spec.opening_range
+        least, most = low, high
+        best = (low + high) / 2 if best is None else min(max(best, low), high)
+    fitting = [core for core in cores if least <= core <= most]
+    if not fitting:
+        size = best if spec.opening_range is not None and best is not None else least
+        return Sized(Circle(size), f"{_with_play(thing, (size - thing) / 2, style)}, no core of that size", None)
+    if best is None:
+        core = fitting[0]
+    else:
+        not_over = [core for core in fitting if core <= best]
+        core = not_over[-1] if not_over else fitting[0]
+    return Sized(Circle(core), f"core {say(core, style)}", core)
+
+
+def _with_play(thing: float, play: float, style: Style) -> str:
+    return f"{say(thing, style)} + 2 x {say(play, style)}"
+
+
+def _boxed(located: Located, play: float, style: Style) -> tuple[Point[Surface], Sized]:
+    """A box, slot or outline plus play; a lean under 2 degrees is cut level, round the thing's own bounds."""
+    thing, why = located.thing, f"its size + 2 x {say(play, style)}"
+    if isinstance(thing, Circle):
+        return located.at, Sized(Circle(thing.d + 2 * play), why, None)
+    if isinstance(thing, Slot):
+        return located.at, Sized(Slot(thing.l + 2 * play, thing.w + 2 * play, thing.lean), why, None)
+    if isinstance(thing, Rect):
+        if abs(thing.lean) >= LEVEL_UNDER:
+            return located.at, Sized(Rect(thing.w + 2 * play, thing.h + 2 * play, thing.lean), why, None)
+        box = located.ring.bounds
+        middle: Point[Surface] = Point((box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2)
+        return middle, Sized(Rect(box.width + 2 * play, box.height + 2 * play), why, None)
+    wider: Ring[Surface] = grown(located.ring, play)
+    at = located.at
+    vertices = tuple(Vertex(v.x - at.x, v.y - at.y, v.bulge) for v in wider.vertices)
+    return at, Sized(Outline(vertices), why, None)
+
+
+def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None) -> float:
+    """The least of the room round the thing and of the cover's lap, over both axes; never below 0, mm."""
+    if isinstance(shape, Circle) and located.diameter is not None:
+        across = None if cover is None else min(cover.w, cover.h)
+        return max(0.0, allowed_error(shape.d, located.diameter, across))
+    cut, thing = ring.bounds, located.ring.bounds
+    rooms = [
+        thing.min_x - cut.min_x,
+        cut.max_x - thing.max_x,
+        thing.min_y - cut.min_y,
+        cut.max_y - thing.max_y,
+    ]
+    if cover is not None:
+        rooms += [(cover.w - cut.width) / 2 - BOX_LAP, (cover.h - cut.height) / 2 - BOX_LAP]
+    return max(0.0, min(rooms))

@@ -1,0 +1,234 @@
+"""The whole flow in one short function: a job in, a plan out."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from functools import partial
+from typing import TYPE_CHECKING, Literal
+
+from cutmarks.checks.findings import Material, findings
+from cutmarks.checks.model import Finding
+from cutmarks.errors import Fault, JobError
+from cutmarks.fittings import cores
+from cutmarks.geometry.frames import Courses
+from cutmarks.geometry.regions import Region
+from cutmarks.job.fingerprint import fingerprint
+from cutmarks.locating.locate import locate_all
+from cutmarks.openings.cuts import places_met
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.openings.pieces import Context, cut_pieces, shape_key
+from cutmarks.openings.sizing import open_up
+from cutmarks.registering import register
+from cutmarks.registering.model import Registration
+from cutmarks.setout.model import SetOut
+from cutmarks.setout.surface import set_out
+from cutmarks.tiling.areas import lay_out
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Counts, Grid, Place, TileKind
+from cutmarks.tiling.words import fixed_sides, place_in_words
+from cutmarks.units import Style, Unit
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import Surface as SurfaceSpec
+
+
+@dataclass(frozen=True, slots=True)
+class AreaPlan:
+    """An area as laid: its grid, what is counted, and its ground (inside gaps and borders, voids taken out)."""
+
+    name: str
+    tile: TileKind
+    grid: Grid
+    counts: Counts
+    bond_words: str
+    places: tuple[tuple[int, int, int], ...]
+    """For drawing: (row, first column, last column) of each course; empty where the area is open."""
+    courses: dict[int, int]
+    """Row -> course."""
+    ground: Region[Courses] = field(default_factory=lambda: Region(()))
+    """Where tile may lie, in the Courses frame: a place that has no piece holds a whole tile if its middle is in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SurfacePlan:
+    """A surface as set out, with its areas as laid."""
+
+    setout: SetOut
+    areas: tuple[AreaPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Penetration:
+    """A located hole with the names of the pieces that it meets."""
+
+    opening: Opening
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting."""
+
+    words: Literal["uk", "us"] = "uk"
+    units: Literal["mm", "in"] = "mm"
+    finest: Fraction = Fraction(1, 2)
+    paper: str = "A4"
+    cut: Literal["ahead", "on the day"] = "on the day"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All that was worked out; writers need nothing else."""
+
+    job: str
+    fingerprint: str
+    say: Say
+    surfaces: tuple[SurfacePlan, ...]
+    penetrations: tuple[Penetration, ...]
+    pieces: tuple[CutPiece, ...]
+    registrations: tuple[Registration, ...]
+    findings: tuple[Finding, ...]
+    assumed: tuple[str, ...]
+
+
+Progress = Callable[[str, int, int], None]
+"""Called with what is being done, how many are done, and of how many."""
+
+
+def make_plan(job: Job, progress: Progress | None = None) -> Plan:
+    """Work out every piece of a job that is cut: which tile, where on it, what, and what to beware of.
+
+    Raises:
+        JobError: the job contradicts itself on the surface (areas that overlap, a hole off the wall, no start);
+            all such faults at once.
+    """
+    faults: list[Fault] = []
+    say = _say(job)
+    laid = [_lay(surface, job, say, faults) for surface in job.surfaces]
+    if faults:
+        raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
+    pieces: list[CutPiece] = []
+    penetrations: list[Penetration] = []
+    for one in laid:
+        made, met = _cut_up(one, progress)
+        pieces += made
+        penetrations += [Penetration(opening, tuple(met[opening.name])) for opening in one.openings]
+    pieces = _named_alike(pieces)
+    return Plan(
+        job=job.name,
+        fingerprint=fingerprint(job),
+        say=say,
+        surfaces=tuple(_surface_plan(one) for one in laid),
+        penetrations=tuple(penetrations),
+        pieces=tuple(pieces),
+        registrations=register(pieces, say.paper),
+        findings=findings([one.material for one in laid], pieces, job.accepted, style_of(say)),
+        assumed=tuple(job.assumed),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """One surface half-way: set out, tiled, its openings located."""
+
+    spec: SurfaceSpec
+    setout: SetOut
+    layouts: tuple[Layout, ...]
+    openings: tuple[Opening, ...]
+    material: Material
+    contexts: tuple[Context, ...]
+
+
+def style_of(say: Say) -> Style:
+    """How measures are shown on paper for this job."""
+    return Style(Unit.INCH if say.units == "in" else Unit.MM, say.finest)
+
+
+def _say(job: Job) -> Say:
+    imperial = job.units in (Unit.INCH, Unit.FOOT)
+    return Say(job.say, "in" if imperial else "mm", job.finest, job.paper, job.cut)
+
+
+def cores_of(job: Job) -> tuple[float, ...]:
+    """The tiler's own cores, or the usual series of the job's unit, mm, ascending."""
+    own = job.tools.cores
+    imperial = job.units in (Unit.INCH, Unit.FOOT)
+    return tuple(sorted(own)) if own else cores("in" if imperial else "mm")
+
+
+def _lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> _Laid:
+    before = len(faults)
+    setout = set_out(surface, job, faults)
+    layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
+    located = locate_all(surface.holes, setout, layouts, job, faults) if len(faults) == before else []
+    at_hand = cores_of(job)
+    openings = tuple(open_up(thing, surface.name, at_hand, style_of(say)) for thing in located)
+    areas = {area.name: area for area in surface.areas}
+    contexts = tuple(
+        Context(
+            layout,
+            layouts,
+            partial(fixed_sides, layout, areas[layout.area], setout),
+            partial(place_in_words, layout, areas[layout.area], setout, say.words),
+        )
+        for layout in layouts
+    )
+    material = Material(setout, layouts, located, openings)
+    faults += material.faults(job)
+    return _Laid(surface, setout, layouts, openings, material, contexts)
+
+
+def _cut_up(one: _Laid, progress: Progress | None) -> tuple[list[CutPiece], dict[str, list[str]]]:
+    """Every piece of a surface that is trimmed or cut, and the names of the pieces that each hole meets."""
+    pieces: list[CutPiece] = []
+    met: dict[str, list[str]] = defaultdict(list)
+    for context in one.contexts:
+        layout = context.layout
+        wanted: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
+        for opening in one.openings:
+            for place in places_met(opening, layout):
+                wanted.setdefault(place, []).append(opening)
+        for done, place in enumerate(sorted(wanted, key=lambda p: (p[1], p[0]))):
+            if progress is not None:
+                progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
+            made = cut_pieces(place, wanted[place], context)
+            pieces += made
+            for piece in made:
+                for cut in piece.cuts:
+                    met[cut.opening.name].append(piece.name)
+    return pieces, met
+
+
+def _named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:
+    """Each piece that is cut like an earlier one names it."""
+    first: dict[tuple[object, ...], str] = {}
+    return [
+        replace(piece, same_as=None if (name := first.setdefault(shape_key(piece), piece.name)) == piece.name else name)
+        for piece in pieces
+    ]
+
+
+def _surface_plan(one: _Laid) -> SurfacePlan:
+    return SurfacePlan(
+        one.setout,
+        tuple(_area_plan(layout, area.bond.words) for layout, area in zip(one.layouts, one.spec.areas, strict=True)),
+    )
+
+
+def _area_plan(layout: Layout, bond_words: str) -> AreaPlan:
+    rows = () if layout.is_open else layout.rows()
+    held = {row: ends for row in rows if (ends := layout.columns_held(row)) is not None}
+    return AreaPlan(
+        name=layout.area,
+        tile=layout.tile,
+        grid=layout.grid,
+        counts=layout.counts(),
+        bond_words=bond_words,
+        places=tuple((row, first, last) for row, (first, last) in held.items()),
+        courses={row: layout.course_number(row) for row in held},
+        ground=layout.ground,
+    )

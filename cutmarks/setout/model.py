@@ -1,0 +1,91 @@
+"""What the set-out stage gives: lines, edges, voids and the ground inside them, all in the Surface frame."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Ring
+
+Side = Literal["left", "right", "bottom", "top"]
+SIDES: tuple[Side, ...] = ("left", "right", "bottom", "top")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A set-out line: fixes one coordinate, at `at` mm. `kind` and `words` are as the tiler said them."""
+
+    name: str
+    fixes: Literal["x", "y"]
+    at: float
+    kind: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """Where the surface ends on one side.
+
+    measured  the edge as read, a polyline in the order of its running coordinate (upward or to the right); the
+              end stretches go on past the last readings.
+    clears    for each of these readings, how far inside it tile may come: what is still to come plus the gap, mm.
+    gap       the edge's gap (of its first stretch where it steps); still_to_come likewise, None where it was not said
+              although the edge needs it (the next wall's bed and tile, a floor).
+    assumed   True where one reading was taken for the whole edge without `true:`.
+    """
+
+    side: Side
+    measured: tuple[Point[Surface], ...]
+    clears: tuple[float, ...]
+    gap: float
+    still_to_come: float | None
+    what: str = ""
+    hidden_by: str = ""
+    scribe: bool = False
+    assumed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Void:
+    """A window, niche or door: `measured` as read, `ring` grown by its gap. It trims pieces as an edge does."""
+
+    name: str
+    kind: Literal["window", "niche", "door"]
+    measured: Ring[Surface]
+    ring: Ring[Surface]
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOut:
+    """A strip or outline where nothing is drilled; it trims nothing."""
+
+    name: str
+    ring: Ring[Surface]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetOut:
+    """One surface, set out.
+
+    outline  the bare surface as measured; None where no edge was read.
+    clear    the same less gaps, as a region; where an edge is not known it runs to FAR.
+    open_sides  the sides of which nothing is known: nothing is said about trimming there.
+    up       on a floor, what UP on a template points at, in words.
+    """
+
+    name: str
+    kind: Literal["wall", "floor"]
+    lines: Mapping[str, Line]
+    edges: Mapping[Side, Edge]
+    outline: Region[Surface] | None
+    clear: Region[Surface]
+    open_sides: frozenset[Side]
+    voids: tuple[Void, ...]
+    keep_outs: tuple[KeepOut, ...]
+    up: str = ""
+    way_out: Side | None = None

@@ -1,0 +1,241 @@
+"""A surface set out: lines placed, edges and voids turned into the ground that is left for tile."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from cutmarks.errors import Fault, GeometryError
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.offset import grown, shrunk
+from cutmarks.geometry.regions import Region, difference, region
+from cutmarks.geometry.rings import Ring, polygon, self_crossing
+from cutmarks.setout.edges import FAR, block, runs_up, straight
+from cutmarks.setout.lines import on_lines, place_lines
+from cutmarks.setout.model import SIDES, Edge, KeepOut, Line, SetOut, Side, Void
+from cutmarks.setout.spans import span_on_surface
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, VoidSpec
+    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.phrases import Spot
+
+FLOOR_GAP = 5.0
+"""Gap over a floor where none was given, mm (common practice, no published source: 4 to 5, closed with silicone)."""
+USUAL_GAP = 3.0
+"""Gap at any other edge where none was given, mm (common practice, no published source)."""
+
+
+def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
+    """Lines, edges, voids and clear ground of one surface, in its Surface frame; faults are added to `faults`."""
+    lines = place_lines(surface, job, faults)
+    edges = {spec.side: _edge(spec, surface, lines, job, faults) for spec in surface.edges.values()}
+    if surface.outline:
+        ring = _outline(surface.outline, lines)
+        _fault_if_crossing(ring, surface.where, f'surface "{surface.name}", outline', job, faults)
+        outline: Region[Surface] | None = region(ring)
+        clear = region(shrunk(ring, _gaps_by_facing(ring, surface)))
+        open_sides: frozenset[Side] = frozenset()
+    else:
+        open_sides = frozenset(side for side in SIDES if side not in edges)
+        clear = _inside([block(edge) for edge in edges.values()])
+        outline = None if open_sides else _inside([block(_bare(edge)) for edge in edges.values()])
+    if clear.is_empty:
+        faults.append(
+            job.fault(
+                surface.where,
+                f'surface "{surface.name}"',
+                "its edges leave no room: a left edge lies right of a right one?",
+            )
+        )
+    voids = [_void(spec, lines, edges, job, faults) for spec in surface.voids]
+    keep_outs = [_keep_out(spec, lines, edges, job, faults) for spec in surface.do_not_drill]
+    return SetOut(
+        name=surface.name,
+        kind=surface.kind,
+        lines=lines,
+        edges=edges,
+        outline=outline,
+        clear=clear,
+        open_sides=open_sides,
+        voids=tuple(void for void in voids if void is not None),
+        keep_outs=tuple(strip for strip in keep_outs if strip is not None),
+        up=surface.up,
+        way_out=surface.way_out,
+    )
+
+
+def default_gap(side: Side, kind: str, what: str) -> float:
+    """The gap taken where none was given, mm: 5 over a floor, 3 elsewhere."""
+    over_floor = side == "bottom" and kind == "wall" and (not what or "floor" in what.lower())
+    return FLOOR_GAP if over_floor else USUAL_GAP
+
+
+def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: list[Fault]) -> Edge:
+    usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what))
+    gap = spec.gap if spec.gap is not None else usual
+    unsaid = not spec.still_to_come_known
+    assumed = False
+    if spec.steps:
+        measured, clears = _stepped(spec, gap, lines)
+    else:
+        through = _polyline(spec.side, spec.readings, lines)
+        if through is None:
+            faults.append(
+                job.fault(
+                    spec.where,
+                    f"{spec.side} edge",
+                    "two readings at one place, or one of several without its place: "
+                    "say where each was taken, as in 1065 right of V at B.",
+                )
+            )
+            through = straight(spec.side, 0.0)
+        measured = through
+        clears = tuple(gap + spec.still_to_come for _ in measured)
+        assumed = len(measured) == 1 and not spec.true
+    return Edge(
+        side=spec.side,
+        measured=measured,
+        clears=clears,
+        gap=gap,
+        still_to_come=None if unsaid else spec.still_to_come,
+        what=spec.what,
+        hidden_by=spec.hidden_by,
+        scribe=spec.scribe,
+        assumed=assumed,
+    )
+
+
+def _polyline(
+    side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, Line]
+) -> tuple[Point[Surface], ...] | None:
+    """The edge through its readings in running order; None where two contradict or one has no place."""
+    if len(readings) == 1:
+        return straight(side, on_lines(readings[0].at, lines))
+    found = []
+    for reading in readings:
+        if reading.along is None:
+            return None
+        found.append((on_lines(reading.along, lines), on_lines(reading.at, lines)))
+    found.sort()
+    if any(a[0] == b[0] for a, b in pairwise(found)):
+        return None
+    return tuple(Point(v, t) if runs_up(side) else Point(t, v) for t, v in found)
+
+
+def _stepped(
+    spec: EdgeSpec, gap: float, lines: Mapping[str, Line]
+) -> tuple[tuple[Point[Surface], ...], tuple[float, ...]]:
+    """An edge that steps (bath, apron, floor): stretch by stretch, each with its own clear space."""
+    points: list[Point[Surface]] = []
+    clears: list[float] = []
+    begins = None
+    for step in spec.steps:
+        ends = None if step.until is None else on_lines(step.until, lines)
+        own = (step.gap if step.gap is not None else gap) + step.still_to_come
+        readings = [
+            (None if r.along is None else on_lines(r.along, lines), on_lines(r.at, lines)) for r in step.readings
+        ]
+        stretch: list[tuple[float, float]] = []
+        if begins is not None:
+            stretch.append((begins, readings[0][1]))
+        stretch += [(t, v) for t, v in readings if t is not None and (begins is None or t > begins)]
+        if ends is not None:
+            stretch = [(t, v) for t, v in stretch if t < ends] + [(ends, readings[-1][1])]
+        for t, v in stretch or [(0.0, readings[0][1])]:
+            points.append(Point(v, t) if runs_up(spec.side) else Point(t, v))
+            clears.append(own)
+        begins = ends
+    return tuple(points), tuple(clears)
+
+
+def _bare(edge: Edge) -> Edge:
+    """The edge as measured, nothing kept clear."""
+    return Edge(edge.side, edge.measured, tuple(0.0 for _ in edge.measured), 0.0, 0.0)
+
+
+def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
+    ground: Region[Surface] = region(polygon([(-FAR, -FAR), (FAR, -FAR), (FAR, FAR), (-FAR, FAR)]))
+    for taken in blocks:
+        ground = difference(ground, taken)
+    return ground
+
+
+def _outline(spots: Sequence[Spot], lines: Mapping[str, Line]) -> Ring[Surface]:
+    ring: Ring[Surface] = polygon([(on_lines(s.across, lines), on_lines(s.up, lines)) for s in spots])
+    return ring if ring.area >= 0 else ring.reversed()
+
+
+def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec) -> list[float]:
+    """The gap at each side of an outline, by the way that side faces (counter-clockwise ring)."""
+    gaps = []
+    corners = ring.vertices
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        out_x, out_y = b.y - a.y, a.x - b.x
+        side: Side = (
+            ("right" if out_x > 0 else "left") if abs(out_x) >= abs(out_y) else ("top" if out_y > 0 else "bottom")
+        )
+        gaps.append(surface.gaps.get(side, default_gap(side, surface.kind, "")))
+    return gaps
+
+
+def _void(
+    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
+) -> Void | None:
+    ring = _ring(spec, lines, edges)
+    about = f'{spec.kind} "{spec.name}"'
+    if ring is None:
+        faults.append(job.fault(spec.where, about, "give both its sides across and up, or its outline."))
+        return None
+    if _fault_if_crossing(ring, spec.where, about, job, faults):
+        return None
+    gap = USUAL_GAP if spec.gap is None else spec.gap
+    try:
+        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap)
+    except GeometryError as error:
+        faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}"))
+        return None
+
+
+def _keep_out(
+    spec: KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
+) -> KeepOut | None:
+    ring = _ring(spec, lines, edges)
+    about = f'do not drill, "{spec.name}"'
+    if ring is None:
+        faults.append(job.fault(spec.where, about, "give both its sides across and up, or its outline."))
+        return None
+    if _fault_if_crossing(ring, spec.where, about, job, faults):
+        return None
+    return KeepOut(spec.name, ring, spec.why)
+
+
+def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge]) -> Ring[Surface] | None:
+    if spec.outline:
+        return _outline(spec.outline, lines)
+    if spec.across is None or spec.up is None:
+        return None
+    span = span_on_surface(spec.across, spec.up, lines, edges)
+    if span is None:
+        return None
+    (x0, x1), (y0, y1) = span
+    return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+
+
+def _fault_if_crossing(
+    ring: Ring[Surface], where: tuple[str | int, ...], about: str, job: Job, faults: list[Fault]
+) -> bool:
+    crossing = self_crossing(ring)
+    if crossing is None:
+        return False
+    faults.append(
+        job.fault(
+            where,
+            about,
+            f"its outline crosses itself near {crossing.x:g} across, {crossing.y:g} up: "
+            "list its corners in order, once round.",
+        )
+    )
+    return True

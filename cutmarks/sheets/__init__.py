@@ -1,0 +1,1 @@
+"""Sheets: marks on paper, at full size; the page furniture that lets the paper prove itself."""

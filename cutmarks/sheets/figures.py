@@ -1,0 +1,101 @@
+"""Measures as they stand on paper."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Vertex
+from cutmarks.marks.measures import shown, whole
+from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.setout.model import Side
+from cutmarks.units import MM_PER, Style, say, say_down
+
+SNAP_DIGITS = 6
+"""Values are snapped to 0.000001 mm before they are rounded, so that a half is a half."""
+TWO_SIZES = 1.0
+"""A trimmed piece has two sizes where they differ by this much over the piece, mm."""
+
+
+def size(w: float, h: float, style: Style) -> str:
+    """A size, across x up, to the nearest step: "297 x 597"."""
+    return f"{say(w, style)} x {say(h, style)}"
+
+
+def four_measures(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str]:
+    """The centre's measures from left, right, bottom and top of the whole tile, as shown: each pair adds up.
+
+    The measure from the nearer edge keeps its own rounding (left and bottom on a tie).
+    """
+    left, right = _pair(cut.from_left, "left", piece, style)
+    bottom, top = _pair(cut.from_bottom, "bottom", piece, style)
+    return {"left": left, "right": right, "bottom": bottom, "top": top}
+
+
+def _pair(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
+    size = whole(piece, side)
+    if 0.0 <= value <= size:
+        return shown(value, side, piece, style)
+    out = -value if value < 0.0 else value - size
+    other = say(_shown(size, style) + _shown(out, style), style)
+    return (f"{say(out, style)} outside", other) if value < 0.0 else (other, f"{say(out, style)} outside")
+
+
+def _shown(mm: float, style: Style) -> float:
+    """The length that a printed measure stands for, mm."""
+    step = style.finest * MM_PER[style.unit]
+    return float(math.floor(Fraction(round(mm, SNAP_DIGITS)) / step + Fraction(1, 2)) * step)
+
+
+def trimmed_size(piece: CutPiece, style: Style) -> list[str]:
+    """The sizes of a piece that has to go in, rounded down; one line a direction where it has two sizes there.
+
+    A four-cornered piece is measured along its lower and upper, left and right edge, from corner to corner, level and
+    plumb; any other is told over all.
+    """
+    shape = trimmed_outline(piece)
+    corners = four_corners(shape)
+    if corners is None:
+        bounds = shape.bounds
+        return [f"{say_down(bounds.width, style)} x {say_down(bounds.height, style)} over all"]
+    (bottom_left, bottom_right, top_right, top_left) = corners
+    across = _two(bottom_right.x - bottom_left.x, top_right.x - top_left.x, "at the bottom", "at the top", style)
+    up = _two(top_left.y - bottom_left.y, top_right.y - bottom_right.y, "at the left", "at the right", style)
+    if len(across) == len(up) == 1:
+        return [f"{across[0]} x {up[0]}"]
+    return [f"across: {', '.join(across)}", f"up: {', '.join(up)}"]
+
+
+def trimmed_outline(piece: CutPiece) -> Region[Tile]:
+    """What trimming leaves, before anything is cut in it; of a part of a parted piece its finished outline."""
+    return piece.piece.outline if piece.part is None else piece.outline
+
+
+def four_corners(shape: Region[Tile]) -> tuple[Vertex, Vertex, Vertex, Vertex] | None:
+    """Bottom left, bottom right, top right and top left of a straight-sided outline of four corners; else None."""
+    if len(shape.rings) != 1 or len(shape.rings[0].vertices) != 4 or any(v.bulge for v in shape.rings[0].vertices):
+        return None
+    vertices = shape.rings[0].vertices
+    found = (
+        min(vertices, key=lambda v: v.x + v.y),
+        max(vertices, key=lambda v: v.x - v.y),
+        max(vertices, key=lambda v: v.x + v.y),
+        min(vertices, key=lambda v: v.x - v.y),
+    )
+    return found if len(set(found)) == len(vertices) else None
+
+
+def _two(one: float, other: float, at_one: str, at_other: str, style: Style) -> list[str]:
+    if abs(one - other) < TWO_SIZES:
+        return [say_down(min(one, other), style)]
+    return [f"{say_down(one, style)} {at_one}", f"{say_down(other, style)} {at_other}"]
+
+
+def cover_words(opening: Opening, style: Style) -> str:
+    """What hides the opening: its size, "none", or "?" where it is not known."""
+    cover = opening.cover
+    if cover is None:
+        return "none" if opening.cover_known else "?"
+    return say(cover.w, style) if cover.round else size(cover.w, cover.h, style)

@@ -1,0 +1,209 @@
+"""Words and tables that flow over pages: blocks are measured first, then set one under the other.
+
+A block draws in the Sheet frame with its own top-left corner at (0, 0), so its marks lie at y <= 0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from cutmarks.geometry.frames import Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.lettering import wrapped
+from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line, moved
+
+BODY = 2.1
+"""Height of capitals in running words and tables, mm (8 point type)."""
+FIGURE = 2.9
+"""Height of the figures that are marked from."""
+HEADING = 3.0
+LEADING = 1.8
+"""From one baseline to the next, in heights of a capital."""
+PAD = 1.3
+"""Clear space above and below the words of a table's row, and beside its columns."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One thing that is not broken over two pages.
+
+    keep  it stays on the page of the block that follows.
+    head  what is set again above it where it begins a page (the title and the columns of its table).
+    """
+
+    height: float
+    marks: tuple[Mark[SheetFrame], ...] = ()
+    keep: bool = False
+    head: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table: its title (one line for each entry), its width in mm, and where its words stand in it."""
+
+    title: tuple[str, ...]
+    width: float
+    anchor: Anchor = "start"
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words of one height in a cell; they are wrapped to the column."""
+
+    text: str
+    bold: bool = False
+    height: float = BODY
+
+
+Cell = Sequence[Text]
+
+
+def space(height: float) -> Block:
+    """Nothing, `height` mm of it."""
+    return Block(height)
+
+
+def heading(text: str, width: float, note: str = "") -> Block:
+    """A black band with the section's title, a note behind it in plain words; stays with what follows."""
+    band = HEADING + 2 * PAD + 0.6
+    marks: list[Mark[SheetFrame]] = [
+        block(0.0, -band, width, band),
+        Words(text, Point(PAD + 0.4, -band + PAD + 0.3), HEADING, bold=True, tone=Tone.WHITE),
+    ]
+    if note:
+        marks.append(Words(note, Point(width - PAD - 0.4, -band + PAD + 0.5), BODY, "end", tone=Tone.WHITE))
+    return Block(band + PAD, tuple(marks), keep=True)
+
+
+def title(text: str, width: float) -> list[Block]:
+    """A smaller title above a list, in bold; stays with what follows."""
+    return [replace(one, keep=True) for one in paragraph(text, width, bold=True, height=2.5)]
+
+
+def paragraph(
+    text: str, width: float, *, bold: bool = False, height: float = BODY, label: str = "", indent: float = 0.0
+) -> list[Block]:
+    """Running words, one block a line, so that even a long sentence can go on over the page.
+
+    `label` stands in bold in front of the first line; the words then begin at `indent`.
+    """
+    blocks = []
+    for number, text_line in enumerate(wrapped(text, height, width - indent, bold) or [""]):
+        marks: list[Mark[SheetFrame]] = [Words(text_line, Point(indent, -height - 0.4), height, bold=bold)]
+        if label and number == 0:
+            marks.insert(0, Words(label, Point(0.0, -height - 0.4), height, bold=True))
+        blocks.append(Block(height * LEADING, tuple(marks), keep=number == 0))
+    blocks[-1] = replace(blocks[-1], keep=False)
+    return blocks
+
+
+def table(
+    columns: Sequence[Column],
+    rows: Iterable[Sequence[Cell]],
+    head: Sequence[Block] = (),
+    sketches: Iterable[Block | None] = (),
+) -> Iterator[Block]:
+    """A table's title row and rows; the title row, with `head` above it, stands again on each further page.
+
+    `sketches` are drawn at the top left of each row's first column, which then holds no words.
+    """
+    titles = _titles(columns)
+    again = (*head, titles)
+    yield titles
+    drawings = iter(sketches)
+    for row in rows:
+        made = _row(columns, row, next(drawings, None))
+        yield replace(made, head=again)
+
+
+def _titles(columns: Sequence[Column]) -> Block:
+    lines = max(len(column.title) for column in columns)
+    height = lines * BODY * LEADING + PAD
+    marks: list[Mark[SheetFrame]] = []
+    for column, left in zip(columns, _lefts(columns), strict=True):
+        drop = lines - len(column.title)
+        for number, text in enumerate(column.title):
+            y = -(drop + number + 1) * BODY * LEADING + 0.6
+            marks.append(Words(text, Point(_x(column, left), y), BODY * 0.9, column.anchor, bold=True))
+    width = sum(column.width for column in columns)
+    marks.append(line(0.0, -height, width, -height, Role.CUT))
+    return Block(height, tuple(marks), keep=True)
+
+
+def _row(columns: Sequence[Column], cells: Sequence[Cell], sketch: Block | None) -> Block:
+    marks: list[Mark[SheetFrame]] = []
+    height = sketch.height + PAD if sketch else 0.0
+    for column, left, cell in zip(columns, _lefts(columns), cells, strict=True):
+        y = -PAD
+        for text in cell:
+            for text_line in wrapped(text.text, text.height, column.width - PAD, text.bold):
+                y -= text.height
+                marks.append(Words(text_line, Point(_x(column, left), y), text.height, column.anchor, text.bold))
+                y -= text.height * (LEADING - 1.0)
+        height = max(height, -y)
+    height += PAD * 0.6
+    if sketch:
+        marks += placed(sketch, 0.0, -PAD * 0.6)
+    width = sum(column.width for column in columns)
+    marks.append(line(0.0, -height, width, -height, Role.GRID))
+    return Block(height, tuple(marks))
+
+
+def _lefts(columns: Sequence[Column]) -> list[float]:
+    lefts, x = [], 0.0
+    for column in columns:
+        lefts.append(x)
+        x += column.width
+    return lefts
+
+
+def _x(column: Column, left: float) -> float:
+    match column.anchor:
+        case "start":
+            return left
+        case "middle":
+            return left + (column.width - PAD) / 2
+        case "end":
+            return left + column.width - PAD
+
+
+def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
+    """The block's marks with its top-left corner at (x, y) on the paper."""
+    shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, x, y)
+    return tuple(moved(mark, shift) for mark in one.marks)
+
+
+def paginate(blocks: Iterable[Block], height: float) -> list[list[tuple[Block, float]]]:
+    """Pages of (block, its top in mm below the page's top), each at most `height` mm full.
+
+    A chain of blocks that keep together goes to the next page as one; only a chain higher than a page is broken.
+    """
+    pages: list[list[tuple[Block, float]]] = [[]]
+    used = 0.0
+    for chain in _chains(blocks):
+        needed = sum(one.height for one in chain)
+        if pages[-1] and used + needed > height:
+            pages.append([])
+            used = 0.0
+            for again in chain[0].head:
+                pages[-1].append((again, used))
+                used += again.height
+        for one in chain:
+            if pages[-1] and used + one.height > height:
+                pages.append([])
+                used = 0.0
+            pages[-1].append((one, used))
+            used += one.height
+    return pages
+
+
+def _chains(blocks: Iterable[Block]) -> Iterator[list[Block]]:
+    chain: list[Block] = []
+    for one in blocks:
+        chain.append(one)
+        if not one.keep:
+            yield chain
+            chain = []
+    if chain:
+        yield chain

@@ -1,0 +1,71 @@
+"""The job sheet: one job on as many pages as it takes, to be read before the first cut and kept at the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from cutmarks.geometry.frames import Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.model import Mark, Role, Words, line
+from cutmarks.plan import Plan
+from cutmarks.registering.paper import PAPERS
+from cutmarks.sheets.flow import Block, paginate, placed
+from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
+from cutmarks.sheets.jobsheet_holes import holes_blocks
+from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
+from cutmarks.sheets.model import Sheet
+
+SIDE, FOOT, TOP = 13.0, 12.0, 12.0
+"""Margins, mm; none is under the safe margin of desktop printers."""
+RUNNING = 7.0
+"""What the running head, and the running foot, take of a page's height."""
+PAGE_FOR: Mapping[str, str] = {"A3": "A4", "Tabloid": "Letter"}
+"""The page of a job sheet where the templates' paper is too large to be held at the wall."""
+
+
+def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> tuple[Sheet, ...]:
+    """The job sheet's pages, portrait, in the Sheet frame, mm: on the job's paper (A4 for A3, Letter for Tabloid).
+
+    `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
+    list of tiles as given.
+    """
+    paper = PAPERS[PAGE_FOR.get(plan.say.paper, plan.say.paper)]
+    width, height = paper.width, paper.height
+    pages = paginate(_blocks(plan, width - 2 * SIDE, sheets or {}), height - TOP - FOOT - 2 * RUNNING)
+    return tuple(
+        Sheet(
+            file=f"job-sheet_{number}.svg",
+            title=f"{plan.job}: job sheet, page {number} of {len(pages)}",
+            width=width,
+            height=height,
+            marks=(
+                *_furniture(plan, width, height, number, len(pages)),
+                *(mark for one, top in page for mark in placed(one, SIDE, height - TOP - RUNNING - top)),
+            ),
+        )
+        for number, page in enumerate(pages, start=1)
+    )
+
+
+def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Block]:
+    yield from title_blocks(plan, width)
+    yield from findings_blocks(plan, width)
+    for surface in plan.surfaces:
+        yield from surface_blocks(plan, surface, width)
+    yield from holes_blocks(plan, width)
+    yield from pieces_blocks(plan, width, sheets)
+    yield from counts_blocks(plan, width)
+    yield from cautions_blocks(plan, width)
+
+
+def _furniture(plan: Plan, width: float, height: float, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
+    """Head and foot of a page: which job, which state of it, which page."""
+    right = width - SIDE
+    if number > 1:
+        head = height - TOP - 2.1
+        yield Words(plan.job, Point(SIDE, head), 2.1, bold=True)
+        yield Words("JOB SHEET", Point(right, head), 2.1, "end", bold=True)
+        yield line(SIDE, head - 1.6, right, head - 1.6, Role.BOX)
+    yield line(SIDE, FOOT + 3.6, right, FOOT + 3.6, Role.BOX)
+    yield Words(f"job {plan.fingerprint}", Point(SIDE, FOOT), 2.1)
+    yield Words(f"page {number} of {pages}", Point(right, FOOT), 2.1, "end")

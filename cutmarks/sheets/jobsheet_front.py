@@ -1,0 +1,154 @@
+"""The job sheet's beginning and end: what the job is, what must be known before cutting, and the surfaces drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.checks.model import SAID, Finding, Level
+from cutmarks.geometry.frames import Page, Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.elevation import elevation, elevation_height
+from cutmarks.marks.model import Role, Words, line, moved
+from cutmarks.plan import Plan, SurfacePlan, style_of
+from cutmarks.setout.model import Edge, SetOut, Void
+from cutmarks.sheets.cautions import cautions
+from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
+from cutmarks.units import Style, say
+
+LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
+LABEL_WIDTH = 16.0
+LEAST_ELEVATION, MOST_ELEVATION = 80.0, 205.0
+
+
+def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """The job's name, biggest, and what the job comes to in one line."""
+    for one in paragraph(plan.job, width - 40.0, bold=True, height=5.0):
+        yield Block(one.height, one.marks, keep=True)
+    yield Block(0.0, (Words("JOB SHEET", Point(width, 6.4), 3.2, "end", bold=True),), keep=True)
+    yield space(1.0)
+    units = "millimetres" if plan.say.units == "mm" else "inches"
+    when = "cut on the day, after the wall check" if plan.say.cut == "on the day" else "cut ahead, without a wall check"
+    yield from paragraph(f"{_sum(plan)} Measures in {units}; {when}.", width)
+    yield Block(2.0, (line(0.0, -0.5, width, -0.5, Role.CUT),))
+
+
+def _sum(plan: Plan) -> str:
+    holed = sum(1 for piece in plan.pieces if piece.cuts)
+    trimmed = sum(1 for piece in plan.pieces if piece.piece.trimmed)
+    return f"{_count(len(plan.penetrations), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
+
+
+def _count(number: int, thing: str) -> str:
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+def findings_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """What must be known before cutting: STOP first, then CHECK, then NOTE; then what was assumed."""
+    yield heading("BEFORE YOU CUT", width, _tally(plan))
+    if not plan.findings:
+        yield from paragraph("Nothing was found that you need to know beyond the cautions on the last page.", width)
+    for level in LEVELS:
+        for finding in plan.findings:
+            if finding.level == level:
+                yield from paragraph(_sentence(finding), width, label=SAID[level], indent=LABEL_WIDTH)
+                yield space(0.9)
+    if plan.assumed:
+        yield space(1.5)
+        yield from title("Assumed, because the job does not say it", width)
+        for sentence in plan.assumed:
+            yield from paragraph(sentence, width, label="-", indent=3.0)
+    yield space(4.0)
+
+
+def _tally(plan: Plan) -> str:
+    counts = {level: sum(1 for one in plan.findings if one.level == level) for level in LEVELS}
+    return ", ".join(f"{number} {SAID[level]}" for level, number in counts.items() if number)
+
+
+def _sentence(finding: Finding) -> str:
+    """The finding's sentence, the names that it leaves out, where its limit comes from, and the tiler's answer."""
+    unnamed = [name for name in finding.about if name not in finding.text]
+    parts = [f"{', '.join(unnamed)}: {finding.text}" if unnamed else finding.text]
+    if finding.source:
+        parts.append(f"({finding.source})")
+    if finding.accepted is not None:
+        parts.append(f"Accepted: {finding.accepted}")
+    return " ".join(parts)
+
+
+def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[Block]:
+    """One surface: its elevation as large as the page allows, and under it what was measured."""
+    setout = surface.setout
+    yield heading(setout.name.upper(), width, _seen(setout))
+    height = min(max(elevation_height(plan, surface, width), LEAST_ELEVATION), MOST_ELEVATION)
+    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+    yield Block(height + 2.0, tuple(moved(mark, down) for mark in elevation(plan, surface, width, height)))
+    measured = list(_measured(setout, style_of(plan.say)))
+    if measured:
+        yield from title("As measured", width)
+        lines = [one for sentence in measured for one in paragraph(sentence, width, height=BODY * 0.9)]
+        yield from (Block(one.height, one.marks, keep=one is not lines[-1]) for one in lines)
+    yield space(4.0)
+
+
+def _seen(setout: SetOut) -> str:
+    if setout.kind == "wall":
+        return "a wall, seen face on"
+    return f"a floor, seen from above; UP is {setout.up}" if setout.up else "a floor, seen from above"
+
+
+def _measured(setout: SetOut, style: Style) -> Iterator[str]:
+    for side, edge in setout.edges.items():
+        what = f" ({edge.what})" if edge.what else ""
+        readings = "; ".join(_reading(edge, point.x, point.y, setout, style) for point in edge.measured)
+        extra = f", still to come {_to_come(edge, style)}" if edge.still_to_come != 0.0 else ""
+        yield f"{side} edge{what}: {readings}; gap {say(edge.gap, style)}{extra}"
+    for void in setout.voids:
+        bounds = void.measured.bounds
+        yield (
+            f"{_void_name(void)}: "
+            f"{_across(bounds.min_x, setout, style)} to {_across(bounds.max_x, setout, style)}, "
+            f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; gap {say(void.gap, style)}"
+        )
+
+
+def _void_name(void: Void) -> str:
+    return void.name if void.kind in void.name else f"{void.kind} {void.name}".strip()
+
+
+def _to_come(edge: Edge, style: Style) -> str:
+    return "?" if edge.still_to_come is None else say(edge.still_to_come, style)
+
+
+def _reading(edge: Edge, x: float, y: float, setout: SetOut, style: Style) -> str:
+    upright = edge.side in ("left", "right")
+    at = _across(x, setout, style) if upright else _up(y, setout, style)
+    if len(edge.measured) == 1:
+        return at
+    along = _up(y, setout, style) if upright else _across(x, setout, style)
+    return f"{at} at {along.removeprefix('on ')}"
+
+
+def _across(x: float, setout: SetOut, style: Style) -> str:
+    name = next((one.name for one in setout.lines.values() if one.fixes == "x" and one.at == 0.0), "the main line")
+    if x == 0.0:
+        return f"on {name}"
+    return f"{say(abs(x), style)} {'right' if x > 0.0 else 'left'} of {name}"
+
+
+def _up(y: float, setout: SetOut, style: Style) -> str:
+    name = next((one.name for one in setout.lines.values() if one.fixes == "y" and one.at == 0.0), "the main line")
+    if y == 0.0:
+        return f"on {name}"
+    if setout.kind == "wall":
+        return f"{say(abs(y), style)} {'above' if y > 0.0 else 'below'} {name}"
+    return f"{say(abs(y), style)} {'in from' if y > 0.0 else 'short of'} {name}"
+
+
+def cautions_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """The cautions, once a job, kept together."""
+    yield heading("CAUTIONS", width)
+    sentences = cautions(plan.say.words)
+    for sentence in sentences:
+        for one in paragraph(sentence, width, label="-", indent=3.0):
+            yield Block(one.height, one.marks, keep=sentence != sentences[-1])

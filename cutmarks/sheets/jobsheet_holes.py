@@ -1,0 +1,145 @@
+"""The job sheet's lists of holes: what is marked on the tile, and apart from it what is read on the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.marks.edge_words import neighbour_names
+from cutmarks.marks.measures import size_words
+from cutmarks.openings.model import Cut, CutPiece, WallCheck
+from cutmarks.plan import Plan, style_of
+from cutmarks.setout.model import SIDES
+from cutmarks.sheets.figures import cover_words, four_measures
+from cutmarks.sheets.flow import FIGURE, Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sheets.piece_words import box_sides, runs_out_words
+from cutmarks.sheets.words import wording
+from cutmarks.units import Style, say, say_down
+
+SMALL = 1.8
+BLANK = "________"
+
+
+def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """All holes, tile by tile, with their four measures; then the wall check, unless the tiles are cut ahead."""
+    cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
+    missed = [one.opening for one in plan.penetrations if not one.pieces]
+    if not cuts and not missed:
+        return
+    style = style_of(plan.say)
+    yield from _on_the_tile(plan, cuts, style, width)
+    for opening in missed:
+        yield from paragraph(f"{opening.name} ({opening.what}): meets no tile.", width)
+    if plan.say.cut == "on the day":
+        yield from _on_the_wall(cuts, plan, style, width)
+
+
+def _on_the_tile(plan: Plan, cuts: list[tuple[CutPiece, Cut]], style: Style, width: float) -> Iterator[Block]:
+    words = wording(plan.say.words)
+    band = heading("HOLES - ON THE TILE", width, "seen on the FACE, UP at the top")
+    columns = _scaled(
+        (
+            Column(("hole",), 29.0),
+            Column(("on the tile",), 36.0),
+            Column(("to its",), 13.0),
+            Column(("from", "LEFT"), 17.0, "end"),
+            Column(("from", "RIGHT"), 17.0, "end"),
+            Column(("from", "BOTTOM"), 17.0, "end"),
+            Column(("from", "TOP"), 17.0, "end"),
+            Column(("",), 3.0),
+            Column(("cut",), 24.0),
+            Column((words.cover,), 22.0),
+        ),
+        width,
+    )
+    yield band
+    note = (
+        "To the middle of the hole, from the edges of the whole tile. Mark from the two edges in BOLD: "
+        "they lie against what is already fixed. Check with the other two."
+    )
+    yield from (_kept(line) for line in paragraph(note, width, height=SMALL))
+    yield from table(columns, (_tile_row(piece, cut, style) for piece, cut in cuts), (band,))
+    yield space(4.0)
+
+
+def _kept(block: Block) -> Block:
+    return Block(block.height, block.marks, keep=True)
+
+
+def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
+    opening = cut.opening
+    measures = four_measures(cut, piece, style)
+    sides = box_sides(cut, piece, style)
+    figures: list[Cell] = []
+    for side in SIDES:
+        cell = [Text(measures[side], bold=side in cut.mark_from, height=FIGURE if _short(measures[side]) else 2.1)]
+        if sides is not None:
+            cell.append(Text(sides[side], height=2.1))
+        figures.append(cell)
+    kinds = [Text(cut.kind)] + [Text(line, height=SMALL) for line in _beyond(cut, piece, style)]
+    may_be = []
+    if opening.you_may_be is not None:
+        may_be.append(Text(f"you may be {say_down(opening.you_may_be, style)} any way", height=SMALL))
+    return [
+        [Text(opening.name, bold=True, height=2.4), Text(opening.what, height=SMALL)],
+        [Text(piece.name, bold=True, height=2.4), *kinds],
+        [Text("middle", height=FIGURE * 0.75)] + ([Text("sides", height=SMALL)] if sides is not None else []),
+        *figures,
+        [],
+        [Text(size_words(cut, style)), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
+        [Text(cover_words(opening, style)), *may_be],
+    ]
+
+
+def _short(figure: str) -> bool:
+    return "outside" not in figure
+
+
+def _beyond(cut: Cut, piece: CutPiece, style: Style) -> list[str]:
+    """Where a notch meets the tile's edges, and measures to cut edges, which must say so."""
+    lines = runs_out_words(cut, piece, style) if cut.kind != "hole" else []
+    lines += [f"from the cut {side} edge: {say(mm, style)}" for side, mm in cut.from_cut_edges]
+    return lines
+
+
+def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, width: float) -> Iterator[Block]:
+    checks = [(piece, cut, check) for piece, cut in cuts for check in cut.wall_checks if check.fixed]
+    if not checks:
+        return
+    floors = {one.setout.name for one in plan.surfaces if one.setout.kind == "floor"}
+    where = "WALL" if not floors else "FLOOR" if len(floors) == len(plan.surfaces) else "WALL OR FLOOR"
+    band = heading(f"ON THE {where} - READ FIRST", width, "from the tiles already fixed, to the thing itself")
+    columns = _scaled(
+        (
+            Column(("hole",), 29.0),
+            Column(("for the tile",), 29.0),
+            Column(("from",), 62.0),
+            Column(("near", "side"), 14.0, "end"),
+            Column(("far", "side"), 14.0, "end"),
+            Column(("found", "near and far"), 29.0, "middle"),
+            Column(("differs",), 14.0, "middle"),
+        ),
+        width,
+    )
+    yield band
+    note = "These figures hold the joint: never mark them on a tile. Found MORE: the hole moves AWAY from that edge."
+    yield from (_kept(line) for line in paragraph(note, width, height=SMALL))
+    yield from table(columns, (_wall_row(plan, piece, cut, check, style) for piece, cut, check in checks), (band,))
+    yield space(4.0)
+
+
+def _wall_row(plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, style: Style) -> list[Cell]:
+    return [
+        [Text(cut.opening.name, bold=True, height=2.4)],
+        [Text(piece.name, bold=True)],
+        [Text(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
+        [Text(say(check.near, style), height=2.4)],
+        [Text(say(check.far, style), height=2.4)],
+        [Text(f"{BLANK} {BLANK}", height=SMALL)],
+        [Text(BLANK, height=SMALL)],
+    ]
+
+
+def _scaled(columns: tuple[Column, ...], width: float) -> tuple[Column, ...]:
+    """The columns made to fill `width` mm together."""
+    share = width / sum(column.width for column in columns)
+    return tuple(Column(column.title, column.width * share, column.anchor) for column in columns)

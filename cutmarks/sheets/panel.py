@@ -1,0 +1,109 @@
+"""Panels: framed words of a given width, measured before they are put on a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from cutmarks.geometry.frames import Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.lettering import fitting, width, wrapped
+from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, moved, rectangle
+
+PAD = 2.6
+TITLE = 2.6
+FIGURE = 7.0
+"""The figures to mark from, mm high: read at arm's length."""
+LEAST_FIGURE = 5.0
+WORDS = 2.9
+SMALL = 2.3
+LEADING = 1.65
+"""From one baseline to the next, in heights of a capital."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A rectangle of words; its marks have their origin at its top-left corner, so that they lie at y <= 0."""
+
+    width: float
+    height: float
+    marks: tuple[Mark[SheetFrame], ...]
+    framed: bool = False
+
+    def at(self, left: float, top: float, height: float = 0.0) -> Iterator[Mark[SheetFrame]]:
+        """Its marks with the top-left corner at (left, top) on the sheet, its frame at least `height` mm high."""
+        shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, left, top)
+        yield from (moved(mark, shift) for mark in self.marks)
+        if self.framed:
+            high = max(self.height, height)
+            yield rectangle(left, top - high, self.width, high, Role.BOX)
+
+
+@dataclass(slots=True)
+class Writer:
+    """Sets lines one under the other in a panel `width` mm wide."""
+
+    width: float
+    y: float = 0.0
+    marks: list[Mark[SheetFrame]] = field(default_factory=list)
+
+    @property
+    def room(self) -> float:
+        """How long a line may be, mm."""
+        return self.width - 2 * PAD
+
+    def gap(self, height: float) -> None:
+        """Leaves `height` mm blank."""
+        self.y -= height
+
+    def text(self, text: str, height: float = WORDS, bold: bool = False, indent: float = 0.0, label: str = "") -> None:
+        """Words wrapped to the panel; `label` stands in bold before the first line, `indent` wide."""
+        for number, one in enumerate(wrapped(text, height, self.room - indent, bold)):
+            self.y -= height
+            if label and number == 0:
+                self.marks.append(Words(label, Point(PAD, self.y), height, bold=True))
+            self.marks.append(Words(one, Point(PAD + indent, self.y), height, bold=bold))
+            self.y -= height * (LEADING - 1.0)
+
+    def title(self, text: str) -> None:
+        """The panel's title: white on a black band."""
+        high = TITLE + 2.4
+        self.marks.append(block(0.0, self.y - high, self.width, high))
+        size = fitting(text, TITLE, self.room, bold=True)
+        self.marks.append(Words(text, Point(PAD, self.y - high + 1.3), size, bold=True, tone=Tone.WHITE))
+        self.y -= high + 1.8
+
+    def figure(self, figure: str, words: str, column: float, height: float) -> None:
+        """A big figure with its words behind it, or under it where there is no room for both.
+
+        `column` is the width of the widest figure: figures end in one line.
+        """
+        self.y -= height
+        room = self.room - column - 3.0
+        behind = wrapped(words, WORDS, room) if room > 0 else []
+        if not behind or len(behind) > 2:
+            size = fitting(figure, height, self.room, bold=True)
+            self.marks.append(Words(figure, Point(PAD, self.y), size, bold=True))
+            self.y -= 1.6
+            self.text(words)
+            self.y -= 0.8
+            return
+        self.put(figure, PAD + column, height, "end", bold=True)
+        lift = (height - (len(behind) - 1) * WORDS * LEADING - WORDS) / 2
+        for number, one in enumerate(reversed(behind)):
+            y = self.y + lift + number * WORDS * LEADING
+            self.marks.append(Words(one, Point(PAD + column + 3.0, y), WORDS))
+        self.y -= 2.6
+
+    def put(self, text: str, x: float, height: float, anchor: Anchor = "start", bold: bool = False) -> None:
+        """Words on the line that is being written, without going on to the next."""
+        self.marks.append(Words(text, Point(x, self.y), height, anchor, bold))
+
+    def panel(self) -> Panel:
+        """The finished panel with its frame."""
+        return Panel(self.width, -self.y + PAD * 0.6, tuple(self.marks), framed=True)
+
+
+def widest(figures: list[str], height: float) -> float:
+    """The width of the widest of some figures, mm."""
+    return max((width(figure, height, bold=True) for figure in figures), default=0.0)

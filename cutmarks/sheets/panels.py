@@ -1,0 +1,265 @@
+"""What is read on a template: what to mark on the tile, what to read on the wall, and what to know before cutting.
+
+Figures on the tile and figures on the wall (which contain the joint) never stand in one list.
+"""
+
+from __future__ import annotations
+
+import math
+
+from cutmarks.checks.model import SAID
+from cutmarks.geometry.frames import Point
+from cutmarks.geometry.shapes import Circle
+from cutmarks.marks.edge_words import neighbour_names
+from cutmarks.marks.findings import findings_of, stops_of
+from cutmarks.marks.lettering import fitting, width, wrapped
+from cutmarks.marks.measures import (
+    Measure,
+    centre_on_tile,
+    crossing_from,
+    measures,
+    open_sides,
+    run_out,
+    shown,
+    size_words,
+)
+from cutmarks.marks.model import Tone, Words, block
+from cutmarks.marks.template import Subject
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.registering.error import error_at
+from cutmarks.registering.register import axis_of, centre_from, mark_sides
+from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, PAD, SMALL, WORDS, Panel, Writer, widest
+from cutmarks.units import MM_PER, Style, Unit, say, say_down
+
+BAND = 4.2
+_SIZE = 4.6
+_WALL_FIGURE = 4.3
+_MORE = 2.6
+_BLANK = "____"
+
+Row = tuple[str, str]
+"""A figure and its words."""
+
+
+def tile_panel(subject: Subject, wide: float) -> Panel:
+    """ON THE TILE: the figures to mark from, each cut in its turn."""
+    writer = Writer(wide)
+    writer.title("ON THE TILE: mark")
+    several = len(subject.piece.cuts) > 1
+    for number, cut in enumerate(subject.cuts):
+        if number:
+            writer.gap(1.5)
+        if several:
+            writer.text(cut.opening.name, WORDS * 1.15, bold=True)
+            writer.gap(0.4)
+        _tile_lines(writer, subject, cut)
+    others = [cut.opening.name for cut in subject.piece.cuts if cut not in subject.cuts]
+    if others:
+        writer.text(f"Also cut in this tile, on a sheet of its own: {', '.join(others)}.", SMALL, bold=True)
+    return writer.panel()
+
+
+def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
+    rows = mark_rows(subject, cut)
+    height = FIGURE
+    while height > LEAST_FIGURE and widest([figure for figure, _ in rows], height) > writer.room:
+        height -= 0.25
+    column = widest([figure for figure, _ in rows], height)
+    for figure, words in rows:
+        writer.figure(figure, words, column, height)
+    writer.gap(0.8)
+    writer.text(size_words(cut, subject.style), _SIZE, bold=True)
+    check = check_words(subject, cut)
+    if check:
+        writer.text(check)
+    if cut.kind != "hole" and isinstance(cut.opening.shape, Circle):
+        writer.text("no pilot here: clamp a board with a hole over it, or grind", SMALL, bold=True)
+    if cut.kind == "corner notch" and isinstance(cut.opening.shape, Circle) and centre_on_tile(cut):
+        writer.text(_middle_words(subject, cut), SMALL)
+    run = run_out(cut, subject.piece)
+    if run is not None and rows:
+        side, low, high = run
+        ends = " to ".join(shown(value, side[1], subject.piece, subject.style)[0] for value in (low, high))
+        writer.text(f"runs out over the {subject.names[side[0]]} at {ends} from the {subject.names[side[1]]}", SMALL)
+    if cut.opening.you_may_be is not None:
+        writer.text(f"you may be {say_down(cut.opening.you_may_be, subject.style)} any way", WORDS, bold=True)
+    writer.text(paper_words(subject, cut), SMALL)
+
+
+def _middle_words(subject: Subject, cut: Cut) -> str:
+    """Where the middle of a half-moon is, for the board that guides the core."""
+    parts = []
+    for side in mark_sides(cut):
+        figure, _ = shown(centre_from(cut, side), side, subject.piece, subject.style)
+        parts.append(f"{figure} from the {subject.names[side]}")
+    return f"its middle: {', '.join(parts)}"
+
+
+def mark_rows(subject: Subject, cut: Cut) -> list[Row]:
+    """The figures to mark a cut from, with their words, fixed side first."""
+    if cut.kind == "corner notch":
+        rows = _corner_rows(subject, cut)
+        if rows:
+            return rows
+    return [(_figures(subject, measure), _from_words(subject, cut, measure)) for measure in _own(subject, cut)]
+
+
+def _own(subject: Subject, cut: Cut) -> tuple[Measure, ...]:
+    return measures(cut, subject.piece)
+
+
+def _figures(subject: Subject, measure: Measure) -> str:
+    texts = [shown(value, measure.side, subject.piece, subject.style)[0] for value in measure.values]
+    return " to ".join(texts)
+
+
+def _from_words(subject: Subject, cut: Cut, measure: Measure) -> str:
+    name = subject.names[measure.side]
+    if measure.what == "end":
+        deep = measure.side in open_sides(cut, subject.piece)
+        return f"deep, from the {name}" if deep else f"to the cut, from the {name}"
+    return f"from the {name}"
+
+
+def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
+    """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
+    piece = subject.piece
+    gone = open_sides(cut, piece)
+    rows: list[Row] = []
+    for side in sorted(gone, key=axis_of):
+        if side not in piece.factory_edges or len(gone) != 2:
+            return []
+        crossing = crossing_from(cut, piece, side)
+        if crossing is None:
+            return []
+        other = next(one for one in gone if one != side)
+        way = {"left": "in", "right": "in", "bottom": "up", "top": "down"}[side]
+        figure = shown(crossing, side, piece, subject.style)[0]
+        rows.append((figure, f"{way} from the corner that goes, along the {subject.names[other]}"))
+    return rows
+
+
+def check_words(subject: Subject, cut: Cut) -> str:
+    """The same marks from the other edges: "(check 173½ / 285½ to the others)"."""
+    rest = []
+    own = _own(subject, cut)
+    if cut.kind == "corner notch":
+        own = tuple(
+            Measure(side, "end", (crossing,))
+            for side in sorted(open_sides(cut, subject.piece), key=axis_of)
+            if (crossing := crossing_from(cut, subject.piece, side)) is not None
+        )
+    for measure in own:
+        _, text = shown(measure.values[-1], measure.side, subject.piece, subject.style)
+        rest.append(text)
+    return f"(check {' / '.join(rest)} to the others)" if rest else ""
+
+
+def paper_words(subject: Subject, cut: Cut) -> str:
+    """How far off the paper may be at this cut, against what there is to spare."""
+    error = error_at(subject.piece, cut, subject.registration)
+    out = _error_said(error, subject.style)
+    spare = cut.opening.you_may_be
+    if spare is None:
+        return f"Paper may be {out} out"
+    have = say_down(spare, subject.style)
+    if error > spare:
+        return f"Paper may be {out} out and you have only {have}: mark by the tape, not through the paper"
+    return f"Paper may be {out} out; you have {have}"
+
+
+def _error_said(error: float, style: Style) -> str:
+    """An error as printed, rounded up: to a tenth of a mm, or to the job's own step in inches."""
+    if style.unit is Unit.MM:
+        return f"{math.ceil(error * 10 - _SNAP) / 10:g}"
+    step = float(style.finest * MM_PER[Unit.INCH])
+    return say(math.ceil(error / step - _SNAP) * step, style)
+
+
+_SNAP = 1e-6
+"""What arithmetic may leave above a whole step."""
+
+
+def tile_words(piece: CutPiece, style: Style) -> str:
+    """The tile's size, and how far it can be trusted: checks are measured on it, marks are not."""
+    tile = piece.piece.tile
+    size = f"{say(tile.w, style)} x {say(tile.h, style)}"
+    if tile.measured:
+        return f"tile {size} as measured; yours may be {_error_said(1.0, style)} out: the MARK figures win"
+    return f"tile {size} off the box: measure yours; the MARK figures win"
+
+
+def wall_panel(subject: Subject, wide: float) -> Panel | None:
+    """ON THE WALL: what to read from the fixed neighbours first; None where nothing fixed can be read."""
+    if subject.plan.say.cut == "ahead":
+        return None
+    names = neighbour_names(subject.plan, subject.piece)
+    kind = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout.kind
+    several = len(subject.piece.cuts) > 1
+    writer = Writer(wide)
+    writer.title(f"ON THE {kind.upper()}: read first")
+    empty = True
+    for cut in subject.cuts:
+        checks = [check for check in cut.wall_checks if check.fixed]
+        if not checks:
+            continue
+        if several:
+            writer.text(cut.opening.name, WORDS * 1.15, bold=True)
+            writer.gap(0.4)
+        for check in checks:
+            empty = False
+            _wall_row(writer, subject.style, names[check.side], check.near, check.far)
+    if empty:
+        return None
+    more = "found MORE: the hole moves AWAY from it"
+    writer.text(more, max(fitting(more, _MORE, writer.room - _SNAP, bold=True), SMALL), bold=True)
+    tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
+    writer.text(f"slide the sheet: the tile's edge on the tick of what differs ({tick})", SMALL)
+    return writer.panel()
+
+
+def _wall_row(writer: Writer, style: Style, words: str, near: float, far: float) -> None:
+    figures = f"{say(near, style)} and {say(far, style)}"
+    said = f"from {words}"
+    if width(said, WORDS) + width(figures, _WALL_FIGURE, bold=True) + 3.0 <= writer.room:
+        writer.y -= _WALL_FIGURE
+        writer.put(said, PAD, WORDS)
+    else:
+        writer.text(said, WORDS)
+        writer.y -= _WALL_FIGURE
+    writer.put(figures, writer.width - PAD, _WALL_FIGURE, "end", bold=True)
+    writer.y -= WORDS * 2.1
+    writer.put(f"found {_BLANK} {_BLANK}", PAD, WORDS)
+    writer.put(f"differs {_BLANK}", writer.width - PAD, WORDS, "end")
+    writer.y -= 2.8
+
+
+def findings_panel(subject: Subject, wide: float) -> Panel | None:
+    """BEFORE YOU CUT: every finding of the piece; None where there is none."""
+    found = findings_of(subject.plan, subject.piece)
+    if not found:
+        return None
+    writer = Writer(wide)
+    writer.title("BEFORE YOU CUT")
+    for finding in found:
+        reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+        writer.text(f"{finding.text}{reason}", SMALL * 1.08, indent=15.0, label=SAID[finding.level])
+        writer.gap(0.6)
+    return writer.panel()
+
+
+def stop_panel(subject: Subject, wide: float) -> Panel | None:
+    """A black band with the sentence that says why this piece must not be cut; None where there is none."""
+    stops = stops_of(subject.plan, subject.piece)
+    if not stops:
+        return None
+    text = "STOP \u2013 " + " ".join(stop.text for stop in stops)
+    rows = wrapped(text, BAND, wide - 8.0, bold=True)
+    step = BAND * 1.6
+    height = step * len(rows) + 4.0
+    marks = [block(0.0, -height, wide, height)]
+    words = [
+        Words(row, Point(4.0, -2.6 - BAND - number * step), BAND, bold=True, tone=Tone.WHITE)
+        for number, row in enumerate(rows)
+    ]
+    return Panel(wide, height, (*marks, *words))

@@ -1,0 +1,1 @@
+"""Tiling: tile, joint, bond and start make the grid; only pieces that something touches become geometry."""

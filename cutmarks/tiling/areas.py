@@ -1,0 +1,139 @@
+"""The areas of a surface: their ground, their grids, and the spaces between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from cutmarks.errors import Fault
+from cutmarks.geometry.distance import gap
+from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.regions import Region, difference, intersection, region
+from cutmarks.geometry.rings import Ring, polygon
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.setout.edges import FAR
+from cutmarks.setout.lines import on_lines
+from cutmarks.setout.model import SetOut
+from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
+from cutmarks.tiling.layout import Layout
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import AreaSpec
+    from cutmarks.job.models import Surface as SurfaceSpec
+
+LEAST_SPACE = 1.0
+"""Two areas closer than this, mm, overlap or have lost their joint."""
+FIRST_COURSE_LEAST = 5.0
+"""A first course lower than this, mm, is a forgotten `nothing below`, never a course."""
+
+
+def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> tuple[Layout, ...]:
+    """Each area's grid over its ground, in the order of the job; needs every start."""
+    layouts = []
+    for area in surface.areas:
+        if area.start_across is None or area.start_up is None:
+            faults.append(
+                job.fault(
+                    area.where,
+                    f'area "{area.name}"',
+                    "no start: write start: {across: joint on V, up: sits on B}; `cutmarks check` says what a joint "
+                    "or a middle on the line would leave at the edges.",
+                )
+            )
+            continue
+        layouts.append(layout_of(area, setout, job))
+    _spaces(surface, setout, job, faults)
+    for area, layout in zip(surface.areas, layouts, strict=False):
+        _first_course(area, layout, job, faults)
+    return tuple(layouts)
+
+
+def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
+    """The grid of one area, over its limits less gaps and voids."""
+    tile = tile_as_laid(job.tiles[area.tile], area)
+    grid = grid_of(area, tile, setout.lines)
+    bounds = limits(area, setout)
+    ground = bounds
+    for void in setout.voids:
+        ground = difference(ground, region(void.ring))
+    to_courses = grid.to_surface.inverse()
+    return Layout(
+        area=area.name,
+        surface=setout.name,
+        tile=tile,
+        grid=grid,
+        bounds=bounds.moved(to_courses),
+        ground=ground.moved(to_courses),
+        reference=start_reference(area, tile),
+    )
+
+
+def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
+    """Where the area may lie, voids left aside: its own limits inside the surface's edges less their gaps."""
+    if area.outline:
+        ring: Ring[Surface] = polygon(
+            [(on_lines(s.across, setout.lines), on_lines(s.up, setout.lines)) for s in area.outline]
+        )
+        return intersection(region(ring), setout.clear)
+    low, high = [-FAR, -FAR], [FAR, FAR]
+    for axis, reading, ends in (
+        (0, area.right_of, low),
+        (0, area.left_of, high),
+        (1, area.from_ or area.nothing_below, low),
+        (1, area.to, high),
+    ):
+        if reading is not None:
+            ends[axis] = on_lines(reading, setout.lines)
+    if low[0] >= high[0] or low[1] >= high[1]:
+        return Region(())
+    box: Ring[Surface] = polygon([(low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])])
+    return intersection(region(box), setout.clear)
+
+
+def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> None:
+    """Areas may not overlap, nor come closer than 1 mm: the space between them is the joint."""
+    grounds: Sequence[tuple[AreaSpec, Region[Surface]]] = [(area, limits(area, setout)) for area in surface.areas]
+    for area, ground in grounds:
+        if ground.is_empty:
+            faults.append(
+                job.fault(
+                    area.where,
+                    f'area "{area.name}"',
+                    "nothing of it lies inside the surface's edges: look at from, to, left of, right of.",
+                )
+            )
+    for (a, a_ground), (b, b_ground) in combinations(grounds, 2):
+        if a_ground.is_empty or b_ground.is_empty:
+            continue
+        both = intersection(a_ground, b_ground)
+        if both.area > TOUCH:
+            sentence = (
+                f'overlaps area "{a.name}" by {both.bounds.width:g} x {both.bounds.height:g}: the borders are the '
+                "tiles' own edges and the space between them is the joint, as in to: 597 above B and from: 600 above B."
+            )
+        elif (space := min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)) < LEAST_SPACE - TOUCH:
+            sentence = (
+                f'leaves {space:g} to area "{a.name}", and no joint fits in less than 1: the borders are the tiles\' '
+                "own edges, as in to: 597 above B and from: 600 above B."
+            )
+        else:
+            continue
+        faults.append(job.fault(b.where, f'area "{b.name}"', sentence))
+
+
+def _first_course(area: AreaSpec, layout: Layout, job: Job, faults: list[Fault]) -> None:
+    if layout.is_open or layout.grid.turn or layout.bounds.is_empty:
+        return
+    row = layout.lowest_row()
+    high = row * layout.grid.pitch_v + layout.grid.h - layout.extent.min_y
+    if high < FIRST_COURSE_LEAST - TOUCH:
+        faults.append(
+            job.fault(
+                area.where,
+                f'area "{area.name}"',
+                f"its first course would be {high:g} high, which is never a course: write nothing below: B "
+                "(or from: B) if the tiles start on the batten, or move the start.",
+            )
+        )

@@ -1,0 +1,382 @@
+"""One area as it falls: which places hold a whole tile, which a cut piece, which nothing, and what each is called.
+
+The cost follows what the ground's boundary touches: whole tiles are counted by division and never built.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from cutmarks.geometry.edges import Arc, Bounds, edge_bounds
+from cutmarks.geometry.frames import Courses, Placement, Tile
+from cutmarks.geometry.regions import Region, intersection, region, spans_across
+from cutmarks.geometry.rings import edges, polygon
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.setout.edges import FAR
+from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
+
+LEAST_PIECE = 1.0
+"""A piece under this, mm, is no piece: a strip narrower than its joint + 1 mm stays joint."""
+NEAR_FAR = FAR * 0.5
+"""A boundary beyond this is the end of an open side, not an edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One row of places: runs of columns that the ground's boundary passes through, and of whole tiles between them."""
+
+    row: int
+    touched: tuple[range, ...]
+    whole: tuple[range, ...]
+
+    def is_touched(self, column: int) -> bool:
+        """Whether the ground's boundary passes through this column's tile."""
+        return any(column in run for run in self.touched)
+
+    def touched_columns(self) -> Iterator[int]:
+        """Every such column, from the left."""
+        for run in self.touched:
+            yield from run
+
+
+@dataclass(slots=True)
+class Layout:
+    """An area's grid over its ground; remembers what it has built.
+
+    bounds  the area inside edges' gaps and its own limits, in the Courses frame; `ground` the same less voids.
+    """
+
+    area: str
+    surface: str
+    tile: TileKind
+    grid: Grid
+    bounds: Region[Courses]
+    ground: Region[Courses]
+    reference: tuple[float, float]
+    _courses: dict[int, Course] = field(default_factory=dict)
+    _shapes: dict[Place, Region[Tile] | None] = field(default_factory=dict)
+    _first: dict[int, int | None] = field(default_factory=dict)
+    _lowest: int | None = None
+
+    @property
+    def extent(self) -> Bounds:
+        """How far the bounds reach, in the Courses frame."""
+        return self.bounds.bounds
+
+    @property
+    def open_left(self) -> bool:
+        """Whether nothing ends the area on the left."""
+        return self.extent.min_x < -NEAR_FAR
+
+    @property
+    def open_below(self) -> bool:
+        """Whether nothing ends the area below."""
+        return self.extent.min_y < -NEAR_FAR
+
+    @property
+    def is_open(self) -> bool:
+        """Whether any side has no end: then nothing is said about trimming, nor counted."""
+        box = self.extent
+        return self.open_left or self.open_below or box.max_x > NEAR_FAR or box.max_y > NEAR_FAR
+
+    def whole_shape(self) -> Region[Tile]:
+        """A whole tile, in its own frame."""
+        w, h = self.grid.w, self.grid.h
+        return region(polygon([(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]))
+
+    def rows(self) -> range:
+        """Every row that the bounds reach; only for an area that is not open."""
+        box, pitch = self.extent, self.grid.pitch_v
+        return range(math.floor((box.min_y + self.grid.joint) / pitch), math.ceil(box.max_y / pitch))
+
+    def column_at(self, u: float, row: int) -> int:
+        """The column whose tile, or the joint to the right of it, holds u in this row."""
+        return math.floor((u - self.grid.shift(row)) / self.grid.pitch_u)
+
+    def row_at(self, v: float) -> int:
+        """The row whose tile, or the joint above it, holds v."""
+        return math.floor(v / self.grid.pitch_v)
+
+    def course(self, row: int) -> Course:
+        """The places of one row; runs of whole tiles are empty where the area is open to a side."""
+        if row not in self._courses:
+            touched = _touched(self.ground, self.grid, row)
+            self._courses[row] = Course(row, touched, tuple(self._runs(row, touched)))
+        return self._courses[row]
+
+    def _runs(self, row: int, touched: tuple[range, ...]) -> Iterator[range]:
+        """Runs of columns wholly inside the ground, between the touched ones."""
+        if self.is_open:
+            return
+        middle = row * self.grid.pitch_v + self.grid.h / 2
+        for a, b in spans_across(self.ground, middle):
+            first, last = self._centred_in(a, b, row)
+            for run in touched:
+                if run.start <= last and run.stop > first:
+                    if run.start > first:
+                        yield range(first, run.start)
+                    first = run.stop
+            if last >= first:
+                yield range(first, last + 1)
+
+    def _centred_in(self, a: float, b: float, row: int) -> tuple[int, int]:
+        """First and last column whose tile's middle lies between a and b (the Courses frame)."""
+        middle = self.grid.shift(row) + self.grid.w / 2
+        return math.ceil((a - middle) / self.grid.pitch_u), math.floor((b - middle) / self.grid.pitch_u)
+
+    def shape(self, place: Place) -> Region[Tile] | None:
+        """What trimming leaves of the tile in `place`, in its own Tile frame; None where no piece is fixed."""
+        if place not in self._shapes:
+            self._shapes[place] = self._built(place)
+        return self._shapes[place]
+
+    def _built(self, place: Place) -> Region[Tile] | None:
+        column, row = place
+        corner_u, corner_v = self.grid.corner(place)
+        if not self.course(row).is_touched(column):
+            inside = _holds(self.ground, corner_u + self.grid.w / 2, corner_v + self.grid.h / 2)
+            return self.whole_shape() if inside else None
+        return big_enough(self._trimmed(place, self.ground))
+
+    def _trimmed(self, place: Place, ground: Region[Courses]) -> Region[Tile]:
+        corner_u, corner_v = self.grid.corner(place)
+        return intersection(self.whole_shape(), shifted(ground, -corner_u, -corner_v))
+
+    def is_whole(self, place: Place) -> bool:
+        """Whether the tile in `place` lies inside the ground, untouched by its boundary or touched and left whole."""
+        shape = self.shape(place)
+        if shape is None:
+            return False
+        if not self.course(place[1]).is_touched(place[0]):
+            return True
+        return abs(shape.area - self.grid.w * self.grid.h) < TOUCH * (self.grid.w + self.grid.h)
+
+    def counts(self) -> Counts:
+        """Whole tiles by division, cut pieces, and places wholly taken by a void; nothing for an open area."""
+        if self.is_open:
+            return Counts(None, 0, 0)
+        whole = cut = gone = 0
+        for row in self.rows():
+            course = self.course(row)
+            whole += sum(map(len, course.whole))
+            for column in course.touched_columns():
+                place = (column, row)
+                if self.is_whole(place):
+                    whole += 1
+                elif self.shape(place) is not None:
+                    cut += 1
+            gone += self._gone(course)
+        return Counts(whole, cut, gone)
+
+    def _gone(self, course: Course) -> int:
+        """Places between number 1 and the last of the row that hold nothing, because a void takes them."""
+        first, ends = self.first_column(course.row), self.columns_held(course.row)
+        if first is None or ends is None:
+            return 0
+        cut = sum(self.shape((column, course.row)) is not None for column in course.touched_columns())
+        return ends[1] - first + 1 - cut - sum(map(len, course.whole))
+
+    def columns_held(self, row: int) -> tuple[int, int] | None:
+        """First and last column of a row that hold a piece; None where none does."""
+        course = self.course(row)
+        held = [column for column in course.touched_columns() if self.shape((column, row)) is not None]
+        held += [end for run in course.whole for end in (run.start, run.stop - 1)]
+        return (min(held), max(held)) if held else None
+
+    def first_column(self, row: int) -> int | None:
+        """The column of number 1 in this row: the first whose tile the bounds, voids left aside, leave a piece of."""
+        if row not in self._first:
+            self._first[row] = self._find_first(row)
+        return self._first[row]
+
+    def _find_first(self, row: int) -> int | None:
+        touched = _touched(self.bounds, self.grid, row)
+        middle = row * self.grid.pitch_v + self.grid.h / 2
+        inside = [self._centred_in(a, b, row) for a, b in spans_across(self.bounds, middle)]
+        starts = [run.start for run in touched] + [first for first, _ in inside]
+        stops = [run.stop for run in touched] + [last + 1 for _, last in inside]
+        for column in range(min(starts, default=0), max(stops, default=0)):
+            if any(column in run for run in touched):
+                if big_enough(self._trimmed((column, row), self.bounds)) is not None:
+                    return column
+            elif any(first <= column <= last for first, last in inside):
+                return column
+        return None
+
+    def lowest_row(self) -> int:
+        """The row of course 1: the lowest in which the area has any tile, cut ones included."""
+        if self._lowest is None:
+            self._lowest = self._find_lowest()
+        return self._lowest
+
+    def _find_lowest(self) -> int:
+        rows = self.rows()
+        if self.is_open:
+            left = rows.start * self.grid.pitch_v + self.grid.h - self.extent.min_y
+            return rows.start if left >= LEAST_PIECE else rows.start + 1
+        for row in rows:
+            course = self.course(row)
+            if course.whole or any(self.shape((column, row)) is not None for column in course.touched_columns()):
+                return row
+        return rows.start
+
+    def course_number(self, row: int) -> int:
+        """Course as counted on the wall; from the start row where the area is open below (1 up, -1 down)."""
+        if self.open_below:
+            return row + 1 if row >= 0 else row
+        return row - self.lowest_row() + 1
+
+    def number(self, place: Place) -> int:
+        """Number in its course, from the left; from the start place where the area is open to the left."""
+        column, row = place
+        first = None if self.open_left else self.first_column(row)
+        if first is None:
+            return column + 1 if column >= 0 else column
+        return column - first + 1
+
+    def name(self, place: Place) -> str:
+        """`splash 3-7`; with an open side U/D (up, down from the start course) and R/L (right, left of the start)."""
+        course, number = self.course_number(place[1]), self.number(place)
+        up = str(course) if not self.open_below else f"U{course}" if course > 0 else f"D{-course}"
+        along = str(number) if not self.open_left else f"R{number}" if number > 0 else f"L{-number}"
+        return f"{self.area} {up}-{along}"
+
+    def named(self, name: str) -> Piece | None:
+        """The piece of that name, "splash 3-7"; None where this area has no such place or nothing is fixed in it."""
+        head, _, tail = name.strip().rpartition(" ")
+        up, _, along = tail.partition("-")
+        if head.casefold() != self.area.casefold():
+            return None
+        course, number = _counted(up, "UD" if self.open_below else ""), _counted(along, "RL" if self.open_left else "")
+        if course is None or number is None:
+            return None
+        row = _index(course) if self.open_below else course - 1 + self.lowest_row()
+        first = 0 if self.open_left else self.first_column(row)
+        if first is None:
+            return None
+        return self.piece((_index(number) if self.open_left else number - 1 + first, row))
+
+    def piece(self, place: Place) -> Piece | None:
+        """What is fixed in `place`, named and trimmed; None where there is none."""
+        shape = self.shape(place)
+        if shape is None:
+            return None
+        return Piece(
+            name=self.name(place),
+            surface=self.surface,
+            area=self.area,
+            course=self.course_number(place[1]),
+            number=self.number(place),
+            place=place,
+            tile=self.tile,
+            tile_at=self.grid.placement(place),
+            turn=self.grid.turn,
+            outline=shape,
+            trimmed=not self.is_whole(place),
+        )
+
+    def cut_places(self) -> Iterator[Place]:
+        """Every place that trimming leaves a cut piece in, course by course; none for an open area."""
+        if self.is_open:
+            return
+        for row in self.rows():
+            for column in self.course(row).touched_columns():
+                if self.shape((column, row)) is not None and not self.is_whole((column, row)):
+                    yield column, row
+
+    def lost_strips(self) -> Iterator[Place]:
+        """Places whose strip is too narrow for a piece although the ground reaches into them."""
+        if self.is_open:
+            return
+        for row in self.rows():
+            for column in self.course(row).touched_columns():
+                if self.shape((column, row)) is None and not self._trimmed((column, row), self.ground).is_empty:
+                    yield column, row
+
+    def left_of_strip(self, place: Place) -> Bounds:
+        """What the ground leaves of a place that is too narrow for a piece, in its Tile frame, mm."""
+        return self._trimmed(place, self.ground).bounds
+
+    def places_under(self, box: Bounds) -> Iterator[Place]:
+        """Places whose tile overlaps a box in the Courses frame, by division."""
+        for row in range(self.row_at(box.min_y), self.row_at(box.max_y) + 1):
+            for column in range(self.column_at(box.min_x, row), self.column_at(box.max_x, row) + 1):
+                yield column, row
+
+
+def _counted(text: str, letters: str) -> int | None:
+    """The count in "3", or in "R3" and "L3" where letters are "RL" (the second one counts backwards)."""
+    sign = 1
+    if letters:
+        if text[:1].upper() not in tuple(letters):
+            return None
+        sign, text = (1 if text[0].upper() == letters[0] else -1), text[1:]
+    return sign * int(text) if text.isascii() and text.isdigit() and int(text) > 0 else None
+
+
+def _index(count: int) -> int:
+    """Grid index of a count from the start place, which has no zero."""
+    return count - 1 if count > 0 else count
+
+
+def big_enough(shape: Region[Tile]) -> Region[Tile] | None:
+    """The shape, unless it is less than 1 mm one way: then it is joint."""
+    if shape.is_empty:
+        return None
+    box = shape.bounds
+    return shape if min(box.width, box.height) >= LEAST_PIECE - TOUCH else None
+
+
+def shifted(shape: Region[Courses], du: float, dv: float) -> Region[Tile]:
+    """The same shape moved by (du, dv) mm, from the Courses frame to one tile's own."""
+    step: Placement[Courses, Tile] = Placement(dx=du, dy=dv)
+    return shape.moved(step)
+
+
+def _holds(ground: Region[Courses], u: float, v: float) -> bool:
+    return any(a <= u <= b for a, b in spans_across(ground, v))
+
+
+def _touched(ground: Region[Courses], grid: Grid, row: int) -> tuple[range, ...]:
+    """Runs of columns into whose tile in this row the ground's boundary comes (not merely along the tile's edge)."""
+    low, high = row * grid.pitch_v + TOUCH, row * grid.pitch_v + grid.h - TOUCH
+    found: list[range] = []
+    for ring in ground.rings:
+        for edge in edges(ring):
+            if isinstance(edge, Arc):
+                box = edge_bounds(edge)
+                reach = (box.min_x, box.max_x) if box.max_y >= low and box.min_y <= high else None
+            else:
+                reach = _clipped(edge.x0, edge.y0, edge.x1, edge.y1, low, high)
+            if reach is not None and (run := _columns(*reach, grid, row)):
+                found.append(run)
+    found.sort(key=lambda run: run.start)
+    merged: list[range] = []
+    for run in found:
+        if merged and run.start <= merged[-1].stop:
+            merged[-1] = range(merged[-1].start, max(merged[-1].stop, run.stop))
+        else:
+            merged.append(run)
+    return tuple(merged)
+
+
+def _clipped(x0: float, y0: float, x1: float, y1: float, low: float, high: float) -> tuple[float, float] | None:
+    """The x range of a line within a band of y; None where it stays outside."""
+    if y0 > y1:
+        x0, y0, x1, y1 = x1, y1, x0, y0
+    if y1 < low or y0 > high:
+        return None
+    slope = 0.0 if y1 == y0 else (x1 - x0) / (y1 - y0)
+    a = x0 if y0 >= low else x0 + slope * (low - y0)
+    b = x1 if y1 <= high else x0 + slope * (high - y0)
+    return min(a, b), max(a, b)
+
+
+def _columns(a: float, b: float, grid: Grid, row: int) -> range:
+    """Columns whose tile the range [a, b] enters by more than a touch."""
+    shift = grid.shift(row)
+    first = math.ceil((a - shift - grid.w + TOUCH) / grid.pitch_u)
+    last = math.floor((b - shift - TOUCH) / grid.pitch_u)
+    return range(first, last + 1)

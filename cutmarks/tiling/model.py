@@ -1,0 +1,119 @@
+"""What the tiling stage gives: tiles, grids, areas and pieces.
+
+A place is one cell of an area's grid, (column, row) from the start place (0, 0), which never moves when an edge is
+measured again. A piece is what is fixed in a place, named as one counts on the finished wall: area, course, number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
+from cutmarks.geometry.regions import Region
+from cutmarks.setout.model import Side
+
+Place = tuple[int, int]
+Work = Literal["left", "right", "bottom", "top"]
+
+
+@dataclass(frozen=True, slots=True)
+class TileKind:
+    """One kind of tile as it lies in its area: w across, h up (along the tile's own sides), mm, real sizes."""
+
+    name: str
+    w: float
+    h: float
+    measured: bool
+    thickness: float | None = None
+    bed: float | None = None
+    material: str = ""
+    face: Literal["plain", "textured"] = "plain"
+    bevelled: bool = False
+    shade: str = ""
+    calibre: str = ""
+    batch: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """Where the tiles of an area lie, for every place at once.
+
+    `to_surface` maps the Courses frame to the surface; tile (0, 0) has its bottom-left corner at its origin. Row r is
+    shifted along the courses by `shift(r)`.
+    """
+
+    w: float
+    h: float
+    joint: float
+    bond_shift: float
+    progressive: bool
+    turn: float
+    to_surface: Placement[Courses, Surface]
+
+    @property
+    def pitch_u(self) -> float:
+        """Tile and joint along the courses, mm."""
+        return self.w + self.joint
+
+    @property
+    def pitch_v(self) -> float:
+        """Tile and joint across the courses, mm."""
+        return self.h + self.joint
+
+    def shift(self, row: int) -> float:
+        """How far row `row` is moved along u, mm; whole pitches are kept, so that (0, row) never jumps."""
+        return self.bond_shift * (row if self.progressive else row % 2)
+
+    def corner(self, place: Place) -> tuple[float, float]:
+        """Bottom-left corner (u, v) of the tile in `place`, mm, in the Courses frame."""
+        column, row = place
+        return column * self.pitch_u + self.shift(row), row * self.pitch_v
+
+    def placement(self, place: Place) -> Placement[Tile, Surface]:
+        """From the frame of the tile in `place` to the surface."""
+        u, v = self.corner(place)
+        x, y = self.to_surface.xy(u, v)
+        return Placement(self.to_surface.cos, self.to_surface.sin, x, y)
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What is fixed in one place, before anything is drilled.
+
+    outline   in the Tile frame of the WHOLE tile, trimmed by edges, borders and voids.
+    course, number  as counted on the finished surface; counted from the start place where a side is open (1 is the
+              start place, -1 the one before it).
+    trimmed   False for a whole tile.
+    tile_at   from the Tile frame to the Surface.
+    """
+
+    name: str
+    surface: str
+    area: str
+    course: int
+    number: int
+    place: Place
+    tile: TileKind
+    tile_at: Placement[Tile, Surface]
+    turn: float
+    outline: Region[Tile]
+    trimmed: bool
+    part: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How many places of an area hold a whole tile, a cut piece, or (wholly taken) none; None: the area is open."""
+
+    whole: int | None
+    cut: int
+    gone: int
+
+
+@dataclass(frozen=True, slots=True)
+class FixedSides:
+    """Which two sides of a piece lie against what is already fixed, and how they are said."""
+
+    across: Side
+    up: Side

@@ -1,0 +1,116 @@
+"""What each start would leave at the edges, for an area whose start is not decided: shown, never chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from cutmarks.errors import Fault
+from cutmarks.job.phrases import From, Reading, Start
+from cutmarks.setout.model import SetOut
+from cutmarks.setout.surface import set_out
+from cutmarks.tiling.areas import layout_of
+from cutmarks.tiling.layout import Layout
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import AreaSpec
+
+ACROSS_ANCHORS = ("joint", "middle")
+UP_ANCHORS = ("sits on", "joint", "middle")
+ROWS_LOOKED_AT = 2
+"""Rows from the start on whose ends are looked at: a bond repeats, and its first two rows show what it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartOption:
+    """One way to start an area on one axis.
+
+    words   as it would be written: "joint on V".
+    ends    the smallest first and last pieces that it leaves, mm (left and right, or bottom and top); None on a side
+            that is open.
+    """
+
+    area: str
+    axis: str
+    words: str
+    ends: tuple[float | None, float | None]
+
+
+def start_options(job: Job) -> tuple[StartOption, ...]:
+    """Every usual start of every area that has none, with what it leaves at the edges."""
+    options: list[StartOption] = []
+    for surface in job.surfaces:
+        faults: list[Fault] = []
+        setout = set_out(surface, job, faults)
+        for area in surface.areas:
+            if not faults:
+                options += _options(area, setout, job)
+    return tuple(options)
+
+
+def missing_start(job: Job) -> bool:
+    """Whether any area has no start, so that its pieces cannot be known yet."""
+    return any(a.start_across is None or a.start_up is None for s in job.surfaces for a in s.areas)
+
+
+def _options(area: AreaSpec, setout: SetOut, job: Job) -> Iterator[StartOption]:
+    plumb, level = _first(setout, "x"), _first(setout, "y")
+    if plumb is None or level is None or area.turn:
+        return
+    if area.start_across is None:
+        for anchor in ACROSS_ANCHORS:
+            start = Start(anchor, _on(plumb))
+            up = area.start_up or Start("sits on", _on(level))
+            layout = layout_of(area.model_copy(update={"start_across": start, "start_up": up}), setout, job)
+            yield StartOption(area.name, "across", f"{anchor} on {plumb}", _ends_across(layout))
+    if area.start_up is None:
+        for anchor in UP_ANCHORS:
+            across = area.start_across or Start("joint", _on(plumb))
+            start = Start(anchor, _on(level))
+            layout = layout_of(area.model_copy(update={"start_across": across, "start_up": start}), setout, job)
+            words = f"{anchor} {level}" if anchor == "sits on" else f"{anchor} on {level}"
+            yield StartOption(area.name, "up", words, _ends_up(layout))
+
+
+def _first(setout: SetOut, fixes: str) -> str | None:
+    return next((line.name for line in setout.lines.values() if line.fixes == fixes), None)
+
+
+def _on(line: str) -> Reading:
+    return Reading("centre", 0.0, None, From("line", line), f"on {line}")
+
+
+def _ends_across(layout: Layout) -> tuple[float | None, float | None]:
+    """The smallest piece at the left and at the right over the first rows, mm."""
+    if layout.is_open:
+        return None, None
+    left: list[float] = []
+    right: list[float] = []
+    rows = [row for row in layout.rows() if layout.columns_held(row) is not None]
+    for row in rows[:ROWS_LOOKED_AT]:
+        ends = layout.columns_held(row)
+        assert ends is not None
+        left += _width(layout, (ends[0], row))
+        right += _width(layout, (ends[1], row))
+    return min(left, default=None), min(right, default=None)
+
+
+def _ends_up(layout: Layout) -> tuple[float | None, float | None]:
+    """The height of the lowest and of the highest course, mm."""
+    if layout.is_open:
+        return None, None
+    rows = [row for row in layout.rows() if layout.columns_held(row) is not None]
+    heights = []
+    for row in (rows[0], rows[-1]) if rows else ():
+        ends = layout.columns_held(row)
+        assert ends is not None
+        shape = layout.shape((ends[0], row))
+        heights.append(None if shape is None else shape.bounds.height)
+    return (heights[0], heights[1]) if heights else (None, None)
+
+
+def _width(layout: Layout, place: tuple[int, int]) -> list[float]:
+    shape = layout.shape(place)
+    return [] if shape is None else [shape.bounds.width]

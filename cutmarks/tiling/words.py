@@ -1,0 +1,84 @@
+"""Where a piece is, as one says it on site, and which of its sides lie against what is already fixed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.setout.model import SetOut, Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import FixedSides, Place
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import AreaSpec
+    from cutmarks.job.phrases import Reading
+
+OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+
+
+def ordinal(number: int) -> str:
+    """1st, 2nd, 3rd, 4th, 11th.
+
+    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 102)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '102nd']
+    """
+    tail = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{tail}"
+
+
+def place_in_words(layout: Layout, area: AreaSpec, setout: SetOut, say: Literal["uk", "us"], place: Place) -> str:
+    """Counted from the start, as on the wall: 2nd course up from the batten, 2nd tile right of V."""
+    assert area.start_across is not None
+    assert area.start_up is not None
+    row = place[1]
+    if layout.grid.turn:
+        course, number = layout.course_number(row), layout.number(place)
+        return f"course {course}, tile {number} along it; courses run at {layout.grid.turn:g} degrees"
+    level = _said(area.start_up.at)
+    if setout.kind == "wall" and area.start_up.anchor == "sits on" and area.start_up.at.low == 0:
+        level = {"uk": "the batten", "us": "the ledger"}[say]
+    return f"{_course_words(row, level, setout.kind)}, {_tile_words(layout, place, _said(area.start_across.at))}"
+
+
+def _course_words(row: int, level: str, kind: str) -> str:
+    up, down = ("up from", "down from") if kind == "wall" else ("in from", "out from")
+    return f"{ordinal(row + 1)} course {up} {level}" if row >= 0 else f"{ordinal(-row)} course {down} {level}"
+
+
+def _tile_words(layout: Layout, place: Place, line: str) -> str:
+    """Counted in the piece's own course: tiles wholly right or left of the line, or the one across it."""
+    from_line = layout.grid.corner(place)[0] - layout.reference[0]
+    w, pitch = layout.grid.w, layout.grid.pitch_u
+    if from_line < -TOUCH and from_line + w > TOUCH:
+        return f"the tile across {line}"
+    if from_line >= -TOUCH:
+        return f"{ordinal(int((from_line + TOUCH) // pitch) + 1)} tile right of {line}"
+    return f"{ordinal(int((-from_line - w + TOUCH) // pitch) + 1)} tile left of {line}"
+
+
+def _said(reading: Reading) -> str:
+    """The line's name; where the start lies away from it, the reading as written (600 above B)."""
+    if reading.low == 0 and reading.start is not None:
+        return reading.start.name
+    return reading.text
+
+
+def fixed_sides(layout: Layout, area: AreaSpec, setout: SetOut, place: Place) -> FixedSides:
+    """Which sides lie against what is already fixed when this piece goes in.
+
+    Work goes away from the start and, on a wall, from the batten upward (the courses below it come last); on a floor
+    towards the way out, where that is said. `work:` overrides it across.
+    """
+    u, v = layout.grid.corner(place)
+    middle_u, middle_v = u + layout.grid.w / 2, v + layout.grid.h / 2
+    across: Side = "left" if middle_u >= layout.reference[0] - TOUCH else "right"
+    up: Side = "bottom" if middle_v >= layout.reference[1] - TOUCH else "top"
+    if setout.way_out in ("left", "right"):
+        across = OPPOSITE[setout.way_out]
+    elif setout.way_out in ("bottom", "top"):
+        up = OPPOSITE[setout.way_out]
+    if area.work == "left to right":
+        across = "left"
+    elif area.work == "right to left":
+        across = "right"
+    return FixedSides(across, up)

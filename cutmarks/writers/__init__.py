@@ -1,0 +1,1 @@
+"""Writers: plans and sheets as files; coordinates are rounded only here, and file libraries live only here."""

@@ -1,0 +1,186 @@
+"""A DXF for each different cut piece, as a shop asks for it: what it reads is what it cuts, unasked.
+
+R2000, millimetres, the face seen from the front, 0,0 at the whole tile's bottom-left corner. Nominal finished contours,
+closed, of lines and true arcs, outer and inner on two layers, and nothing else: no kerf (the shop's own program takes
+it off), no text, no points, no splines. A whole round hole is a CIRCLE, all else a closed LWPOLYLINE. Beside it stands
+a second file of the open cut paths alone, because a finished factory edge must not be cut again.
+
+Every file is opened again and measured before it is handed out (`cutmarks.writers.dxf_verify`).
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+
+from ezdxf._options import options
+from ezdxf.document import Drawing
+from ezdxf.enums import InsertUnits
+from ezdxf.filemanagement import new
+from ezdxf.layouts.layout import Modelspace
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region, canonical
+from cutmarks.geometry.rings import Ring, Vertex, as_circle
+from cutmarks.marks.findings import stops_of
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan
+from cutmarks.sheets.names import file_stems, unique
+from cutmarks.writers.cut_paths import CutPaths, cut_paths
+from cutmarks.writers.dxf_verify import INNER, METRIC, MILLIMETRES, OPEN, OUTER, verify, verify_open
+from cutmarks.writers.shop_drawing import ShopDrawing
+
+DECIMALS = 6
+"""Coordinates are rounded to 0.000001 mm; with three decimals the centre of a short arc would move by 0.04 mm."""
+BULGE_DECIMALS = 12
+"""A bulge rounded so moves its arc by less than a coordinate's rounding does."""
+MARGIN = 10.0
+"""Left free round the drawing in the view that a program opens with, mm."""
+
+Progress = Callable[[str, int, int], None]
+"""Called before each piece with its name, how many are done and how many there will be."""
+
+
+def dxf_files(plan: Plan, progress: Progress | None = None) -> tuple[ShopDrawing, ...]:
+    """The files of every different cut piece that may be cut, opened again and measured.
+
+    A piece with a STOP that is not accepted has none, and does not count among those that are cut alike.
+
+    Raises:
+        DxfFault: a file does not give back what the plan says.
+    """
+    stems = file_stems(plan.pieces)
+    groups = _cut_alike(plan)
+    names = iter(unique(name for group in groups for name in _file_names(stems[group[0].name], group)))
+    files = []
+    for done, group in enumerate(groups):
+        piece = group[0]
+        if progress is not None:
+            progress(piece.name, done, len(groups))
+        outline = canonical(piece.outline)
+        paths = cut_paths(outline, piece.piece.tile.w, piece.piece.tile.h)
+        data, open_data = closed_dxf(outline), open_dxf(paths)
+        verify(data, outline, piece.cuts if piece.part is None else ())
+        verify_open(open_data, paths)
+        files.append(
+            ShopDrawing(
+                name=next(names),
+                data=data,
+                open_name=next(names),
+                open_data=open_data,
+                piece=piece.name,
+                made_of=tuple(alike.name for alike in group),
+                bounds=outline.bounds,
+                contours=len(outline.rings),
+                cut_length=paths.length,
+            )
+        )
+    return tuple(files)
+
+
+def closed_dxf(outline: Region[Tile]) -> bytes:
+    """The finished contours of one piece."""
+    with _always_the_same():
+        document = _document((OUTER, INNER), outline.bounds)
+        _add_rings(document.modelspace(), outline.rings)
+        return _bytes(document)
+
+
+def open_dxf(paths: CutPaths) -> bytes:
+    """What has to be cut alone: open paths that run past the factory edges, and whole contours closed."""
+    with _always_the_same():
+        document = _document((OUTER, INNER, OPEN), paths.bounds)
+        for path in paths.open:
+            document.modelspace().add_lwpolyline(_rounded(path.vertices), format="xyb", dxfattribs={"layer": OPEN})
+        _add_rings(document.modelspace(), paths.closed)
+        return _bytes(document)
+
+
+def _cut_alike(plan: Plan) -> list[list[CutPiece]]:
+    """The pieces that may be cut, those with the same tile, outline and cuts together, in the order of the plan."""
+    groups: dict[str, list[CutPiece]] = {}
+    for piece in plan.pieces:
+        if not stops_of(plan, piece) and not piece.outline.is_empty:
+            groups.setdefault(piece.same_as or piece.name, []).append(piece)
+    return list(groups.values())
+
+
+def _file_names(stem: str, group: Sequence[CutPiece]) -> tuple[str, str]:
+    """What a shop wants to see before it opens a file: face view, unit, how many, size over all, thickness."""
+    bounds, thickness = group[0].outline.bounds, group[0].piece.tile.thickness
+    size = f"{len(group)}off_{_short(bounds.width)}x{_short(bounds.height)}"
+    if thickness is not None:
+        size += f"_t{_short(thickness)}"
+    return f"dxf/{stem}_face_mm_{size}.dxf", f"dxf/{stem}_face_mm_open_{size}.dxf"
+
+
+def _short(mm: float) -> str:
+    return f"{mm:.1f}".removesuffix(".0")
+
+
+@contextmanager
+def _always_the_same() -> Iterator[None]:
+    """No date and no random name in what is made inside: the same bytes on every run."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _document(layers: Sequence[str], bounds: Bounds) -> Drawing:
+    """An empty drawing in millimetres, with a view of what will be in it."""
+    document = new("R2000", setup=False, units=MILLIMETRES)
+    document.header["$INSUNITS"] = MILLIMETRES
+    document.header["$MEASUREMENT"] = METRIC
+    low, high = _corner(bounds.min_x, bounds.min_y), _corner(bounds.max_x, bounds.max_y)
+    # Both are needed: the layout's overrule the header's when the file is written, except where they are 0,0.
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high
+    document.modelspace().reset_extents(low, high)
+    for layer in layers:
+        document.layers.add(layer)
+    middle = (_number((bounds.min_x + bounds.max_x) / 2.0), _number((bounds.min_y + bounds.max_y) / 2.0))
+    document.set_modelspace_vport(_number(max(bounds.width, bounds.height) + 2.0 * MARGIN), middle)
+    document.modelspace().units = InsertUnits.Millimeters
+    return document
+
+
+def _corner(x: float, y: float) -> tuple[float, float, float]:
+    return _number(x), _number(y), 0.0
+
+
+def _add_rings(space: Modelspace, rings: Iterable[Ring[Tile]]) -> None:
+    """Outer rings first, then inner ones, each kind from the left and then upward by where it starts."""
+    rows = [(ring.area < 0.0, _from_smallest(_rounded(ring.vertices)), ring) for ring in rings]
+    for is_inner, row, ring in sorted(rows, key=lambda entry: entry[:2]):
+        layer = {"layer": INNER if is_inner else OUTER}
+        circle = as_circle(ring)
+        if is_inner and circle is not None:
+            centre, radius = circle
+            space.add_circle((_number(centre.x), _number(centre.y)), _number(radius), dxfattribs=layer)
+        else:
+            space.add_lwpolyline(row, format="xyb", close=True, dxfattribs=layer)
+
+
+def _rounded(vertices: Sequence[Vertex]) -> list[tuple[float, float, float]]:
+    """The vertices as written."""
+    return [(_number(x), _number(y), round(bulge, BULGE_DECIMALS) + 0.0) for x, y, bulge in vertices]
+
+
+def _from_smallest(row: list[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
+    start = min(range(len(row)), key=lambda i: row[i][:2])
+    return row[start:] + row[:start]
+
+
+def _number(value: float) -> float:
+    """Rounded, and never a nought with a minus sign."""
+    return round(value, DECIMALS) + 0.0
+
+
+def _bytes(document: Drawing) -> bytes:
+    text = io.StringIO(newline="\n")
+    document.write(text)
+    return text.getvalue().encode(document.output_encoding)

@@ -1,0 +1,285 @@
+"""holes.csv and pieces.csv: the lists as a spreadsheet or a shop's program reads them.
+
+RFC 4180: commas, CRLF, quotes where needed; UTF-8. The files begin with a byte order mark, because a spreadsheet that
+is opened by a double click takes a file without one for the machine's own code page and spoils every accent; readers
+that know UTF-8 skip it. Figures are millimetres to 0.001 with a point; an inch job has its figures as on paper beside
+them, with "in" behind, so that no spreadsheet takes 1/2 for a date.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+
+from cutmarks.checks.model import SAID, Finding
+from cutmarks.marks.findings import findings_of
+from cutmarks.marks.measures import style_of
+from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
+from cutmarks.plan import Plan
+from cutmarks.setout.model import SIDES
+from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
+from cutmarks.units import Style, Unit
+from cutmarks.writers.number import number
+from cutmarks.writers.shop_drawing import ShopDrawing
+
+DECIMALS = 3
+"""Of a millimetre in the lists."""
+SHA_DIGITS = 16
+"""So much of a file's SHA-256 is enough to tell two versions of it apart."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""A cell that begins so is run by a spreadsheet; the job file refuses such names, and here it is a second time."""
+MM2_PER_CM2 = 100.0
+
+Row = dict[str, str]
+"""A line of a list: heading -> cell."""
+
+
+def holes_csv(plan: Plan) -> bytes:
+    """One row for each opening's share in each piece, in the order of the plan."""
+    style = style_of(plan.say)
+    return _csv(
+        _HOLES + (_HOLES_ON_PAPER if style.unit is Unit.INCH else ()),
+        (_hole(plan, piece, cut, style) for piece in plan.pieces for cut in piece.cuts),
+    )
+
+
+def pieces_csv(plan: Plan, drawings: Sequence[ShopDrawing] = ()) -> bytes:
+    """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
+    style = style_of(plan.say)
+    drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
+    alike: dict[str, int] = {}
+    for piece in plan.pieces:
+        first = piece.same_as or piece.name
+        alike[first] = alike.get(first, 0) + 1
+    return _csv(
+        _PIECES + (_PIECES_ON_PAPER if style.unit is Unit.INCH else ()),
+        (_piece(plan, piece, alike, drawn, style) for piece in plan.pieces),
+    )
+
+
+_HOLES = (
+    "surface",
+    "piece",
+    "where",
+    "hole",
+    "what",
+    "kind",
+    "tile w mm",
+    "tile h mm",
+    "from left mm",
+    "from right mm",
+    "from bottom mm",
+    "from top mm",
+    "mark from",
+    "from cut edges mm",
+    "left side at mm",
+    "right side at mm",
+    "lower side at mm",
+    "upper side at mm",
+    "opening w mm",
+    "opening h mm",
+    "core mm",
+    "how the size came about",
+    "cover mm",
+    "you may be mm",
+    "tile left at left mm",
+    "tile left at right mm",
+    "tile left at bottom mm",
+    "tile left at top mm",
+    "tile left nearest mm",
+    "wall across from",
+    "wall across near mm",
+    "wall across far mm",
+    "wall up from",
+    "wall up near mm",
+    "wall up far mm",
+    "before you cut",
+)
+_HOLES_ON_PAPER = ("from left", "from right", "from bottom", "from top", "cover")
+_PIECES = (
+    "surface",
+    "piece",
+    "where",
+    "quantity",
+    "same as",
+    "area",
+    "course",
+    "number",
+    "part",
+    "tile",
+    "tile w mm",
+    "tile h mm",
+    "thickness mm",
+    "material",
+    "face",
+    "shade",
+    "calibre",
+    "batch",
+    "width at bottom mm",
+    "width at top mm",
+    "height at left mm",
+    "height at right mm",
+    "over all w mm",
+    "over all h mm",
+    "factory edges",
+    "cut edges",
+    "holes",
+    "contours",
+    "cut length mm",
+    "area cm2",
+    "drawing",
+    "sha-256",
+    "drawing of open cut paths",
+    "drawn as",
+    "before you cut",
+    "fingerprint",
+)
+_PIECES_ON_PAPER = ("size",)
+
+
+def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
+    opening, tile = cut.opening, piece.piece.tile
+    box = opening.ring.bounds
+    row = {
+        "surface": opening.surface,
+        "piece": piece.name,
+        "where": piece.words,
+        "hole": opening.name,
+        "what": opening.what,
+        "kind": cut.kind,
+        "tile w mm": _mm(tile.w),
+        "tile h mm": _mm(tile.h),
+        "from left mm": _mm(cut.from_left),
+        "from right mm": _mm(cut.from_right),
+        "from bottom mm": _mm(cut.from_bottom),
+        "from top mm": _mm(cut.from_top),
+        "mark from": ", ".join(cut.mark_from),
+        "from cut edges mm": ", ".join(f"{side} {_mm(mm)}" for side, mm in cut.from_cut_edges),
+        "opening w mm": _mm(box.width),
+        "opening h mm": _mm(box.height),
+        "core mm": _mm(opening.core),
+        "how the size came about": opening.why,
+        "cover mm": _cover(opening),
+        "you may be mm": _mm(opening.you_may_be),
+        "tile left nearest mm": _mm(cut.web.nearest),
+        "before you cut": _findings(findings_of(plan, piece)),
+        "cover": _inches(cover_words(opening, style)),
+    }
+    if cut.sides is not None:
+        for heading, at in zip(("left", "right", "lower", "upper"), cut.sides, strict=True):
+            row[f"{heading} side at mm"] = _mm(at)
+    left_over = {"left": cut.web.left, "right": cut.web.right, "bottom": cut.web.bottom, "top": cut.web.top}
+    measures = four_measures(cut, piece, style)
+    for side in SIDES:
+        row[f"tile left at {side} mm"] = _mm(left_over[side])
+        row[f"from {side}"] = _inches(measures[side])
+    for axis, sides in (("across", ("left", "right")), ("up", ("bottom", "top"))):
+        check = next((check for check in cut.wall_checks if check.fixed and check.side in sides), None)
+        row.update(_wall(axis, check))
+    return row
+
+
+def _wall(axis: str, check: WallCheck | None) -> Row:
+    if check is None:
+        return {}
+    return {
+        f"wall {axis} from": f"{check.neighbour} ({check.side})",
+        f"wall {axis} near mm": _mm(check.near),
+        f"wall {axis} far mm": _mm(check.far),
+    }
+
+
+def _piece(
+    plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, ShopDrawing], style: Style
+) -> Row:
+    place, tile = piece.piece, piece.piece.tile
+    row = {
+        "surface": place.surface,
+        "piece": piece.name,
+        "where": piece.words,
+        "quantity": "" if piece.same_as else str(alike[piece.name]),
+        "same as": piece.same_as or "",
+        "area": place.area,
+        "course": str(place.course),
+        "number": str(place.number),
+        "part": piece.part or "",
+        "tile": tile.name,
+        "tile w mm": _mm(tile.w),
+        "tile h mm": _mm(tile.h),
+        "thickness mm": _mm(tile.thickness),
+        "material": tile.material,
+        "face": f"{tile.face}, bevelled" if tile.bevelled else tile.face,
+        "shade": tile.shade,
+        "calibre": tile.calibre,
+        "batch": tile.batch,
+        "factory edges": ", ".join(piece.factory_edges),
+        "cut edges": ", ".join(piece.cut_edges),
+        "holes": ", ".join(cut.opening.name for cut in piece.cuts),
+        "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
+        "before you cut": _findings(findings_of(plan, piece)),
+        "fingerprint": piece.fingerprint,
+        "size": "; ".join(_inches(size) for size in trimmed_size(piece, style)),
+    }
+    if piece.sizes is not None:
+        for heading, side in (("width", "bottom"), ("width", "top"), ("height", "left"), ("height", "right")):
+            row[f"{heading} at {side} mm"] = _mm(piece.sizes[side])
+    if not piece.outline.is_empty:
+        row["over all w mm"] = _mm(piece.outline.bounds.width)
+        row["over all h mm"] = _mm(piece.outline.bounds.height)
+    drawing = drawn.get(piece.name)
+    if drawing is not None:
+        row |= {
+            "contours": str(drawing.contours),
+            "cut length mm": _mm(drawing.cut_length),
+            "drawing": drawing.name,
+            "sha-256": drawing.sha256[:SHA_DIGITS],
+            "drawing of open cut paths": drawing.open_name,
+            "drawn as": "nominal, no kerf; face view",
+        }
+    return row
+
+
+def _findings(found: Iterable[Finding]) -> str:
+    texts = []
+    for finding in found:
+        accepted = "" if finding.accepted is None else f" (accepted: {finding.accepted})"
+        texts.append(f"{SAID[finding.level]}: {finding.text}{accepted}")
+    return " | ".join(texts)
+
+
+def _cover(opening: Opening) -> str:
+    """The cover's size, "none", or "?" where it is not known."""
+    cover = opening.cover
+    if cover is None:
+        return "none" if opening.cover_known else "?"
+    return _mm(cover.w) if cover.round else f"{_mm(cover.w)} x {_mm(cover.h)}"
+
+
+def _mm(value: float | None) -> str:
+    return "" if value is None else number(value, DECIMALS)
+
+
+def _inches(shown: str) -> str:
+    """A figure of an inch job's paper, told apart from a date; words stay as they are."""
+    return f"{shown} in" if shown[0].isdigit() else shown
+
+
+def _csv(headings: Sequence[str], rows: Iterable[Row]) -> bytes:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(headings)
+    for row in rows:
+        writer.writerow([_cell(heading, row.get(heading, "")) for heading in headings])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def _cell(heading: str, cell: str) -> str:
+    """The cell; words that a spreadsheet would run as a formula get an apostrophe in front, figures keep their sign."""
+    if cell.startswith(FORMULA) and not (heading.endswith((" mm", " cm2")) and _is_figure(cell)):
+        return f"'{cell}"
+    return cell
+
+
+def _is_figure(cell: str) -> bool:
+    return cell.removeprefix("-").replace(".", "", 1).isdigit()

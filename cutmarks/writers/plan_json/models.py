@@ -1,0 +1,275 @@
+"""The published form of plan.json, as models. Millimetres and degrees, y up; each key says its frame.
+
+`plan.schema.json` beside this package is the JSON Schema generated from `PlanJson`. What the words mean stands with
+the values of the same names in `cutmarks.plan` and the stages' models.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from cutmarks.checks.model import Level
+from cutmarks.openings.model import CutKind
+from cutmarks.setout.model import Side
+
+PLAN_FILE = "plan.json"
+SCHEMA = 1
+
+XY = tuple[float, float]
+RingJson = Annotated[
+    list[tuple[float, float, float]],
+    Field(
+        min_length=2,
+        description="[x, y, bulge] of each corner, closed, the first not repeated; the bulge is that of the edge to "
+        "the next corner: the tangent of a quarter of its angle, 0 for a straight edge, positive counter-clockwise. "
+        "Outer rings run counter-clockwise, inner ones clockwise.",
+    ),
+]
+
+
+class Model(BaseModel):
+    """What all parts of the file share: no other keys, no infinities."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+class CircleSize(Model):
+    """A circle by its diameter."""
+
+    d: float
+
+
+class RectSize(Model):
+    """A rectangle by its own sides, about its middle."""
+
+    w: float
+    h: float
+    lean: float = Field(description="Degrees counter-clockwise.")
+    r: float = Field(description="Radius of the inside corners.")
+
+
+class SlotSize(Model):
+    """Two half circles and the straight sides between them, about its middle."""
+
+    l: float = Field(description="Over all, along the slot.")  # noqa: E741 - the published key
+    w: float
+    lean: float = Field(description="Degrees counter-clockwise.")
+
+
+class CircleShape(Model):
+    """{"circle": ...}."""
+
+    circle: CircleSize
+
+
+class RectShape(Model):
+    """{"rect": ...}."""
+
+    rect: RectSize
+
+
+class SlotShape(Model):
+    """{"slot": ...}."""
+
+    slot: SlotSize
+
+
+class OutlineShape(Model):
+    """{"outline": ...}: any outline, about its own middle."""
+
+    outline: RingJson
+
+
+ShapeJson = CircleShape | RectShape | SlotShape | OutlineShape
+
+
+class LineJson(Model):
+    """A set-out line."""
+
+    name: str
+    fixes: Literal["x", "y"]
+    at: float
+    kind: str
+    words: str
+
+
+class EdgeJson(Model):
+    """One side on which the surface ends."""
+
+    side: Side
+    measured: list[XY] = Field(description="As read, straight from reading to reading (Surface).")
+    gap: float
+    still_to_come: float | None = Field(description="null where it was not said and the edge needs it.")
+    clears: list[float] = Field(description="For each reading: how far inside it tile may come, level or plumb.")
+    what: str
+    assumed: bool = Field(description="One reading was taken for the whole edge.")
+
+
+class SurfaceJson(Model):
+    """One wall or floor as it was set out."""
+
+    name: str
+    kind: Literal["wall", "floor"]
+    outline: list[RingJson] | None = Field(description="The bare surface as measured; null where no edge was read.")
+    lines: list[LineJson]
+    edges: list[EdgeJson]
+
+
+class PenetrationJson(Model):
+    """What comes through the surface, and the opening made for it."""
+
+    name: str
+    surface: str
+    at: XY = Field(description="Middle of the opening (Surface).")
+    opening: ShapeJson
+    read_size: XY = Field(description="Width and height of the thing itself, as read.")
+    pieces: list[str]
+
+
+class SizesJson(Model):
+    """Widths at the bottom and the top, heights at the left and the right, of the trimmed piece before openings."""
+
+    bottom: float
+    top: float
+    left: float
+    right: float
+
+
+class SidesJson(Model):
+    """Where a box's opening has its sides."""
+
+    left: float = Field(description="x of the opening's left side (Tile).")
+    right: float
+    bottom: float = Field(description="y of the opening's lower side (Tile).")
+    top: float
+
+
+class WebJson(Model):
+    """What is left beside the opening on each side; null where the opening runs out there."""
+
+    left: float | None
+    right: float | None
+    bottom: float | None
+    top: float | None
+    nearest: float | None
+
+
+class WallCheckJson(Model):
+    """What to read on the wall, from an edge of the neighbour to the near and the far side of the thing itself."""
+
+    neighbour: str
+    side: Side
+    near: float
+    far: float
+    fixed: bool = Field(description="The neighbour is fixed before this piece.")
+
+
+class CutJson(Model):
+    """An opening's share in one piece; from_left and the like are of its centre, on the whole tile."""
+
+    penetration: str
+    kind: CutKind
+    shape: ShapeJson
+    centre: XY = Field(description="Of the opening; may lie off the tile (Tile).")
+    from_left: float
+    from_right: float
+    from_bottom: float
+    from_top: float
+    sides: SidesJson | None
+    outline: list[RingJson] = Field(description="What is taken out of this piece (Tile).")
+    web: WebJson
+    wall_check: list[WallCheckJson]
+    mark_from: tuple[Side, Side] = Field(description="The two edges to mark from.")
+    from_cut_edges: dict[Side, float] = Field(description="The centre from the piece's cut edges, at its own height.")
+
+
+class PieceJson(Model):
+    """One piece that is not a whole tile, in the frame of its whole tile."""
+
+    name: str
+    surface: str
+    area: str
+    course: int
+    number: int
+    part: str | None
+    grid: tuple[int, int] = Field(description="Column and row from the start place.")
+    tile: str
+    origin: XY = Field(description="Bottom left of the whole tile (Surface).")
+    turn: float = Field(description="Degrees counter-clockwise.")
+    size: XY = Field(description="Of the whole tile, along its own sides.")
+    sizes: SizesJson | None = Field(description="Of the trimmed piece; null where nothing is trimmed.")
+    outline: list[RingJson] = Field(description="The finished piece (Tile).")
+    factory_edges: list[Side]
+    cut_edges: list[Side]
+    same_as: str | None
+    fingerprint: str
+    cuts: list[CutJson]
+
+
+class CountsJson(Model):
+    """Places of one area that hold a whole tile, a cut piece, or none."""
+
+    whole: int | None = Field(description="null where the area has an open side.")
+    cut: int
+    gone: int
+
+
+class FindingJson(Model):
+    """What must be known before cutting."""
+
+    level: Level
+    rule: str
+    about: list[str]
+    text: str
+    value: float | None
+    limit: float | None
+    source: str
+    accepted: str | None = Field(description="The tiler's reason for going on all the same.")
+
+
+class SayJson(Model):
+    """How the job is spoken on paper; the figures of this file are millimetres all the same."""
+
+    words: Literal["uk", "us"]
+    units: Literal["mm", "in"]
+    finest: str = Field(description="The finest step on paper, in `units`: 1/2, 1/32.")
+    paper: str
+    cut: Literal["ahead", "on the day"]
+
+
+class PlanJson(Model):
+    """The whole file."""
+
+    model_config = ConfigDict(title="plan.json")
+
+    schema_: Literal[1] = Field(alias="schema")
+    job: str
+    fingerprint: str
+    units: Literal["mm"]
+    files: list[str] = Field(description="Every file of the output, this one among them.")
+    say: SayJson
+    surfaces: list[SurfaceJson]
+    penetrations: list[PenetrationJson]
+    pieces: list[PieceJson] = Field(description="Only what is cut.")
+    counts: dict[str, dict[str, CountsJson]] = Field(description="By surface, then by area.")
+    findings: list[FindingJson]
+    assumed: list[str]
+
+
+class IndexPiece(BaseModel):
+    """A piece that is cut, by its name."""
+
+    name: str
+    fingerprint: str
+
+
+class Index(BaseModel):
+    """What every plan.json has, of whichever schema: whose output it is, which files are ours, which pieces are cut."""
+
+    schema_: int = Field(alias="schema")
+    job: str
+    fingerprint: str
+    files: list[str]
+    pieces: list[IndexPiece]

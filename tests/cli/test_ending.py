@@ -1,0 +1,125 @@
+"""Every way to end has its exit code and its sentence."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from cutmarks.cli.app import Commands, app
+from cutmarks.cli.ending import Exit, said
+from cutmarks.cli.options import trace_option
+from cutmarks.errors import CutmarksError, Fault, GeometryError, JobError, OutputError, PdfUnavailable
+
+FAULTS = (
+    Fault('"fuor" is no length.', 'hole "hot", across', "laundry.yaml", 31),
+    Fault("no start.", 'area "splash"', "laundry.yaml", 40),
+)
+
+
+def ending_with(raised: BaseException | Exit, *arguments: str):
+    """What a command that ends so gives: its exit code, stdout and stderr."""
+
+    @click.command("act")
+    @trace_option
+    def act() -> Exit:
+        if isinstance(raised, Exit):
+            return raised
+        raise raised
+
+    group = Commands("cutmarks", commands={"act": act})
+    return CliRunner().invoke(group, ["act", *arguments])
+
+
+@pytest.mark.parametrize(
+    ("raised", "code"),
+    [
+        (Exit.DONE, 0),
+        (Exit.STOP, 1),
+        (Exit.NO_PDF, 3),
+        (JobError(FAULTS), 2),
+        (OutputError("laundry: this is a file"), 2),
+        (click.UsageError("wrong call"), 2),
+        (PdfUnavailable("install libcairo2"), 3),
+        (GeometryError("a ring crosses itself"), 4),
+        (CutmarksError("unheard of"), 4),
+        (ZeroDivisionError("division by zero"), 4),
+        (KeyboardInterrupt(), 130),
+    ],
+)
+def test_each_ending_has_its_code(raised, code):
+    assert ending_with(raised).exit_code == code
+
+
+def test_all_faults_are_told_at_once_on_stderr():
+    result = ending_with(JobError(FAULTS))
+    assert result.stdout == ""
+    assert result.stderr == (
+        'laundry.yaml line 31, hole "hot", across: "fuor" is no length.\n'
+        'laundry.yaml line 40, area "splash": no start.\n'
+        "2 faults: nothing was written.\n"
+    )
+
+
+def test_one_fault_is_counted_as_one():
+    assert said(JobError(FAULTS[:1])).endswith("\n1 fault: nothing was written.")
+
+
+def test_a_fault_of_our_own_says_what_to_send_and_traces_only_when_asked():
+    quiet, traced = ending_with(ZeroDivisionError("division by zero")), ending_with(ZeroDivisionError("x"), "--trace")
+    assert quiet.stderr == (
+        "This is a fault of cutmarks itself, not of your job (ZeroDivisionError: division by zero). Nothing was "
+        "written. Run the same command with --trace and send what it prints, with the job file, to those who keep "
+        "cutmarks.\n"
+    )
+    assert "Traceback" in traced.stderr
+
+
+def test_answers_that_run_out_are_told_and_write_nothing():
+    @click.command("act")
+    def act() -> None:
+        click.prompt("Job")
+
+    result = CliRunner().invoke(Commands("cutmarks", commands={"act": act}), ["act"], input="")
+    assert result.exit_code == 2
+    assert "The answers ended before the last question: nothing was written." in result.stderr
+
+
+@pytest.mark.parametrize("arguments", [["-h"], ["--help"], ["check", "-h"], ["make", "-h"], ["one", "-h"], ["new", "-h"]])
+def test_help_is_there_in_both_lengths(arguments):
+    result = CliRunner().invoke(app, arguments)
+    assert result.exit_code == 0
+    assert "Usage:" in result.stdout
+
+
+def test_a_misspelt_command_names_the_nearest():
+    result = CliRunner().invoke(app, ["chekc"])
+    assert result.exit_code == 2
+    assert "check" in result.stderr
+
+
+def test_a_job_that_is_not_there_is_a_usage_error():
+    result = CliRunner().invoke(app, ["check", "nowhere.yaml"])
+    assert result.exit_code == 2
+    assert "'nowhere.yaml' does not exist" in result.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pipes that break there")
+def test_a_reader_that_has_gone_is_no_error(repository):
+    script = (
+        "import click\nfrom cutmarks.cli.app import Commands\n"
+        "@click.command('act')\ndef act():\n    for _ in range(100000):\n        click.echo('a line')\n"
+        "Commands('cutmarks', commands={'act': act})(['act'])\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", script], stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=repository
+    ) as ran:
+        assert ran.stdout is not None
+        assert ran.stderr is not None
+        ran.stdout.readline()
+        ran.stdout.close()
+        assert ran.stderr.read() == b""
+        assert ran.wait() == Exit.NOBODY_READS

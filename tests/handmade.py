@@ -1,0 +1,176 @@
+"""Plans made by hand, one tile at a time, for the tests of paper: no job file, no set-out.
+
+The tile stands at (at_x, at_y) on a wall with a plumb line V at 0 and the top of a batten B at 0; its left and lower
+sides lie against fixed tiles unless said otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Literal
+
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.frames import Placement, Point, Surface, Tile
+from cutmarks.geometry.regions import Region, difference, intersection, region
+from cutmarks.geometry.rings import polygon
+from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
+from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
+from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
+from cutmarks.registering import register
+from cutmarks.setout.model import Line, SetOut, Side
+from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+
+NO_WEB = Web(None, None, None, None, None)
+
+
+def opening(
+    name: str,
+    shape: Shape,
+    x: float,
+    y: float,
+    *,
+    core: float | None = None,
+    cover: Cover | None = None,
+    you_may_be: float | None = None,
+) -> Opening:
+    """An opening about (x, y) on the surface."""
+    at: Point[Surface] = Point(x, y)
+    ring = ring_of(shape, at)
+    box = ring.bounds
+    return Opening(
+        name, "wall", "15 copper", at, ring, (box.width, box.height), shape, ring, "", core, cover, True, you_may_be
+    )
+
+
+def cut_piece(
+    openings: Sequence[Opening],
+    w: float,
+    h: float,
+    *,
+    at: tuple[float, float] = (251.0, 800.0),
+    turn: float = 0.0,
+    fixed: tuple[Side, Side] = ("left", "bottom"),
+    kinds: Sequence[CutKind] = (),
+    trimmed_to: Sequence[tuple[float, float]] = (),
+    factory: Sequence[Side] = ("left", "right", "bottom", "top"),
+    cut_edges: Sequence[Side] = (),
+    checks: Sequence[WallCheck] = (),
+    name: str = "splash 3-7",
+    place: tuple[int, int] = (1, 2),
+) -> CutPiece:
+    """One tile w by h with its openings taken out; `kinds` says what each is ("hole" where not given)."""
+    tile_at: Placement[Tile, Surface] = Placement.turned(turn, *at)
+    corners = trimmed_to or ((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))
+    outline: Region[Tile] = region(polygon(corners))
+    area, _, number = name.partition(" ")
+    course, _, column = number.partition("-")
+    piece = Piece(
+        name=name,
+        surface="wall",
+        area=area,
+        course=int(course),
+        number=int(column),
+        place=place,
+        tile=TileKind("rib", w, h, True),
+        tile_at=tile_at,
+        turn=turn,
+        outline=outline,
+        trimmed=bool(trimmed_to),
+    )
+    cuts = []
+    finished = outline
+    for index, one in enumerate(openings):
+        taken: Region[Tile] = region(one.ring.moved(tile_at.inverse()))
+        share = intersection(taken, outline)
+        finished = difference(finished, taken)
+        centre = tile_at.inverse().apply(one.at)
+        box = share.bounds
+        sides = (box.min_x, box.max_x, box.min_y, box.max_y) if isinstance(one.shape, Rect) else None
+        cuts.append(
+            Cut(
+                opening=one,
+                kind=kinds[index] if index < len(kinds) else "hole",
+                centre=centre,
+                from_left=centre.x,
+                from_right=w - centre.x,
+                from_bottom=centre.y,
+                from_top=h - centre.y,
+                sides=sides,
+                share=share,
+                web=NO_WEB,
+                wall_checks=tuple(checks),
+                mark_from=fixed,
+                from_cut_edges=(),
+            )
+        )
+    return CutPiece(
+        piece=piece,
+        name=name,
+        part=None,
+        outline=finished,
+        cuts=tuple(cuts),
+        sizes=None,
+        factory_edges=tuple(factory),
+        cut_edges=tuple(cut_edges),
+        fixed=FixedSides(*fixed),
+        words="2nd course up from the batten, 2nd tile right of V",
+        same_as=None,
+        fingerprint="5e6f7a8b",
+    )
+
+
+def plan_of(
+    pieces: Sequence[CutPiece],
+    *,
+    findings: Sequence[Finding] = (),
+    paper: str = "A4",
+    units: Literal["mm", "in"] = "mm",
+    kind: Literal["wall", "floor"] = "wall",
+    joint: float = 2.0,
+) -> Plan:
+    """A plan of these pieces on one surface that is open on every side."""
+    tile = pieces[0].piece.tile
+    ground: Region[Surface] = region(polygon(((-5000.0, -5000.0), (5000.0, -5000.0), (5000.0, 5000.0), (-5000.0, 5000.0))))
+    lines = {
+        "V": Line("V", "x", 0.0, "plumb", "middle of the sink"),
+        "B": Line("B", "y", 0.0, "level", "top of the batten"),
+    }
+    setout = SetOut("wall", kind, lines, {}, None, ground, frozenset(("left", "right", "bottom", "top")), (), ())
+    areas = tuple(
+        AreaPlan(
+            name=area,
+            tile=tile,
+            grid=Grid(tile.w, tile.h, joint, 0.0, False, pieces[0].piece.turn, Placement.turned(pieces[0].piece.turn)),
+            counts=Counts(None, len(pieces), 0),
+            bond_words="stack",
+            places=(),
+            courses={},
+        )
+        for area in dict.fromkeys(piece.piece.area for piece in pieces)
+    )
+    penetrations = tuple(
+        Penetration(cut.opening, (piece.name,)) for piece in pieces for cut in piece.cuts
+    )
+    finest = Fraction(1, 32) if units == "in" else Fraction(1, 2)
+    return Plan(
+        job="Quay Cottage, laundry",
+        fingerprint="1a2b3c4d",
+        say=Say("us" if units == "in" else "uk", units, finest, paper),
+        surfaces=(SurfacePlan(setout, areas),),
+        penetrations=penetrations,
+        pieces=tuple(pieces),
+        registrations=register(pieces, paper),
+        findings=tuple(findings),
+        assumed=(),
+    )
+
+
+def w1_piece() -> CutPiece:
+    """Worked example W1: a 248 x 398 tile, a riser 74.5 from the left and 112.5 from the bottom, core 35, cover 65."""
+    riser = opening("riser", Circle(35.0), 325.5, 912.5, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
+    checks = (
+        WallCheck("splash 3-6", "left", 69.0, 84.0, True),
+        WallCheck("splash 2-7", "bottom", 107.0, 122.0, True),
+    )
+    return cut_piece([riser], 248.0, 398.0, checks=checks)

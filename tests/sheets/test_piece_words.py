@@ -1,0 +1,114 @@
+"""What is done to a piece, in words: W3 and W6 by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.plan import Plan
+from cutmarks.sheets.figures import four_measures, trimmed_size
+from cutmarks.sheets.piece_words import box_sides, runs_out_words, shape_words
+from cutmarks.units import Style
+from tests.sheets.jobs import W6, plan_of
+
+MM = Style()
+
+W2 = """
+    job: A box that is not level
+    tiles: {flat: {size: 597 x 297, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, middle of the sink", B: "level, top of the batten"}
+        areas:
+          - {name: field, tile: flat, joint: 3, bond: half, from: B, start: {across: middle on V, up: sits on B}}
+        holes:
+          - {name: socket, what: socket box, size: 72 x 74, across: centre 412 left of V, up: centre 1334 above B}
+    """
+
+W3 = """
+    job: A crossing
+    tiles: {tall: {size: 298 x 598, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, middle of the sink", B: "level, top of the batten"}
+        areas:
+          - {name: field, tile: tall, joint: 2, start: {across: joint on V, up: sits on B}}
+        holes:
+          - {name: stack, what: 40 waste, opening: 50, across: centre 5 left of V, up: centre 1795 above B}
+    """
+
+
+def piece(plan: Plan, name: str):
+    return next(one for one in plan.pieces if one.name == name)
+
+
+def at_place(plan: Plan, place: tuple[int, int]):
+    return next(one for one in plan.pieces if one.piece.place == place)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        # 3-3 lies 148.5 left to 148.5 right of V, 200 to 397 above B; the window with its gap begins at 97 and 347
+        ("field 3-3", "L cut, the top right corner goes: 245½ stays from the left edge, 147 from the lower edge"),
+        # 6-4 lies 1.5 to 298.5 right of V, 800 to 957 above B (its top is cut); the window ends at 853
+        (
+            "field 6-4",
+            "L cut, the bottom right corner goes: 95½ stays from the left edge, 104 from the upper (cut) edge",
+        ),
+        # 3-5 begins 451.5 right of V: the window ends at 503, 748.5 - 503 is more than the edge leaves: 697 - 503 = 194
+        ("field 3-5", "L cut, the top left corner goes: 194 stays from the right (cut) edge, 147 from the lower edge"),
+        ("field 5-3", ""),
+        ("field 2-1", ""),
+    ],
+)
+def test_l_cuts_are_told_by_what_stays(name: str, words: str):
+    assert shape_words(piece(plan_of(W6), name), MM) == words
+
+
+@pytest.mark.parametrize(
+    ("name", "size"),
+    [
+        ("field 2-1", ["95½ x 197"]),
+        ("field 2-6", ["95½ x 197"]),
+        ("field 1-1", ["245½ x 142"]),
+        ("field 3-4", ["297 x 147"]),
+        ("field 4-5", ["95½ x 197"]),
+        ("field 5-3", ["245½ x 197"]),
+        ("field 3-3", ["297 x 197 over all"]),
+    ],
+)
+def test_sizes(name: str, size: list[str]):
+    assert trimmed_size(piece(plan_of(W6), name), MM) == size
+
+
+def test_a_middle_off_the_tile_is_said_in_words():
+    # W3: below right the centre is 6 left of the tile and 595 up; 298 + 6 = 304 from its right edge
+    right = at_place(plan_of(W3), (0, 2))
+    (cut,) = right.cuts
+    assert four_measures(cut, right, MM) == {"left": "6 outside", "right": "304", "bottom": "595", "top": "3"}
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        # W3's table: 570.32, 269.18; 570.73, 18.82; 19.68, 269.51; 19.27, 18.49, to the nearest half
+        ((-1, 2), ["right edge: from 570½ to the top", "top edge: from 269 to the right"]),
+        ((0, 2), ["left edge: from 570½ to the top", "top edge: from the left to 19"]),
+        ((-1, 3), ["right edge: from the bottom to 19½", "bottom edge: from 269½ to the right"]),
+        ((0, 3), ["left edge: from the bottom to 19½", "bottom edge: from the left to 18½"]),
+    ],
+)
+def test_where_a_notch_meets_the_edges(place: tuple[int, int], words: list[str]):
+    found = at_place(plan_of(W3), place)
+    (cut,) = found.cuts
+    assert runs_out_words(cut, found, MM) == words
+
+
+def test_the_sides_of_a_box():
+    # W2 with its level bounding box: x 448.5 to 524.5, y 95 to 173 on a tile of 597 x 297
+    plan = plan_of(W2)
+    (found,) = plan.pieces
+    (cut,) = found.cuts
+    assert box_sides(cut, found, MM) == {"left": "448½", "right": "72½", "bottom": "95", "top": "124"}

@@ -1,0 +1,368 @@
+"""The DXF files: what is in them, what they are called, and that a file which is not the plan's never goes out."""
+
+from __future__ import annotations
+
+import io
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import ezdxf
+import pytest
+from ezdxf.document import Drawing
+
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import region
+from cutmarks.geometry.rings import Ring, Vertex, polygon
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.writers.cut_paths import cut_paths
+from cutmarks.writers.dxf import closed_dxf, dxf_files, open_dxf
+from cutmarks.writers.dxf_verify import DxfFault, verify, verify_open
+from tests.writers.plans import RISER, boxed, corner, cut_piece, plain, plan_of, raking
+
+MICRON = 1e-3
+STEP = 1e-6
+"""What coordinates are rounded to, mm."""
+
+
+def opened(data: bytes) -> Drawing:
+    return ezdxf.read(io.StringIO(data.decode("ascii")))
+
+
+def contours(data: bytes) -> list[tuple[str, str]]:
+    return [(entity.dxftype(), entity.dxf.layer) for entity in opened(data).modelspace()]
+
+
+def stop(*about: str, accepted: str | None = None) -> Finding:
+    return Finding("stop", "web", about, "0.4 is left beside the hole.", 0.4, 0.5, accepted=accepted)
+
+
+def test_a_whole_round_hole_is_a_circle_and_all_else_a_closed_polyline() -> None:
+    (drawing,) = dxf_files(plan_of(plain()))
+    assert contours(drawing.data) == [("LWPOLYLINE", "OUTER-NOMINAL"), ("CIRCLE", "INNER-NOMINAL")]
+    outer, circle = opened(drawing.data).modelspace()
+    assert outer.get_points("xyb") == [(0, 0, 0), (248, 0, 0), (248, 398, 0), (0, 398, 0)]
+    assert outer.closed
+    assert tuple(circle.dxf.center) == (74.5, 112.5, 0)  # W1
+    assert circle.dxf.radius == 17.5
+
+
+def test_a_box_runs_clockwise_from_its_lower_left_corner() -> None:
+    (drawing,) = dxf_files(plan_of(boxed()))
+    _, box = opened(drawing.data).modelspace()
+    # W2: x 448.5 to 524.5, y 95 to 173.
+    assert box.get_points("xyb") == [(448.5, 95, 0), (448.5, 173, 0), (524.5, 173, 0), (524.5, 95, 0)]
+
+
+def test_a_bitten_corner_stays_one_arc() -> None:
+    (drawing,) = dxf_files(plan_of(corner()))
+    (outer,) = opened(drawing.data).modelspace()
+    points = outer.get_points("xyb")
+    # W3, below left: the right edge from 570.32 to the top and the top edge from 269.18 to the right are taken.
+    assert [(round(x, 2), round(y, 2)) for x, y, _ in points] == [
+        (0, 0),
+        (298, 0),
+        (298, 570.32),
+        (269.18, 598),
+        (0, 598),
+    ]
+    assert [bulge != 0.0 for _, _, bulge in points] == [False, False, True, False, False]
+    assert points[2][2] < 0  # the arc runs clockwise: the tile lies outside of the opening
+
+
+def test_the_header_says_millimetres_and_how_large_it_is() -> None:
+    (drawing,) = dxf_files(plan_of(raking()))
+    header = opened(drawing.data).header
+    assert (header["$ACADVER"], header["$INSUNITS"], header["$MEASUREMENT"]) == ("AC1015", 4, 1)
+    assert tuple(header["$EXTMIN"]) == (0, 0, 0)
+    assert tuple(header["$EXTMAX"]) == (116, 448, 0)  # W5: 116 wide at the bottom, 448 high
+
+
+def test_the_header_has_the_size_of_a_piece_that_does_not_begin_at_nought() -> None:
+    piece = cut_piece("field 1-1", 448, 448, trimmed=[(330.5, 20), (448, 20), (448, 448), (330.5, 448)])
+    (drawing,) = dxf_files(plan_of(piece))
+    header = opened(drawing.data).header
+    assert tuple(header["$EXTMIN"]) == (330.5, 20, 0)
+    assert tuple(header["$EXTMAX"]) == (448, 448, 0)
+
+
+def test_file_names_carry_face_unit_count_size_and_thickness() -> None:
+    first, second = (
+        cut_piece("splash 3-7", 248, 398, [RISER]),
+        cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7"),
+    )
+    rake, no_thickness = raking(), cut_piece("Fläche 1-1", 248, 398, [("vent", Circle(110), 100, 100)], thickness=None)
+    drawings = dxf_files(plan_of(first, second, rake, no_thickness))
+    assert [drawing.name for drawing in drawings] == [
+        "dxf/splash_3-07_face_mm_2off_248x398_t9.dxf",
+        "dxf/field_1-03_face_mm_1off_116x448_t9.dxf",
+        "dxf/flache_1-01_face_mm_1off_248x398.dxf",
+    ]
+    assert drawings[0].open_name == "dxf/splash_3-07_face_mm_open_2off_248x398_t9.dxf"
+    assert drawings[0].made_of == ("splash 3-7", "splash 3-8")
+
+
+def test_a_piece_with_a_stop_has_no_drawing_until_it_is_accepted() -> None:
+    hot, box = plain(), boxed()
+    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[stop("splash 3-7")]))] == ["upper 5-2"]
+    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[stop("socket")]))] == ["splash 3-7"]
+    accepted = stop("splash 3-7", accepted="the rose hides it")
+    warned = Finding("warn", "web", ("upper 5-2",), "20 is left.", 20.0, 30.0)
+    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[accepted, warned]))] == ["splash 3-7", "upper 5-2"]
+
+
+def test_a_stop_on_the_first_of_two_alike_leaves_the_second_its_drawing() -> None:
+    twin = cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7")
+    (drawing,) = dxf_files(plan_of(plain(), twin, findings=[stop("riser")]))
+    assert drawing.made_of == ("splash 3-8",)
+    assert drawing.name == "dxf/splash_3-08_face_mm_1off_248x398_t9.dxf"
+
+
+def test_progress_is_told_before_each_piece() -> None:
+    told: list[tuple[str, int, int]] = []
+    dxf_files(plan_of(plain(), boxed()), lambda name, done, of: told.append((name, done, of)))
+    assert told == [("splash 3-7", 0, 2), ("upper 5-2", 1, 2)]
+
+
+@pytest.mark.parametrize("seed", ["1", "2"])
+def test_another_process_makes_the_same_bytes(seed: str, repository: Path) -> None:
+    code = (
+        "import sys; from tests.writers.plans import *; from cutmarks.writers.dxf import dxf_files\n"
+        "for d in dxf_files(plan_of(plain(), corner())): sys.stdout.buffer.write(d.data + d.open_data)"
+    )
+    environment = {**os.environ, "PYTHONHASHSEED": seed}
+    ran = subprocess.run([sys.executable, "-c", code], cwd=repository, env=environment, capture_output=True, check=True)
+    here = b"".join(drawing.data + drawing.open_data for drawing in dxf_files(plan_of(plain(), corner())))
+    assert ran.stdout == here
+
+
+# The open cut paths.
+
+
+def test_an_open_path_runs_straight_on_past_the_factory_edges() -> None:
+    paths = cut_paths(corner().outline, 298.0, 598.0)
+    (path,) = paths.open
+    # About (294, 595) the arc starts 4 right and 24.678 below, ends 24.819 left and 3 above (W3). Its tangents there
+    # rise 4 in 24.678 towards the right, and run 3 in 24.819 to the right on the way up: 5 mm past each edge.
+    assert path.vertices[0][:2] == pytest.approx((303.0, 570.322 + 5 * 4 / 24.678), abs=MICRON)
+    assert path.vertices[1][:2] == pytest.approx((298.0, 570.322), abs=MICRON)
+    assert path.vertices[2][:2] == pytest.approx((269.181, 598.0), abs=MICRON)
+    assert path.vertices[3][:2] == pytest.approx((269.181 + 5 * 3 / 24.819, 603.0), abs=MICRON)
+    assert [vertex.bulge != 0.0 for vertex in path.vertices] == [False, True, False, False]
+    assert paths.closed == ()
+
+
+def test_a_trimmed_side_is_one_straight_path() -> None:
+    piece = raking()
+    paths = cut_paths(piece.outline, 448.0, 448.0)
+    (path,) = paths.open
+    # 116 at the bottom, 113.76 at the top, 448 high: 0.025 in 5 mm.
+    assert [vertex[:2] for vertex in path.vertices] == [
+        pytest.approx((116.025, -5.0), abs=STEP),
+        pytest.approx((116.0, 0.0), abs=STEP),
+        pytest.approx((113.76, 448.0), abs=STEP),
+        pytest.approx((113.735, 453.0), abs=STEP),
+    ]
+    assert path.length == pytest.approx((448.0**2 + 2.24**2) ** 0.5, abs=STEP)
+    (hole,) = paths.closed
+    assert hole.bounds.width == pytest.approx(21.0, abs=STEP)
+
+
+def test_a_flat_path_runs_on_no_further_than_twenty() -> None:
+    # From (0, 90) to (100, 100) on a tile 200 x 100: it leaves the top edge rising 1 in 10, 5 mm past would be 50 on.
+    outline = region(polygon([(0, 0), (200, 0), (200, 100), (100, 100), (0, 90)]))
+    (path,) = cut_paths(outline, 200.0, 100.0).open
+    length = (10.0**2 + 1.0) ** 0.5
+    assert path.vertices[0][:2] == pytest.approx((100 + 20 * 10 / length, 100 + 20 / length), abs=STEP)
+    assert path.vertices[-1][:2] == pytest.approx((-5.0, 89.5), abs=STEP)
+
+
+def test_a_path_that_grazes_the_factory_edge_does_not_follow_it() -> None:
+    # A quarter circle of 20 about (20, 80) ends level with the top edge: it may not run along that edge.
+    ring: Ring[Tile] = Ring(
+        (Vertex(0, 0), Vertex(200, 0), Vertex(200, 100), Vertex(20, 100, 2**0.5 - 1), Vertex(0, 80))
+    )
+    (path,) = cut_paths(region(ring), 200.0, 100.0).open
+    assert path.vertices[0][:2] == (20, 100)
+    assert path.vertices[-1][:2] == (0, 80)
+
+
+def test_a_piece_with_no_factory_edge_left_is_cut_all_round() -> None:
+    outline = region(polygon([(10, 10), (90, 10), (90, 40), (10, 40)]))
+    paths = cut_paths(outline, 100.0, 50.0)
+    assert (len(paths.closed), paths.open) == (1, ())
+    assert paths.length == pytest.approx(220.0, abs=STEP)
+    assert contours(open_dxf(paths)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
+
+
+def test_nothing_is_cut_of_a_whole_tile() -> None:
+    paths = cut_paths(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0)
+    assert (paths.closed, paths.open, paths.length) == ((), (), 0.0)
+    verify_open(open_dxf(paths), paths)
+
+
+def test_the_open_file_holds_paths_and_whole_holes_and_no_factory_edge() -> None:
+    (with_hole, rake) = dxf_files(plan_of(plain(), raking()))
+    assert contours(with_hole.open_data) == [("CIRCLE", "INNER-NOMINAL")]
+    assert contours(rake.open_data) == [("LWPOLYLINE", "OPEN-NOMINAL"), ("CIRCLE", "INNER-NOMINAL")]
+    assert not next(iter(opened(rake.open_data).modelspace())).closed
+
+
+# What must not go out.
+
+
+def edited(data: bytes, change: Callable[[Drawing], object]) -> bytes:
+    document = opened(data)
+    change(document)
+    text = io.StringIO()
+    document.write(text)
+    return text.getvalue().encode("ascii")
+
+
+def outer(document: Drawing):  # type: ignore[no-untyped-def]  # ezdxf entities have no common type
+    return document.modelspace().query("LWPOLYLINE").first
+
+
+def circle(document: Drawing):  # type: ignore[no-untyped-def]
+    return document.modelspace().query("CIRCLE").first
+
+
+def opened_up(document: Drawing) -> None:
+    outer(document).closed = False
+
+
+def doubled_vertex(document: Drawing) -> None:
+    points = outer(document).get_points("xyb")
+    outer(document).set_points([*points, points[0]], format="xyb")
+
+
+def turned_round(document: Drawing) -> None:
+    points = outer(document).get_points("xyb")
+    outer(document).set_points(points[::-1], format="xyb")
+
+
+def polygonised(document: Drawing) -> None:
+    space = document.modelspace()
+    corners = [(92.0, 112.5), (74.5, 95.0), (57.0, 112.5), (74.5, 130.0)]
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "INNER-NOMINAL"})
+    space.delete_entity(circle(document))
+
+
+def moved_hole(document: Drawing) -> None:
+    circle(document).dxf.center = (74.502, 112.5, 0)
+
+
+def larger_hole(document: Drawing) -> None:
+    circle(document).dxf.radius = 17.502
+
+
+def doubled_hole(document: Drawing) -> None:
+    document.modelspace().add_circle((74.5, 112.5), 17.5, dxfattribs={"layer": "INNER-NOMINAL"})
+
+
+def lost_hole(document: Drawing) -> None:
+    document.modelspace().delete_entity(circle(document))
+
+
+def in_inches(document: Drawing) -> None:
+    document.header["$INSUNITS"] = 1
+
+
+def in_feet_and_inches(document: Drawing) -> None:
+    document.header["$MEASUREMENT"] = 0
+
+
+def of_another_size(document: Drawing) -> None:
+    document.header["$EXTMAX"] = (250.0, 398.0, 0.0)
+
+
+def with_words(document: Drawing) -> None:
+    document.modelspace().add_text("FACE", dxfattribs={"layer": "OUTER-NOMINAL"})
+
+
+def with_words_on_paper(document: Drawing) -> None:
+    document.layout("Layout1").add_text("FACE", dxfattribs={"layer": "OUTER-NOMINAL"})
+
+
+def another_layer(document: Drawing) -> None:
+    document.layers.add("NOTES")
+
+
+def on_layer_nought(document: Drawing) -> None:
+    outer(document).dxf.layer = "0"
+
+
+def with_width(document: Drawing) -> None:
+    outer(document).dxf.const_width = 0.5
+
+
+def lifted(document: Drawing) -> None:
+    outer(document).dxf.elevation = 3.0
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (opened_up, "a contour on layer OUTER-NOMINAL is open"),
+        (doubled_vertex, r"the vertex \(0.0, 0.0\) is there twice: an edge has no length"),
+        (turned_round, "a contour on layer OUTER-NOMINAL runs the wrong way round"),
+        (polygonised, r"no contour has the area and size of the plan's from \(57.000, 112.500\)"),
+        (moved_hole, r"no contour has the area and size of the plan's from \(57.000, 112.500\)"),
+        (larger_hole, r"no contour has the area and size of the plan's from \(57.000, 112.500\)"),
+        (doubled_hole, "1 contours are not in the plan"),
+        (lost_hole, r"no contour has the area and size of the plan's from \(57.000, 112.500\)"),
+        (in_inches, r"\$INSUNITS is 1, not 4"),
+        (in_feet_and_inches, r"\$MEASUREMENT is 0, not 1"),
+        (of_another_size, r"\$EXTMIN and \$EXTMAX are \(0.0, 0.0, 250.0, 398.0\), not"),
+        (with_words, "a TEXT is in it; only CIRCLE and LWPOLYLINE may be"),
+        (with_words_on_paper, "1 entities lie outside the drawing itself"),
+        (another_layer, "the layers are .*NOTES"),
+        (on_layer_nought, 'a LWPOLYLINE lies on layer "0"'),
+        (with_width, "a contour on layer OUTER-NOMINAL has a width, an elevation or a thickness"),
+        (lifted, "a contour on layer OUTER-NOMINAL has a width, an elevation or a thickness"),
+    ],
+)
+def test_a_file_that_is_not_the_plans_is_refused(change: Callable[[Drawing], None], sentence: str) -> None:
+    piece = plain()
+    good = closed_dxf(piece.outline)
+    verify(good, piece.outline, piece.cuts)
+    with pytest.raises(DxfFault, match=sentence):
+        verify(edited(good, change), piece.outline, piece.cuts)
+
+
+def test_an_outline_that_left_its_own_hole_is_refused() -> None:
+    """The contours agree with one another, but not with where the plan says that the hole's middle is."""
+    drawn, said = plain(), cut_piece("splash 3-7", 248, 398, [("riser", Circle(35.0), 74.51, 112.5)])
+    with pytest.raises(DxfFault, match=r"no whole circle of radius 17.500 about \(74.510, 112.500\) is in it"):
+        verify(closed_dxf(drawn.outline), drawn.outline, said.cuts)
+
+
+def test_a_notch_that_left_its_own_middle_is_refused() -> None:
+    drawn = corner()
+    said = cut_piece("field 3-1", 298, 598, [("soil", Circle(50.0), 294.0, 594.99)], kind="corner notch")
+    with pytest.raises(DxfFault, match=r"no arc of radius 25.000 about \(294.000, 594.990\) is in it"):
+        verify(closed_dxf(drawn.outline), drawn.outline, said.cuts)
+
+
+def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
+    piece = cut_piece("splash 3-7", 248, 398, [RISER, ("box", Rect(60.0, 60.0), 90.0, 112.5)])
+    (drawing,) = dxf_files(plan_of(piece))
+    assert contours(drawing.data) == [("LWPOLYLINE", "OUTER-NOMINAL"), ("LWPOLYLINE", "INNER-NOMINAL")]
+
+
+def test_an_open_path_that_moved_is_refused() -> None:
+    paths = cut_paths(raking().outline, 448.0, 448.0)
+    good = open_dxf(paths)
+    verify_open(good, paths)
+
+    def shifted(document: Drawing) -> None:
+        first, *rest = outer(document).get_points("xyb")
+        outer(document).set_points([(first[0] + 0.01, *first[1:]), *rest], format="xyb")
+
+    with pytest.raises(DxfFault, match=r"the open path from .* is not the plan's"):
+        verify_open(edited(good, shifted), paths)
+    with pytest.raises(DxfFault, match="0 open paths, and 1 in the plan"):
+        verify_open(edited(good, lambda document: document.modelspace().delete_entity(outer(document))), paths)

@@ -1,0 +1,273 @@
+"""The job sheet, read back from its marks and from its PDF; every expected figure is worked by hand (W1, W4, W5, W6)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from io import BytesIO
+
+import pypdf
+import pytest
+
+from cutmarks.checks.model import Finding
+from cutmarks.plan import Plan
+from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.sheets.model import SAFE_MARGIN, Sheet
+from cutmarks.writers.jobsheet import job_sheet_pdf
+from tests.sheets.drawn import extents, overlapping, texts, words_of
+from tests.sheets.jobs import W1, W4, W5, W6, plan_of, small_tiles
+
+JOBS = {"W1": W1, "W4": W4, "W5": W5, "W6": W6}
+HUNDREDTH = 0.01
+
+
+def pages(text: str) -> tuple[Sheet, ...]:
+    return jobsheet_pages(plan_of(text))
+
+
+def all_texts(sheets: tuple[Sheet, ...], *, bold: bool | None = None) -> list[str]:
+    return [text for sheet in sheets for text in texts(sheet.marks, bold=bold)]
+
+
+def section(sheets: tuple[Sheet, ...], title: str, end: str = "") -> list[str]:
+    """The words from one heading to another, in reading order."""
+    said = all_texts(sheets)
+    start = said.index(title)
+    return said[start : said.index(end, start)] if end else said[start:]
+
+
+def row_of(sheets: tuple[Sheet, ...], heading: str, name: str, *, bold: bool | None = None) -> list[str]:
+    """The words on the line of a table that begins with `name`, below a heading on the same page."""
+    for sheet in sheets:
+        words = words_of(sheet.marks)
+        tops = [one.at.y for one in words if one.text == heading]
+        rows = [one for one in words if one.text == name and tops and one.at.y < tops[0]]
+        if rows:
+            row = max(rows, key=lambda one: one.at.y)
+            line = [one for one in words if abs(one.at.y + one.height - row.at.y - row.height) < 1.0]
+            return [one.text for one in sorted(line, key=lambda one: one.at.x) if bold is None or one.bold is bold]
+    raise AssertionError(f"no row {name!r} under {heading!r}")
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_is_nearer_to_the_papers_edge_than_is_safe(name: str):
+    for sheet in pages(JOBS[name]):
+        for box in extents(sheet.marks):
+            assert box.min_x >= SAFE_MARGIN
+            assert box.min_y >= SAFE_MARGIN
+            assert box.max_x <= sheet.width - SAFE_MARGIN
+            assert box.max_y <= sheet.height - SAFE_MARGIN
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_no_words_on_other_words(name: str):
+    assert [pair for sheet in pages(JOBS[name]) for pair in overlapping(sheet.marks)] == []
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_cut_piece_and_every_hole_is_listed(name: str):
+    plan = plan_of(JOBS[name])
+    sheets = jobsheet_pages(plan)
+    holes = section(sheets, "HOLES - ON THE TILE", "TILES TO CUT")
+    assert {one.opening.name for one in plan.penetrations} <= set(holes)
+    listed = " ".join(section(sheets, "TILES TO CUT", "HOW MANY")).replace(",", " ").split()
+    for piece in plan.pieces:
+        assert piece.name.rsplit(" ", 1)[-1] in listed
+    assert plan.pieces
+
+
+def test_four_measures_with_those_to_mark_from_in_bold():
+    # W1: 74.5 from left and 112.5 from the bottom are marked (V and the course below are fixed); 248 - 74.5 = 173.5 and
+    # 398 - 112.5 = 285.5 check them
+    sheets = pages(W1)
+    row = row_of(sheets, "HOLES - ON THE TILE", "riser")
+    assert [text for text in row if text in ("74½", "173½", "112½", "285½")] == ["74½", "173½", "112½", "285½"]
+    bold = row_of(sheets, "HOLES - ON THE TILE", "riser", bold=True)
+    assert [text for text in bold if "½" in text] == ["74½", "112½"]
+
+
+def test_wall_figures_stand_in_a_list_of_their_own():
+    # W1: the fixed neighbour on the left ends at 249: 318 - 249 = 69, 333 - 249 = 84; the course below ends at 798:
+    # 905 - 798 = 107, 920 - 798 = 122
+    sheets = pages(W1)
+    wall = section(sheets, "ON THE WALL - READ FIRST", "TILES TO CUT")
+    tile = section(sheets, "HOLES - ON THE TILE", "ON THE WALL - READ FIRST")
+    assert [text for text in wall if text in ("69", "84", "107", "122")] == ["69", "84", "107", "122"]
+    assert not {"69", "84", "107", "122"} & set(tile)
+    assert not {"74½", "112½", "173½", "285½"} & set(wall)
+
+
+def test_no_wall_check_where_the_tiles_are_cut_ahead():
+    plan = plan_of(W1)
+    ahead = jobsheet_pages(replace(plan, say=replace(plan.say, cut="ahead")))
+    assert "ON THE WALL - READ FIRST" not in all_texts(ahead)
+    assert any("cut ahead, without a wall check" in text for text in all_texts(ahead))
+
+
+def test_inches_as_they_are_written():
+    # W4: 9 17/32 from left, 2 9/32 from right, 3 13/16 from the bottom, 8 from the top
+    sheets = pages(W4)
+    row = row_of(sheets, "HOLES - ON THE TILE", "stub")
+    figures = [text for text in row if text in ("9 17/32", "2 9/32", "3 13/16", "8")]
+    assert figures == ["9 17/32", "2 9/32", "3 13/16", "8"]
+
+
+def test_american_words():
+    said = " ".join(all_texts(pages(W4)))
+    assert "escutcheon" in said
+    assert "grout joint" in said
+    assert "GFCI" in said
+    british = " ".join(all_texts(pages(W1)))
+    assert "cover" in british
+    assert "escutcheon" not in british
+
+
+def test_sizes_that_go_in_are_rounded_down_and_stand_twice_where_they_differ():
+    # W5: 116.00 at the bottom, 113.76 at the top of course 1
+    said = " ".join(section(pages(W5), "TILES TO CUT", "HOW MANY"))
+    assert "116 at the bottom, 113½ at" in said
+    # the leg heights do not differ: the whole 448
+    assert "up: 448" in said
+
+
+def test_measures_from_a_cut_edge_say_so():
+    # W5: 56.00 from the raking cut edge at the pipe's height, 1020 - 200/200 - 3 - 960
+    assert any(text == "from the cut right edge: 56" for text in all_texts(pages(W5))) or "56" in " ".join(
+        section(pages(W5), "HOLES - ON THE TILE", "ON THE WALL - READ FIRST")
+    )
+
+
+def test_pieces_that_are_alike_share_a_row_and_are_all_named():
+    # W6: in course 1 the pieces 1-2 to 1-5 are 297 x 142; the drain is cut in 1-3, so 1-2 and 1-4 are alike
+    said = " ".join(section(pages(W6), "TILES TO CUT", "HOW MANY"))
+    assert "2 alike: also field 1-4" in said
+    assert "297 x 142" in said
+
+
+def test_counts():
+    # W6 by hand: left whole 2-2 to 2-5, 3-2, 4-2, 4-3, 5-2 = 8; cut: 5 + 2 + 4 + 4 + 3 + 6 = 24; two are holed
+    row = row_of(pages(W6), "HOW MANY", "field")
+    assert row[-3:] == ["8", "24", "2"]
+
+
+def test_findings_stop_first_then_check_then_note():
+    plan = replace(
+        plan_of(W1),
+        findings=(
+            Finding("note", "play", ("riser",), "riser: play 3 taken.", 3.0),
+            Finding("stop", "bridge", ("riser",), "riser: 0.4 left.", 0.4, 0.5, "half a millimetre"),
+            Finding("warn", "crack", ("field 3-2",), "20 to the edge.", 20.0, 30.0, accepted="core it slowly"),
+        ),
+    )
+    said = section(jobsheet_pages(plan), "BEFORE YOU CUT")
+    assert [text for text in said if text in ("STOP", "CHECK", "NOTE")] == ["STOP", "CHECK", "NOTE"]
+    assert "riser: 0.4 left. (half a millimetre)" in said
+    assert "field 3-2: 20 to the edge. Accepted: core it slowly" in said
+    assert "1 STOP, 1 CHECK, 1 NOTE" in said
+
+
+def test_what_was_assumed_is_said():
+    plan = replace(plan_of(W1), assumed=("riser: the end comes off.",))
+    said = all_texts(jobsheet_pages(plan))
+    assert said.index("Assumed, because the job does not say it") < said.index("riser: the end comes off.")
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_cautions_stand_once(name: str):
+    said = all_texts(pages(JOBS[name]))
+    assert said.count("CAUTIONS") == 1
+    text = " ".join(said)
+    for caution in (
+        "proved dead",
+        "respirable crystalline silica",
+        "30 mA RCD",
+        "carried by two",
+        "Local codes",
+        "Dry-fit",
+    ):
+        assert text.count(caution) == 1
+
+
+def test_each_page_says_which_job_and_which_page():
+    plan = small_tiles(12, 12)
+    many = jobsheet_pages(replace(plan, findings=tuple(_finding(number) for number in range(150))))
+    assert len(many) > 2
+    for number, sheet in enumerate(many, start=1):
+        said = texts(sheet.marks)
+        assert f"page {number} of {len(many)}" in said
+        assert f"job {plan.fingerprint}" in said
+        assert plan.job in said
+        assert "JOB SHEET" in said
+
+
+def _finding(number: int) -> Finding:
+    return Finding("note", "play", ("pipe",), f"pipe: finding {number}.")
+
+
+def test_tables_have_their_title_again_on_the_next_page():
+    plan = plan_of(W6)
+    holed = next(piece for piece in plan.pieces if piece.cuts)
+    many = replace(plan, pieces=tuple(_renamed(holed, f"field 9-{number}") for number in range(60)))
+    with_holes = [sheet for sheet in jobsheet_pages(many) if "LEFT" in texts(sheet.marks)]
+    assert len(with_holes) > 1
+    for sheet in with_holes:
+        assert "HOLES - ON THE TILE" in texts(sheet.marks)
+    listed = all_texts(tuple(with_holes))
+    assert all(f"field 9-{number}" in listed for number in range(60))
+
+
+def _renamed(piece, name: str):
+    return replace(piece, name=name)
+
+
+def test_the_template_sheet_is_named():
+    plan = plan_of(W1)
+    name = plan.pieces[0].name
+    assert "sheet 3 and 4" in all_texts(jobsheet_pages(plan, {name: "3 and 4"}))
+
+
+def test_words_and_figures_of_the_job_are_printed_as_given():
+    said = " ".join(all_texts(pages(W5)))
+    assert "One riser" in all_texts(pages(W1))
+    assert "right edge: 1020 right of V at B; 1011 right of V at 1800 above B; gap 3" in said
+    assert "left edge (end panel): 3 left of V; gap 3" in said
+
+
+@pytest.mark.parametrize(
+    ("paper", "width", "height"),
+    # ISO 216; ASME Y14.1; the part that A4 and Letter share. Of A3 and Tabloid the half is used.
+    [
+        ("A4", 210.0, 297.0),
+        ("A3", 210.0, 297.0),
+        ("Letter", 215.9, 279.4),
+        ("Tabloid", 215.9, 279.4),
+        ("any", 210.0, 279.4),
+    ],
+)
+def test_page_sizes(paper: str, width: float, height: float):
+    plan = _on_paper(plan_of(W1), paper)
+    reader = pypdf.PdfReader(BytesIO(job_sheet_pdf(plan)))
+    for page in reader.pages:
+        # a point is 25.4 / 72 mm (ISO 32000-1, 8.3.2.3)
+        assert float(page.mediabox.width) * 25.4 / 72 == pytest.approx(width, abs=HUNDREDTH)
+        assert float(page.mediabox.height) * 25.4 / 72 == pytest.approx(height, abs=HUNDREDTH)
+
+
+def _on_paper(plan: Plan, paper: str) -> Plan:
+    return replace(plan, say=replace(plan.say, paper=paper))
+
+
+def test_the_same_plan_gives_the_same_bytes():
+    assert job_sheet_pdf(plan_of(W6)) == job_sheet_pdf(plan_of(W6))
+
+
+def test_a_surface_without_holes_has_its_sheet_too():
+    plan = replace(plan_of(W6), penetrations=(), pieces=())
+    said = all_texts(jobsheet_pages(plan))
+    assert "HOLES - ON THE TILE" not in said
+    assert "CAUTIONS" in said
+
+
+def test_a_hole_that_meets_no_tile_is_said():
+    plan = plan_of(W1)
+    missed = replace(plan, pieces=(), penetrations=(replace(plan.penetrations[0], pieces=()),))
+    assert any("riser (15 copper): meets no tile." in text for text in all_texts(jobsheet_pages(missed)))
