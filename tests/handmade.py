@@ -131,7 +131,9 @@ def plan_of(
 ) -> Plan:
     """A plan of these pieces on one surface that is open on every side."""
     tile = pieces[0].piece.tile
-    ground: Region[Surface] = region(polygon(((-5000.0, -5000.0), (5000.0, -5000.0), (5000.0, 5000.0), (-5000.0, 5000.0))))
+    ground: Region[Surface] = region(
+        polygon(((-5000.0, -5000.0), (5000.0, -5000.0), (5000.0, 5000.0), (-5000.0, 5000.0)))
+    )
     lines = {
         "V": Line("V", "x", 0.0, "plumb", "middle of the sink"),
         "B": Line("B", "y", 0.0, "level", "top of the batten"),
@@ -149,9 +151,7 @@ def plan_of(
         )
         for area in dict.fromkeys(piece.piece.area for piece in pieces)
     )
-    penetrations = tuple(
-        Penetration(cut.opening, (piece.name,)) for piece in pieces for cut in piece.cuts
-    )
+    penetrations = tuple(Penetration(cut.opening, (piece.name,)) for piece in pieces for cut in piece.cuts)
     finest = Fraction(1, 32) if units == "in" else Fraction(1, 2)
     return Plan(
         job="Quay Cottage, laundry",

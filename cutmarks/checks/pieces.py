@@ -14,7 +14,11 @@ from cutmarks.units import Style, say
 
 
 def thin_bridges(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Tile left beside a cut: 0.5 mm or less stops, under 30 mm or a quarter of the side is worth a look."""
+    """Tile left beside a cut: 0.5 mm or less stops, under 30 mm or a quarter of the side is worth a look.
+
+    Bridges of the same width are one sentence.
+    """
+    thin: dict[tuple[float, float], list[tuple[str, str]]] = defaultdict(list)
     for piece in pieces:
         for cut in piece.cuts:
             yield from _bite(piece, cut, limits, style)
@@ -35,16 +39,18 @@ def thin_bridges(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> It
                     limits.least_bite.source,
                 )
             elif near < limit - TOUCH:
-                yield Finding(
-                    "warn",
-                    "thin bridge",
-                    (piece.name, cut.opening.name),
-                    f"{piece.name}: {say(near, style)} of tile left beside {cut.opening.name} "
-                    f"(under {say(limit, style)} it may crack).",
-                    near,
-                    limit,
-                    limits.thin_bridge.source,
-                )
+                thin[round(near, 3), limit].append((piece.name, cut.opening.name))
+    for (near, limit), where in thin.items():
+        yield Finding(
+            "warn",
+            "thin bridge",
+            tuple(dict.fromkeys(name for pair in where for name in pair)),
+            f"{say(near, style)} of tile left beside {listed([f'{hole} in {piece}' for piece, hole in where])} "
+            f"(under {say(limit, style)} it may crack).",
+            near,
+            limit,
+            limits.thin_bridge.source,
+        )
 
 
 def _bite(piece: CutPiece, cut: Cut, limits: Limits, style: Style) -> Iterator[Finding]:
@@ -87,7 +93,7 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> I
             "warn",
             "narrow piece",
             tuple(names),
-            f"{_listed(names)} only {say(least, style)} {axis}: under a fifth of the tile. Moving the start may help.",
+            f"{listed(names)} only {say(least, style)} {axis}: under a fifth of the tile. Moving the start may help.",
             least,
             limits.narrow.value,
             limits.narrow_part.source,
@@ -131,6 +137,7 @@ def joint_problems(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> 
             )
 
 
-def _listed(names: Sequence[str], most: int = 6) -> str:
+def listed(names: Sequence[str], most: int = 6) -> str:
+    """Names in a row, the rest counted."""
     shown = ", ".join(names[:most])
     return shown if len(names) <= most else f"{shown} and {len(names) - most} more"

@@ -9,12 +9,14 @@ from itertools import combinations
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.distance import gap
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
-from cutmarks.setout.model import SIDES, SetOut, Side
+from cutmarks.setout.model import SIDES, SetOut
 from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say
 
 
@@ -42,22 +44,26 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
 def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
     """A strip under its joint + 1 mm is no piece: the space is named."""
     for layout in layouts:
-        rows: dict[Side, set[int]] = defaultdict(set)
-        for column, row in layout.lost_strips():
-            box = layout.left_of_strip((column, row))
-            by_width = box.width < box.height
-            side: Side = (
-                ("left" if box.min_x > TOUCH else "right") if by_width else ("bottom" if box.min_y > TOUCH else "top")
-            )
-            rows[side].add(layout.course_number(row))
-        for side, courses in rows.items():
+        rows: dict[str, set[int]] = defaultdict(set)
+        for place, box in layout.lost_strips():
+            rows[_where_lost(layout, place, box)].add(layout.course_number(place[1]))
+        for where, courses in rows.items():
             yield Finding(
                 "note",
                 "space, no piece",
                 (layout.area,),
-                f"{layout.area}, {side}: under {say(1.0, style)} is left past the last joint, so no piece is cut there "
+                f"{layout.area}, {where}: under {say(1.0, style)} is left past the last joint, so no piece is cut there "
                 f"({'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}). Fill it as joint.",
             )
+
+
+def _where_lost(layout: Layout, place: Place, strip: Bounds) -> str:
+    """The side of the area on which a strip lies, by where it lies on its tile; or that a void leaves it."""
+    if layout.is_beside_void(place):
+        return "beside a window, niche or door"
+    if strip.width < strip.height:
+        return "left" if strip.min_x > TOUCH else "right"
+    return "bottom" if strip.min_y > TOUCH else "top"
 
 
 def wide_spaces(

@@ -9,8 +9,9 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import job_argument, tools_for, tools_option, trace_option
-from cutmarks.cli.table import check_lines, says_stop
+from cutmarks.cli.table import check_lines, says_stop, start_lines
 from cutmarks.cli.terminal import tell
+from cutmarks.tiling.options import missing_start, start_options
 
 
 @click.command("check")
@@ -23,6 +24,10 @@ def check(job: Path, tools: Path | None) -> Exit:
     JOB is a job file (cutmarks new writes one). Nothing is written. Where the job has no start yet, it says what a
     joint or the middle of a tile on the line would leave at the edges.
     """
-    plan = cutmarks.make_plan(cutmarks.load_job(job, tools=tools_for(job, tools)))
+    read = cutmarks.load_job(job, tools=tools_for(job, tools))
+    if missing_start(read) and (options := start_options(read)):
+        tell(start_lines(read, options))
+        return Exit.DONE
+    plan = cutmarks.make_plan(read)
     tell(check_lines(plan))
     return Exit.STOP if says_stop(plan) else Exit.DONE

@@ -18,7 +18,7 @@ from cutmarks.cli.ending import Exit
 from cutmarks.cli.make import make_into
 from cutmarks.cli.options import PAPER, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
-from cutmarks.cli.terminal import figure, tell, wrapped
+from cutmarks.cli.terminal import figure, tell
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
 from cutmarks.plan import style_of
@@ -115,7 +115,7 @@ def planned(given: Given) -> Plan:
 def one_lines(plan: Plan) -> list[str]:
     """What is printed: the two figures to mark, the two to check with, the core, and how far off it may be."""
     cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
-    lines = [line for piece, cut in cuts for line in wrapped(" ".join(_sentences(piece, cut, plan)))]
+    lines = [" ".join(_sentences(piece, cut, plan)) for piece, cut in cuts]
     if not any(piece.piece.place == HERE for piece, _ in cuts):
         lines.append("None of it is on the tile between those neighbours: look at the readings again.")
     return lines + finding_lines(plan)
@@ -137,10 +137,10 @@ def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
     else:
         left, right, bottom, top = (measure(side, style) for side in cut.sides)
         yield f"Cut-out {said}: from {left} to {right} from the left, from {bottom} to {top} from the bottom."
-    if cut.opening.you_may_be is None:
-        yield "How far off you may be is not known without --cover."
-    else:
-        yield f"You may be {may_be(cut, style)}: it still goes over and is covered."
+    if cut.opening.you_may_be is not None:
+        yield f"You may be {may_be(cut, style)}: it still goes over{' and is covered' if cut.opening.cover else ''}."
+    if not cut.opening.cover_known:
+        yield "What covers it is not known: give --cover."
 
 
 def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:

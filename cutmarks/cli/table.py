@@ -6,21 +6,24 @@ apart: the wall's contain the joint and must never be marked on a tile.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.model import SAID
 from cutmarks.cli.terminal import columns, figure, wrapped
+from cutmarks.job.models import IMPERIAL
 from cutmarks.plan import style_of
 from cutmarks.setout.model import SIDES, Side
 from cutmarks.sheets.figures import four_measures, size
-from cutmarks.units import Style, say
+from cutmarks.units import Style, Unit, say, say_down
 
 if TYPE_CHECKING:
     from cutmarks.checks.model import Finding
+    from cutmarks.job import Job
     from cutmarks.openings.model import Cut, CutPiece
     from cutmarks.plan import Plan
     from cutmarks.tiling.model import Counts
+    from cutmarks.tiling.options import StartOption
 
 INDENT = "  "
 ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
@@ -54,11 +57,32 @@ def check_lines(plan: Plan) -> list[str]:
         (ON_THE_TILE, tile_lines(plan)),
         (ON_THE_WALL, wall_lines(plan)),
         ("BEFORE YOU CUT", finding_lines(plan)),
-        ("Assumed", [line for text in plan.assumed for line in wrapped(text, INDENT, INDENT * 2)]),
+        ("Assumed", assumed_lines(plan.assumed)),
     ):
         if block:
             lines += ["", title, *block]
     return lines
+
+
+def start_lines(job: Job, options: Sequence[StartOption]) -> list[str]:
+    """What is printed for a job whose start is not decided: what each start would leave at the edges."""
+    style = Style(Unit.INCH if job.units in IMPERIAL else Unit.MM, job.finest)
+    lines = [job.name, "", "NO START YET. The smallest pieces that each would leave at the edges:"]
+    for axis, ends in (("across", ("left", "right")), ("up", ("bottom", "top"))):
+        rows = [
+            (option.area, option.words, *(_left_over(mm, style) for mm in option.ends))
+            for option in options
+            if option.axis == axis
+        ]
+        if rows:
+            lines += columns([("area", f"start {axis}", *ends), *rows], INDENT)
+    assumed = assumed_lines(job.assumed)
+    return [*lines, *(("", "Assumed", *assumed) if assumed else ())]
+
+
+def assumed_lines(assumed: Sequence[str]) -> list[str]:
+    """What was taken for granted, one sentence after the other."""
+    return [line for text in assumed for line in wrapped(text, INDENT, INDENT * 2)]
 
 
 def tile_lines(plan: Plan) -> list[str]:
@@ -134,6 +158,11 @@ def _finding(finding: Finding) -> Iterator[str]:
     accepted = "" if finding.accepted is None else f" Accepted: {finding.accepted}"
     source = f" ({finding.source})" if finding.source else ""
     yield from wrapped(f"{about}{finding.text}{source}{accepted}", f"{INDENT}{SAID[finding.level]:<6}")
+
+
+def _left_over(mm: float | None, style: Style) -> str:
+    """A trimmed piece's size, rounded down because it has to go in; None: that side is open."""
+    return "no edge read" if mm is None else figure(say_down(mm, style))
 
 
 def _counted(counts: Counts) -> str:

@@ -16,7 +16,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Generic
 
 from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, edge_bounds, middle, reversed_edge, travelled
@@ -126,6 +126,8 @@ def overlay(a: Sequence[Ring[F]], b: Sequence[Ring[F]], tolerance: float = TOUCH
             nodes.sides[node].add(1)
             splits_a[ring_a][i].append(node)
             splits_b[ring_b][j].append(node)
+    _touch_within(side_a, splits_a, nodes, 0)
+    _touch_within(side_b, splits_b, nodes, 1)
     parts_a = [_parts(side_a.rows[ring], splits, nodes) for ring, splits in splits_a.items()]
     parts_b = [_parts(side_b.rows[ring], splits, nodes) for ring, splits in splits_b.items()]
     _sort_shared(parts_a, parts_b, tolerance)
@@ -177,6 +179,22 @@ def _ends(row: list[Edge[F]], nodes: Nodes, side: int) -> list[list[int]]:
     """For each edge of a ring the node at its start and at its end; further ones are added behind."""
     starts = [nodes.at(edge[0], edge[1], side) for edge in row]
     return [[start, end] for start, end in zip(starts, starts[1:] + starts[:1], strict=True)]
+
+
+def _touch_within(side: Side[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
+    """Nodes where rings of one and the same region touch: cut open elsewhere, they could become one ring."""
+    for ring, other in combinations(splits, 2):
+        if not side.bounds[ring].overlaps(side.bounds[other], nodes.tolerance):
+            continue
+        boxes = [edge_bounds(edge) for edge in side.rows[other]]
+        for i, edge in enumerate(side.rows[ring]):
+            box = edge_bounds(edge)
+            for j, other_edge in enumerate(side.rows[other]):
+                if box.overlaps(boxes[j], nodes.tolerance):
+                    for x, y in meetings(edge, other_edge, nodes.tolerance):
+                        node = nodes.at(x, y, which)
+                        splits[ring][i].append(node)
+                        splits[other][j].append(node)
 
 
 def _parts(row: list[Edge[F]], splits: list[list[int]], nodes: Nodes) -> list[Part[F]]:

@@ -15,7 +15,7 @@ from cutmarks.geometry.overlay import Lies, Sorted, overlay
 from cutmarks.geometry.rings import Ring, edges, self_crossing
 from cutmarks.geometry.spans import Span, XSide, YSide, across, turned_over
 from cutmarks.geometry.stitching import stitched
-from cutmarks.geometry.tidy import ring_from_edges, tidied
+from cutmarks.geometry.tidy import place_order, ring_from_edges, tidied
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.geometry.winding import winding
 
@@ -126,30 +126,38 @@ _INTERSECTION: Final = _Keep(frozenset({Lies.INSIDE, Lies.SAME}), frozenset({Lie
 _UNION: Final = _Keep(frozenset({Lies.OUTSIDE, Lies.SAME}), frozenset({Lies.OUTSIDE}))
 
 _ATTEMPTS: Final = (TOUCH, 4 * TOUCH, 16 * TOUCH)
-"""Where lines run about TOUCH apart for long, the meetings can fail to close; a wider touch then settles it."""
+"""Where lines run about TOUCH apart for long, what is met can be told in two ways; a wider touch then settles it."""
 
 
 def _combined(a: Region[F], b: Region[F], keep: _Keep) -> Region[F]:
+    """The first result of which no ring touches itself; failing that, the first that closes."""
+    second_best: list[Ring[F]] | None = None
     for tolerance in _ATTEMPTS:
         sorted_a, sorted_b = overlay(a.rings, b.rings, tolerance)
-        found = _kept(sorted_a, sorted_b, keep)
-        if found is not None:
+        whole: list[Ring[F] | None] = [tidied(ring) for ring, lies in sorted_a.whole if lies in keep.of_a]
+        whole += [tidied(_turned(ring, keep)) for ring, lies in sorted_b.whole if lies in keep.of_b]
+        joined = _joined(sorted_a, sorted_b, keep)
+        if joined is None:
+            continue
+        found = [ring for ring in (*whole, *joined) if ring is not None]
+        if all(ring is None or self_crossing(ring) is None for ring in joined):
             return _in_order(found)
-    raise GeometryError("two outlines run along each other too nearly to be told apart; move one by 0.01 mm or more")
+        second_best = second_best or found
+    if second_best is None:
+        raise GeometryError("two outlines run along each other too nearly to tell apart; move one by 0.01 mm or more")
+    return _in_order(second_best)
 
 
-def _kept(a: Sorted[F], b: Sorted[F], keep: _Keep) -> list[Ring[F]] | None:
-    """The rings that are kept, in plainest form; None where they do not close."""
-    rings: list[Ring[F] | None] = [tidied(ring) for ring, lies in a.whole if lies in keep.of_a]
-    rings += [tidied(ring.reversed() if keep.turn_b else ring) for ring, lies in b.whole if lies in keep.of_b]
-    if a.parts or b.parts:
-        parts_a = [part for part in a.parts if part.lies in keep.of_a]
-        parts_b = [part.turned() if keep.turn_b else part for part in b.parts if part.lies in keep.of_b]
-        rows = stitched(parts_a + parts_b)
-        if rows is None:
-            return None
-        rings += [ring_from_edges(row) for row in rows]
-    return [ring for ring in rings if ring is not None]
+def _turned(ring: Ring[F], keep: _Keep) -> Ring[F]:
+    return ring.reversed() if keep.turn_b else ring
+
+
+def _joined(a: Sorted[F], b: Sorted[F], keep: _Keep) -> list[Ring[F] | None] | None:
+    """The rings made of the parts that are kept; None where they do not close."""
+    parts_a = [part for part in a.parts if part.lies in keep.of_a]
+    parts_b = [part.turned() if keep.turn_b else part for part in b.parts if part.lies in keep.of_b]
+    rows = stitched(parts_a + parts_b)
+    return None if rows is None else [ring_from_edges(row) for row in rows]
 
 
 def canonical(r: Region[F]) -> Region[F]:
@@ -162,7 +170,7 @@ def canonical(r: Region[F]) -> Region[F]:
 
 def _in_order(rings: list[Ring[F]]) -> Region[F]:
     if len(rings) > 1:
-        rings = sorted(rings, key=lambda ring: (ring.area < 0.0, ring.vertices))
+        rings = sorted(rings, key=lambda ring: (ring.area < 0.0, *map(place_order, ring.vertices)))
     return Region(tuple(rings))
 
 

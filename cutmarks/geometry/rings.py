@@ -15,7 +15,7 @@ from cutmarks.errors import GeometryError
 from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, edge_between, edge_bounds, heading, segment_area
 from cutmarks.geometry.frames import F, G, Placement, Point
 from cutmarks.geometry.meetings import meetings
-from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
+from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, TOUCH
 
 __all__ = [
     "Arc",
@@ -148,7 +148,7 @@ def as_circle(ring: Ring[F]) -> tuple[Point[F], float] | None:
 
 def self_crossing(ring: Ring[F]) -> Point[F] | None:
     """The first place, along the ring, where it crosses, touches or doubles back on itself; None where it does not."""
-    row = [edge for edge in edges(ring) if edge.length > TOUCH]
+    row = [edge for edge in edges(ring) if edge.length > SHORTEST]
     if _plainly_convex(row):
         return None
     boxes = [edge_bounds(edge) for edge in row]
@@ -163,7 +163,7 @@ def self_crossing(ring: Ring[F]) -> Point[F] | None:
             if (j + 1) % count == i:
                 shared.append((edge[0], edge[1]))
             for x, y in meetings(edge, row[j]):
-                if all(math.hypot(x - at_x, y - at_y) > 2.0 * TOUCH for at_x, at_y in shared):
+                if all(math.hypot(x - at_x, y - at_y) > SHORTEST for at_x, at_y in shared):
                     return Point(x, y)
     return None
 

@@ -7,36 +7,64 @@ import math
 from cutmarks.geometry.edges import Arc, Edge, Segment, at_angle, bulge_of
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.rings import Ring, Vertex, edges
-from cutmarks.geometry.tolerance import FULL_TURN, TOUCH, WIDEST_ARC
+from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, STRAIGHT, TOUCH, WIDEST_ARC
 
 
 def tidied(ring: Ring[F]) -> Ring[F] | None:
     """The same outline in its plainest form, starting at its smallest (x, y); None if nothing is left of it."""
-    return ring_from_edges(edges(ring))
+    plain = ring_from_edges(edges(ring))
+    if plain is None or len(plain.vertices) != len(ring.vertices):
+        return plain
+    # What was plain already keeps its very numbers: arithmetic would only wear at their last digits.
+    vertices = _from_smallest(list(ring.vertices))
+    return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices)
+
+
+def _differ(a: Vertex, b: Vertex) -> bool:
+    return abs(a.x - b.x) > STRAIGHT or abs(a.y - b.y) > STRAIGHT or abs(a.bulge - b.bulge) > STRAIGHT
+
+
+def place_order(vertex: Vertex) -> tuple[float, float]:
+    """What vertices are sorted by: x, then y, told apart no finer than TOUCH."""
+    return round(vertex.x / TOUCH), round(vertex.y / TOUCH)
+
+
+def _from_smallest(vertices: list[Vertex]) -> tuple[Vertex, ...]:
+    """The same row from its smallest (x, y) on."""
+    start = min(range(len(vertices)), key=lambda k: place_order(vertices[k]))
+    return tuple(vertices[start:] + vertices[:start])
 
 
 def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
     """A ring of edges that follow each other, in its plainest form; None if it is thinner than TOUCH."""
     merged = _merged(row)
-    if not merged:
-        return None
-    vertices: list[Vertex] = []
-    for edge in merged:
-        if isinstance(edge, Segment):
-            vertices.append(Vertex(edge.x0, edge.y0))
-        elif abs(edge.sweep) >= FULL_TURN - TOUCH / edge.radius:
-            return _circle(edge)
-        elif abs(edge.sweep) > WIDEST_ARC:
-            half = bulge_of(edge.sweep / 2.0)
-            vertices.append(Vertex(edge.x0, edge.y0, half))
-            vertices.append(Vertex(*at_angle(edge, abs(edge.sweep) / 2.0), half))
-        else:
-            vertices.append(Vertex(edge.x0, edge.y0, edge.bulge))
-    if len(vertices) < 2:
-        return None
-    start = vertices.index(min(vertices))
-    ring: Ring[F] = Ring(tuple(vertices[start:] + vertices[:start]))
-    return None if abs(ring.area) <= TOUCH * ring.length / 2.0 else ring
+    while True:
+        if len(merged) == 1 and isinstance(merged[0], Arc):
+            return _circle(merged[0])
+        vertices = [vertex for edge in merged for vertex in _vertices(edge)]
+        if len(vertices) < 2:
+            return None
+        ring: Ring[F] = Ring(_from_smallest(vertices))
+        # Read back, neighbours may turn out to be on one line that were a hair off it with their own numbers.
+        again = _merged(edges(ring))
+        if len(again) >= len(merged):
+            return None if abs(ring.area) <= TOUCH * ring.length / 2.0 else ring
+        merged = again
+
+
+def _vertices(edge: Edge[F]) -> list[Vertex]:
+    """An edge as the vertex it leaves, or as two if it is too wide an arc."""
+    if isinstance(edge, Segment) or _is_flat(edge):
+        return [Vertex(edge.x0, edge.y0)]
+    if abs(edge.sweep) > WIDEST_ARC:
+        half = bulge_of(edge.sweep / 2.0)
+        return [Vertex(edge.x0, edge.y0, half), Vertex(*at_angle(edge, abs(edge.sweep) / 2.0), half)]
+    return [Vertex(edge.x0, edge.y0, edge.bulge)]
+
+
+def _is_flat(arc: Arc[F]) -> bool:
+    """Whether its vertices and bulge would be read as a straight line, as `edges.edge_between` reads them."""
+    return abs(arc.sweep) < 1.0 and math.hypot(arc.x1 - arc.x0, arc.y1 - arc.y0) * abs(arc.bulge) < 2.0 * STRAIGHT
 
 
 def _circle(arc: Arc[F]) -> Ring[F]:
@@ -49,7 +77,7 @@ def _merged(row: list[Edge[F]]) -> list[Edge[F]]:
     """Neighbours on one line or circle as one, the last and the first too."""
     kept: list[Edge[F]] = []
     for edge in row:
-        if edge.length <= TOUCH:
+        if edge.length <= SHORTEST:
             continue
         kept.append(edge)
         while len(kept) > 1 and (one := _one_edge(kept[-2], kept[-1])) is not None:

@@ -12,6 +12,10 @@ and arithmetic leaves them a few 1e-13 apart; nothing that can be cut is anywher
 COINCIDE: Final = 2 * TOUCH
 """Two parts between the same two meetings are one and the same line where their middles are this near."""
 
+SHORTEST: Final = 4 * TOUCH
+"""An edge up to this length is left out of a ring, its neighbours meeting instead: it stands between two meetings that
+are all but one."""
+
 STRAIGHT: Final = 1e-9
 """An arc that rises less than this above its chord is a straight line: its centre could not be told any more."""
 

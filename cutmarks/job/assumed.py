@@ -35,7 +35,7 @@ def _tiles(job: Job) -> Iterator[str]:
 
 def _edges(surface: Surface) -> Iterator[str]:
     for edge in surface.edges.values():
-        if len(edge.readings) == 1 and not edge.true and edge.readings[0].along is None:
+        if len(edge.readings) == 1 and not edge.true:
             way = {"left": "plumb", "right": "plumb", "bottom": "level", "top": "level"}[edge.side]
             if surface.kind == "floor":
                 way = "square to the lines"

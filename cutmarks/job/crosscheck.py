@@ -85,10 +85,12 @@ def _main_lines(path: Path, surface: Entry) -> Iterator[tuple[Path, str]]:
     counts = dict.fromkeys(kinds, 0)
     for name, line in lines.items() if isinstance(lines, Entry) else ():
         kind, has_distance = _line_said(line)
-        if kind in kinds:
-            counts[kind] += 1
-            if not has_distance:
-                mains[kind].append(name)
+        if kind not in kinds:
+            # Its own fault; until it is put right, nothing can be said of the others.
+            return
+        counts[kind] += 1
+        if not has_distance:
+            mains[kind].append(name)
     examples = {"plumb": "V: plumb, middle of the sink", "level": "B: level, top of the batten"}
     examples |= {"across": "V: across, middle of the door", "along": "D: along, face of the door frame"}
     for kind, names in mains.items():

@@ -77,6 +77,7 @@ class Step(Model):
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at", "until"})
     OWN: ClassVar[frozenset[str]] = frozenset({"readings"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("at",)
 
     readings: Readings
     until: Annotated[Reading, parsed(stretch_end)] | None = None
@@ -103,6 +104,7 @@ class EdgeSpec(Model):
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at"})
     OWN: ClassVar[frozenset[str]] = frozenset({"side", "readings", "still to come known"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("at",)
     SHORT: ClassVar[str | None] = "at"
 
     side: SideField
@@ -122,7 +124,10 @@ class EdgeSpec(Model):
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
         """Set the side that the readings belong to; say whether a finish may still come."""
         side = taken.get("side")
-        if isinstance(side, Text) and side in TRUE_OF:
+        if isinstance(side, Text):
+            if side not in TRUE_OF:
+                # Nothing of an edge can be read before it is known which one it is.
+                return {"side": side}
             context.setting = replace(context.setting, side=SIDE_OF[side])
         what = spaced(str(taken.get("what", ""))).casefold()
         finish = context.setting.kind == "wall" and what in FINISH_COMES_LATER
@@ -159,6 +164,7 @@ class VoidSpec(Model):
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
     OWN: ClassVar[frozenset[str]] = frozenset({"kind"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here: across: 100 to 500 right of V, and up: 350 to 850 above B."
 
     kind: Literal["window", "niche", "door"]
@@ -188,6 +194,7 @@ class KeepOutSpec(Model):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
 
     name: Name
     across: Across | None = None

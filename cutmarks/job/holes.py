@@ -80,6 +80,7 @@ class HoleSpec(Model):
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "size", "corners", "outline"})
     OWN: ClassVar[frozenset[str]] = frozenset({"fitting", "opening range", "cover known", "lean words"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
     ALIKE: ClassVar[Mapping[str, str]] = {"hole": "opening"}
 
     name: Name

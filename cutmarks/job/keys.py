@@ -9,10 +9,10 @@ from cutmarks.errors import Path
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.model import UNTAKEN, Model, key_of, tidy_key
-from cutmarks.job.models import Accepted, Job
+from cutmarks.job.models import Accepted
 from cutmarks.job.surfaces import LineSpec, Surface
 from cutmarks.job.tiles import AreaSpec, TileSpec
-from cutmarks.job.tools import Printer, Tools
+from cutmarks.job.tools import Printer
 from cutmarks.job.words import either, found
 
 THINGS: Mapping[str, tuple[type[Model], str]] = {
@@ -32,16 +32,6 @@ THINGS: Mapping[str, tuple[type[Model], str]] = {
 }
 """What stands under each key that holds things, and what one of them is called."""
 
-HIDDEN: Mapping[type[Model], frozenset[str]] = {
-    Job: frozenset({"name", "accepted", "assumed", "source", "read", "tools"}),
-    LineSpec: frozenset({"name", "fixes"}),
-}
-SHOWN: Mapping[type[Model], tuple[str, ...]] = {
-    Job: ("job", "accept"),
-    EdgeSpec: ("at",),
-    Step: ("at",),
-    AreaSpec: ("start",),
-}
 MEANT: Mapping[str, tuple[str, ...]] = {
     "penetrations": ("holes",),
     "pipes": ("holes",),
@@ -126,6 +116,7 @@ WRITE: Mapping[str, str] = {
 }
 """How a key that is missing is written."""
 
+START = "start "
 ELSEWHERE: Mapping[str, str] = {
     "cores": "The tiler's own tools stand in tools.yaml beside the job: write cores there.",
     "discs": "The tiler's own tools stand in tools.yaml beside the job: write discs there.",
@@ -144,30 +135,33 @@ def model_at(path: Path, root: type[Model]) -> type[Model]:
 
 
 def keys_of(model: type[Model]) -> list[str]:
-    """The keys that can be written in a thing, in the order of its fields."""
-    hidden = HIDDEN.get(model, frozenset()) | model.OWN | {"where"}
-    own = [key for key in map(key_of, model.model_fields) if key not in hidden]
-    return [*SHOWN.get(model, ()), *own]
+    """The keys that can be written in a thing."""
+    return [key for key in map(key_of, model.model_fields) if key not in model.OWN | {"where"}] + list(model.EXTRA)
 
 
 def unknown_key(key: str, model: type[Model]) -> str:
     """The sentence for a key that is none, with the key that was meant where that can be told."""
     typed = tidy_key(key.removeprefix(UNTAKEN))
     known = keys_of(model)
-    if typed in ELSEWHERE and typed not in known[: len(known) * (model is not HoleSpec)]:
+    if typed.startswith(START):
+        return (
+            f"{found(typed.removeprefix(START))} is no part of a start: "
+            "write across and up, as in start: {across: joint on V, up: sits on B}."
+        )
+    if typed in ELSEWHERE and (typed not in known or UNTAKEN in key or typed == "in"):
         return ELSEWHERE[typed]
     for meant in MEANT.get(typed, ()):
         if meant in known:
             return f"{found(typed)} is no key here: write {meant}."
+    homes = sorted({word for thing, word in THINGS.values() if typed in keys_of(thing)})
+    if homes:
+        there = either(f"{_a(home)} {home}" for home in homes)
+        return f"{found(typed)} is no key here, it belongs to {there}: move it there."
     near = difflib.get_close_matches(typed, known, n=1)
     if near:
         return f"{found(typed)} is no key here: did you mean {near[0]}?"
-    homes = sorted({word for thing, word in THINGS.values() if typed in keys_of(thing)})
-    if homes:
-        return f"{found(typed)} is no key here, it belongs to a {either(homes)}: move it there."
     return f"{found(typed)} is no key here: write {either(known)}."
 
 
-def tools_key(key: str) -> str:
-    """The sentence for a key that is none in the tools file."""
-    return unknown_key(key, Tools)
+def _a(word: str) -> str:
+    return "an" if word[0] in "aeiou" else "a"

@@ -16,7 +16,7 @@ from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import read_file
 from cutmarks.job.report import fault_at
 from cutmarks.job.tree import Entry, Items, Place, Places, Text
-from cutmarks.job.words import found
+from cutmarks.job.words import UNKNOWN, found
 
 MOST_BYTES = 20_000_000
 """A list is at most 20 MB."""
@@ -28,7 +28,7 @@ def add_lists(tree: Entry, places: Places, folder: FilePath | None) -> list[Faul
     faults: list[Fault] = []
     for path, surface in things(tree, ("surfaces",)):
         wanted = text(surface, "holes list")
-        if not wanted:
+        if wanted in ("", UNKNOWN):
             continue
         list_path = (*path, next(key for key in surface if tidy_key(key) == "holes list"))
         content = _content(wanted, folder)

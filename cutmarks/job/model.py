@@ -42,6 +42,8 @@ class Model(BaseModel):
     """Other words for keys, taken too."""
     OWN: ClassVar[frozenset[str]] = frozenset()
     """Keys of fields that are worked out, and cannot be written."""
+    EXTRA: ClassVar[tuple[str, ...]] = ()
+    """Keys that are written and become other fields."""
     SHORT: ClassVar[str | None] = None
     """The key that is meant where a plain value, or a list, stands in place of keys."""
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here, one a line, each with a colon and a blank behind it."
@@ -68,12 +70,13 @@ class Model(BaseModel):
         taken: dict[str, object] = {}
         typed: dict[str, str] = {}
         unknown: set[str] = set()
+        known = {key_of(name) for name in cls.model_fields} | set(cls.EXTRA)
         for key, value in data.items():
             tidy = cls.known_key(key)
             if tidy in typed:
                 raise ValueError(f"{found(typed[tidy])} and {found(key)} say the same: keep one.")
             typed[tidy] = key
-            if isinstance(value, Text):
+            if isinstance(value, Text) and tidy in known:
                 if not value.strip():
                     continue
                 if spaced(value) == UNKNOWN and tidy not in cls.MUST_BE_KNOWN:

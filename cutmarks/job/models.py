@@ -82,6 +82,7 @@ class Job(Model):
     """
 
     OWN: ClassVar[frozenset[str]] = frozenset({"name", "accepted", "assumed", "source", "read", "tools"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("job", "accept")
     ALIKE: ClassVar[Mapping[str, str]] = {"unit": "units"}
     KEYS_WANTED: ClassVar[str] = "A job has keys: begin with a line such as job: Quay Cottage."
 

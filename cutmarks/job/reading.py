@@ -70,7 +70,7 @@ def read_tree(text: str, file: str) -> tuple[Entry, Places, list[Fault], bool]:
     """
     grower = _Grower(text, file)
     tree, whole = grower.grow()
-    return tree, grower.places, grower.faults, whole
+    return tree, grower.places, list(grower.told), whole
 
 
 class _Stop(Exception):
@@ -86,13 +86,12 @@ class _Grower:
         self.lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
         self.file = file
         self.places = Places({(): Place(file, 1)})
-        self.faults: list[Fault] = []
+        # A dictionary keeps the order, and each fault once.
+        self.told: dict[Fault, None] = {}
 
     def report(self, line: int, sentence: str) -> None:
         """One fault of this text, once."""
-        fault = Fault(sentence, file=self.file, line=line)
-        if fault not in self.faults:
-            self.faults.append(fault)
+        self.told[Fault(sentence, file=self.file, line=line)] = None
 
     def grow(self) -> tuple[Entry, bool]:
         """The top mapping, and whether the text was read to its end."""

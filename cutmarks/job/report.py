@@ -95,7 +95,7 @@ def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[Model]) 
     if kind == "missing":
         path = _typed(loc[:-1], tree)
         key = "at" if last == "readings" else "job" if len(loc) == 1 and last == "name" else last
-        return fault_at(path, f"It has no {key}: write {WRITE.get(key, key + ':')}.", tree, places)
+        return fault_at(path, f"{found(key)} is missing: write {WRITE.get(key, key + ':')}.", tree, places)
     path = _typed(loc, tree)
     if kind == "extra_forbidden":
         holder = _typed(loc[:-1], tree)

@@ -95,7 +95,7 @@ class Surface(Model):
         context.setting = replace(
             context.setting,
             kind="floor" if kind == "floor" else "wall",
-            lines=_lines(taken.get("lines"), kind),
+            lines=_lines(taken.get("lines")),
             holes=_names(taken.get("holes")),
             areas=_names(taken.get("areas")),
         )
@@ -124,16 +124,16 @@ class Surface(Model):
         return self
 
 
-def _lines(lines: object, kind: str) -> Mapping[str, Fixes]:
+def _lines(lines: object) -> Mapping[str, Fixes | None]:
     """The lines and the axis that each fixes, as far as their first word tells."""
-    kinds = LINE_KINDS["floor" if kind == "floor" else "wall"]
     if not isinstance(lines, Entry):
         return {}
-    firsts = {
-        name: spaced(str(value.get("kind", "") if isinstance(value, Entry) else value)) for name, value in lines.items()
-    }
-    fixed = {name: kinds.get(first.partition(",")[0].strip().casefold()) for name, first in firsts.items()}
-    return {spaced(name): fixes for name, fixes in fixed.items() if fixes is not None}
+    kinds = {**LINE_KINDS["wall"], **LINE_KINDS["floor"]}
+    axes: dict[str, Fixes | None] = {}
+    for name, line in lines.items():
+        words = line.get("kind", "") if isinstance(line, Entry) else line
+        axes[spaced(name)] = kinds.get(spaced(str(words)).partition(",")[0].strip().casefold())
+    return axes
 
 
 def _names(things: object) -> Mapping[str, str]:
@@ -155,6 +155,8 @@ def _sides_named(edges: Entry) -> Entry:
     for key, edge in edges.items():
         tidy = tidy_key(key)
         side = SIDE_OF.get(tidy, tidy)
+        if isinstance(edge, Text) and spaced(edge) in ("", UNKNOWN):
+            continue
         if side in named:
             raise ValueError(f"The {side} edge is given twice: keep one.")
         named[side] = given(edge, "at", side=Text(side, path_of(edge)))

@@ -100,6 +100,7 @@ class AreaSpec(Model):
         {"from", "to", "left of", "right of", "nothing below", "outline"}
     )
     OWN: ClassVar[frozenset[str]] = frozenset({"start across", "start up"})
+    EXTRA: ClassVar[tuple[str, ...]] = ("start",)
     ALIKE: ClassVar[Mapping[str, str]] = {"nothing short of": "nothing below"}
 
     name: Name

@@ -43,7 +43,8 @@ class Setting:
 
     unit   of a number that has none.
     kind   of the surface: a floor has its own words for the way into the room.
-    lines  the surface's set-out lines by name, and the axis that each fixes; None: any name is taken.
+    lines  the surface's set-out lines by name, and the axis that each fixes (None: not known, its kind is at fault);
+           None: any name is taken.
     holes, areas  the names on this surface, by the name in small letters; None: any name is taken.
     side   the edge that is being read.
     """
@@ -51,7 +52,7 @@ class Setting:
     unit: Unit = Unit.MM
     say: Literal["uk", "us"] = "uk"
     kind: Literal["wall", "floor"] = "wall"
-    lines: Mapping[str, Fixes] | None = None
+    lines: Mapping[str, Fixes | None] | None = None
     holes: Mapping[str, str] | None = None
     areas: Mapping[str, str] | None = None
     side: Side | None = None
@@ -96,8 +97,8 @@ def line_named(name: str, axis: Axis, setting: Setting) -> str:
             raise ValueError(f"{found(name)} is no set-out line of this surface: {hint}")
         name = same[0]
     fixes = setting.lines[name]
-    if fixes != ("x" if axis == "across" else "y"):
-        raise ValueError(_wrong_axis(name, axis, setting))
+    if fixes is not None and fixes != ("x" if axis == "across" else "y"):
+        raise ValueError(_wrong_axis(name, fixes, axis, setting))
     return name
 
 
@@ -114,10 +115,9 @@ def named(name: str, known: Mapping[str, str] | None, what: str) -> str:
     return known[name.casefold()]
 
 
-def _wrong_axis(name: str, axis: Axis, setting: Setting) -> str:
+def _wrong_axis(name: str, fixes: Fixes, axis: Axis, setting: Setting) -> str:
     runs = {("wall", "x"): "plumb", ("wall", "y"): "level", ("floor", "x"): "across", ("floor", "y"): "along"}
-    assert setting.lines is not None
-    own = runs[setting.kind, setting.lines[name]]
+    own = runs[setting.kind, fixes]
     wanted = runs[setting.kind, "x" if axis == "across" else "y"]
     words = "right of or left of" if axis == "across" else ("above or below" if setting.kind == "wall" else "from")
     return f"{name} is {_verb(own)}: {words} needs a line that is {_verb(wanted)}."

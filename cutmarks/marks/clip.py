@@ -11,7 +11,7 @@ from cutmarks.geometry.edges import Arc, Bounds, Edge, at_angle, edge_between, m
 from cutmarks.geometry.frames import Frame
 from cutmarks.geometry.rings import Vertex
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.marks.model import CircleMark, Role, Stroke
+from cutmarks.marks.model import CircleMark, Stroke
 
 F = TypeVar("F", bound=Frame)
 

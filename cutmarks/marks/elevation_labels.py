@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import islice
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
@@ -17,6 +18,8 @@ from cutmarks.plan import Plan, SurfacePlan
 
 NAME_HEIGHT = 2.6
 LEGEND_HEIGHT = 1.9
+MOST_NAMES = 500
+"""More names than these cannot be read on one page: the rest is left to the lists."""
 LEGEND_GAP = 6.0
 """Between two entries in one row of the legend, mm."""
 
@@ -43,7 +46,7 @@ def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]
     openings = openings_of(plan, surface.setout)
     for opening in openings:
         taken.take(drawn_box(opening, view))
-    for name, clear in _wanted(plan, surface, openings, view):
+    for name, clear in islice(_wanted(plan, surface, openings, view), MOST_NAMES):
         found = inside(name, taken) if clear is None else beside(name, clear, view.page, taken)
         if found is not None:
             taken.take(words_box(found))
@@ -86,8 +89,8 @@ def _wanted(
 
 
 def _texts(piece: CutPiece) -> tuple[str, ...]:
-    """The whole name; where it does not fit, course and number alone for a piece that has no template."""
-    return (piece.name,) if piece.cuts else (piece.name, piece.name.rsplit(" ", 1)[-1])
+    """The whole name; where it does not fit, course and number alone."""
+    return piece.name, piece.name.rsplit(" ", 1)[-1]
 
 
 def _in_ring(text: str, ring: Ring[Page]) -> Name:
@@ -118,6 +121,8 @@ def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
     ]
     if any(opening.cover is not None for opening in openings_of(plan, surface.setout)):
         parts.append("dashed: cover" if plan.say.words == "uk" else "dashed: escutcheon")
+    if surface.setout.keep_outs:
+        parts.append("long dashes: do not drill")
     if "stop" in shown:
         parts.append("close hatching: STOP")
     if "warn" in shown:

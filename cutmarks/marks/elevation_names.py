@@ -24,6 +24,8 @@ CALLOUT_AIR = 5.0
 """Between a callout's words and the drawing, mm."""
 AIR = 0.5
 """Clear space kept round every name."""
+CELL = 10.0
+"""Size of the cells in which taken rectangles are looked up."""
 PARTS = (0.5, 0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.9, 0.1)
 """Where across a thing its name is tried, the middle first."""
 ABOVE, BELOW = 0.15, 0.3
@@ -44,17 +46,24 @@ class Name:
 
 @dataclass(slots=True)
 class Taken:
-    """The rectangles that words and openings already hold."""
+    """The rectangles that words and openings already hold, kept by the cells of the page that they lie in."""
 
-    boxes: list[Bounds] = field(default_factory=list)
+    cells: dict[tuple[int, int], list[Bounds]] = field(default_factory=dict)
 
     def free(self, box: Bounds) -> bool:
         """True where nothing is in the way of `box`."""
-        return not any(box.overlaps(other) for other in self.boxes)
+        return not any(box.overlaps(other) for cell in _cells(box) for other in self.cells.get(cell, ()))
 
     def take(self, box: Bounds) -> None:
         """Hold `box` from now on."""
-        self.boxes.append(box)
+        for cell in _cells(box):
+            self.cells.setdefault(cell, []).append(box)
+
+
+def _cells(box: Bounds) -> Iterator[tuple[int, int]]:
+    for column in range(int(box.min_x // CELL), int(box.max_x // CELL) + 1):
+        for row in range(int(box.min_y // CELL), int(box.max_y // CELL) + 1):
+            yield column, row
 
 
 def words_box(words: Words[Page]) -> Bounds:

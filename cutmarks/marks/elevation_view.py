@@ -60,7 +60,15 @@ def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
     content = _hull([*_content(plan, setout)])
     pad_x = max((area.grid.pitch_u for area in surface.areas), default=0.0)
     pad_y = max((area.grid.pitch_v for area in surface.areas), default=0.0)
-    shown = Bounds(content.min_x - pad_x, content.min_y - pad_y, content.max_x + pad_x, content.max_y + pad_y)
+    laid = _hull(
+        [content, *(area.ground.moved(area.grid.to_surface).bounds for area in surface.areas if area.ground.rings)]
+    )
+    shown = Bounds(
+        max(content.min_x - pad_x, laid.min_x),
+        max(content.min_y - pad_y, laid.min_y),
+        min(content.max_x + pad_x, laid.max_x),
+        min(content.max_y + pad_y, laid.max_y),
+    )
     if setout.outline is not None:
         return setout.outline.bounds
     edges = setout.edges

@@ -11,7 +11,7 @@ _ORDER: tuple[Level, ...] = ("stop", "warn", "note")
 
 def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
     """The findings about the piece or about an opening that is cut in it, stops first."""
-    names = {piece.name, *(cut.opening.name for cut in piece.cuts)}
+    names = {piece.name, piece.piece.name, *(cut.opening.name for cut in piece.cuts)}
     found = [finding for finding in plan.findings if names.intersection(finding.about)]
     return tuple(sorted(found, key=lambda finding: _ORDER.index(finding.level)))
 

@@ -10,8 +10,8 @@ from functools import cache
 from importlib import resources
 from io import BytesIO
 
-from fontTools.pens.basePen import BasePen
-from fontTools.ttLib import TTFont
+from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 Command = tuple[str, tuple[float, ...]]
 """("M", (x, y)), ("L", (x, y)), ("Q", (control x, control y, x, y)) or ("Z", ()), y up."""
@@ -38,7 +38,7 @@ class Glyph:
     ink: tuple[float, float, float, float] | None
 
 
-class _Recorder(BasePen):
+class _Recorder(BasePen):  # type: ignore[misc]
     """Keeps what is drawn as commands; BasePen resolves compound glyphs and implied points."""
 
     def __init__(self, glyphs: object) -> None:

@@ -12,10 +12,9 @@ from cutmarks.geometry.edges import middle, touches
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Say
 from cutmarks.registering.register import axis_of, centre_from, mark_sides, opposite, span
 from cutmarks.setout.model import SIDES, Side
-from cutmarks.units import Style, Unit, say, say_pair
+from cutmarks.units import Style, say, say_pair
 
 What = Literal["centre", "sides", "end"]
 
@@ -31,11 +30,6 @@ class Measure:
     side: Side
     what: What
     values: tuple[float, ...]
-
-
-def style_of(plan_say: Say) -> Style:
-    """How the job's measures are shown."""
-    return Style(Unit.INCH if plan_say.units == "in" else Unit.MM, plan_say.finest)
 
 
 def open_sides(cut: Cut, piece: CutPiece) -> frozenset[Side]:

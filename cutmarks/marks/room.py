@@ -64,7 +64,6 @@ class Room(Generic[F]):
                 return words
         return None
 
-
     def place_group(self, candidates: Iterable[Sequence[Words[F]]], clearance: float) -> Sequence[Words[F]]:
         """The first group of words of which every one is free; it is remembered. () where there is none."""
         for group in candidates:

@@ -13,10 +13,10 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.findings import stops_of
-from cutmarks.marks.measures import centre_on_tile, style_of
+from cutmarks.marks.measures import centre_on_tile
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Plan
+from cutmarks.plan import Plan, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.register import axis_of
 from cutmarks.setout.model import SIDES, Side

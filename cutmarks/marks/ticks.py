@@ -32,12 +32,15 @@ _ACROSS = 6.5
 """How far it reaches to either side of the edge."""
 
 
-def ticks(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """Two sets for each edge on the paper, one where it is short: ticks of 1 mm, of 1/32 in where the job is in inches."""
-    inches = subject.style.unit is Unit.INCH
-    pitch = PITCH_IN if inches else PITCH_MM
+def ticks(subject: Subject, room: Room[Tile], *, far: bool = False) -> Iterator[Mark[Tile]]:
+    """A set of ticks on each edge on the paper, near its lower or left end; near the other end where `far`.
+
+    Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none.
+    """
+    pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
     for side in subject.registration.edges:
-        for at in _stations(subject, side, room):
+        at = next((at for at in _stations(subject, side, far) if _free(subject, side, at, room)), None)
+        if at is not None:
             marks = list(_one_set(subject, side, at, pitch))
             room.take(marks)
             yield from marks
@@ -70,7 +73,8 @@ def _place(subject: Subject, side: Side, along: float, off: float) -> tuple[floa
     return (x + off, along) if axis_of(side) == "across" else (along, y + off)
 
 
-def _stations(subject: Subject, side: Side, room: Room[Tile]) -> list[float]:
+def _stations(subject: Subject, side: Side, far: bool) -> list[float]:
+    """Where a set may stand, from one end of the visible edge to the other."""
     x0, y0, x1, y1 = side_line(subject.piece, side)
     view = subject.view
     if axis_of(side) == "across":
@@ -78,19 +82,10 @@ def _stations(subject: Subject, side: Side, room: Room[Tile]) -> list[float]:
     else:
         low, high = max(x0, view.min_x), min(x1, view.max_x)
     tries = int((high - low - 2 * _FROM_END) / _STEP) + 1
-    upward = [low + _FROM_END + i * _STEP for i in range(tries)]
-    downward = [high - _FROM_END - i * _STEP for i in range(tries)]
-    found: list[float] = []
-    for candidates in (upward, downward):
-        station = next((at for at in candidates if _free(subject, side, at, room, found)), None)
-        if station is not None:
-            found.append(station)
-    return found
+    return [high - _FROM_END - i * _STEP if far else low + _FROM_END + i * _STEP for i in range(tries)]
 
 
-def _free(subject: Subject, side: Side, at: float, room: Room[Tile], found: list[float]) -> bool:
-    if any(abs(at - other) < sum(_ALONG) for other in found):
-        return False
+def _free(subject: Subject, side: Side, at: float, room: Room[Tile]) -> bool:
     for off in (-1.0, 1.0):
         x0, y0 = _place(subject, side, at - _ALONG[0], off * _CLEAR * 2)
         x1, y1 = _place(subject, side, at + _ALONG[1], off * _ACROSS)

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.measures import style_of
 from cutmarks.marks.model import Mark
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan
+from cutmarks.plan import Plan, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.furniture import BarSide, bar_marks, corner_marks, small_print
@@ -20,7 +19,8 @@ from cutmarks.sheets.panels import tile_words
 UNCALIBRATED = "uncalibrated: within 1 mm only up to 150 mm from the edge"
 UNCALIBRATED_IN = "uncalibrated: within 1/32 in only up to 6 in from the edge"
 HOW_TO_PRINT = (
-    "print at 100 %, actual size, one side \u00b7 measure to the middle of the lines \u00b7 the tape wins over the paper"
+    "print at 100 %, actual size, one side \u00b7 measure to the middle of the lines \u00b7 "
+    "the tape wins over the paper"
 )
 
 
@@ -59,7 +59,11 @@ def _print(plan: Plan, piece: CutPiece, paper: Paper, number: int, of: int, note
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
     doubt = UNCALIBRATED_IN if plan.say.units == "in" else UNCALIBRATED
     size = tile_words(piece, style_of(plan.say))
-    return (f"{job} \u00b7 {prints}", f"{doubt} \u00b7 {size}", f"{note} \u00b7 {HOW_TO_PRINT}" if note else HOW_TO_PRINT)
+    return (
+        f"{job} \u00b7 {prints}",
+        f"{doubt} \u00b7 {size}",
+        f"{note} \u00b7 {HOW_TO_PRINT}" if note else HOW_TO_PRINT,
+    )
 
 
 def _in_order_of_fixing(plan: Plan, pieces: dict[str, CutPiece]) -> list[Registration]:

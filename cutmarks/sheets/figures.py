@@ -50,7 +50,7 @@ def _shown(mm: float, style: Style) -> float:
 
 
 def trimmed_size(piece: CutPiece, style: Style) -> list[str]:
-    """The sizes of a piece that has to go in, rounded down; one line a direction where it has two sizes there.
+    """The sizes of a piece that has to go in, rounded down; one line for each where it has two that way.
 
     A four-cornered piece is measured along its lower and upper, left and right edge, from corner to corner, level and
     plumb; any other is told over all.
@@ -65,7 +65,7 @@ def trimmed_size(piece: CutPiece, style: Style) -> list[str]:
     up = _two(top_left.y - bottom_left.y, top_right.y - bottom_right.y, "at the left", "at the right", style)
     if len(across) == len(up) == 1:
         return [f"{across[0]} x {up[0]}"]
-    return [f"across: {', '.join(across)}", f"up: {', '.join(up)}"]
+    return [*(across if len(across) > 1 else [f"{across[0]} wide"]), *(up if len(up) > 1 else [f"{up[0]} high"])]
 
 
 def trimmed_outline(piece: CutPiece) -> Region[Tile]:

@@ -5,12 +5,12 @@ A block draws in the Sheet frame with its own top-left corner at (0, 0), so its 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.lettering import wrapped
+from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line, moved
 
 BODY = 2.1
@@ -30,12 +30,15 @@ class Block:
 
     keep  it stays on the page of the block that follows.
     head  what is set again above it where it begins a page (the title and the columns of its table).
+    lower  makes it anew in another height, no less than `least`, so that a picture need not leave half a page blank.
     """
 
     height: float
     marks: tuple[Mark[SheetFrame], ...] = ()
     keep: bool = False
     head: tuple[Block, ...] = ()
+    lower: Callable[[float], Block] | None = None
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +52,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Words of one height in a cell; they are wrapped to the column."""
+    """Words of one height in a cell, wrapped to the column; where `fits` is set, one line made smaller instead."""
 
     text: str
     bold: bool = False
     height: float = BODY
+    fits: bool = False
 
 
 Cell = Sequence[Text]
@@ -137,9 +141,11 @@ def _row(columns: Sequence[Column], cells: Sequence[Cell], sketch: Block | None)
     for column, left, cell in zip(columns, _lefts(columns), cells, strict=True):
         y = -PAD
         for text in cell:
-            for text_line in wrapped(text.text, text.height, column.width - PAD, text.bold):
+            room = column.width - PAD
+            size = fitting(text.text, text.height, room, text.bold) if text.fits else text.height
+            for text_line in [text.text] if text.fits else wrapped(text.text, size, room, text.bold):
                 y -= text.height
-                marks.append(Words(text_line, Point(_x(column, left), y), text.height, column.anchor, text.bold))
+                marks.append(Words(text_line, Point(_x(column, left), y), size, column.anchor, text.bold))
                 y -= text.height * (LEADING - 1.0)
         height = max(height, -y)
     height += PAD * 0.6
@@ -177,12 +183,16 @@ def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
 def paginate(blocks: Iterable[Block], height: float) -> list[list[tuple[Block, float]]]:
     """Pages of (block, its top in mm below the page's top), each at most `height` mm full.
 
-    A chain of blocks that keep together goes to the next page as one; only a chain higher than a page is broken.
+    A chain of blocks that keep together goes to the next page as one, unless a picture in it can be made lower; only
+    a chain higher than a page is broken.
     """
     pages: list[list[tuple[Block, float]]] = [[]]
     used = 0.0
     for chain in _chains(blocks):
         needed = sum(one.height for one in chain)
+        if pages[-1] and used + needed > height:
+            chain = _lowered(chain, needed - (height - used))
+            needed = sum(one.height for one in chain)
         if pages[-1] and used + needed > height:
             pages.append([])
             used = 0.0
@@ -196,6 +206,14 @@ def paginate(blocks: Iterable[Block], height: float) -> list[list[tuple[Block, f
             pages[-1].append((one, used))
             used += one.height
     return pages
+
+
+def _lowered(chain: list[Block], excess: float) -> list[Block]:
+    """The chain with its picture made lower by `excess`, mm, where one of its blocks allows that."""
+    return [
+        one.lower(one.height - excess) if one.lower is not None and one.height - excess >= one.least else one
+        for one in chain
+    ]
 
 
 def _chains(blocks: Iterable[Block]) -> Iterator[list[Block]]:

@@ -92,9 +92,7 @@ def _plumb(subject: Subject, x: float, y: float, turn: float) -> Iterator[Mark[S
     back_x, back_y = tip_x - head * ux, tip_y - head * uy
     yield line(x - reach * ux, y - reach * uy, back_x, back_y, Role.ARROW)
     half = head / 2
-    yield solid(
-        ((tip_x, tip_y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux))
-    )
+    yield solid(((tip_x, tip_y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
     setout = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout
     said = "PLUMB" if setout.kind == "wall" else "ALONG"
     yield Words(said, Point(x + 8.0, y - 1.0), _SMALL, "start", bold=True)

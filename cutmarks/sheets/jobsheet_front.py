@@ -17,7 +17,10 @@ from cutmarks.units import Style, say
 
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
 LABEL_WIDTH = 16.0
-LEAST_ELEVATION, MOST_ELEVATION = 80.0, 205.0
+LEAST_ELEVATION, MOST_ELEVATION = 80.0, 215.0
+LEAST_SHARED = 120.0
+"""An elevation is made no lower than this to share a page with what stands before it, mm."""
+UNDER_DRAWING = 2.0
 
 
 def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
@@ -66,11 +69,13 @@ def _tally(plan: Plan) -> str:
 
 
 def _sentence(finding: Finding) -> str:
-    """The finding's sentence, the names that it leaves out, where its limit comes from, and the tiler's answer."""
+    """The finding's sentence, where its limit comes from, the names that it leaves out, and the tiler's answer."""
     unnamed = [name for name in finding.about if name not in finding.text]
-    parts = [f"{', '.join(unnamed)}: {finding.text}" if unnamed else finding.text]
+    parts = [finding.text]
     if finding.source:
         parts.append(f"({finding.source})")
+    if unnamed:
+        parts.append(f"For: {', '.join(unnamed)}.")
     if finding.accepted is not None:
         parts.append(f"Accepted: {finding.accepted}")
     return " ".join(parts)
@@ -81,14 +86,21 @@ def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[B
     setout = surface.setout
     yield heading(setout.name.upper(), width, _seen(setout))
     height = min(max(elevation_height(plan, surface, width), LEAST_ELEVATION), MOST_ELEVATION)
-    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
-    yield Block(height + 2.0, tuple(moved(mark, down) for mark in elevation(plan, surface, width, height)))
+    yield _drawing(plan, surface, width, height + UNDER_DRAWING)
     measured = list(_measured(setout, style_of(plan.say)))
     if measured:
-        yield from title("As measured", width)
+        yield from title(f"{setout.name}, as measured", width)
         lines = [one for sentence in measured for one in paragraph(sentence, width, height=BODY * 0.9)]
         yield from (Block(one.height, one.marks, keep=one is not lines[-1]) for one in lines)
     yield space(4.0)
+
+
+def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float) -> Block:
+    """The elevation in a block `height` mm high; it may be made lower."""
+    drawn = height - UNDER_DRAWING
+    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -drawn)
+    marks = tuple(moved(mark, down) for mark in elevation(plan, surface, width, drawn))
+    return Block(height, marks, lower=lambda room: _drawing(plan, surface, width, room), least=LEAST_SHARED)
 
 
 def _seen(setout: SetOut) -> str:

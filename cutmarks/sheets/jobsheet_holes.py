@@ -10,12 +10,14 @@ from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan, style_of
 from cutmarks.setout.model import SIDES
 from cutmarks.sheets.figures import cover_words, four_measures
-from cutmarks.sheets.flow import FIGURE, Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, Text, heading, paragraph, space, table
 from cutmarks.sheets.piece_words import box_sides, runs_out_words
 from cutmarks.sheets.words import wording
-from cutmarks.units import Style, say, say_down
+from cutmarks.units import Style, Unit, say, say_down
 
 SMALL = 1.8
+SIDE_FIGURE = 2.3
+WALL_FIGURE = 2.4
 BLANK = "________"
 
 
@@ -36,15 +38,16 @@ def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
 def _on_the_tile(plan: Plan, cuts: list[tuple[CutPiece, Cut]], style: Style, width: float) -> Iterator[Block]:
     words = wording(plan.say.words)
     band = heading("HOLES - ON THE TILE", width, "seen on the FACE, UP at the top")
+    figure = 17.0 if style.unit is Unit.MM else 20.0
     columns = _scaled(
         (
             Column(("hole",), 29.0),
             Column(("on the tile",), 36.0),
             Column(("to its",), 13.0),
-            Column(("from", "LEFT"), 17.0, "end"),
-            Column(("from", "RIGHT"), 17.0, "end"),
-            Column(("from", "BOTTOM"), 17.0, "end"),
-            Column(("from", "TOP"), 17.0, "end"),
+            Column(("from", "LEFT"), figure, "end"),
+            Column(("from", "RIGHT"), figure, "end"),
+            Column(("from", "BOTTOM"), figure, "end"),
+            Column(("from", "TOP"), figure, "end"),
             Column(("",), 3.0),
             Column(("cut",), 24.0),
             Column((words.cover,), 22.0),
@@ -71,9 +74,10 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
     sides = box_sides(cut, piece, style)
     figures: list[Cell] = []
     for side in SIDES:
-        cell = [Text(measures[side], bold=side in cut.mark_from, height=FIGURE if _short(measures[side]) else 2.1)]
+        bold = side in cut.mark_from
+        cell = [_figure(measures[side], FIGURE, bold)]
         if sides is not None:
-            cell.append(Text(sides[side], height=2.1))
+            cell.append(_figure(sides[side], SIDE_FIGURE, bold))
         figures.append(cell)
     kinds = [Text(cut.kind)] + [Text(line, height=SMALL) for line in _beyond(cut, piece, style)]
     may_be = []
@@ -85,13 +89,23 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
         [Text("middle", height=FIGURE * 0.75)] + ([Text("sides", height=SMALL)] if sides is not None else []),
         *figures,
         [],
-        [Text(size_words(cut, style)), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
+        [*_size(cut, style), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
         [Text(cover_words(opening, style)), *may_be],
     ]
 
 
-def _short(figure: str) -> bool:
-    return "outside" not in figure
+def _size(cut: Cut, style: Style) -> list[Text]:
+    """What is cut: a core on one line, a cut-out with its figures below the word."""
+    words = size_words(cut, style)
+    if cut.opening.core is not None:
+        return [Text(words)]
+    kind, _, figures = words.partition(" ")
+    return [Text(kind), Text(figures, fits=True)]
+
+
+def _figure(text: str, height: float, bold: bool) -> Text:
+    """A figure is never broken over two lines; words beside it may be."""
+    return Text(text, bold, height, fits=True) if text[-1:].isdigit() or text[-1:] == "½" else Text(text, bold, BODY)
 
 
 def _beyond(cut: Cut, piece: CutPiece, style: Style) -> list[str]:
@@ -107,14 +121,15 @@ def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, wid
         return
     floors = {one.setout.name for one in plan.surfaces if one.setout.kind == "floor"}
     where = "WALL" if not floors else "FLOOR" if len(floors) == len(plan.surfaces) else "WALL OR FLOOR"
+    figure = 14.0 if style.unit is Unit.MM else 18.0
     band = heading(f"ON THE {where} - READ FIRST", width, "from the tiles already fixed, to the thing itself")
     columns = _scaled(
         (
             Column(("hole",), 29.0),
             Column(("for the tile",), 29.0),
             Column(("from",), 62.0),
-            Column(("near", "side"), 14.0, "end"),
-            Column(("far", "side"), 14.0, "end"),
+            Column(("near", "side"), figure, "end"),
+            Column(("far", "side"), figure, "end"),
             Column(("found", "near and far"), 29.0, "middle"),
             Column(("differs",), 14.0, "middle"),
         ),
@@ -132,8 +147,8 @@ def _wall_row(plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, style: St
         [Text(cut.opening.name, bold=True, height=2.4)],
         [Text(piece.name, bold=True)],
         [Text(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
-        [Text(say(check.near, style), height=2.4)],
-        [Text(say(check.far, style), height=2.4)],
+        [_figure(say(check.near, style), WALL_FIGURE, bold=False)],
+        [_figure(say(check.far, style), WALL_FIGURE, bold=False)],
         [Text(f"{BLANK} {BLANK}", height=SMALL)],
         [Text(BLANK, height=SMALL)],
     ]

@@ -32,7 +32,7 @@ def pieces_blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterat
         Column(("size",), 36.0),
         Column(("edges",), 27.0),
         Column(("cut in it",), width - SKETCH_WIDTH - 3.0 - 50.0 - 36.0 - 27.0 - 19.0),
-        Column(("template",), 19.0),
+        Column(("template", "on sheet"), 19.0),
     )
     yield band
     note = "Sizes of trimmed tiles are rounded down, so that they go in. Mark them from the factory edges."
@@ -78,7 +78,7 @@ def _row(group: list[CutPiece], style: Style, sheets: Mapping[str, str]) -> list
         [*sizes, Text(whole, height=SMALL)],
         [Text(line, height=SMALL) for line in edges_words(piece)],
         [Text(cut_words(cut)) for cut in piece.cuts],
-        [Text(f"sheet {sheets[piece.name]}")] if piece.name in sheets else [],
+        [Text(sheets[piece.name])] if piece.name in sheets else [],
     ]
 
 

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.labels import names, rulers, tape_words
+from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import Room
+from cutmarks.marks.rulers import ruler_figures, ruler_lines
 from cutmarks.marks.template import Subject, lines, subject
 from cutmarks.marks.ticks import ticks
 from cutmarks.openings.model import CutPiece
@@ -35,6 +36,7 @@ _TAPE_ROOM = 18.0
 _STEP_DOWN, _STEP_ALONG = 3.0, 6.0
 """How finely a place for a panel is looked for."""
 _SHARES = (0.5, 0.45, 0.41, 0.36)
+_SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
 """Of the view's width: what a panel on the tile may be wide."""
 _BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
 
@@ -123,11 +125,14 @@ def _holds(piece: CutPiece, registration: Registration, view: Bounds) -> bool:
 def _drawing(shown: Subject, view: Bounds) -> tuple[tuple[Mark[SheetFrame], ...], Room[Tile]]:
     """The template on the sheet, and the room that it leaves (in the Tile frame)."""
     room: Room[Tile] = Room(shown.view)
-    marks = list(lines(shown))
+    marks = [*lines(shown), *ruler_lines(shown)]
     room.take(marks)
+    # One set of ticks on each edge comes before its name, so that a short edge has both.
     marks += ticks(shown, room)
+    marks += edge_words(shown, room)
+    marks += ticks(shown, room, far=True)
     marks += tape_words(shown, room)
-    marks += rulers(shown, room)
+    marks += ruler_figures(shown, room)
     word = wording(shown.plan.say.words)
     marks += names(shown, room, (word.cover, word.faceplate))
     for cut in shown.cuts:
@@ -144,7 +149,8 @@ def _rows(shown: Subject, makers: Sequence[Maker], width: float) -> list[list[Pa
     rows: list[list[Panel]] = []
     pair: list[Panel] = []
     for maker in makers:
-        wide = maker is stop_panel or (maker is findings_panel and len(pair) != 1)
+        several = len(shown.cuts) > 1 and maker is not findings_panel
+        wide = maker is stop_panel or several or (maker is findings_panel and len(pair) != 1)
         panel = maker(shown, width if wide else half)
         if panel is None:
             continue
@@ -173,9 +179,8 @@ def _stacked(rows: Sequence[Sequence[Panel]], view: Bounds) -> Iterator[Mark[She
 
 def _on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) -> list[Mark[SheetFrame]] | None:
     """The panel's marks where there is room for it on the blank tile; [] where there is none to place; else None."""
-    band = maker is stop_panel
-    panel: Panel | None = None
-    for share in _BAND_SHARES if band else _SHARES:
+    several = len(shown.cuts) > 1
+    for share in _BAND_SHARES if maker is stop_panel else _SHARES_OF_SEVERAL if several else _SHARES:
         panel = maker(shown, share * (view.width - 2 * GAP))
         if panel is None:
             return []

@@ -56,5 +56,6 @@ def unique(names: Iterable[str]) -> list[str]:
 
 
 def _stem(piece: CutPiece) -> str:
-    place = piece.piece
-    return f"{safe_name(place.area)}_{place.course}-{place.number:02d}{piece.part or ''}"
+    course, number = piece.piece.name.rpartition(" ")[2].split("-")
+    counted = f"{int(number):02d}" if number.isdigit() else number  # so that a folder lists 3-2 before 3-10
+    return safe_name(f"{piece.piece.area}_{course}-{counted}{piece.part or ''}")

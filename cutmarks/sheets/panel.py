@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, width, wrapped
 from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, moved, rectangle
+
+T = TypeVar("T")
 
 PAD = 2.6
 TITLE = 2.6
@@ -17,6 +20,8 @@ FIGURE = 7.0
 LEAST_FIGURE = 5.0
 WORDS = 2.9
 SMALL = 2.3
+LEAST_COLUMN = 70.0
+"""A column of a panel is at least this wide, mm."""
 LEADING = 1.65
 """From one baseline to the next, in heights of a capital."""
 
@@ -64,6 +69,19 @@ class Writer:
                 self.marks.append(Words(label, Point(PAD, self.y), height, bold=True))
             self.marks.append(Words(one, Point(PAD + indent, self.y), height, bold=bold))
             self.y -= height * (LEADING - 1.0)
+
+    def columns(self, items: Sequence[T], write: Callable[[Writer, T], None]) -> None:
+        """Each item written in its turn: two side by side where the panel is wide enough, else one under the other."""
+        abreast = 2 if len(items) > 1 and self.width >= 2 * LEAST_COLUMN else 1
+        for first in range(0, len(items), abreast):
+            if first:
+                self.gap(1.5)
+            row = [Writer(self.width / abreast, self.y) for _ in range(abreast)]
+            for number, (column, item) in enumerate(zip(row, items[first : first + abreast], strict=False)):
+                write(column, item)
+                shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, number * column.width, 0.0)
+                self.marks += [moved(mark, shift) for mark in column.marks]
+            self.y = min(column.y for column in row)
 
     def title(self, text: str) -> None:
         """The panel's title: white on a black band."""

@@ -9,6 +9,7 @@ import math
 
 from cutmarks.checks.model import SAID
 from cutmarks.geometry.frames import Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.edge_words import neighbour_names
 from cutmarks.marks.findings import findings_of, stops_of
@@ -23,7 +24,7 @@ from cutmarks.marks.measures import (
     shown,
     size_words,
 )
-from cutmarks.marks.model import Tone, Words, block
+from cutmarks.marks.model import Mark, Tone, Words, block
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.error import error_at
@@ -34,6 +35,7 @@ from cutmarks.units import MM_PER, Style, Unit, say, say_down
 BAND = 4.2
 _SIZE = 4.6
 _WALL_FIGURE = 4.3
+_NAME = 3.3
 _MORE = 2.6
 _BLANK = "____"
 
@@ -46,13 +48,14 @@ def tile_panel(subject: Subject, wide: float) -> Panel:
     writer = Writer(wide)
     writer.title("ON THE TILE: mark")
     several = len(subject.piece.cuts) > 1
-    for number, cut in enumerate(subject.cuts):
-        if number:
-            writer.gap(1.5)
+
+    def one(column: Writer, cut: Cut) -> None:
         if several:
-            writer.text(cut.opening.name, WORDS * 1.15, bold=True)
-            writer.gap(0.4)
-        _tile_lines(writer, subject, cut)
+            column.text(cut.opening.name, _NAME, bold=True)
+            column.gap(0.4)
+        _tile_lines(column, subject, cut)
+
+    writer.columns(subject.cuts, one)
     others = [cut.opening.name for cut in subject.piece.cuts if cut not in subject.cuts]
     if others:
         writer.text(f"Also cut in this tile, on a sheet of its own: {', '.join(others)}.", SMALL, bold=True)
@@ -198,19 +201,19 @@ def wall_panel(subject: Subject, wide: float) -> Panel | None:
     several = len(subject.piece.cuts) > 1
     writer = Writer(wide)
     writer.title(f"ON THE {kind.upper()}: read first")
-    empty = True
-    for cut in subject.cuts:
-        checks = [check for check in cut.wall_checks if check.fixed]
-        if not checks:
-            continue
-        if several:
-            writer.text(cut.opening.name, WORDS * 1.15, bold=True)
-            writer.gap(0.4)
-        for check in checks:
-            empty = False
-            _wall_row(writer, subject.style, names[check.side], check.near, check.far)
-    if empty:
+    read = [cut for cut in subject.cuts if any(check.fixed for check in cut.wall_checks)]
+    if not read:
         return None
+
+    def one(column: Writer, cut: Cut) -> None:
+        if several:
+            column.text(cut.opening.name, _NAME, bold=True)
+            column.gap(0.4)
+        for check in cut.wall_checks:
+            if check.fixed:
+                _wall_row(column, subject.style, names[check.side], check.near, check.far)
+
+    writer.columns(read, one)
     more = "found MORE: the hole moves AWAY from it"
     writer.text(more, max(fitting(more, _MORE, writer.room - _SNAP, bold=True), SMALL), bold=True)
     tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
@@ -257,9 +260,9 @@ def stop_panel(subject: Subject, wide: float) -> Panel | None:
     rows = wrapped(text, BAND, wide - 8.0, bold=True)
     step = BAND * 1.6
     height = step * len(rows) + 4.0
-    marks = [block(0.0, -height, wide, height)]
-    words = [
+    marks: list[Mark[SheetFrame]] = [block(0.0, -height, wide, height)]
+    marks += [
         Words(row, Point(4.0, -2.6 - BAND - number * step), BAND, bold=True, tone=Tone.WHITE)
         for number, row in enumerate(rows)
     ]
-    return Panel(wide, height, (*marks, *words))
+    return Panel(wide, height, tuple(marks))

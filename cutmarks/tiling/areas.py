@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault
 from cutmarks.geometry.distance import gap
-from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.frames import Courses, Placement, Surface
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
-from cutmarks.setout.model import SetOut
+from cutmarks.setout.model import SetOut, Side
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
 
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import AreaSpec
     from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.phrases import Reading
 
 LEAST_SPACE = 1.0
 """Two areas closer than this, mm, overlap or have lost their joint."""
@@ -67,7 +68,39 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
         bounds=bounds.moved(to_courses),
         ground=ground.moved(to_courses),
         reference=start_reference(area, tile),
+        open_to=open_sides(area, setout),
     )
+
+
+def own_limits(area: AreaSpec) -> dict[Side, Reading | None]:
+    """The area's own limit on each side of the surface, None where it has none; an outline aside."""
+    return {
+        "left": area.right_of,
+        "right": area.left_of,
+        "bottom": area.from_ or area.nothing_below,
+        "top": area.to,
+    }
+
+
+_WAYS: dict[Side, tuple[float, float]] = {
+    "left": (-1.0, 0.0),
+    "right": (1.0, 0.0),
+    "bottom": (0.0, -1.0),
+    "top": (0.0, 1.0),
+}
+
+
+def open_sides(area: AreaSpec, setout: SetOut) -> frozenset[Side]:
+    """The sides, as seen along the area's own courses, on which neither an edge nor a limit of its own ends it."""
+    if area.outline:
+        return frozenset()
+    to_courses: Placement[Surface, Courses] = Placement.turned(-area.turn)
+    found: set[Side] = set()
+    for side in setout.open_sides:
+        if own_limits(area)[side] is None:
+            u, v = to_courses.xy(*_WAYS[side])
+            found |= {way for way, (x, y) in _WAYS.items() if x * u + y * v > TOUCH}
+    return frozenset(found)
 
 
 def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
@@ -77,18 +110,13 @@ def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
             [(on_lines(s.across, setout.lines), on_lines(s.up, setout.lines)) for s in area.outline]
         )
         return intersection(region(ring), setout.clear)
-    low, high = [-FAR, -FAR], [FAR, FAR]
-    for axis, reading, ends in (
-        (0, area.right_of, low),
-        (0, area.left_of, high),
-        (1, area.from_ or area.nothing_below, low),
-        (1, area.to, high),
-    ):
-        if reading is not None:
-            ends[axis] = on_lines(reading, setout.lines)
-    if low[0] >= high[0] or low[1] >= high[1]:
+    left, right, bottom, top = (
+        far if reading is None else on_lines(reading, setout.lines)
+        for reading, far in zip(own_limits(area).values(), (-FAR, FAR, -FAR, FAR), strict=True)
+    )
+    if left >= right or bottom >= top:
         return Region(())
-    box: Ring[Surface] = polygon([(low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])])
+    box: Ring[Surface] = polygon([(left, bottom), (right, bottom), (right, top), (left, top)])
     return intersection(region(box), setout.clear)
 
 

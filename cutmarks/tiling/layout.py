@@ -11,16 +11,14 @@ from dataclasses import dataclass, field
 
 from cutmarks.geometry.edges import Arc, Bounds, edge_bounds
 from cutmarks.geometry.frames import Courses, Placement, Tile
-from cutmarks.geometry.regions import Region, intersection, region, spans_across
+from cutmarks.geometry.regions import Region, canonical, intersection, parts, region, spans_across
 from cutmarks.geometry.rings import edges, polygon
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.edges import FAR
+from cutmarks.setout.model import Side
 from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
 
 LEAST_PIECE = 1.0
 """A piece under this, mm, is no piece: a strip narrower than its joint + 1 mm stays joint."""
-NEAR_FAR = FAR * 0.5
-"""A boundary beyond this is the end of an open side, not an edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +44,8 @@ class Layout:
     """An area's grid over its ground; remembers what it has built.
 
     bounds  the area inside edges' gaps and its own limits, in the Courses frame; `ground` the same less voids.
+    open_to  the sides, along the courses, on which nothing ends it. Where other edges rake they may meet there, far
+             off the wall: that is no end.
     """
 
     area: str
@@ -55,8 +55,10 @@ class Layout:
     bounds: Region[Courses]
     ground: Region[Courses]
     reference: tuple[float, float]
+    open_to: frozenset[Side] = frozenset()
     _courses: dict[int, Course] = field(default_factory=dict)
     _shapes: dict[Place, Region[Tile] | None] = field(default_factory=dict)
+    _lost: dict[Place, list[Bounds]] = field(default_factory=dict)
     _first: dict[int, int | None] = field(default_factory=dict)
     _lowest: int | None = None
 
@@ -68,18 +70,17 @@ class Layout:
     @property
     def open_left(self) -> bool:
         """Whether nothing ends the area on the left."""
-        return self.extent.min_x < -NEAR_FAR
+        return "left" in self.open_to
 
     @property
     def open_below(self) -> bool:
         """Whether nothing ends the area below."""
-        return self.extent.min_y < -NEAR_FAR
+        return "bottom" in self.open_to
 
     @property
     def is_open(self) -> bool:
         """Whether any side has no end: then nothing is said about trimming, nor counted."""
-        box = self.extent
-        return self.open_left or self.open_below or box.max_x > NEAR_FAR or box.max_y > NEAR_FAR
+        return bool(self.open_to)
 
     def whole_shape(self) -> Region[Tile]:
         """A whole tile, in its own frame."""
@@ -138,7 +139,10 @@ class Layout:
         if not self.course(row).is_touched(column):
             inside = _holds(self.ground, corner_u + self.grid.w / 2, corner_v + self.grid.h / 2)
             return self.whole_shape() if inside else None
-        return big_enough(self._trimmed(place, self.ground))
+        kept, lost = sorted_by_size(self._trimmed(place, self.ground))
+        if lost:
+            self._lost[place] = lost
+        return kept
 
     def _trimmed(self, place: Place, ground: Region[Courses]) -> Region[Tile]:
         corner_u, corner_v = self.grid.corner(place)
@@ -199,7 +203,7 @@ class Layout:
         stops = [run.stop for run in touched] + [last + 1 for _, last in inside]
         for column in range(min(starts, default=0), max(stops, default=0)):
             if any(column in run for run in touched):
-                if big_enough(self._trimmed((column, row), self.bounds)) is not None:
+                if sorted_by_size(self._trimmed((column, row), self.bounds))[0] is not None:
                     return column
             elif any(first <= column <= last for first, last in inside):
                 return column
@@ -286,18 +290,19 @@ class Layout:
                 if self.shape((column, row)) is not None and not self.is_whole((column, row)):
                     yield column, row
 
-    def lost_strips(self) -> Iterator[Place]:
-        """Places whose strip is too narrow for a piece although the ground reaches into them."""
+    def lost_strips(self) -> Iterator[tuple[Place, Bounds]]:
+        """What the ground leaves that is too narrow for a piece: its place, and its bounds in that Tile frame, mm."""
         if self.is_open:
             return
         for row in self.rows():
             for column in self.course(row).touched_columns():
-                if self.shape((column, row)) is None and not self._trimmed((column, row), self.ground).is_empty:
-                    yield column, row
+                self.shape((column, row))
+                for strip in self._lost.get((column, row), ()):
+                    yield (column, row), strip
 
-    def left_of_strip(self, place: Place) -> Bounds:
-        """What the ground leaves of a place that is too narrow for a piece, in its Tile frame, mm."""
-        return self._trimmed(place, self.ground).bounds
+    def is_beside_void(self, place: Place) -> bool:
+        """Whether the area's own bounds, voids left aside, would leave a piece in `place`."""
+        return sorted_by_size(self._trimmed(place, self.bounds))[0] is not None
 
     def places_under(self, box: Bounds) -> Iterator[Place]:
         """Places whose tile overlaps a box in the Courses frame, by division."""
@@ -321,12 +326,21 @@ def _index(count: int) -> int:
     return count - 1 if count > 0 else count
 
 
-def big_enough(shape: Region[Tile]) -> Region[Tile] | None:
-    """The shape, unless it is less than 1 mm one way: then it is joint."""
+def sorted_by_size(shape: Region[Tile]) -> tuple[Region[Tile] | None, list[Bounds]]:
+    """What of a shape makes a piece (None: nothing), and the bounds of the parts under 1 mm one way, which are joint."""
     if shape.is_empty:
-        return None
-    box = shape.bounds
-    return shape if min(box.width, box.height) >= LEAST_PIECE - TOUCH else None
+        return None, []
+    kept: list[Region[Tile]] = []
+    lost: list[Bounds] = []
+    for part in parts(shape):
+        box = part.bounds
+        if min(box.width, box.height) >= LEAST_PIECE - TOUCH:
+            kept.append(part)
+        else:
+            lost.append(box)
+    if not lost:
+        return shape, lost
+    return canonical(Region(tuple(ring for part in kept for ring in part.rings))) if kept else None, lost
 
 
 def shifted(shape: Region[Courses], du: float, dv: float) -> Region[Tile]:

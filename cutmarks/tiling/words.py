@@ -34,15 +34,17 @@ def place_in_words(layout: Layout, area: AreaSpec, setout: SetOut, say: Literal[
     if layout.grid.turn:
         course, number = layout.course_number(row), layout.number(place)
         return f"course {course}, tile {number} along it; courses run at {layout.grid.turn:g} degrees"
+    on_line = area.start_up.at.low == 0
     level = _said(area.start_up.at)
-    if setout.kind == "wall" and area.start_up.anchor == "sits on" and area.start_up.at.low == 0:
+    if setout.kind == "wall" and area.start_up.anchor == "sits on" and on_line:
         level = {"uk": "the batten", "us": "the ledger"}[say]
-    return f"{_course_words(row, level, setout.kind)}, {_tile_words(layout, place, _said(area.start_across.at))}"
+    course = _course_words(row, setout.kind) + (f" from {level}" if on_line else f", counting from {level}")
+    return f"{course}, {_tile_words(layout, place, _said(area.start_across.at))}"
 
 
-def _course_words(row: int, level: str, kind: str) -> str:
-    up, down = ("up from", "down from") if kind == "wall" else ("in from", "out from")
-    return f"{ordinal(row + 1)} course {up} {level}" if row >= 0 else f"{ordinal(-row)} course {down} {level}"
+def _course_words(row: int, kind: str) -> str:
+    onward, back = ("up", "down") if kind == "wall" else ("in", "out")
+    return f"{ordinal(row + 1)} course {onward}" if row >= 0 else f"{ordinal(-row)} course {back}"
 
 
 def _tile_words(layout: Layout, place: Place, line: str) -> str:

@@ -27,7 +27,7 @@ from cutmarks.geometry.rings import Ring, Vertex, as_circle
 from cutmarks.marks.findings import stops_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.sheets.names import file_stems, unique
+from cutmarks.sheets.names import file_stems
 from cutmarks.writers.cut_paths import CutPaths, cut_paths
 from cutmarks.writers.dxf_verify import INNER, METRIC, MILLIMETRES, OPEN, OUTER, verify, verify_open
 from cutmarks.writers.shop_drawing import ShopDrawing
@@ -53,10 +53,10 @@ def dxf_files(plan: Plan, progress: Progress | None = None) -> tuple[ShopDrawing
     """
     stems = file_stems(plan.pieces)
     groups = _cut_alike(plan)
-    names = iter(unique(name for group in groups for name in _file_names(stems[group[0].name], group)))
     files = []
     for done, group in enumerate(groups):
         piece = group[0]
+        name, open_name = _file_names(stems[piece.name], group)
         if progress is not None:
             progress(piece.name, done, len(groups))
         outline = canonical(piece.outline)
@@ -66,9 +66,9 @@ def dxf_files(plan: Plan, progress: Progress | None = None) -> tuple[ShopDrawing
         verify_open(open_data, paths)
         files.append(
             ShopDrawing(
-                name=next(names),
+                name=name,
                 data=data,
-                open_name=next(names),
+                open_name=open_name,
                 open_data=open_data,
                 piece=piece.name,
                 made_of=tuple(alike.name for alike in group),

@@ -14,9 +14,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.marks.findings import findings_of
-from cutmarks.marks.measures import style_of
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
-from cutmarks.plan import Plan
+from cutmarks.plan import Plan, style_of
 from cutmarks.setout.model import SIDES
 from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
 from cutmarks.units import Style, Unit

@@ -67,11 +67,11 @@ def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Pro
     files: dict[str, bytes | Callable[[], bytes]] = {}
     without_pdf = ""
     try:
-        if sheets:
-            files[PACK] = pdf_bytes(sheets, plan.job, _counted(progress, PACK, len(sheets)))
-        if chosen:
-            files[AGAIN] = pdf_bytes(chosen, f"{plan.job}: again", _counted(progress, AGAIN, len(chosen)))
+        # The job sheet shows whether a PDF can be made at all; the pack, which may be long, is drawn when its turn comes.
         files[JOB_SHEET] = job_sheet_pdf(plan, _pages(plan, sheets))
+        for name, title, pages in ((PACK, plan.job, sheets), (AGAIN, f"{plan.job}: again", chosen)):
+            if pages:
+                files[name] = partial(pdf_bytes, pages, title, _counted(progress, name, len(pages)))
     except PdfUnavailable as missing:
         without_pdf = str(missing)
     drawings = dxf_files(plan, progress)

@@ -88,7 +88,9 @@ def test_answers_that_run_out_are_told_and_write_nothing():
     assert "The answers ended before the last question: nothing was written." in result.stderr
 
 
-@pytest.mark.parametrize("arguments", [["-h"], ["--help"], ["check", "-h"], ["make", "-h"], ["one", "-h"], ["new", "-h"]])
+@pytest.mark.parametrize(
+    "arguments", [["-h"], ["--help"], ["check", "-h"], ["make", "-h"], ["one", "-h"], ["new", "-h"]]
+)
 def test_help_is_there_in_both_lengths(arguments):
     result = CliRunner().invoke(app, arguments)
     assert result.exit_code == 0

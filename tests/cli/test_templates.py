@@ -30,7 +30,8 @@ def test_a_starter_assumes_nothing(name: str):
 
 @pytest.mark.parametrize("name", STARTERS)
 def test_the_run_of_five_proves_tile_and_joint(name: str):
-    # pitch = (run + joint) / n: 5 x 297 + 4 x 3 = 1497; 5 x 597 + 4 x 3 = 2997; 5 x 11 13/16 + 4 x 3/16 in = 59 13/16 in
+    # pitch = (run + joint) / n: 5 x 297 + 4 x 3 = 1497; 5 x 597 + 4 x 3 = 2997;
+    # 5 x 11 13/16 + 4 x 3/16 in = 59 13/16 in
     area = make_plan(load_job(find_template(name))).surfaces[0].areas[0]
     width = {"wall.yaml": 297.0, "floor.yaml": 597.0, "inch.yaml": 11.8125 * 25.4}[name]
     joint = {"wall.yaml": 3.0, "floor.yaml": 3.0, "inch.yaml": 0.1875 * 25.4}[name]
@@ -71,6 +72,6 @@ def test_the_installed_templates_come_first(tmp_path: Path, monkeypatch: pytest.
     assert find_template("wall").read_text(encoding="utf-8") == "templates"
     (beside / "wall.yaml").unlink()
     with pytest.raises(
-        OutputError, match='The template "wall.yaml" was not installed with cutmarks: install cutmarks again'
+        OutputError, match=r'The template "wall\.yaml" was not installed with cutmarks: install cutmarks again'
     ):
         find_template("wall")

@@ -1,4 +1,4 @@
-"""The elevation and the thumbnail, on worked example W6 and others; every expected figure is worked by hand beside it."""
+"""The elevation and the thumbnail, on worked example W6 and others; expected figures are worked by hand beside them."""
 
 from __future__ import annotations
 
@@ -190,9 +190,9 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
 def test_thumbnail_stays_in_its_box():
     plan = plan_of(W1)
     for box in extents(thumbnail(plan, plan.pieces[0], 40.0, 25.0)):
-        assert -HUNDREDTH <= box.min_x
+        assert box.min_x >= -HUNDREDTH
         assert box.max_x <= 40.0 + HUNDREDTH
-        assert -HUNDREDTH <= box.min_y
+        assert box.min_y >= -HUNDREDTH
         assert box.max_y <= 25.0 + HUNDREDTH
 
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 import io
 import math
 
-import ezdxf
 import pytest
-from ezdxf.entities import Circle as CircleEntity
-from ezdxf.entities import LWPolyline
+from ezdxf import filemanagement
+from ezdxf.entities.circle import Circle as CircleEntity
+from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.math import bulge_center, bulge_radius
 from pypdf import PdfReader
 
@@ -25,14 +25,14 @@ from cutmarks.registering.paper import PAPERS
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.pdf import pdf_bytes
-from tests.writers.plans import boxed, corner, cut_piece, plain, plan_of
+from tests.writers.plans import boxed, cut_piece, plain, plan_of
 
 MICRON = 1e-3
 HUNDREDTH = 0.01
 
 
 def read(data: bytes) -> list[CircleEntity | LWPolyline]:
-    space = ezdxf.read(io.StringIO(data.decode("ascii"))).modelspace()
+    space = filemanagement.read(io.StringIO(data.decode("ascii"))).modelspace()
     return [entity for entity in space if isinstance(entity, CircleEntity | LWPolyline)]
 
 
@@ -82,7 +82,7 @@ def test_a_slots_ends_are_half_circles() -> None:
 
 
 def test_the_unit_is_the_published_code_for_millimetres() -> None:
-    # DXF reference, $INSUNITS: 0 none, 1 inches, 2 feet, 4 millimetres, 5 centimetres, 6 metres; $MEASUREMENT: 1 metric.
+    # DXF reference: $INSUNITS 0 none, 1 inches, 2 feet, 4 millimetres, 5 centimetres, 6 metres; $MEASUREMENT 1 metric.
     (drawing,) = dxf_files(plan_of(plain()))
     for data in (drawing.data, drawing.open_data):
         text = data.decode("ascii").split("\n")
@@ -108,20 +108,33 @@ def test_another_reader_finds_every_hole_where_the_plan_has_it() -> None:
     assert ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2) == pytest.approx((486.5, 134.0), abs=MICRON)
 
 
-def disc_below_and_left(r: float, a: float, b: float) -> float:
-    """The area of a disc's part left of x = a and below y = b, about its own middle; (a, b) lies in the disc.
+def area(entity: LWPolyline) -> float:
+    """A contour's area by corners, and by r^2 / 2 (a - sin a) for the segment between each arc and its chord."""
+    points = entity.get_points("xyb")
+    total = 0.0
+    for (x, y, bulge), (after_x, after_y, _) in zip(points, points[1:] + points[:1], strict=True):
+        total += (x * after_y - after_x * y) / 2
+        if bulge:
+            angle = 4 * math.atan(bulge)
+            radius = math.dist((x, y), (after_x, after_y)) / (2 * math.sin(abs(angle) / 2))
+            total += radius * radius / 2 * (angle - math.sin(angle))
+    return total
 
-    A sector round from the upper end of the left part to the lower end of the right side, and the two triangles
-    between the middle, the corner and these ends.
+
+def disc_left_and_below(r: float, a: float, b: float) -> float:
+    """The area of a disc left of x = a and below y = b, about its middle; the corner (a, b) lies in the disc.
+
+    A sector from the left end of the upper side round to the lower end of the right side, and the two triangles from
+    the middle to these sides.
     """
-    upper, lower = (-math.sqrt(r * r - b * b), b), (a, -math.sqrt(r * r - a * a))
-    sector = (math.atan2(lower[1], lower[0]) - math.atan2(upper[1], upper[0])) % (2 * math.pi) * r * r / 2
-    return sector + (lower[0] * b - lower[1] * a) / 2 + (a * upper[1] - b * upper[0]) / 2
+    left, low = (-math.sqrt(r * r - b * b), b), (a, -math.sqrt(r * r - a * a))
+    angle = (math.atan2(low[1], low[0]) - math.atan2(left[1], left[0])) % (2 * math.pi)
+    return r * r / 2 * angle + (low[0] * b - low[1] * a) / 2 + (a * left[1] - b * left[0]) / 2
 
 
 W3 = [
-    # The tile, where the opening's middle is on it, and how far its two inner edges are from there (W3): the opening
-    # takes what lies left of 4 or right of 6 from its middle, and below 3 or above 5 of it.
+    # The tile; where the opening's middle is on it; the share as the disc's part left of a and below b, mirrored where
+    # the tile lies right of the middle or above it. The tile's inner edges are 4 right and 3 above, 6 right, 5 above.
     ("below left", (294.0, 595.0), (4.0, 3.0)),
     ("below right", (-6.0, 595.0), (-6.0, 3.0)),
     ("above left", (294.0, -5.0), (4.0, -5.0)),
@@ -129,27 +142,35 @@ W3 = [
 ]
 
 
-@pytest.mark.parametrize(("where", "centre", "corner_at"), W3)
-def test_an_opening_over_four_tiles_by_its_closed_form(
-    where: str, centre: tuple[float, float], corner_at: tuple[float, float]
+@pytest.mark.parametrize(("where", "centre", "share"), W3, ids=[where for where, _, _ in W3])
+def test_an_opening_over_four_tiles_takes_its_closed_form_of_each(
+    where: str, centre: tuple[float, float], share: tuple[float, float]
 ) -> None:
-    # By symmetry each share is that of the quadrant whose corner is as far off on the same sides.
-    across, up = corner_at
-    taken = disc_below_and_left(25.0, across if across > 0 else across, up if up > 0 else up)
-    if across < 0:
-        taken = disc_below_and_left(25.0, -across - 2 * -across, up)
-    piece = cut_piece("field 3-1", 298, 598, [("soil", Circle(50.0), *centre)], kind="corner notch")
+    piece = cut_piece("field 3-1", 298, 598, [(where, Circle(50.0), *centre)], kind="corner notch")
     (drawing,) = dxf_files(plan_of(piece))
     (contour,) = read(drawing.data)
     assert isinstance(contour, LWPolyline)
-    assert taken > 0, where
+    assert 298 * 598 - area(contour) == pytest.approx(disc_left_and_below(25.0, *share), abs=MICRON)
     assert arcs(contour) == [pytest.approx((*centre, 25.0), abs=MICRON)]
 
 
-def test_the_bitten_corner_has_the_area_of_the_closed_form() -> None:
-    (drawing,) = dxf_files(plan_of(corner()))
-    (contour,) = read(drawing.data)
-    assert isinstance(contour, LWPolyline)
+def test_the_four_shares_and_the_joints_make_up_the_disc() -> None:
+    def left_of(t: float) -> float:
+        """The area of a disc of 25 between its middle and x = t."""
+        return t * math.sqrt(25.0**2 - t * t) + 25.0**2 * math.asin(t / 25.0)
+
+    # The joints are 4 to 6 right of the middle, 3 to 5 above it, and cross in 2 x 2.
+    joints = left_of(6.0) - left_of(4.0) + left_of(5.0) - left_of(3.0) - 2.0 * 2.0
+    pieces = [
+        cut_piece("field 3-1", 298, 598, [(where, Circle(50.0), *at)], kind="corner notch") for where, at, _ in W3
+    ]
+    taken = 0.0
+    for piece in pieces:
+        (drawing,) = dxf_files(plan_of(piece))
+        (contour,) = read(drawing.data)
+        assert isinstance(contour, LWPolyline)
+        taken += 298 * 598 - area(contour)
+    assert taken + joints == pytest.approx(math.pi * 25.0**2, abs=4 * MICRON)
 
 
 @pytest.mark.parametrize(

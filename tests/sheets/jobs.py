@@ -32,7 +32,11 @@ W4 = """
         areas:
           - {name: field, tile: square, joint: 3/16, from: B, start: {across: middle on V, up: sits on B}}
         holes:
-          - {name: stub, what: 1/2 copper, across: 8 1/16 to 8 11/16 left of V, up: 15 1/2 to 16 1/8 above B, cover: 2 1/2}
+          - name: stub
+            what: 1/2 copper
+            across: 8 1/16 to 8 11/16 left of V
+            up: 15 1/2 to 16 1/8 above B
+            cover: 2 1/2
     """
 
 W5 = """

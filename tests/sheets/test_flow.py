@@ -54,3 +54,15 @@ def test_a_long_sentence_may_go_on_over_the_page():
     assert len(blocks) > 10
     assert len(paginate(blocks, 30.0)) > 1
     assert sum(1 for one in blocks for mark in one.marks if mark.text == "NOTE") == 1
+
+
+def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
+    def picture(height: float) -> Block:
+        return Block(height, lower=picture, least=50.0)
+
+    # 40 are used: 60 are left for a picture of 90
+    assert heights(paginate([Block(40.0), picture(90.0)], 100.0)) == [[40.0, 60.0]]
+    # 55 are used: the 45 that are left are less than it can do with
+    assert heights(paginate([Block(55.0), picture(90.0)], 100.0)) == [[55.0], [90.0]]
+    # its heading stays with it
+    assert heights(paginate([Block(20.0), Block(10.0, keep=True), picture(90.0)], 100.0)) == [[20.0, 10.0, 70.0]]

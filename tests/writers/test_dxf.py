@@ -8,14 +8,15 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
-import ezdxf
 import pytest
 from ezdxf.document import Drawing
+from ezdxf.filemanagement import read
 
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import region
+from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.writers.cut_paths import cut_paths
@@ -29,7 +30,12 @@ STEP = 1e-6
 
 
 def opened(data: bytes) -> Drawing:
-    return ezdxf.read(io.StringIO(data.decode("ascii")))
+    return read(io.StringIO(data.decode("ascii")))
+
+
+def drawn(data: bytes) -> list[Any]:
+    """What is drawn in a file."""
+    return list(opened(data).modelspace())
 
 
 def contours(data: bytes) -> list[tuple[str, str]]:
@@ -43,7 +49,7 @@ def stop(*about: str, accepted: str | None = None) -> Finding:
 def test_a_whole_round_hole_is_a_circle_and_all_else_a_closed_polyline() -> None:
     (drawing,) = dxf_files(plan_of(plain()))
     assert contours(drawing.data) == [("LWPOLYLINE", "OUTER-NOMINAL"), ("CIRCLE", "INNER-NOMINAL")]
-    outer, circle = opened(drawing.data).modelspace()
+    outer, circle = drawn(drawing.data)
     assert outer.get_points("xyb") == [(0, 0, 0), (248, 0, 0), (248, 398, 0), (0, 398, 0)]
     assert outer.closed
     assert tuple(circle.dxf.center) == (74.5, 112.5, 0)  # W1
@@ -52,14 +58,14 @@ def test_a_whole_round_hole_is_a_circle_and_all_else_a_closed_polyline() -> None
 
 def test_a_box_runs_clockwise_from_its_lower_left_corner() -> None:
     (drawing,) = dxf_files(plan_of(boxed()))
-    _, box = opened(drawing.data).modelspace()
+    _, box = drawn(drawing.data)
     # W2: x 448.5 to 524.5, y 95 to 173.
     assert box.get_points("xyb") == [(448.5, 95, 0), (448.5, 173, 0), (524.5, 173, 0), (524.5, 95, 0)]
 
 
 def test_a_bitten_corner_stays_one_arc() -> None:
     (drawing,) = dxf_files(plan_of(corner()))
-    (outer,) = opened(drawing.data).modelspace()
+    (outer,) = drawn(drawing.data)
     points = outer.get_points("xyb")
     # W3, below left: the right edge from 570.32 to the top and the top edge from 269.18 to the right are taken.
     assert [(round(x, 2), round(y, 2)) for x, y, _ in points] == [
@@ -173,7 +179,7 @@ def test_a_trimmed_side_is_one_straight_path() -> None:
 
 def test_a_flat_path_runs_on_no_further_than_twenty() -> None:
     # From (0, 90) to (100, 100) on a tile 200 x 100: it leaves the top edge rising 1 in 10, 5 mm past would be 50 on.
-    outline = region(polygon([(0, 0), (200, 0), (200, 100), (100, 100), (0, 90)]))
+    outline: Region[Tile] = region(polygon([(0, 0), (200, 0), (200, 100), (100, 100), (0, 90)]))
     (path,) = cut_paths(outline, 200.0, 100.0).open
     length = (10.0**2 + 1.0) ** 0.5
     assert path.vertices[0][:2] == pytest.approx((100 + 20 * 10 / length, 100 + 20 / length), abs=STEP)
@@ -191,7 +197,7 @@ def test_a_path_that_grazes_the_factory_edge_does_not_follow_it() -> None:
 
 
 def test_a_piece_with_no_factory_edge_left_is_cut_all_round() -> None:
-    outline = region(polygon([(10, 10), (90, 10), (90, 40), (10, 40)]))
+    outline: Region[Tile] = region(polygon([(10, 10), (90, 10), (90, 40), (10, 40)]))
     paths = cut_paths(outline, 100.0, 50.0)
     assert (len(paths.closed), paths.open) == (1, ())
     assert paths.length == pytest.approx(220.0, abs=STEP)
@@ -208,7 +214,7 @@ def test_the_open_file_holds_paths_and_whole_holes_and_no_factory_edge() -> None
     (with_hole, rake) = dxf_files(plan_of(plain(), raking()))
     assert contours(with_hole.open_data) == [("CIRCLE", "INNER-NOMINAL")]
     assert contours(rake.open_data) == [("LWPOLYLINE", "OPEN-NOMINAL"), ("CIRCLE", "INNER-NOMINAL")]
-    assert not next(iter(opened(rake.open_data).modelspace())).closed
+    assert not drawn(rake.open_data)[0].closed
 
 
 # What must not go out.
@@ -222,11 +228,11 @@ def edited(data: bytes, change: Callable[[Drawing], object]) -> bytes:
     return text.getvalue().encode("ascii")
 
 
-def outer(document: Drawing):  # type: ignore[no-untyped-def]  # ezdxf entities have no common type
+def outer(document: Drawing) -> Any:
     return document.modelspace().query("LWPOLYLINE").first
 
 
-def circle(document: Drawing):  # type: ignore[no-untyped-def]
+def circle(document: Drawing) -> Any:
     return document.modelspace().query("CIRCLE").first
 
 
@@ -335,16 +341,16 @@ def test_a_file_that_is_not_the_plans_is_refused(change: Callable[[Drawing], Non
 
 def test_an_outline_that_left_its_own_hole_is_refused() -> None:
     """The contours agree with one another, but not with where the plan says that the hole's middle is."""
-    drawn, said = plain(), cut_piece("splash 3-7", 248, 398, [("riser", Circle(35.0), 74.51, 112.5)])
+    made, said = plain(), cut_piece("splash 3-7", 248, 398, [("riser", Circle(35.0), 74.51, 112.5)])
     with pytest.raises(DxfFault, match=r"no whole circle of radius 17.500 about \(74.510, 112.500\) is in it"):
-        verify(closed_dxf(drawn.outline), drawn.outline, said.cuts)
+        verify(closed_dxf(made.outline), made.outline, said.cuts)
 
 
 def test_a_notch_that_left_its_own_middle_is_refused() -> None:
-    drawn = corner()
+    made = corner()
     said = cut_piece("field 3-1", 298, 598, [("soil", Circle(50.0), 294.0, 594.99)], kind="corner notch")
     with pytest.raises(DxfFault, match=r"no arc of radius 25.000 about \(294.000, 594.990\) is in it"):
-        verify(closed_dxf(drawn.outline), drawn.outline, said.cuts)
+        verify(closed_dxf(made.outline), made.outline, said.cuts)
 
 
 def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:

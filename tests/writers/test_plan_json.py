@@ -60,7 +60,7 @@ def test_the_keys_are_the_published_ones() -> None:
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [
         *("penetration", "kind", "shape", "centre", "from_left", "from_right", "from_bottom", "from_top", "sides"),
-        *("outline", "web", "wall_check", "mark_from"),
+        *("outline", "web", "wall_check", "mark_from", "from_cut_edges"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]["wall_check"][0]) == ["neighbour", "side", "near", "far", "fixed"]
 
@@ -116,6 +116,14 @@ def test_numbers_are_rounded_and_a_nought_has_no_sign() -> None:
     assert str(read["centre"][0]) == "0.0"
     assert (read["from_left"], read["from_right"]) == (33.333333, 214.666667)
     assert read["from_left"] + read["from_right"] == pytest.approx(248.0, abs=1e-12)
+
+
+def test_measures_to_cut_edges_stand_by_side() -> None:
+    piece = raking()
+    # W5: 56 from the raking cut edge at the height of the pipe.
+    cut = replace(piece.cuts[0], from_cut_edges=(("right", 56.0),))
+    (read,) = as_read(plan_of(replace(piece, cuts=(cut,))))["pieces"][0]["cuts"]
+    assert read["from_cut_edges"] == {"right": 56.0}
 
 
 def test_the_finest_step_of_an_inch_job_is_a_fraction() -> None:

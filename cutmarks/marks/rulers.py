@@ -1,0 +1,134 @@
+"""Rulers of a template: the measures from the edges on the paper to each cut, each along its own axis."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks.measures import Measure, measure_from, open_sides, shown
+from cutmarks.marks.model import Anchor, Filled, Mark, Role, Stroke, Words, line, solid
+from cutmarks.marks.room import Room
+from cutmarks.marks.template import Subject
+from cutmarks.openings.model import Cut
+from cutmarks.registering.register import axis_of
+from cutmarks.setout.model import Side
+
+FIGURE = 4.0
+CLEAR_OF_LINES = 0.8
+"""Between words and any line."""
+BESIDE = 1.4
+"""Between a line and the words that belong to it."""
+STATIONS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
+"""Where along a line its words are tried, as shares of its length."""
+_HEAD, _HALF_HEAD = 3.0, 0.8
+"""An arrow head's length and half its width."""
+_BESIDE_EDGE, _CLEAR_OF_TICKS = 3.0, 9.0
+"""How far inside an edge a ruler runs along it."""
+
+
+def ruler_lines(subject: Subject) -> Iterator[Mark[Tile]]:
+    """The measures from the edges on the paper to each cut, each along its own axis, with arrows at both ends."""
+    for measure, value, level, _ in _rulers(subject):
+        yield from _ruler(subject, measure.side, value, level)
+
+
+def ruler_figures(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
+    """The figure of each ruler, on it where there is room."""
+    for measure, value, level, text in _rulers(subject):
+        words = room.place(_figure_places(subject, measure.side, value, level, text), CLEAR_OF_LINES)
+        if words is not None:
+            yield words
+
+
+def _rulers(subject: Subject) -> Iterator[tuple[Measure, float, float, str]]:
+    if subject.stopped:
+        return
+    for cut in subject.cuts:
+        for side in subject.registration.edges:
+            for measure in measure_from(cut, subject.piece, side):
+                yield from _places(subject, cut, measure)
+
+
+def _places(subject: Subject, cut: Cut, measure: Measure) -> list[tuple[Measure, float, float, str]]:
+    """For each value of a measure: where its ruler runs (the level on the other axis) and its figure."""
+    across = axis_of(measure.side) == "across"
+    box = cut.share.bounds
+    low, high = (box.min_y, box.max_y) if across else (box.min_x, box.max_x)
+    level = cut.centre.y if across else cut.centre.x
+    if not low < level < high:
+        level = (low + high) / 2
+    step = min((high - low) / 4, 8.0)
+    if cut.kind == "corner notch":
+        level = _beside_open_edge(subject, cut, across)
+    result = []
+    for index, value in enumerate(measure.values):
+        text, _ = shown(value, measure.side, subject.piece, subject.style)
+        result.append((measure, value, level - index * step, text))
+    return result
+
+
+def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
+    """The level of a corner notch's ruler: just inside the tile, along the edge that the notch crosses."""
+    tile = subject.piece.piece.tile
+    is_open = open_sides(cut, subject.piece)
+    pair: tuple[Side, Side] = ("bottom", "top") if across else ("left", "right")
+    side = pair[0] if pair[0] in is_open else pair[1]
+    inside = _CLEAR_OF_TICKS if side in subject.registration.edges else _BESIDE_EDGE
+    size = tile.h if across else tile.w
+    return inside if side == pair[0] else size - inside
+
+
+def _ruler(subject: Subject, side: Side, value: float, level: float) -> Iterator[Stroke[Tile] | Filled[Tile]]:
+    (x0, y0), (x1, y1) = _ends(subject, side, value, level)
+    if abs(x1 - x0) + abs(y1 - y0) == 0.0:
+        return
+    yield line(x0, y0, x1, y1, Role.MEASURE)
+    long = abs(x1 - x0) + abs(y1 - y0)
+    ux, uy = (x1 - x0) / long, (y1 - y0) / long
+    head = min(_HEAD, long / 3)
+    for x, y, way in ((x0, y0, 1.0), (x1, y1, -1.0)):
+        back_x, back_y = x + way * head * ux, y + way * head * uy
+        half = _HALF_HEAD * head / _HEAD
+        yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
+
+
+def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    w, h = subject.piece.piece.tile.w, subject.piece.piece.tile.h
+    match side:
+        case "left":
+            return (0.0, level), (value, level)
+        case "right":
+            return (w, level), (w - value, level)
+        case "bottom":
+            return (level, 0.0), (level, value)
+        case "top":
+            return (level, h), (level, h - value)
+
+
+def _figure_places(subject: Subject, side: Side, value: float, level: float, text: str) -> Iterator[Words[Tile]]:
+    (x0, y0), (x1, y1) = _ends(subject, side, value, level)
+    for height in (FIGURE, FIGURE * 0.75):
+        for part in STATIONS:
+            x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
+            yield from _beside(x, y, axis_of(side) == "across", text, height)
+    far = 1.0 if x1 + y1 > x0 + y0 else -1.0
+    full = f"{text} from the {subject.names[side]}"
+    for gap in range(4, 60, 2):
+        for words in (full, text):
+            if axis_of(side) == "across":
+                anchor: Anchor = "start" if far > 0 else "end"
+                yield Words(words, Point(x1 + far * gap, y1 + BESIDE), FIGURE * 0.75, anchor, bold=True)
+                yield Words(words, Point(x1 + far * gap, y1 - BESIDE - FIGURE * 0.75), FIGURE * 0.75, anchor, bold=True)
+            else:
+                base = y1 + far * gap - (0.0 if far > 0 else FIGURE * 0.75)
+                yield Words(words, Point(x1 + BESIDE, base), FIGURE * 0.75, "start", bold=True)
+                yield Words(words, Point(x1 - BESIDE, base), FIGURE * 0.75, "end", bold=True)
+
+
+def _beside(x: float, y: float, level: bool, text: str, height: float) -> Iterator[Words[Tile]]:
+    if level:
+        yield Words(text, Point(x, y + BESIDE), height, "middle", bold=True)
+        yield Words(text, Point(x, y - BESIDE - height), height, "middle", bold=True)
+    else:
+        yield Words(text, Point(x - BESIDE, y), height, "middle", bold=True, turn=90.0)
+        yield Words(text, Point(x + BESIDE + height, y), height, "middle", bold=True, turn=90.0)

@@ -1,0 +1,129 @@
+"""The whole output through the command line, on worked example W1."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+
+import pypdf
+import pytest
+
+from cutmarks.errors import PdfUnavailable
+from cutmarks.writers import pdf
+from tests.cli.conftest import W1
+
+TWO = W1 + "      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 212 to 228 above B, cover: 65}\n"
+
+
+def stood(folder):
+    """What every file in a folder holds."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_everything_stands_in_one_folder(run, w1, tmp_path):
+    result = run("make", w1, "--out", "out")
+    assert (result.exit_code, result.stderr) == (0, "")
+    files = stood(tmp_path / "out")
+    kinds = sorted({name.split("/")[0] for name in files})
+    assert kinds == ["dxf", "holes.csv", "job-sheet.pdf", "pack.pdf", "pieces.csv", "plan.json", "sheets"]
+    assert sorted(json.loads(files["plan.json"])["files"]) == sorted(files)
+    assert result.stdout.startswith("Written to out: ")
+    assert "since the last output" not in result.stdout
+
+
+def test_the_same_job_gives_the_same_bytes(run, w1, tmp_path):
+    run("make", w1, "--out", "one")
+    run("make", w1, "--out", "two")
+    assert stood(tmp_path / "one") == stood(tmp_path / "two")
+
+
+def test_it_says_which_pieces_changed(run, tmp_path):
+    job = tmp_path / "job.yaml"
+    job.write_text(TWO, encoding="utf-8")
+    run("make", job, "--out", "out")
+    assert "No piece changed since the last output." in run("make", job, "--out", "out").stdout
+    job.write_text(TWO.replace("67 to 83 left", "77 to 93 left"), encoding="utf-8")
+    pieces = json.loads((tmp_path / "out" / "plan.json").read_bytes())["pieces"]
+    moved = next(piece["name"] for piece in pieces if piece["cuts"][0]["penetration"] == "hot")
+    assert f"Changed since the last output: {moved}." in run("make", job, "--out", "out").stdout
+
+
+def test_only_prints_again_what_broke_beside_the_whole_pack(run, tmp_path):
+    job = tmp_path / "job.yaml"
+    job.write_text(TWO, encoding="utf-8")
+    assert run("make", job, "--out", "out", "--only", "Riser").exit_code == 0
+    assert len(pypdf.PdfReader(tmp_path / "out" / "pack.pdf").pages) == 2
+    again = pypdf.PdfReader(tmp_path / "out" / "again.pdf")
+    plan = json.loads((tmp_path / "out" / "plan.json").read_bytes())
+    riser = next(piece["name"] for piece in plan["pieces"] if piece["cuts"][0]["penetration"] == "riser")
+    assert len(again.pages) == 1
+    run("make", job, "--out", "by piece", "--only", riser)
+    assert (tmp_path / "by piece" / "again.pdf").read_bytes() == (tmp_path / "out" / "again.pdf").read_bytes()
+    run("make", job, "--out", "out")
+    assert not (tmp_path / "out" / "again.pdf").exists()
+
+
+def test_only_what_has_a_sheet_can_be_printed_again(run, w1, tmp_path):
+    result = run("make", w1, "--out", "out", "--only", "rizer")
+    assert result.exit_code == 2
+    assert 'There is no sheet for "rizer"' in result.stderr
+    assert "riser" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(("paper", "size_mm"), [("A4", (210, 297)), ("A3", (297, 420)), ("Letter", (215.9, 279.4))])
+def test_the_paper_can_be_chosen_for_this_run(run, w1, tmp_path, paper, size_mm):
+    # ISO 216 and ASME Y14.1; a point is 25.4/72 mm.
+    run("make", w1, "--out", "out", "--paper", paper)
+    box = pypdf.PdfReader(BytesIO((tmp_path / "out" / "pack.pdf").read_bytes())).pages[0].mediabox
+    assert float(box.width) * 25.4 / 72 == pytest.approx(size_mm[0], abs=0.01)
+    assert float(box.height) * 25.4 / 72 == pytest.approx(size_mm[1], abs=0.01)
+
+
+def test_without_libcairo_everything_but_the_pdfs_is_written(run, w1, tmp_path, monkeypatch):
+    def missing(*_arguments, **_more):
+        raise PdfUnavailable(pdf.MISSING)
+
+    monkeypatch.setattr(pdf, "_page", missing)
+    result = run("make", w1, "--out", "out")
+    assert result.exit_code == 3
+    assert "sudo apt install libcairo2" in result.stderr
+    names = set(stood(tmp_path / "out"))
+    assert not any(name.endswith(".pdf") for name in names)
+    assert {"holes.csv", "pieces.csv", "plan.json"} < names
+
+
+def test_a_stop_is_written_and_ends_with_1(run, tmp_path):
+    job = tmp_path / "job.yaml"
+    text = W1.replace("318 to 333 right of V", "265.5 to 280.5 right of V").replace("cover: 65", "opening: 43")
+    job.write_text(text, encoding="utf-8")
+    result = run("make", job, "--out", "out")
+    assert result.exit_code == 1
+    assert "STOP" in result.stdout
+    assert (tmp_path / "out" / "pack.pdf").is_file()
+    assert not (tmp_path / "out" / "dxf").exists()
+
+
+def test_the_users_own_folder_is_refused_and_left_alone(run, w1, tmp_path):
+    own = tmp_path / "photos"
+    own.mkdir()
+    (own / "wall.jpg").write_bytes(b"mine")
+    result = run("make", w1, "--out", own)
+    assert result.exit_code == 2
+    assert stood(own) == {"wall.jpg": b"mine"}
+
+
+def test_a_faulty_job_leaves_the_earlier_output_as_it_was(run, w1, tmp_path):
+    run("make", w1, "--out", "out")
+    before = stood(tmp_path / "out")
+    w1.write_text(W1.replace("joint: 2", "joint: two"), encoding="utf-8")
+    assert run("make", w1, "--out", "out").exit_code == 2
+    assert stood(tmp_path / "out") == before
+
+
+def test_a_job_without_a_start_is_refused_and_told_what_to_write(run, tmp_path):
+    job = tmp_path / "job.yaml"
+    job.write_text(W1.replace(", start: {across: joint on V, up: sits on B}", ""), encoding="utf-8")
+    result = run("make", job, "--out", "out")
+    assert result.exit_code == 2
+    assert "start: {across: joint on V, up: sits on B}" in result.stderr

@@ -1,0 +1,110 @@
+"""A job by questions, from pipes as from a keyboard: what is written always loads."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks import load_job, make_plan
+from cutmarks.cli.templates import find_template
+
+WALL = (
+    *("Quay Cottage, laundry", "mm", "wall"),
+    *(
+        "end panel",
+        "0",
+        "next wall",
+        "14",
+        "worktop",
+        "0",
+        "",
+    ),  # left, right, bottom, each with what is to come; no top
+    *("middle of the sink", "top of the packers"),
+    *("rib", "248 x 398", "2", "", ""),
+    *("1140 left of V at B", "1136 left of V at 1450 above B", "1065 right of V", "", "5 below B", ""),
+    *("", "", ""),  # no window, niche or door
+    *("riser", "15 copper", "318 to 333 right of V", "905 to 920 above B", "65", "comes off", ""),
+    *("stack", "joint on V", "sits on B"),
+)
+
+
+def answers(*lines):
+    return "".join(f"{line}\n" for line in lines)
+
+
+def test_a_wall_by_questions_gives_worked_example_w1(run, tmp_path):
+    result = run("new", "laundry.yaml", input=answers(*WALL))
+    assert result.exit_code == 0, result.output
+    assert "cutmarks check laundry.yaml" in result.stdout
+    plan = make_plan(load_job(tmp_path / "laundry.yaml"))
+    cut = next(cut for piece in plan.pieces for cut in piece.cuts)
+    # Worked example W1, by hand.
+    assert (cut.from_left, cut.from_bottom) == (74.5, 112.5)
+
+
+def test_what_the_reader_does_not_take_is_asked_again_with_its_sentence(run, tmp_path):
+    at = WALL.index("318 to 333 right of V")
+    result = run("new", "laundry.yaml", input=answers(*WALL[:at], "-12 right of V", "325 right of V", *WALL[at:]))
+    assert result.exit_code == 0, result.output
+    assert 'write "12 left of V"' in result.stderr
+    assert "does not say to what" in result.stderr
+    assert "-12" not in (tmp_path / "laundry.yaml").read_text(encoding="utf-8")
+
+
+def test_enter_all_the_way_gives_a_job_that_loads(run, tmp_path):
+    result = run("new", input="\n" * 40)
+    assert result.exit_code == 0, result.output
+    assert load_job(tmp_path / "job.yaml").name == "My job"
+    assert "NO START YET" in run("check", "job.yaml").stdout or "no start" in run("check", "job.yaml").stderr
+
+
+@pytest.mark.parametrize("kind", ["wall", "floor"])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_both_kinds_in_both_units(run, tmp_path, kind, units):
+    result = run("new", input=answers("Mill Loft", units, kind) + "\n" * 40)
+    assert result.exit_code == 0, result.output
+    job = load_job(tmp_path / "job.yaml")
+    assert (job.surfaces[0].kind, str(job.units)) == (kind, units)
+
+
+def test_names_that_yaml_would_spoil_survive(run, tmp_path):
+    assert run("new", input=answers("pipe #1: 010", *WALL[1:])).exit_code == 0
+    assert load_job(tmp_path / "job.yaml").name == "pipe #1: 010"
+
+
+def test_answers_that_run_out_write_nothing(run, tmp_path):
+    result = run("new", input=answers("Quay Cottage", "mm"))
+    assert result.exit_code == 2
+    assert not (tmp_path / "job.yaml").exists()
+
+
+@pytest.mark.parametrize("arguments", [(), ("--starter", "wall"), ("--blank", "floor", "job.yaml")])
+def test_a_file_that_is_there_is_never_overwritten(run, tmp_path, arguments):
+    (tmp_path / "job.yaml").write_bytes(b"mine")
+    result = run("new", *arguments)
+    assert result.exit_code == 2
+    assert result.stderr == "job.yaml is there already: give another name. Nothing was written.\n"
+    assert (tmp_path / "job.yaml").read_bytes() == b"mine"
+
+
+@pytest.mark.parametrize("starter", ["wall", "floor", "inch"])
+def test_a_starter_is_copied_and_runs(run, tmp_path, starter):
+    assert run("new", "--starter", starter, "mine.yaml").exit_code == 0
+    assert (tmp_path / "mine.yaml").read_bytes() == find_template(starter).read_bytes()
+    assert run("check", "mine.yaml").exit_code in (0, 1)
+
+
+@pytest.mark.parametrize("blank", ["wall", "floor"])
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_blank_sheet_is_copied_under_its_own_name(run, tmp_path, blank, paper):
+    assert run("new", "--blank", blank, "--paper", paper).exit_code == 0
+    assert (tmp_path / f"measure-up-{blank}-{paper}.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_starter_and_a_blank_sheet_are_two_things(run):
+    assert run("new", "--starter", "wall", "--blank", "wall").exit_code == 2
+
+
+def test_a_folder_that_is_not_there_is_one_sentence(run):
+    result = run("new", "--starter", "wall", "nowhere/job.yaml")
+    assert result.exit_code == 2
+    assert result.stderr == "nowhere/job.yaml: no such file or directory. Nothing was written.\n"

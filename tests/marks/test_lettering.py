@@ -1,0 +1,105 @@
+"""Words measured against the font file itself, read by fontTools without our own code."""
+
+from __future__ import annotations
+
+from importlib import resources
+from io import BytesIO
+
+import pytest
+from fontTools.pens.boundsPen import ControlBoundsPen
+from fontTools.ttLib import TTFont
+
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.marks.glyphs import BOX, glyph, has
+from cutmarks.marks.lettering import fitting, ink, outlines, printable, width, wrapped
+from cutmarks.marks.model import Words
+
+FILES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
+
+
+def font(bold):
+    return TTFont(BytesIO(resources.files("cutmarks.marks").joinpath("font", FILES[bold]).read_bytes()))
+
+
+def words(text, height=7.0, **more):
+    made: Words[Page] = Words(text, Point(0.0, 0.0), height, **more)
+    return made
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_a_capital_is_as_high_as_is_asked_for(bold):
+    xs_ys = ink(words("H", 7.0, bold=bold))
+    assert min(y for _, y in xs_ys) == pytest.approx(0.0)
+    assert max(y for _, y in xs_ys) == pytest.approx(7.0)
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_width_is_the_sum_of_the_font_s_own_advances(bold):
+    face = font(bold)
+    names, advances = face.getBestCmap(), face["hmtx"]
+    text = "112½ from the lower edge"
+    bounds = ControlBoundsPen(face.getGlyphSet())
+    face.getGlyphSet()[names[ord("H")]].draw(bounds)
+    capital = bounds.bounds[3]
+    expected = sum(advances[names[ord(char)]][0] for char in text) * 7.0 / capital
+    assert width(text, 7.0, bold) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_every_character_that_a_sheet_prints_is_in_the_font(bold):
+    said = "".join(map(chr, range(0x20, 0x7F))) + "½¼¾⅛⅜⅝⅞°×–−·’“”äöüßéèåøñç" + BOX
+    assert [char for char in said if not has(char, bold)] == []
+
+
+def test_a_character_that_the_font_lacks_is_shown_as_a_box_and_not_dropped():
+    assert not has("漢", False)
+    assert glyph("漢", False) == glyph(BOX, False)
+    assert width("漢", 5.0) == width(BOX, 5.0) > 0.0
+
+
+def test_control_characters_and_line_ends_never_reach_the_paper():
+    assert printable("a\tb\nc\x07d\u200be") == f"a b c{BOX}d{BOX}e"
+    assert printable("e\u0301") == "\u00e9"
+
+
+def test_words_end_or_stand_in_the_middle_where_their_anchor_says():
+    long = width("CORE 35", 5.0)
+    start, middle, end = (ink(words("CORE 35", 5.0, anchor=anchor)) for anchor in ("start", "middle", "end"))
+    assert start[0][0] - middle[0][0] == pytest.approx(long / 2)
+    assert start[0][0] - end[0][0] == pytest.approx(long)
+
+
+def test_turned_words_read_upward():
+    corners = ink(words("UP", 5.0, turn=90.0))
+    assert min(x for x, _ in corners) == pytest.approx(-5.0, abs=0.2)
+    assert max(x for x, _ in corners) <= 0.1
+    assert max(y for _, y in corners) == pytest.approx(width("UP", 5.0), abs=0.6)
+
+
+def test_outlines_lie_inside_the_ink_box_and_touch_it():
+    one = words("gÅ½", 7.0, bold=True)
+    numbers = [values for _, values in outlines(one)]
+    xs = [x for values in numbers for x in values[0::2]]
+    ys = [y for values in numbers for y in values[1::2]]
+    corners = ink(one)
+    assert (min(xs), max(xs)) == pytest.approx((corners[0][0], corners[1][0]))
+    assert (min(ys), max(ys)) == pytest.approx((corners[0][1], corners[2][1]))
+
+
+def test_blank_words_have_no_ink():
+    assert ink(words("   ")) == ()
+    assert list(outlines(words(" "))) == []
+
+
+def test_lines_are_broken_at_blanks_and_long_words_inside():
+    text = "found MORE: the hole moves AWAY from it " + "x" * 60
+    lines = wrapped(text, 2.5, 40.0)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(width(line, 2.5) <= 40.0 for line in lines)
+    assert lines[0].startswith("found MORE:")
+
+
+def test_words_shrink_only_as_far_as_they_must():
+    assert fitting("UP", 5.0, 100.0) == 5.0
+    size = fitting("SPLASH 3-7", 9.0, 30.0, bold=True)
+    assert width("SPLASH 3-7", size, bold=True) == pytest.approx(30.0)

@@ -1,0 +1,74 @@
+"""Whether a rectangle is free of what is drawn."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks.model import CircleMark, Role, Words, block, line
+from cutmarks.marks.room import Room, crosses
+
+
+def room():
+    made: Room[Tile] = Room(Bounds(0.0, 0.0, 100.0, 100.0))
+    return made
+
+
+def test_nothing_outside_the_view_is_free():
+    assert room().free(Bounds(10.0, 10.0, 20.0, 20.0), 0.0)
+    assert not room().free(Bounds(-1.0, 10.0, 20.0, 20.0), 0.0)
+
+
+def test_a_line_through_a_rectangle_takes_it():
+    taken = room()
+    taken.take([line(0.0, 15.0, 100.0, 15.0, Role.CUT)])
+    assert not taken.free(Bounds(40.0, 10.0, 60.0, 20.0), 0.0)
+    assert taken.free(Bounds(40.0, 16.0, 60.0, 20.0), 0.9)
+    assert not taken.free(Bounds(40.0, 16.0, 60.0, 20.0), 1.1)
+
+
+def test_a_circle_takes_its_line_and_not_what_is_inside():
+    taken = room()
+    taken.take([CircleMark(Point(50.0, 50.0), 30.0, Role.CUT)])
+    assert taken.free(Bounds(40.0, 40.0, 60.0, 60.0), 1.0)
+    assert not taken.free(Bounds(75.0, 45.0, 90.0, 55.0), 0.0)
+    assert taken.free(Bounds(81.0, 45.0, 90.0, 55.0), 0.5)
+
+
+def test_words_and_blocks_take_their_boxes():
+    taken = room()
+    taken.take([block(10.0, 10.0, 20.0, 20.0), Words("CORE 35", Point(50.0, 50.0), 5.0)])
+    assert not taken.free(Bounds(25.0, 25.0, 40.0, 40.0), 0.0)
+    assert not taken.free(Bounds(52.0, 51.0, 54.0, 52.0), 0.0)
+
+
+def test_the_first_free_words_are_placed_and_then_in_the_way():
+    taken = room()
+    first: Words[Tile] = Words("hot", Point(50.0, 50.0), 5.0)
+    assert taken.place([first], 0.0) == first
+    other: Words[Tile] = Words("hot", Point(50.0, 70.0), 5.0)
+    assert taken.place([first, other], 0.0) == other
+    assert taken.place([first, other], 0.0) is None
+
+
+def test_a_group_is_placed_whole_or_not_at_all():
+    taken = room()
+    low: Words[Tile] = Words("TAPE 600", Point(10.0, 10.0), 5.0)
+    high: Words[Tile] = Words("to this line", Point(10.0, 20.0), 5.0)
+    assert taken.place_group([[low, high]], 0.0) == [low, high]
+    assert taken.place_group([[low, Words("x", Point(80.0, 80.0), 5.0)]], 0.0) == ()
+
+
+@pytest.mark.parametrize(
+    ("span", "hit"),
+    [
+        ((0.0, 0.0, 10.0, 10.0), True),  # through the middle
+        ((0.0, 12.0, 12.0, 0.0), True),  # through the middle, falling
+        ((0.0, 9.0, 3.0, 12.0), False),  # past the top-left corner
+        ((4.5, 5.0, 5.5, 5.0), True),  # wholly inside
+        ((7.0, 0.0, 7.0, 10.0), False),  # beside it
+    ],
+)
+def test_a_span_crosses_a_rectangle(span, hit):
+    assert crosses(span, Bounds(4.0, 4.0, 6.0, 6.0), 0.0) is hit

@@ -1,0 +1,134 @@
+"""Which edges stand on the paper with each cut, and how far the paper may be out there."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.registering import PAPERS, Registration, error_at, register
+from cutmarks.registering.paper import SAFE_MARGIN
+from tests.handmade import cut_piece, opening, w1_piece
+
+
+@pytest.mark.parametrize(
+    ("name", "width", "height"),
+    [
+        ("A4", 210.0, 297.0),  # ISO 216
+        ("A3", 297.0, 420.0),  # ISO 216
+        ("Letter", 8.5 * 25.4, 11 * 25.4),  # ASME Y14.1 size A
+        ("Tabloid", 11 * 25.4, 17 * 25.4),  # ASME Y14.1 size B
+        ("any", 210.0, 11 * 25.4),  # the narrower of A4 and Letter by the shorter of them
+    ],
+)
+def test_paper_sizes_are_those_of_the_standards(name, width, height):
+    assert PAPERS[name].width == pytest.approx(width, abs=1e-9)
+    assert PAPERS[name].height == pytest.approx(height, abs=1e-9)
+
+
+def test_the_fixed_corner_comes_first():
+    assert register([w1_piece()], "A4") == (Registration("splash 3-7", "corner", ("left", "bottom"), (0,)),)
+
+
+def test_a_hole_beyond_the_fixed_corner_takes_another_factory_corner():
+    # 250 from the left of a 298 tile is 48 from its right; A4 is 190 wide inside its margins.
+    piece = cut_piece([opening("a", Circle(20.0), 250.0, 60.0)], 298.0, 598.0, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    assert (sheet.how, sheet.edges) == ("corner", ("right", "bottom"))
+
+
+def test_a_sawn_edge_is_not_lined_up_on_while_a_factory_edge_can_be_taped_from():
+    piece = cut_piece(
+        [opening("a", Circle(20.0), 250.0, 60.0)],
+        298.0,
+        598.0,
+        at=(0.0, 0.0),
+        factory=("left", "bottom", "top"),
+        cut_edges=("right",),
+    )
+    (sheet,) = register([piece], "A4")
+    assert (sheet.how, sheet.edges, sheet.tape) == ("edge", ("bottom",), ("left",))
+
+
+def test_the_middle_of_a_large_tile_is_laid_by_tape_alone():
+    piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    assert (sheet.how, sheet.edges, sheet.tape) == ("centre", (), ("left", "bottom"))
+
+
+def test_cuts_that_reach_one_corner_share_its_sheet_and_others_get_their_own():
+    piece = cut_piece(
+        [
+            opening("near", Circle(20.0), 40.0, 60.0),
+            opening("far", Circle(20.0), 560.0, 60.0),
+            opening("beside", Circle(20.0), 120.0, 60.0),
+        ],
+        597.0,
+        297.0,
+        at=(0.0, 0.0),
+    )
+    assert [(sheet.edges, sheet.cuts) for sheet in register([piece], "A4")] == [
+        (("left", "bottom"), (0, 2)),
+        (("right", "bottom"), (1,)),
+    ]
+
+
+def test_holes_beside_one_edge_share_a_sheet_only_as_far_as_the_paper_goes():
+    spots = (400.0, 450.0, 700.0)
+    piece = cut_piece([opening(f"at {x:.0f}", Circle(20.0), x, 60.0) for x in spots], 1198.0, 598.0, at=(0.0, 0.0))
+    sheets = register([piece], "A4")
+    assert [(sheet.how, sheet.cuts) for sheet in sheets] == [("edge", (0, 1)), ("edge", (2,))]
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_every_cut_is_on_exactly_one_sheet(paper):
+    spots = [(x, y) for x in (30.0, 200.0, 400.0, 600.0, 850.0, 1170.0) for y in (30.0, 300.0, 570.0)]
+    piece = cut_piece([opening(f"{x:.0f} {y:.0f}", Circle(20.0), x, y) for x, y in spots], 1198.0, 598.0, at=(0.0, 0.0))
+    shown = sorted(index for sheet in register([piece], paper) for index in sheet.cuts)
+    assert shown == list(range(len(spots)))
+
+
+def test_a_cut_larger_than_the_paper_is_lined_up_on_where_it_begins():
+    piece = cut_piece(
+        [opening("bath", Rect(900.0, 400.0), 600.0, 150.0)], 1198.0, 598.0, at=(0.0, 0.0), kinds=["edge notch"]
+    )
+    (sheet,) = register([piece], "A4")
+    # 350 high from the lower edge on: it begins on the paper. 900 wide from 150 on: its middle is laid by tape.
+    assert (sheet.how, sheet.edges, sheet.tape) == ("edge", ("bottom",), ("left",))
+
+
+def test_a_piece_that_is_only_trimmed_has_no_template():
+    trimmed = cut_piece([], 448.0, 448.0, trimmed_to=((0.0, 0.0), (116.0, 0.0), (113.76, 448.0), (0.0, 448.0)))
+    assert register([trimmed], "A4") == ()
+
+
+def test_an_unknown_paper_is_refused():
+    with pytest.raises(KeyError):
+        register([w1_piece()], "foolscap")
+
+
+def test_the_error_at_a_hole_is_distance_by_scale_plus_lining_up_plus_line():
+    piece = w1_piece()
+    (sheet,) = register([piece], "A4")
+    # By hand: the farther measure is 112.5; 0.5 % of it is 0.5625, and 0.3 + 0.25.
+    assert error_at(piece, piece.cuts[0], sheet) == pytest.approx(0.5625 + 0.55)
+
+
+def test_an_edge_that_is_not_the_fixed_one_adds_the_spread_of_a_measured_tile():
+    piece = cut_piece([opening("a", Circle(20.0), 250.0, 20.0)], 298.0, 598.0, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    # 48 from the right edge: 0.24 + 0.55, and 0.5 for the size of a tile that was measured.
+    assert error_at(piece, piece.cuts[0], sheet) == pytest.approx(0.24 + 0.55 + 0.5)
+
+
+def test_a_measure_by_tape_is_one_millimetre_and_the_line():
+    piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    # Common practice, no published source: 1 for marking by tape, 0.25 for the printed line.
+    assert error_at(piece, piece.cuts[0], sheet) == pytest.approx(1.25)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_what_a_paper_reaches_lies_inside_its_safe_area(paper):
+    size = PAPERS[paper]
+    assert 0.0 < size.reach_across < size.width - 2 * SAFE_MARGIN
+    assert 0.0 < size.reach_up < size.height - 2 * SAFE_MARGIN
