@@ -196,6 +196,8 @@ def _cut_up(one: _Laid, progress: Progress | None) -> tuple[list[CutPiece], dict
             if progress is not None:
                 progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
             made = cut_pieces(place, wanted[place], context)
+            if layout.is_open and not any(piece.cuts for piece in made):
+                continue  # nothing is said about trimming there
             pieces += made
             for piece in made:
                 for cut in piece.cuts:

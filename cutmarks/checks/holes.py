@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.regions import intersection, region
-from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
-from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.model import SetOut
 from cutmarks.units import Style, Unit, say
 
@@ -55,10 +56,7 @@ def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Findi
     """What hides the opening must lap past it."""
     if opening.cover is None:
         return
-    box = opening.ring.bounds
-    lap = min((opening.cover.w - box.width) / 2, (opening.cover.h - box.height) / 2)
-    if opening.cover.round and not isinstance(opening.shape, Circle):
-        lap = (opening.cover.w - (box.width**2 + box.height**2) ** 0.5) / 2
+    lap = _lap(opening, opening.cover)
     limit = limits.lap if opening.cover.round else limits.box_lap
     if lap < 0:
         yield Finding(
@@ -80,6 +78,16 @@ def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Findi
             limit.value,
             limit.source,
         )
+
+
+def _lap(opening: Opening, cover: Cover) -> float:
+    """The least that the cover goes past the opening, mm; a leaning box's plate leans with it."""
+    wide, high = opening.ring.bounds.width, opening.ring.bounds.height
+    if isinstance(opening.shape, Rect):
+        wide, high = opening.shape.w, opening.shape.h
+    if cover.round and not isinstance(opening.shape, Circle):
+        return (cover.w - math.hypot(wide, high)) / 2
+    return min((cover.w - wide) / 2, (cover.h - high) / 2)
 
 
 def runs_on(opening: Opening, pieces: Sequence[CutPiece]) -> Iterator[Finding]:

@@ -101,13 +101,19 @@ def planned(given: Given) -> Plan:
     """
     across = _reading(given, {"from_left_tile": "right of V", "from_right_tile": "left of V"})
     up = _reading(given, {"from_course_below": "above B", "from_course_above": "below B"})
+    unit = Unit(str(given["units"]))
+    # The joint stands in three places of the job: at fault, it is told of once.
+    _length(str(given["joint"]), unit, "--joint")
+    cores = tuple(_length(text, unit, "--core") for text in given["cores"] or ())
     job = cutmarks.build_job(_job(given, across, up))
-    cores = tuple(_core(text, Unit(job.units)) for text in given["cores"] or ())
     # Own cores count as read: with others the hole, and the sheet, would be another.
     read = {**job.read, "tools": {"cores": list(cores)}}
     job = job.model_copy(update={"tools": Tools(cores=cores), "read": read})
     plan = cutmarks.make_plan(job)
-    here = "between the fixed tiles that you measured from"
+    here = {
+        "from_left_tile": "beside the fixed tile on its left: V is that tile's edge",
+        "from_right_tile": "beside the fixed tile on its right: V is that tile's edge",
+    }[across[0]]
     pieces = tuple(replace(piece, words=here) if piece.piece.place == HERE else piece for piece in plan.pieces)
     return replace(plan, pieces=pieces)
 
@@ -157,11 +163,11 @@ def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
     return name, phrase
 
 
-def _core(text: str, unit: Unit) -> float:
+def _length(text: str, unit: Unit, option: str) -> float:
     try:
         return parse_length(text, unit).mm
     except ValueError as error:
-        raise click.BadParameter(str(error), param_hint="--core") from None
+        raise click.BadParameter(str(error), param_hint=option) from None
 
 
 def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str, object]:

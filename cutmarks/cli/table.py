@@ -88,7 +88,7 @@ def assumed_lines(assumed: Sequence[str]) -> list[str]:
 def tile_lines(plan: Plan) -> list[str]:
     """The table of holes: one row for each piece that a hole meets, its centre from all four edges."""
     style = style_of(plan.say)
-    rows: list[tuple[str, ...]] = [("hole", "piece", "what", *SIDES, "cut", "you may be")]
+    rows: list[tuple[str, ...]] = [("hole", "piece", "kind", *SIDES, "cut", "you may be")]
     for piece, cut in _cuts(plan):
         shown = four_measures(cut, piece, style)
         marked = (f"{figure(shown[side])}{'*' if side in cut.mark_from else ''}" for side in SIDES)
@@ -154,10 +154,14 @@ def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:
 
 
 def _finding(finding: Finding) -> Iterator[str]:
-    about = f"{', '.join(finding.about)}: " if finding.about else ""
+    unnamed = [name for name in finding.about if name not in finding.text]
+    about = f"{', '.join(unnamed)}: " if unnamed else ""
+    source = "; ".join(filter(None, (finding.rule, finding.source)))
     accepted = "" if finding.accepted is None else f" Accepted: {finding.accepted}"
-    source = f" ({finding.source})" if finding.source else ""
-    yield from wrapped(f"{about}{finding.text}{source}{accepted}", f"{INDENT}{SAID[finding.level]:<6}")
+    yield from wrapped(f"{about}{finding.text} ({source}){accepted}", f"{INDENT}{SAID[finding.level]:<6}")
+    if finding.level == "stop" and finding.accepted is None:
+        named = f"about: {finding.about[-1]}, " if finding.about else ""
+        yield f"{INDENT}{'':<6}To accept it, under accept: in the job: {{rule: {finding.rule}, {named}reason: ...}}"
 
 
 def _left_over(mm: float | None, style: Style) -> str:

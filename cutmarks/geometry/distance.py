@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Generic, NamedTuple
 
-from cutmarks.geometry.edges import XY, Arc, Edge, edge_bounds, foot, travelled
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, edge_bounds, foot, travelled
 from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.meetings import meetings
 from cutmarks.geometry.rings import Ring, edges
@@ -34,9 +34,7 @@ def nearest(a: Ring[F], b: Ring[F]) -> Nearest[F]:
     for edge in edges(a):
         box = edge_bounds(edge)
         for other, other_box in row_b:
-            apart_x = max(other_box[0] - box[2], box[0] - other_box[2], 0.0)
-            apart_y = max(other_box[1] - box[3], box[1] - other_box[3], 0.0)
-            if math.hypot(apart_x, apart_y) < best.distance:
+            if apart(box, other_box) < best.distance:
                 best = min(best, edge_gap(edge, other), key=_distance)
     return best
 
@@ -47,14 +45,20 @@ def edge_gap(a: Edge[F], b: Edge[F]) -> Nearest[F]:
     if met:
         place: Point[F] = Point(*met[0])
         return Nearest(0.0, place, place)
-    return min((_pair(xy_a, xy_b) for xy_a, xy_b in _candidates(a, b)), key=_distance)
+    return min((between(xy_a, xy_b) for xy_a, xy_b in _candidates(a, b)), key=_distance)
+
+
+def apart(a: Bounds, b: Bounds) -> float:
+    """How far two boxes are apart, mm: never more than what is in them."""
+    return math.hypot(max(b[0] - a[2], a[0] - b[2], 0.0), max(b[1] - a[3], a[1] - b[3], 0.0))
 
 
 def _distance(found: Nearest[F]) -> float:
     return found.distance
 
 
-def _pair(a: XY, b: XY) -> Nearest[F]:
+def between(a: XY, b: XY) -> Nearest[F]:
+    """The straight distance from a place to another."""
     return Nearest(math.hypot(a[0] - b[0], a[1] - b[1]), Point(*a), Point(*b))
 
 

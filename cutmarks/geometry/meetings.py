@@ -59,7 +59,10 @@ def _line_line(a: Segment[F], b: Segment[F]) -> list[XY]:
     part = ((b.x0 - a.x0) * by - (b.y0 - a.y0) * bx) / cross
     if not math.isfinite(part):
         return []  # parallel to the last digit
-    return [(a.x0 + part * ax, a.y0 + part * ay)]
+    # On an upright or level line the place is exactly on it: notches stay level to the last digit.
+    x = a.x0 if ax == 0.0 else b.x0 if bx == 0.0 else a.x0 + part * ax
+    y = a.y0 if ay == 0.0 else b.y0 if by == 0.0 else a.y0 + part * ay
+    return [(x, y)]
 
 
 def _line_circle(line: Segment[F], arc: Arc[F], tolerance: float) -> list[XY]:

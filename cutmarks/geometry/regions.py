@@ -15,7 +15,7 @@ from cutmarks.geometry.overlay import Lies, Sorted, overlay
 from cutmarks.geometry.rings import Ring, edges, self_crossing
 from cutmarks.geometry.spans import Span, XSide, YSide, across, turned_over
 from cutmarks.geometry.stitching import stitched
-from cutmarks.geometry.tidy import place_order, ring_from_edges, tidied
+from cutmarks.geometry.tidy import is_thin, place_order, ring_from_edges, tidied
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.geometry.winding import winding
 
@@ -76,7 +76,7 @@ def region(ring: Ring[F]) -> Region[F]:
     Raises GeometryError where the outline crosses or touches itself, or encloses nothing.
     """
     area = ring.area
-    if abs(area) <= TOUCH * ring.length / 2.0:
+    if is_thin(ring):
         raise GeometryError("an outline encloses nothing; its corners must not all lie on one line")
     place = self_crossing(ring)
     if place is not None:
@@ -129,6 +129,10 @@ _ATTEMPTS: Final = (TOUCH, 4 * TOUCH, 16 * TOUCH)
 """Where lines run about TOUCH apart for long, what is met can be told in two ways; a wider touch then settles it."""
 
 
+_FREE: Final = 2 * TOUCH
+"""No ring of a result comes this near to itself: looked at in another frame, it must not be found to touch."""
+
+
 def _combined(a: Region[F], b: Region[F], keep: _Keep) -> Region[F]:
     """The first result of which no ring touches itself; failing that, the first that closes."""
     second_best: list[Ring[F]] | None = None
@@ -140,7 +144,7 @@ def _combined(a: Region[F], b: Region[F], keep: _Keep) -> Region[F]:
         if joined is None:
             continue
         found = [ring for ring in (*whole, *joined) if ring is not None]
-        if all(ring is None or self_crossing(ring) is None for ring in joined):
+        if all(ring is None or self_crossing(ring, _FREE) is None for ring in joined):
             return _in_order(found)
         second_best = second_best or found
     if second_best is None:
@@ -170,7 +174,7 @@ def canonical(r: Region[F]) -> Region[F]:
 
 def _in_order(rings: list[Ring[F]]) -> Region[F]:
     if len(rings) > 1:
-        rings = sorted(rings, key=lambda ring: (ring.area < 0.0, *map(place_order, ring.vertices)))
+        rings = sorted(rings, key=lambda ring: (ring.area < 0.0, place_order(*ring.vertices[0][:2]), ring.vertices))
     return Region(tuple(rings))
 
 
@@ -189,7 +193,7 @@ def parts(r: Region[F]) -> tuple[Region[F], ...]:
             raise GeometryError("a hole lies in no outline; a region's holes must lie inside its outers")
         min(holders, key=lambda group: group[0].area).append(hole)
     pieces = [Region(tuple(group)) for group in groups]
-    return tuple(sorted(pieces, key=lambda piece: (piece.bounds.min_x, piece.bounds.min_y)))
+    return tuple(sorted(pieces, key=lambda piece: place_order(*piece.bounds[:2])))
 
 
 def _lies_within(hole: Ring[F], outer: Ring[F]) -> bool:

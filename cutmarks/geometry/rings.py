@@ -12,10 +12,21 @@ from dataclasses import dataclass
 from typing import Generic, NamedTuple
 
 from cutmarks.errors import GeometryError
-from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, edge_between, edge_bounds, heading, segment_area
+from cutmarks.geometry.edges import (
+    XY,
+    Arc,
+    Bounds,
+    Edge,
+    Segment,
+    edge_between,
+    edge_bounds,
+    heading,
+    segment_area,
+    touches,
+)
 from cutmarks.geometry.frames import F, G, Placement, Point
 from cutmarks.geometry.meetings import meetings
-from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, TOUCH
+from cutmarks.geometry.tolerance import CUSP, FULL_TURN, SHORTEST, TOUCH
 
 __all__ = [
     "Arc",
@@ -84,9 +95,11 @@ class Ring(Generic[F]):
         xs = [v[0] for v in self.vertices]
         ys = [v[1] for v in self.vertices]
         box = Bounds(min(xs), min(ys), max(xs), max(ys))
-        for edge in edges(self):
-            if isinstance(edge, Arc):
-                box = _joined(box, edge_bounds(edge))
+        last = self.vertices[-1]
+        for vertex in self.vertices:
+            if last[2]:
+                box = _joined(box, edge_bounds(edge_between(last[0], last[1], vertex[0], vertex[1], last[2])))
+            last = vertex
         return box
 
     @property
@@ -96,20 +109,21 @@ class Ring(Generic[F]):
 
     def reversed(self) -> Ring[F]:
         """The same outline, run the other way."""
-        vs = self.vertices
-        return Ring(tuple(Vertex(vs[i][0], vs[i][1], -vs[i - 1][2]) for i in range(len(vs) - 1, -1, -1)))
+        return Ring(tuple(Vertex(here[0], here[1], 0.0 - before[2]) for before, here in self._backward()))
 
     def moved(self, placement: Placement[F, G]) -> Ring[G]:
         """The outline in another frame; it keeps its sense, a mirrored placement running it the other way round."""
-        vertices = [Vertex(*placement.xy(x, y), bulge) for x, y, bulge in self.vertices]
         if not placement.mirrored:
-            return Ring(tuple(vertices))
+            return Ring(tuple(Vertex(*placement.xy(x, y), bulge) for x, y, bulge in self.vertices))
         # Mirroring turns every bulge's sign and running the other way turns it back: only the places change hands.
-        return Ring(tuple(Vertex(vertices[i].x, vertices[i].y, vertices[i - 1].bulge) for i in _downward(vertices)))
+        return Ring(
+            tuple(Vertex(*placement.xy(here[0], here[1]), before[2]) for before, here in self._backward()),
+        )
 
-
-def _downward(vertices: list[Vertex]) -> range:
-    return range(len(vertices) - 1, -1, -1)
+    def _backward(self) -> list[tuple[Vertex, Vertex]]:
+        """Each vertex with the one before it, from the last to the first: the edge between them then leaves it."""
+        vs = self.vertices
+        return list(zip(vs[-1:] + vs[:-1], vs, strict=True))[::-1]
 
 
 def _joined(a: Bounds, b: Bounds) -> Bounds:
@@ -146,8 +160,11 @@ def as_circle(ring: Ring[F]) -> tuple[Point[F], float] | None:
     return first.centre, first.radius
 
 
-def self_crossing(ring: Ring[F]) -> Point[F] | None:
-    """The first place, along the ring, where it crosses, touches or doubles back on itself; None where it does not."""
+def self_crossing(ring: Ring[F], tolerance: float = TOUCH) -> Point[F] | None:
+    """The first place, along the ring, where it crosses, touches or doubles back on itself; None where it does not.
+
+    Coming within `tolerance` mm of itself is touching; a neighbour may be near its corner.
+    """
     row = [edge for edge in edges(ring) if edge.length > SHORTEST]
     if _plainly_convex(row):
         return None
@@ -155,17 +172,26 @@ def self_crossing(ring: Ring[F]) -> Point[F] | None:
     count = len(row)
     for i, edge in enumerate(row):
         for j in range(i + 1, count):
-            if not boxes[i].overlaps(boxes[j], TOUCH):
+            if not boxes[i].overlaps(boxes[j], tolerance):
                 continue
             shared: list[XY] = []
             if j == i + 1:
                 shared.append((edge[2], edge[3]))
             if (j + 1) % count == i:
                 shared.append((edge[0], edge[1]))
-            for x, y in meetings(edge, row[j]):
-                if all(math.hypot(x - at_x, y - at_y) > SHORTEST for at_x, at_y in shared):
+            for x, y in meetings(edge, row[j], tolerance):
+                if not any(_is_one_corner(edge, row[j], at, (x, y), tolerance) for at in shared):
                     return Point(x, y)
     return None
+
+
+def _is_one_corner(a: Edge[F], b: Edge[F], corner: XY, place: XY, tolerance: float) -> bool:
+    """Whether a meeting of neighbours is only their corner, or the end of a cusp: tangent edges part slowly."""
+    apart = math.hypot(place[0] - corner[0], place[1] - corner[1])
+    if apart <= SHORTEST:
+        return True
+    between = (place[0] + corner[0]) / 2.0, (place[1] + corner[1]) / 2.0
+    return apart <= CUSP and touches(a, *between, tolerance) and touches(b, *between, tolerance)
 
 
 def _plainly_convex(row: list[Edge[F]]) -> bool:

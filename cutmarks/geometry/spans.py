@@ -34,7 +34,7 @@ def across(rings: Iterable[Ring[F]], y: float, *, upper: bool) -> list[Span]:
 
 def turned_over(ring: Ring[F]) -> Ring[F]:
     """The ring with x and y changed over; which way it runs changes too."""
-    return Ring(tuple(Vertex(v.y, v.x, -v.bulge) for v in ring.vertices))
+    return Ring(tuple(Vertex(v.y, v.x, 0.0 - v.bulge) for v in ring.vertices))
 
 
 def _crossings(edge: Edge[F], y: float, *, upper: bool) -> list[float]:

@@ -11,27 +11,46 @@ from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, STRAIGHT, TOUCH, WI
 
 
 def tidied(ring: Ring[F]) -> Ring[F] | None:
-    """The same outline in its plainest form, starting at its smallest (x, y); None if nothing is left of it."""
-    plain = ring_from_edges(edges(ring))
+    """The same outline in its plainest form, starting at its smallest (x, y); None if nothing is left of it.
+
+    What was plain already keeps its very numbers: arithmetic would only wear at their last digits.
+    """
+    row = edges(ring)
+    if len(_merged(row)) == len(row) and all(map(_is_plain, ring.vertices, row)):
+        return None if is_thin(ring) else Ring(_from_smallest(list(ring.vertices)))
+    plain = ring_from_edges(row)
     if plain is None or len(plain.vertices) != len(ring.vertices):
         return plain
-    # What was plain already keeps its very numbers: arithmetic would only wear at their last digits.
     vertices = _from_smallest(list(ring.vertices))
     return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices)
+
+
+def is_thin(ring: Ring[F]) -> bool:
+    """Whether a ring is thinner than TOUCH on average, and so encloses nothing."""
+    area = abs(ring.area)
+    return area < _AMPLE and area <= TOUCH * ring.length / 2.0
+
+
+_AMPLE = 1.0
+"""A ring of this area, mm2, would have to be two kilometres long to be thin: its length need not be measured."""
+
+
+def _is_plain(vertex: Vertex, edge: Edge[F]) -> bool:
+    return abs(edge.sweep) <= WIDEST_ARC if isinstance(edge, Arc) else vertex.bulge == 0.0
 
 
 def _differ(a: Vertex, b: Vertex) -> bool:
     return abs(a.x - b.x) > STRAIGHT or abs(a.y - b.y) > STRAIGHT or abs(a.bulge - b.bulge) > STRAIGHT
 
 
-def place_order(vertex: Vertex) -> tuple[float, float]:
-    """What vertices are sorted by: x, then y, told apart no finer than TOUCH."""
-    return round(vertex.x / TOUCH), round(vertex.y / TOUCH)
+def place_order(x: float, y: float) -> tuple[int, int]:
+    """What places are sorted by: x, then y, told apart no finer than TOUCH."""
+    return round(x / TOUCH), round(y / TOUCH)
 
 
 def _from_smallest(vertices: list[Vertex]) -> tuple[Vertex, ...]:
     """The same row from its smallest (x, y) on."""
-    start = min(range(len(vertices)), key=lambda k: place_order(vertices[k]))
+    start = min(range(len(vertices)), key=lambda k: place_order(*vertices[k][:2]))
     return tuple(vertices[start:] + vertices[:start])
 
 
@@ -40,7 +59,7 @@ def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
     merged = _merged(row)
     while True:
         if len(merged) == 1 and isinstance(merged[0], Arc):
-            return _circle(merged[0])
+            return _circle(merged[0]) if _is_whole(merged[0]) else None
         vertices = [vertex for edge in merged for vertex in _vertices(edge)]
         if len(vertices) < 2:
             return None
@@ -48,7 +67,7 @@ def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
         # Read back, neighbours may turn out to be on one line that were a hair off it with their own numbers.
         again = _merged(edges(ring))
         if len(again) >= len(merged):
-            return None if abs(ring.area) <= TOUCH * ring.length / 2.0 else ring
+            return None if is_thin(ring) else ring
         merged = again
 
 
@@ -65,6 +84,11 @@ def _vertices(edge: Edge[F]) -> list[Vertex]:
 def _is_flat(arc: Arc[F]) -> bool:
     """Whether its vertices and bulge would be read as a straight line, as `edges.edge_between` reads them."""
     return abs(arc.sweep) < 1.0 and math.hypot(arc.x1 - arc.x0, arc.y1 - arc.y0) * abs(arc.bulge) < 2.0 * STRAIGHT
+
+
+def _is_whole(arc: Arc[F]) -> bool:
+    """Whether an arc comes back to its start, edges aside that were too short to keep."""
+    return (FULL_TURN - abs(arc.sweep)) * arc.radius <= 2.0 * SHORTEST
 
 
 def _circle(arc: Arc[F]) -> Ring[F]:

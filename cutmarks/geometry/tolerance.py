@@ -16,6 +16,9 @@ SHORTEST: Final = 4 * TOUCH
 """An edge up to this length is left out of a ring, its neighbours meeting instead: it stands between two meetings that
 are all but one."""
 
+CUSP: Final = 0.1
+"""So far from a corner tangent neighbours may still be within TOUCH of each other: sqrt(2 r TOUCH), r up to 5 m."""
+
 STRAIGHT: Final = 1e-9
 """An arc that rises less than this above its chord is a straight line: its centre could not be told any more."""
 

@@ -37,6 +37,12 @@ MOST_BYTES = 2_000_000
 MOST_DEEP = 20
 """A job is seven deep; more is no job."""
 
+LOOK = 200
+"""How far round a text its line is looked at: a job's lines are short, and a long one must not take long."""
+MOST_FAULTS = 1_000
+"""Beyond so many faults of typing, this is no job."""
+
+_CUT_FIGURE = re.compile(r"([0-9]+(?:\.[0-9]+)?),$")
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 _GLUED = re.compile(r"[ \t]+#[^\s#]|[ \t]#[ \t]+[0-9]")
 _TAB_IN_FRONT = re.compile(r"^ *\t[ \t]*[^\s#]")
@@ -91,16 +97,28 @@ class _Grower:
 
     def report(self, line: int, sentence: str) -> None:
         """One fault of this text, once."""
+        if len(self.told) >= MOST_FAULTS:
+            self.told[
+                Fault(f"There are over {MOST_FAULTS} faults: the rest was not read.", file=self.file, line=line)
+            ] = None
+            raise _Stop
         self.told[Fault(sentence, file=self.file, line=line)] = None
 
     def grow(self) -> tuple[Entry, bool]:
         """The top mapping, and whether the text was read to its end."""
+        top = Entry()
+        try:
+            return top, self.grown(top)
+        except _Stop:
+            return top, False
+
+    def grown(self, top: Entry) -> bool:
+        """Fill the top mapping; whether the text was read to its end."""
         bad = _UNPRINTABLE.search(self.text)
         if bad is not None:
             line = self.text.count("\n", 0, bad.start()) + 1
             self.report(line, f"A control character (U+{ord(bad[0]):04X}) stands in this line: take it out.")
-            return Entry(), False
-        top: Entry = Entry()
+            return False
         try:
             stream = events(self.text, self.report)
             for event in stream:
@@ -111,9 +129,7 @@ class _Grower:
                 elif isinstance(event, DocumentStartEvent) and event.explicit and len(self.places) > 1:
                     self.report(event.start_mark.line + 1, "A second --- begins here: write one job in one file.")
                     break
-            return top, True
-        except _Stop:
-            return top, False
+            return True
         except TabInFront:
             for number, typed in enumerate(self.lines, 1):
                 if _TAB_IN_FRONT.match(typed):
@@ -123,7 +139,7 @@ class _Grower:
             self.report(line, sentence)
         except (YAMLError, ValueError, IndexError, RecursionError) as error:
             self.report(1, f"This is not YAML ({shortened(str(error), 80)}): write it as key: value, line by line.")
-        return top, False
+        return False
 
     def not_a_job(self, event: Event) -> None:
         """The text begins with something that has no keys."""
@@ -203,11 +219,10 @@ class _Grower:
 
     def check_remark(self, event: ScalarEvent) -> None:
         """Look behind the end of a plain text, or of the colon behind a key, for a `#` that eats the rest."""
-        line = self.lines[event.end_mark.line] if event.end_mark.line < len(self.lines) else ""
-        rest = line[event.end_mark.column :].removeprefix(":")
-        found = _GLUED.match(rest)
-        if found is not None:
-            whole = shortened((event.value if not line[event.end_mark.column :].startswith(":") else "") + rest)
+        behind = self.behind(event)
+        rest = behind.removeprefix(":")
+        if _GLUED.match(rest):
+            whole = shortened(("" if behind.startswith(":") else event.value) + rest)
             self.report(
                 event.end_mark.line + 1,
                 f'YAML drops all behind #: put the value in quotes, as in "{whole.strip()}", '
@@ -218,13 +233,11 @@ class _Grower:
         """Whether a comma between two figures, with no blank, made two values of one."""
         mark = event.start_mark
         line = self.lines[mark.line] if mark.line < len(self.lines) else ""
-        before = line[max(mark.column - 2, 0) : mark.column]
-        if len(before) != 2 or before[1] != "," or not before[0].isdigit() or not event.value[:1].isdigit():
+        before = _CUT_FIGURE.search(line[max(mark.column - LOOK, 0) : mark.column])
+        part = re.match(r"[0-9]+", event.value)
+        if before is None or part is None:
             return False
-        begins = re.search(r"[0-9.]*$", line[: mark.column - 1])
-        whole = begins[0] if begins else ""
-        part = re.match(r"[0-9]*", event.value)
-        tail = part[0] if part else ""
+        whole, tail = before[1], part[0]
         self.report(
             mark.line + 1,
             f"{whole},{tail} is split by its comma: write {whole}.{tail} for a decimal, "
@@ -236,8 +249,12 @@ class _Grower:
         """Whether a key inside { } has no colon behind it."""
         if not _is_empty(value):
             return False
-        line = self.lines[key.end_mark.line] if key.end_mark.line < len(self.lines) else ""
-        return not line[key.end_mark.column :].lstrip().startswith(":")
+        return not self.behind(key).lstrip().startswith(":")
+
+    def behind(self, event: ScalarEvent) -> str:
+        """What stands behind a text on its line, no further than it is worth looking."""
+        mark = event.end_mark
+        return self.lines[mark.line][mark.column : mark.column + LOOK] if mark.line < len(self.lines) else ""
 
 
 def _no_colon(key: str) -> str:

@@ -43,6 +43,9 @@ def explained(error: MarkedYAMLError, lines: Sequence[str]) -> tuple[int, str]:
     opened = error.context_mark.line if error.context_mark is not None else at
     for words, sentence in _BY_PROBLEM:
         if words in problem:
+            if sentence is SECOND_COLON and opened != at:
+                # The bracket was opened on an earlier line: this line is a key of its own, it only was not closed.
+                sentence = _BRACKET
             # A missing colon, and a quotation mark left open, are seen further on than they were typed.
             line = opened if sentence in (_COLON, _OPEN_QUOTE) else at
             return line + 1, sentence.format(opened=opened + 1) if sentence is _BRACKET else sentence

@@ -15,6 +15,8 @@ from cutmarks.units import Unit
 Fixes = Literal["x", "y"]
 FIGURE = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 """What a number begins with, for a regular expression's [ ]."""
+MOST_LISTED = 8
+"""More names than these are not listed in a sentence."""
 UNKNOWN = "?"
 """Written for what is not known yet."""
 SIDE_OF: Mapping[str, Side] = {
@@ -92,8 +94,8 @@ def line_named(name: str, axis: Axis, setting: Setting) -> str:
     if name not in setting.lines:
         same = [line for line in setting.lines if line.casefold() == name.casefold()]
         if len(same) != 1:
-            known = f"write {either(setting.lines)}." if setting.lines else "there are none under lines."
-            hint = did_you_mean(name, setting.lines) or known
+            few = f"write {either(setting.lines)}." if setting.lines else "there are none under lines."
+            hint = did_you_mean(name, setting.lines) or few
             raise ValueError(f"{found(name)} is no set-out line of this surface: {hint}")
         name = same[0]
     fixes = setting.lines[name]
@@ -110,7 +112,8 @@ def named(name: str, known: Mapping[str, str] | None, what: str) -> str:
     if known is None:
         return name
     if name.casefold() not in known:
-        hint = did_you_mean(name, known.values()) or f"write the name of a {what}."
+        few = f"write {either(known.values())}." if 0 < len(known) <= MOST_LISTED else "write the name of one."
+        hint = did_you_mean(name, known.values()) or few
         raise ValueError(f"{found(name)} is no {what} of this surface: {hint}")
     return known[name.casefold()]
 

@@ -182,7 +182,7 @@ class Locator:
         at: Point[Surface] = Point(middle[0] + u * c - v * s, middle[1] + u * s + v * c)
         thing = Rect(max(along) - min(along), max(over) - min(over), lean)
         ring: Ring[Surface] = polygon(corners)
-        return Located(spec, at, thing, ring, (thing.w, thing.h), None)
+        return Located(spec, at, thing, ring, (None, None), None)
 
     def _outlined(self, spec: HoleSpec) -> Located:
         ring: Ring[Surface] = polygon([self._spot(spot) for spot in spec.outline])

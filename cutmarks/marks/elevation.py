@@ -25,6 +25,8 @@ MOST_PLACES = 3000
 MOST_THUMBNAIL_PLACES = 400
 STOP_HATCH, CHECK_HATCH = 1.3, 2.6
 MARGIN = 7.0
+CALLOUT_SHARE = 0.2
+"""Of the box's width that the words of callouts may take on each side."""
 CALLOUT_TRIES = 4
 """Margins are widened for callouts, which shrinks the drawing, which may push more names out: so many times at most."""
 LEGEND_STEP = 3.6
@@ -42,18 +44,20 @@ def elevation(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Mar
     foot = LEGEND_STEP * len(below) + LEGEND_AIR
     shown = extent(plan, surface)
     left = right = 0.0
+    most = CALLOUT_SHARE * w
     for _ in range(CALLOUT_TRIES):
         room = Bounds(MARGIN + left, foot + OVERHANG, w - MARGIN - right, h - NAME_HEIGHT - OVERHANG - 2.0)
         view = fitted(shown, room)
         names, unnamed = named(plan, surface, view)
         sides = by_side(unnamed, view.page)
-        wanted = margin_for(sides[0]), margin_for(sides[1])
+        wanted = margin_for(sides[0], most), margin_for(sides[1], most)
         if wanted[0] <= left and wanted[1] <= right:
             break
         left, right = max(left, wanted[0]), max(right, wanted[1])
     marks: list[Mark[Page]] = [*_drawing(plan, surface, view)]
     called = [
-        callouts(side, Bounds(0.0, room.min_y, w, room.max_y), right=bool(number)) for number, side in enumerate(sides)
+        callouts(side, Bounds(0.0, room.min_y, w, room.max_y), most, right=bool(number))
+        for number, side in enumerate(sides)
     ]
     marks += [*called[0][0], *called[1][0], *names, *called[0][1], *called[1][1]]
     for row, text in enumerate(below):

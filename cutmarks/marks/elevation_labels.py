@@ -120,7 +120,7 @@ def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
         for name, set_out in surface.setout.lines.items()
     ]
     if any(opening.cover is not None for opening in openings_of(plan, surface.setout)):
-        parts.append("dashed: cover" if plan.say.words == "uk" else "dashed: escutcheon")
+        parts.append("dashed: what hides the hole")
     if surface.setout.keep_outs:
         parts.append("long dashes: do not drill")
     if "stop" in shown:

@@ -19,7 +19,6 @@ HEIGHTS = (2.2, 1.9, 1.6)
 CALLOUT_HEIGHT = 1.9
 CALLOUT_STEP = 3.4
 LEADER_GAP = 0.8
-MOST_CALLOUT = 40.0
 CALLOUT_AIR = 5.0
 """Between a callout's words and the drawing, mm."""
 AIR = 0.5
@@ -163,20 +162,25 @@ def by_side(names: Iterable[Name], drawing: Bounds) -> tuple[list[Name], list[Na
     return sides
 
 
-def margin_for(names: Sequence[Name]) -> float:
-    """The margin that callouts need, mm: none for no names, no more than MOST_CALLOUT for a long one."""
+def margin_for(names: Sequence[Name], most: float) -> float:
+    """The margin that callouts need, mm: none for no names; words longer than `most` mm are set smaller."""
     longest = max((width(name.texts[0], CALLOUT_HEIGHT, name.bold) for name in names), default=0.0)
-    return min(longest, MOST_CALLOUT) + CALLOUT_AIR if names else 0.0
+    return min(longest, most) + CALLOUT_AIR if names else 0.0
 
 
-def callouts(names: Sequence[Name], room: Bounds, *, right: bool) -> tuple[list[Mark[Page]], list[Mark[Page]]]:
-    """Leaders, and words at one end of the room; those for which no room is left one over the other are left out."""
+def callouts(
+    names: Sequence[Name], room: Bounds, most: float, *, right: bool
+) -> tuple[list[Mark[Page]], list[Mark[Page]]]:
+    """Leaders, and words at one end of the room; those for which no room is left one over the other are left out.
+
+    Words longer than `most` mm are set smaller.
+    """
     leaders: list[Mark[Page]] = []
     words: list[Mark[Page]] = []
     fits = max(int((room.height - CALLOUT_HEIGHT) / CALLOUT_STEP) + 1, 0)
     for name, y in zip(names[:fits], _spread([name.at.y for name in names[:fits]], room), strict=True):
         text = name.texts[0]
-        height = fitting(text, CALLOUT_HEIGHT, MOST_CALLOUT, name.bold)
+        height = fitting(text, CALLOUT_HEIGHT, most, name.bold)
         length = width(text, height, name.bold)
         x = room.max_x if right else room.min_x
         end = x - length - LEADER_GAP if right else x + length + LEADER_GAP

@@ -57,6 +57,8 @@ def fitted(extent: Bounds, room: Bounds) -> View:
 def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
     """What of the surface is shown, mm: all of it; on a side that is not measured, one tile more than what is cut."""
     setout = surface.setout
+    if setout.outline is not None:
+        return setout.outline.bounds
     content = _hull([*_content(plan, setout)])
     pad_x = max((area.grid.pitch_u for area in surface.areas), default=0.0)
     pad_y = max((area.grid.pitch_v for area in surface.areas), default=0.0)
@@ -69,8 +71,6 @@ def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
         min(content.max_x + pad_x, laid.max_x),
         min(content.max_y + pad_y, laid.max_y),
     )
-    if setout.outline is not None:
-        return setout.outline.bounds
     edges = setout.edges
     return Bounds(
         min(point.x for point in edges["left"].measured) if "left" in edges else shown.min_x,

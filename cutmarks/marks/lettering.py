@@ -6,18 +6,17 @@ Sizes are the height of capitals and figures in mm. No kerning: a figure has the
 from __future__ import annotations
 
 import math
+import re
 import unicodedata
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 from cutmarks.geometry.frames import Frame, cos_sin
 from cutmarks.marks.model import Words
 
-if TYPE_CHECKING:
-    from cutmarks.marks.glyphs import Command
-
 F = TypeVar("F", bound=Frame)
 
+_FRACTION = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9])")
+"""The blank between a whole number and its fraction."""
 LEADING = 1.75
 """From one baseline to the next, in heights of a capital."""
 
@@ -39,30 +38,12 @@ def width(text: str, height: float, bold: bool = False) -> float:
     return sum(glyph(char, bold).advance for char in printable(text)) * height / CAP
 
 
-def outlines(words: Words[F]) -> Iterator[Command]:
-    """The outline of the words as path commands in their own frame, mm, y up."""
-    from cutmarks.marks.glyphs import CAP, glyph
-
-    scale = words.height / CAP
-    cos, sin = cos_sin(words.turn)
-    x = _start(words)
-    for char in printable(words.text):
-        shape = glyph(char, words.bold)
-        for letter, numbers in shape.outline:
-            placed: list[float] = []
-            for u, v in zip(numbers[0::2], numbers[1::2], strict=True):
-                along, up = x + u * scale, v * scale
-                placed += (words.at.x + cos * along - sin * up, words.at.y + sin * along + cos * up)
-            yield letter, tuple(placed)
-        x += shape.advance * scale
-
-
 def ink(words: Words[F]) -> tuple[tuple[float, float], ...]:
     """The four corners of the box round the words' ink, counter-clockwise; () for blanks. Turns with the words."""
     from cutmarks.marks.glyphs import CAP, glyph
 
     scale = words.height / CAP
-    x = _start(words)
+    x = start_of(words)
     left, bottom, right, top = math.inf, math.inf, -math.inf, -math.inf
     for char in printable(words.text):
         shape = glyph(char, words.bold)
@@ -81,10 +62,15 @@ def ink(words: Words[F]) -> tuple[tuple[float, float], ...]:
 
 
 def wrapped(text: str, height: float, room: float, bold: bool = False) -> list[str]:
-    """The text broken at blanks into lines no longer than `room` mm; a word that is longer is broken inside."""
+    """The text broken at blanks into lines no longer than `room` mm; a word that is longer is broken inside.
+
+    A whole number stays with its fraction: "2 5/32" is never "2" at one line's end and "5/32" on the next.
+    """
     lines: list[str] = []
     current = ""
-    for word in printable(text).split():
+    for word in _FRACTION.sub("\u00a0", printable(text)).split(" "):
+        if not word:
+            continue
         longer = f"{current} {word}" if current else word
         if width(longer, height, bold) <= room:
             current = longer
@@ -114,7 +100,8 @@ def _longest(word: str, height: float, room: float, bold: bool) -> int:
     return count
 
 
-def _start(words: Words[F]) -> float:
+def start_of(words: Words[F]) -> float:
+    """Where the first character begins along the baseline, from `words.at`, mm."""
     if words.anchor == "start":
         return 0.0
     share = 0.5 if words.anchor == "middle" else 1.0

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.measures import Measure, measure_from, open_sides, shown
-from cutmarks.marks.model import Anchor, Filled, Mark, Role, Stroke, Words, line, solid
+from cutmarks.marks.model import Anchor, Mark, Role, Words, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
@@ -22,25 +23,43 @@ STATIONS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
 """Where along a line its words are tried, as shares of its length."""
 _HEAD, _HALF_HEAD = 3.0, 0.8
 """An arrow head's length and half its width."""
+_PLAIN_FIGURE = 14
+"""A figure further past its arrow than this also names the edge, mm."""
+_LEAST_STEP, _MOST_STEP = 6.0, 8.0
+"""Between the two rulers of a cut's two sides."""
 _BESIDE_EDGE, _CLEAR_OF_TICKS = 3.0, 9.0
 """How far inside an edge a ruler runs along it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """One measure as it is drawn: from `side`, `value` long, at `level` on the other axis, mm.
+
+    witness  where the cut's own box begins on the other axis, where the ruler runs beside it; else None.
+    """
+
+    side: Side
+    value: float
+    level: float
+    text: str
+    witness: float | None
+
+
 def ruler_lines(subject: Subject) -> Iterator[Mark[Tile]]:
     """The measures from the edges on the paper to each cut, each along its own axis, with arrows at both ends."""
-    for measure, value, level, _ in _rulers(subject):
-        yield from _ruler(subject, measure.side, value, level)
+    for ruler in _rulers(subject):
+        yield from _lines(subject, ruler)
 
 
 def ruler_figures(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """The figure of each ruler, on it where there is room."""
-    for measure, value, level, text in _rulers(subject):
-        words = room.place(_figure_places(subject, measure.side, value, level, text), CLEAR_OF_LINES)
+    for ruler in _rulers(subject):
+        words = room.place(_figure_places(subject, ruler), CLEAR_OF_LINES)
         if words is not None:
             yield words
 
 
-def _rulers(subject: Subject) -> Iterator[tuple[Measure, float, float, str]]:
+def _rulers(subject: Subject) -> Iterator[Ruler]:
     if subject.stopped:
         return
     for cut in subject.cuts:
@@ -49,22 +68,37 @@ def _rulers(subject: Subject) -> Iterator[tuple[Measure, float, float, str]]:
                 yield from _places(subject, cut, measure)
 
 
-def _places(subject: Subject, cut: Cut, measure: Measure) -> list[tuple[Measure, float, float, str]]:
-    """For each value of a measure: where its ruler runs (the level on the other axis) and its figure."""
+def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
+    """One ruler for each value of a measure: on the cut's own axis, the second beside the first."""
     across = axis_of(measure.side) == "across"
     box = cut.share.bounds
     low, high = (box.min_y, box.max_y) if across else (box.min_x, box.max_x)
     level = cut.centre.y if across else cut.centre.x
     if not low < level < high:
         level = (low + high) / 2
-    step = min((high - low) / 4, 8.0)
     if cut.kind == "corner notch":
         level = _beside_open_edge(subject, cut, across)
-    result = []
+    if measure.what != "centre":
+        level = _clear_of_edges(subject, level, across)
+    step = min(max((high - low) / 4, _LEAST_STEP), _MOST_STEP)
+    if _clear_of_edges(subject, level - step, across) != level - step:
+        step = -step
     for index, value in enumerate(measure.values):
         text, _ = shown(value, measure.side, subject.piece, subject.style)
-        result.append((measure, value, level - index * step, text))
-    return result
+        at = level - index * step
+        witness = low if at < low else high if at > high else None
+        yield Ruler(measure.side, value, at, text, witness)
+
+
+def _clear_of_edges(subject: Subject, level: float, across: bool) -> float:
+    """The level, or the nearest that keeps off the ticks of an edge on the paper that runs the same way."""
+    size = subject.piece.piece.tile.h if across else subject.piece.piece.tile.w
+    near, far = ("bottom", "top") if across else ("left", "right")
+    if near in subject.registration.edges:
+        level = max(level, _CLEAR_OF_TICKS)
+    if far in subject.registration.edges:
+        level = min(level, size - _CLEAR_OF_TICKS)
+    return level
 
 
 def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
@@ -78,18 +112,21 @@ def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
     return inside if side == pair[0] else size - inside
 
 
-def _ruler(subject: Subject, side: Side, value: float, level: float) -> Iterator[Stroke[Tile] | Filled[Tile]]:
-    (x0, y0), (x1, y1) = _ends(subject, side, value, level)
-    if abs(x1 - x0) + abs(y1 - y0) == 0.0:
+def _lines(subject: Subject, ruler: Ruler) -> Iterator[Mark[Tile]]:
+    (x0, y0), (x1, y1) = _ends(subject, ruler.side, ruler.value, ruler.level)
+    long = abs(x1 - x0) + abs(y1 - y0)
+    if long == 0.0:
         return
     yield line(x0, y0, x1, y1, Role.MEASURE)
-    long = abs(x1 - x0) + abs(y1 - y0)
     ux, uy = (x1 - x0) / long, (y1 - y0) / long
     head = min(_HEAD, long / 3)
     for x, y, way in ((x0, y0, 1.0), (x1, y1, -1.0)):
         back_x, back_y = x + way * head * ux, y + way * head * uy
         half = _HALF_HEAD * head / _HEAD
         yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
+    if ruler.witness is not None:
+        end = (x1, ruler.witness) if axis_of(ruler.side) == "across" else (ruler.witness, y1)
+        yield line(x1, y1, *end, Role.MEASURE)
 
 
 def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -105,24 +142,26 @@ def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tup
             return (level, h), (level, h - value)
 
 
-def _figure_places(subject: Subject, side: Side, value: float, level: float, text: str) -> Iterator[Words[Tile]]:
-    (x0, y0), (x1, y1) = _ends(subject, side, value, level)
+def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
+    (x0, y0), (x1, y1) = _ends(subject, ruler.side, ruler.value, ruler.level)
+    side, text = ruler.side, ruler.text
     for height in (FIGURE, FIGURE * 0.75):
         for part in STATIONS:
             x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
             yield from _beside(x, y, axis_of(side) == "across", text, height)
     far = 1.0 if x1 + y1 > x0 + y0 else -1.0
-    full = f"{text} from the {subject.names[side]}"
+    size = FIGURE * 0.75
     for gap in range(4, 60, 2):
-        for words in (full, text):
-            if axis_of(side) == "across":
-                anchor: Anchor = "start" if far > 0 else "end"
-                yield Words(words, Point(x1 + far * gap, y1 + BESIDE), FIGURE * 0.75, anchor, bold=True)
-                yield Words(words, Point(x1 + far * gap, y1 - BESIDE - FIGURE * 0.75), FIGURE * 0.75, anchor, bold=True)
-            else:
-                base = y1 + far * gap - (0.0 if far > 0 else FIGURE * 0.75)
-                yield Words(words, Point(x1 + BESIDE, base), FIGURE * 0.75, "start", bold=True)
-                yield Words(words, Point(x1 - BESIDE, base), FIGURE * 0.75, "end", bold=True)
+        # Next to its arrow the figure alone is plain; further off it needs to say what it is.
+        words = text if gap <= _PLAIN_FIGURE else f"{text} from the {subject.names[side]}"
+        if axis_of(side) == "across":
+            anchor: Anchor = "start" if far > 0 else "end"
+            yield Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True)
+            yield Words(words, Point(x1 + far * gap, y1 - BESIDE - size), size, anchor, bold=True)
+        else:
+            base = y1 + far * gap - (0.0 if far > 0 else size)
+            yield Words(words, Point(x1 + BESIDE, base), size, "start", bold=True)
+            yield Words(words, Point(x1 - BESIDE, base), size, "end", bold=True)
 
 
 def _beside(x: float, y: float, level: bool, text: str, height: float) -> Iterator[Words[Tile]]:

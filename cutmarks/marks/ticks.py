@@ -28,7 +28,7 @@ _STEP = 4.0
 _FROM_END = 13.0
 _ALONG = (2.0, 8.5)
 """How far a set of ticks with its figures reaches along the edge, back and on."""
-_ACROSS = 6.5
+_ACROSS = 7.4
 """How far it reaches to either side of the edge."""
 
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutmarks.geometry.edges import middle
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region
 from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutKind, Opening
-from cutmarks.openings.outlines import boundary_distance, facing
+from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.setout.model import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece, Place
@@ -63,7 +62,7 @@ def _runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
     found: set[Side] = set()
     for ring in share.rings:
         for edge in edges(ring):
-            if edge.length > TOUCH and boundary_distance(shape, *middle(edge)) <= TOUCH:
+            if edge.length > TOUCH and runs_along(shape, edge):
                 found.add(facing(edge))
     return frozenset(found)
 

@@ -15,6 +15,8 @@ from cutmarks.tiling.model import FixedSides, Piece
 
 LOOK = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0)
 """How far past the tile's own edge a neighbour in another area is looked for, mm: any joint that is laid."""
+PAST = 10 * TOUCH
+"""How far inside a neighbour it is looked for, mm, so that rounding cannot put the place beside it."""
 
 
 def wall_checks(
@@ -56,17 +58,16 @@ def _neighbour(
     """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`."""
     w, h, joint = piece.tile.w, piece.tile.h, layout.grid.joint
     edge = {"left": -joint, "right": w + joint, "bottom": -joint, "top": h + joint}[side]
-    x, y = _past(side, edge, at, TOUCH * 10)
     u, v = layout.grid.corner(piece.place)
-    row = layout.row_at(v + y)
-    place = (layout.column_at(u + x, row), row)
-    shape = layout.shape(place)
-    if shape is not None:
-        corner_u, corner_v = layout.grid.corner(place)
-        px, py = u + x - corner_u, v + y - corner_v
-        px = min(px, layout.grid.w - TOUCH) if side in ("bottom", "top") else px
-        if contains(shape, Point(px, py)):
-            return layout.name(place), edge
+    for level in _levels(at, joint):
+        x, y = _past(side, edge, level, PAST)
+        row = layout.row_at(v + y)
+        place = (layout.column_at(u + x, row), row)
+        shape = layout.shape(place)
+        if shape is not None:
+            corner_u, corner_v = layout.grid.corner(place)
+            if contains(shape, Point(u + x - corner_u, v + y - corner_v)):
+                return layout.name(place), edge
     for other in layouts:
         if other is layout:
             continue
@@ -74,6 +75,11 @@ def _neighbour(
         if found is not None:
             return found
     return None
+
+
+def _levels(at: float, joint: float) -> tuple[float, ...]:
+    """Where along a side a neighbour is looked for: at the thing's own level, or past a joint that lies just there."""
+    return at, at - joint - PAST, at + joint + PAST
 
 
 def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
@@ -93,16 +99,16 @@ def _in_area(side: Side, at: float, piece: Piece, other: Layout, edge: float) ->
     """The same in another area, whose tiles may begin anywhere past this tile's own edge."""
     to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
     for by in LOOK:
-        x, y = _past(side, edge, at, by)
-        u, v = to_grid.xy(x, y)
-        row = other.row_at(v)
-        place = (other.column_at(u, row), row)
-        neighbour = other.piece(place)
-        if neighbour is None:
-            continue
-        shape = neighbour.outline.moved(neighbour.tile_at.then(piece.tile_at.inverse()))
-        spans = spans_across(shape, y) if side in ("left", "right") else spans_up(shape, x)
-        span = reach(spans, x if side in ("left", "right") else y)
-        if span is not None:
-            return neighbour.name, span[1] if side in ("left", "bottom") else span[0]
+        for level in _levels(at, other.grid.joint):
+            x, y = _past(side, edge, level, by)
+            u, v = to_grid.xy(x, y)
+            row = other.row_at(v)
+            neighbour = other.piece((other.column_at(u, row), row))
+            if neighbour is None:
+                continue
+            shape = neighbour.outline.moved(neighbour.tile_at.then(piece.tile_at.inverse()))
+            spans = spans_across(shape, y) if side in ("left", "right") else spans_up(shape, x)
+            span = reach(spans, x if side in ("left", "right") else y)
+            if span is not None:
+                return neighbour.name, span[1] if side in ("left", "bottom") else span[0]
     return None

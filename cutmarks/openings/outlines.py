@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.geometry.edges import Arc, Edge, distance_to
+from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, spans_across, spans_up
+from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.model import SIDES, Side
 
 SIZES_DIFFER = 1.0
 """Two sizes of a piece are worth saying from this difference on, mm."""
+DIAGONAL = 1e-9
+"""An edge whose normal is this near to 45 degrees (as a part of its length) looks left or right, whatever rounding says."""
+LOOKED_AT = (0.25, 0.75)
+"""Where along an edge it is looked at: not in its middle, where a round one may just touch."""
 
 
 def boundary_distance(shape: Region[Tile], x: float, y: float) -> float:
@@ -20,10 +24,22 @@ def boundary_distance(shape: Region[Tile], x: float, y: float) -> float:
     return min(distance_to(edge, x, y) for ring in shape.rings for edge in edges(ring))
 
 
+def part_way(edge: Edge[Tile], part: float) -> XY:
+    """The place that lies `part` of the way along an edge."""
+    if isinstance(edge, Arc):
+        return at_angle(edge, abs(edge.sweep) * part)
+    return edge.x0 + (edge.x1 - edge.x0) * part, edge.y0 + (edge.y1 - edge.y0) * part
+
+
+def runs_along(shape: Region[Tile], edge: Edge[Tile]) -> bool:
+    """Whether an edge lies on the shape's own boundary for some way, and does not only touch it."""
+    return all(boundary_distance(shape, *part_way(edge, part)) <= TOUCH for part in LOOKED_AT)
+
+
 def facing(edge: Edge[Tile]) -> Side:
     """The side that an edge of a counter-clockwise outline looks towards, by the outward normal of its chord."""
     out_x, out_y = edge.y1 - edge.y0, edge.x0 - edge.x1
-    if abs(out_x) >= abs(out_y):
+    if abs(out_x) >= abs(out_y) * (1.0 - DIAGONAL):
         return "right" if out_x > 0 else "left"
     return "top" if out_y > 0 else "bottom"
 
@@ -63,18 +79,44 @@ def maker_side(edge: Edge[Tile], w: float, h: float) -> Side | None:
 
 
 def sizes_of(shape: Region[Tile]) -> dict[str, float]:
-    """Width at the piece's bottom and top, height at its left and right, over all that is there, mm."""
+    """Width at the piece's bottom and top, height at its left and right, over all that is there, mm.
+
+    An end that rakes is taken from its one corner to the other.
+    """
+    return {side: _end_size(shape, side) for side in SIDES}
+
+
+def _end_size(shape: Region[Tile], side: Side) -> float:
+    """The extent, along the end on `side`, of the outermost edges that face it and of those that go on from them."""
+    upright = side in ("left", "right")
     box = shape.bounds
-    return {
-        "bottom": _over(spans_across(shape, box.min_y, side="above")),
-        "top": _over(spans_across(shape, box.max_y, side="below")),
-        "left": _over(spans_up(shape, box.min_x, side="right")),
-        "right": _over(spans_up(shape, box.max_x, side="left")),
-    }
+    outermost = {"left": box.min_x, "right": box.max_x, "bottom": box.min_y, "top": box.max_y}[side]
+    ends: list[float] = []
+    for ring in shape.rings:
+        for run in _runs_facing(edges(ring), side):
+            across = [p[0 if upright else 1] for e in run for p in (e[0:2], e[2:4])]
+            if any(abs(at - outermost) <= TOUCH for at in across):
+                ends += [p[1 if upright else 0] for e in run for p in (e[0:2], e[2:4])]
+    return max(ends) - min(ends) if ends else 0.0
 
 
-def _over(spans: list[tuple[float, float]]) -> float:
-    return spans[-1][1] - spans[0][0] if spans else 0.0
+def _runs_facing(row: list[Edge[Tile]], side: Side) -> Iterator[list[Edge[Tile]]]:
+    """Each stretch of neighbouring edges of a ring that all face one way."""
+    faces = [facing(edge) == side for edge in row]
+    if all(faces):
+        yield row
+        return
+    start = faces.index(False)
+    run: list[Edge[Tile]] = []
+    for k in range(len(row)):
+        at = (start + k) % len(row)
+        if faces[at]:
+            run.append(row[at])
+        elif run:
+            yield run
+            run = []
+    if run:
+        yield run
 
 
 def reach(spans: list[tuple[float, float]], at: float) -> tuple[float, float] | None:

@@ -10,6 +10,7 @@ from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, canonical, parts, spans_across, spans_up
 from cutmarks.geometry.shapes import Rect
+from cutmarks.geometry.spans import XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.cuts import Share, share_of, taken_out, to_tile
 from cutmarks.openings.model import Cut, CutPiece, Opening
@@ -113,7 +114,6 @@ def _cut(
     w, h = piece.tile.w, piece.tile.h
     opening = share.opening
     _, centre = to_tile(opening, piece)
-    box = share.ring.bounds
     return Cut(
         opening=opening,
         kind=share.kind,
@@ -122,13 +122,22 @@ def _cut(
         from_right=w - centre.x,
         from_bottom=centre.y,
         from_top=h - centre.y,
-        sides=(box.min_x, box.max_x, box.min_y, box.max_y) if isinstance(opening.shape, Rect) else None,
+        sides=_box_sides(share, piece),
         share=share.share,
         web=web_of(share, trimmed, others),
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
         from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
     )
+
+
+def _box_sides(share: Share, piece: Piece) -> tuple[float, float, float, float] | None:
+    """Left, right (x), bottom and top (y) of a box's opening that lies square on the tile; else None."""
+    shape = share.opening.shape
+    if not isinstance(shape, Rect) or (shape.lean - piece.turn) % 90 != 0:
+        return None
+    box = share.ring.bounds
+    return box.min_x, box.max_x, box.min_y, box.max_y
 
 
 def _mark_side(fixed: Side, factory: Sequence[Side]) -> Side:
@@ -139,8 +148,13 @@ def _mark_side(fixed: Side, factory: Sequence[Side]) -> Side:
 def _from_cut_edges(
     x: float, y: float, trimmed: Region[Tile], cut_edges: Sequence[Side], w: float, h: float
 ) -> tuple[tuple[Side, float], ...]:
-    """The centre's distance to each cut edge along the tile's own axes, at the centre's height or width, mm."""
-    across, up = reach(spans_across(trimmed, y), x), reach(spans_up(trimmed, x), y)
+    """The centre's distance to each cut edge along the tile's own axes, at the centre's height or width, mm.
+
+    A centre on the very edge of the tile is looked at from the tile's inside.
+    """
+    level: YSide = "below" if y > h / 2 else "above"
+    upright: XSide = "left" if x > w / 2 else "right"
+    across, up = reach(spans_across(trimmed, y, level), x), reach(spans_up(trimmed, x, upright), y)
     found: list[tuple[Side, float]] = []
     if across is not None:
         if "left" in cut_edges and across[0] > TOUCH:

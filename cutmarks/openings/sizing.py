@@ -168,6 +168,8 @@ def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cove
     if isinstance(shape, Circle) and located.diameter is not None:
         across = None if cover is None else min(cover.w, cover.h)
         return max(0.0, allowed_error(shape.d, located.diameter, across))
+    if isinstance(shape, Rect) and shape.lean and isinstance(located.thing, Rect):
+        return max(0.0, min(_leaning_rooms(located.thing, shape, cover)))
     cut, thing = ring.bounds, located.ring.bounds
     rooms = [
         thing.min_x - cut.min_x,
@@ -178,3 +180,11 @@ def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cove
     if cover is not None:
         rooms += [(cover.w - cut.width) / 2 - BOX_LAP, (cover.h - cut.height) / 2 - BOX_LAP]
     return max(0.0, min(rooms))
+
+
+def _leaning_rooms(thing: Rect, cut: Rect, cover: Cover | None) -> list[float]:
+    """Room and lap along a leaning box's own sides: its plate is screwed to it, and leans with it."""
+    rooms = [(cut.w - thing.w) / 2, (cut.h - thing.h) / 2]
+    if cover is not None:
+        rooms += [(cover.w - cut.w) / 2 - BOX_LAP, (cover.h - cut.h) / 2 - BOX_LAP]
+    return rooms

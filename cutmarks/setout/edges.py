@@ -31,7 +31,7 @@ def position_at(edge: Edge, along: float) -> float:
     at = min(max(bisect_right([t for t, _ in points], along), 1), len(points) - 1)
     (t0, v0), (t1, v1) = points[at - 1], points[at]
     if t1 == t0:
-        return v1
+        return v0 if along < t0 else v1
     return v0 + (v1 - v0) * (along - t0) / (t1 - t0)
 
 
@@ -57,7 +57,7 @@ def _with_ends(stretch: Sequence[tuple[float, float]]) -> list[tuple[float, floa
         return [(-FAR, value), (FAR, value)]
     first = _gone_on(stretch[1], stretch[0], -FAR)
     last = _gone_on(stretch[-2], stretch[-1], FAR)
-    return [first, *stretch[1:-1], last] if len(stretch) > 2 else [first, last]
+    return [first, *stretch, last]
 
 
 def _gone_on(a: tuple[float, float], b: tuple[float, float], to: float) -> tuple[float, float]:

@@ -5,6 +5,7 @@ A block draws in the Sheet frame with its own top-left corner at (0, 0), so its 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -22,6 +23,11 @@ LEADING = 1.8
 """From one baseline to the next, in heights of a capital."""
 PAD = 1.3
 """Clear space above and below the words of a table's row, and beside its columns."""
+
+
+_MIXED_NUMBER = re.compile(r"(\d) (\d+/\d+)")
+_GLUE = "\u2800"
+"""A blank that no line is broken at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,12 @@ class Text:
 Cell = Sequence[Text]
 
 
+def lines(text: str, height: float, room: float, *, bold: bool = False) -> list[str]:
+    """The text in lines no longer than `room` mm, broken at blanks but never inside "13 5/16"."""
+    glued = _MIXED_NUMBER.sub(rf"\1{_GLUE}\2", text)
+    return [one.replace(_GLUE, " ") for one in wrapped(glued, height, room, bold)]
+
+
 def space(height: float) -> Block:
     """Nothing, `height` mm of it."""
     return Block(height)
@@ -93,7 +105,7 @@ def paragraph(
     `label` stands in bold in front of the first line; the words then begin at `indent`.
     """
     blocks = []
-    for number, text_line in enumerate(wrapped(text, height, width - indent, bold) or [""]):
+    for number, text_line in enumerate(lines(text, height, width - indent, bold=bold) or [""]):
         marks: list[Mark[SheetFrame]] = [Words(text_line, Point(indent, -height - 0.4), height, bold=bold)]
         if label and number == 0:
             marks.insert(0, Words(label, Point(0.0, -height - 0.4), height, bold=True))
@@ -122,11 +134,11 @@ def table(
 
 
 def _titles(columns: Sequence[Column]) -> Block:
-    lines = max(len(column.title) for column in columns)
-    height = lines * BODY * LEADING + PAD
+    most = max(len(column.title) for column in columns)
+    height = most * BODY * LEADING + PAD
     marks: list[Mark[SheetFrame]] = []
     for column, left in zip(columns, _lefts(columns), strict=True):
-        drop = lines - len(column.title)
+        drop = most - len(column.title)
         for number, text in enumerate(column.title):
             y = -(drop + number + 1) * BODY * LEADING + 0.6
             marks.append(Words(text, Point(_x(column, left), y), BODY * 0.9, column.anchor, bold=True))
@@ -143,7 +155,7 @@ def _row(columns: Sequence[Column], cells: Sequence[Cell], sketch: Block | None)
         for text in cell:
             room = column.width - PAD
             size = fitting(text.text, text.height, room, text.bold) if text.fits else text.height
-            for text_line in [text.text] if text.fits else wrapped(text.text, size, room, text.bold):
+            for text_line in [text.text] if text.fits else lines(text.text, size, room, bold=text.bold):
                 y -= text.height
                 marks.append(Words(text_line, Point(_x(column, left), y), size, column.anchor, text.bold))
                 y -= text.height * (LEADING - 1.0)

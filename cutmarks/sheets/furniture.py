@@ -24,7 +24,7 @@ _LONG_STEP_MM = 50.0
 _LETTER = 2.4
 _SMALL = 2.0
 _PRINT_STEP = 3.4
-_BAR_Y = 11.5
+_BAR_Y = 12.3
 _BAR_X = 1.9
 _END = 1.5
 """Half the length of the stroke that ends a bar."""

@@ -16,6 +16,7 @@ from cutmarks.sheets.words import wording
 from cutmarks.units import Style, Unit, say, say_down
 
 SMALL = 1.8
+INCH_FIGURE = 2.5
 SIDE_FIGURE = 2.3
 WALL_FIGURE = 2.4
 BLANK = "________"
@@ -38,7 +39,7 @@ def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
 def _on_the_tile(plan: Plan, cuts: list[tuple[CutPiece, Cut]], style: Style, width: float) -> Iterator[Block]:
     words = wording(plan.say.words)
     band = heading("HOLES - ON THE TILE", width, "seen on the FACE, UP at the top")
-    figure = 17.0 if style.unit is Unit.MM else 20.0
+    figure = 17.0 if style.unit is Unit.MM else 21.0
     columns = _scaled(
         (
             Column(("hole",), 29.0),
@@ -75,7 +76,7 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
     figures: list[Cell] = []
     for side in SIDES:
         bold = side in cut.mark_from
-        cell = [_figure(measures[side], FIGURE, bold)]
+        cell = [_figure(measures[side], FIGURE if style.unit is Unit.MM else INCH_FIGURE, bold)]
         if sides is not None:
             cell.append(_figure(sides[side], SIDE_FIGURE, bold))
         figures.append(cell)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.findings import findings_of
 from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import Room
@@ -26,11 +27,13 @@ from cutmarks.registering.paper import CLEAR, EDGE_INSET, FOOT, HEAD, SAFE_MARGI
 from cutmarks.sheets.furniture import BarSide
 from cutmarks.sheets.head import head_panel
 from cutmarks.sheets.panel import Panel
-from cutmarks.sheets.panels import findings_panel, stop_panel, tile_panel, wall_panel
+from cutmarks.sheets.panels import findings_panel, short_stop_panel, stop_panel, tile_panel, wall_panel
 from cutmarks.sheets.words import wording
 
 GAP = 2.5
 """Between panels, and from a panel to any line."""
+_INSIDE = 0.5
+"""A panel's frame lies wholly inside the safe area."""
 _TAPE_ROOM = 18.0
 """Left free above and below a cut that is laid by tape: the words of its lines stand there."""
 _STEP_DOWN, _STEP_ALONG = 3.0, 6.0
@@ -40,7 +43,8 @@ _SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
 """Of the view's width: what a panel on the tile may be wide."""
 _BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
 
-Maker = Callable[[Subject, float], Panel | None]
+Maker = Callable[..., Panel | None]
+"""A function of panels.py: of the subject, the panel's width and, where it is parted, which of its items."""
 _MAKERS: tuple[Maker, ...] = (stop_panel, tile_panel, wall_panel, findings_panel)
 ON_NEXT = "MORE TO READ on the next sheet"
 
@@ -60,7 +64,7 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
     view = _view(paper, side)
     shown = _subject(plan, piece, registration, view)
     head = tuple(head_panel(shown, view.width).at(view.min_x, view.max_y + HEAD))
-    rows = _rows(shown, _MAKERS, view.width)
+    rows = _rows(shown, _MAKERS, view.width - 2 * _INSIDE)
     low = view._replace(max_y=view.max_y - sum(_height(row) + GAP for row in rows))
     if _holds(piece, registration, low):
         drawing, _ = _drawing(_subject(plan, piece, registration, low), low)
@@ -71,13 +75,16 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
     left_over: list[Maker] = []
     for maker in _MAKERS:
         found = _on_the_tile(shown, maker, room, view)
+        if found is None and maker is stop_panel:
+            found = _on_the_tile(shown, short_stop_panel, room, view) or _across(shown, view)
         if found is None:
             left_over.append(maker)
         else:
             placed += found
-    yield Draft((*head, *drawing, *placed), side, ON_NEXT if left_over else "")
-    if left_over:
-        yield Draft((*head, *_stacked(_rows(shown, left_over, view.width), view)), side)
+    pages = [(*head, *drawing, *placed)]
+    pages += [(*head, *_stacked(page, view)) for page in _pages(shown, left_over, view)]
+    for number, marks in enumerate(pages, start=1):
+        yield Draft(marks, side, ON_NEXT if number < len(pages) else "")
 
 
 def _view(paper: Paper, side: BarSide) -> Bounds:
@@ -163,6 +170,42 @@ def _rows(shown: Subject, makers: Sequence[Maker], width: float) -> list[list[Pa
     return rows
 
 
+def _pages(shown: Subject, makers: Sequence[Maker], view: Bounds) -> list[list[list[Panel]]]:
+    """The panels in rows, as many rows on a page as it has room for; a panel that is higher is parted."""
+    room = view.height - GAP
+    rows = _rows(shown, makers, view.width - 2 * _INSIDE)
+    if any(_height(row) > room for row in rows):
+        rows = [[part] for part in _parted(shown, makers, view)]
+    pages: list[list[list[Panel]]] = []
+    left = 0.0
+    for row in rows:
+        if not pages or _height(row) > left:
+            pages.append([])
+            left = room
+        pages[-1].append(row)
+        left -= _height(row) + GAP
+    return pages
+
+
+def _parted(shown: Subject, makers: Sequence[Maker], view: Bounds) -> Iterator[Panel]:
+    """All panels right across, halved and halved again until each is no higher than the view."""
+    for maker in makers:
+        count = len(findings_of(shown.plan, shown.piece)) if maker is findings_panel else len(shown.cuts)
+        yield from _halves(shown, maker, range(count), view)
+
+
+def _halves(shown: Subject, maker: Maker, which: Sequence[int], view: Bounds) -> Iterator[Panel]:
+    panel = maker(shown, view.width - 2 * _INSIDE, which)
+    if panel is None:
+        return
+    if panel.height <= view.height - GAP or len(which) == 1:
+        yield panel
+        return
+    middle = (len(which) + 1) // 2
+    yield from _halves(shown, maker, which[:middle], view)
+    yield from _halves(shown, maker, which[middle:], view)
+
+
 def _height(row: Sequence[Panel]) -> float:
     return max(panel.height for panel in row)
 
@@ -170,7 +213,7 @@ def _height(row: Sequence[Panel]) -> float:
 def _stacked(rows: Sequence[Sequence[Panel]], view: Bounds) -> Iterator[Mark[SheetFrame]]:
     top = view.max_y - GAP / 2
     for row in rows:
-        left = view.min_x
+        left = view.min_x + _INSIDE
         for panel in row:
             yield from panel.at(left, top, _height(row))
             left += panel.width + GAP
@@ -180,7 +223,9 @@ def _stacked(rows: Sequence[Sequence[Panel]], view: Bounds) -> Iterator[Mark[She
 def _on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) -> list[Mark[SheetFrame]] | None:
     """The panel's marks where there is room for it on the blank tile; [] where there is none to place; else None."""
     several = len(shown.cuts) > 1
-    for share in _BAND_SHARES if maker is stop_panel else _SHARES_OF_SEVERAL if several else _SHARES:
+    for share in (
+        _BAND_SHARES if maker in (stop_panel, short_stop_panel) else _SHARES_OF_SEVERAL if several else _SHARES
+    ):
         panel = maker(shown, share * (view.width - 2 * GAP))
         if panel is None:
             return []
@@ -190,6 +235,12 @@ def _on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) -
             room.take_box(Bounds(left, top - panel.height, left + panel.width, top))
             return list(panel.at(left - shown.view.min_x + view.min_x, top - shown.view.min_y + view.min_y))
     return None
+
+
+def _across(shown: Subject, view: Bounds) -> list[Mark[SheetFrame]] | None:
+    """The short band over whatever is drawn: a piece that must not be cut needs its warning more than its lines."""
+    panel = short_stop_panel(shown, view.width - 2 * GAP)
+    return None if panel is None else list(panel.at(view.min_x + GAP, view.max_y - GAP))
 
 
 def _corner(panel: Panel, room: Room[Tile]) -> tuple[float, float] | None:

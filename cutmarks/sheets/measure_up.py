@@ -11,37 +11,19 @@ from typing import Literal
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.lettering import width as words_width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle
 from cutmarks.registering.paper import PAPERS
-from cutmarks.sheets.flow import BODY, Block, heading, paragraph, placed, space
+from cutmarks.sheets.flow import Block, heading, paragraph, placed, space
+from cutmarks.sheets.forms import HINT, ROW, Field, label, line_of, ruled, table
 from cutmarks.sheets.model import Sheet
 from cutmarks.sheets.words import Wording, wording
 
 Kind = Literal["wall", "floor"]
 Paper = Literal["A4", "Letter"]
 SIDE, TOP, FOOT = 13.0, 12.0, 12.0
-ROW = 9.0
-"""Height of a row to write in by hand, mm."""
-HINT = 1.8
-"""Height of capitals of the small words in a cell."""
-LABEL = 2.1
 EDGE_ROW = 11.5
 """Two lines are written in a row of the edges."""
 FOOT_ROOM = 6.0
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One column to write in: its title, its share of the width, and small words in each cell.
-
-    hint  at the right of the cell, each on its own line; `before` at its left, in front of what is written.
-    """
-
-    title: str
-    share: float
-    hint: tuple[str, ...] = ()
-    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,19 +105,19 @@ def _first(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Bl
     seen = "as you face it" if kind == "wall" else "standing at D, looking in: right is right, in is away from you"
     blocks = [
         heading(f"MEASURE-UP: {kind.upper()}", room, seen),
-        _line_of((("job", 0.5, ""), ("units", 0.2, "mm / in"), ("cut", 0.3, "on the day / ahead")), room),
-        _line_of(
+        line_of((("job", 0.5, ""), ("units", 0.2, "mm / in"), ("cut", 0.3, "on the day / ahead")), room),
+        line_of(
             (("surface", 1.0, ""),)
             if kind == "wall"
             else (("surface", 0.5, ""), ("up", 0.28, "towards"), ("way out", 0.22, "")),
             room,
         ),
-        _label("what it meets", f"{words.worktop}, floor, {words.bath}, next wall ...; and whether that is finished"),
-        _line_of(tuple((side, 0.25, "") for side, _, _ in axes.edges), room),
-        _label("lines", "where they are, in words that get printed; everything is measured from these two"),
-        _line_of(tuple((name, 0.5, kind_word) for name, kind_word in axes.lines), room),
-        _label("tiles", "measured. Lay five in a row with their four joints: that proves tile and joint"),
-        _table(
+        label("what it meets", f"{words.worktop}, floor, {words.bath}, next wall ...; and whether that is finished"),
+        line_of(tuple((side, 0.25, "") for side, _, _ in axes.edges), room),
+        label("lines", "where they are, in words that get printed; everything is measured from these two"),
+        line_of(tuple((name, 0.5, kind_word) for name, kind_word in axes.lines), room),
+        label("tiles", "measured. Lay five in a row with their four joints: that proves tile and joint"),
+        table(
             (
                 Field("name", 20),
                 Field("size, across x up", 31, ("x",)),
@@ -149,10 +131,10 @@ def _first(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Bl
             2,
             room,
         ),
-        _label("edges", "read each twice, far apart; once where it is true. To come: floor, next wall's tile"),
+        label("edges", "read each twice, far apart; once where it is true. To come: floor, next wall's tile"),
         _edges(axes, room),
-        _label("windows, niches, doors" if kind == "wall" else "doors, and what else the tiles stop at", ""),
-        _table(
+        label("windows, niches, doors" if kind == "wall" else "doors, and what else the tiles stop at", ""),
+        table(
             (
                 Field("what, name", 30),
                 Field("across", 58, (axes.across,)),
@@ -163,7 +145,7 @@ def _first(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Bl
             2,
             room,
         ),
-        _label("sketch", ""),
+        label("sketch", ""),
     ]
     yield from blocks
     yield _sketch(axes, room, depth - sum(one.height for one in blocks))
@@ -174,7 +156,7 @@ def _second(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[B
     base = axes.lines[1][0]
     above = [
         heading("WHAT COMES THROUGH", room, "read BOTH sides of each thing: 67 to 83, not its middle"),
-        _label("holes", f"cover: the {_hides(words)}, its size, or none. end: comes off, or runs on"),
+        label("holes", f"cover: the {_hides(words)}, its size, or none. end: comes off, or runs on"),
     ]
     below = [
         *_notes(
@@ -184,14 +166,14 @@ def _second(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[B
             ),
             room,
         ),
-        _label("do not drill", "strips and patches where cables or pipes run, and why"),
-        _table(
+        label("do not drill", "strips and patches where cables or pipes run, and why"),
+        table(
             (Field("name, why", 50), Field("across", 67, (axes.across,)), Field(axes.up_key, 67, (axes.up,))), 2, room
         ),
         space(3.0),
         heading("WHERE THE TILES GO", room, "may stay open until it is known what is left at the edges"),
-        _label("areas", "bond: stack, half, third right, third left. from, to: the levels between which the area lies"),
-        _table(
+        label("areas", "bond: stack, half, third right, third left. from, to: the levels between which the area lies"),
+        table(
             (
                 Field("name", 22),
                 Field("tile", 20),
@@ -204,7 +186,7 @@ def _second(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[B
             3,
             room,
         ),
-        _label("notes", ""),
+        label("notes", ""),
         Block(2 * ROW, tuple(line(0.0, -ROW * (row + 1), room, -ROW * (row + 1), Role.BOX) for row in range(2))),
     ]
     holes = (
@@ -215,9 +197,9 @@ def _second(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[B
         Field("cover", 18),
         Field("end", 15, ("off / on",)),
     )
-    left = depth - sum(one.height for one in (*above, *below)) - _table(holes, 0, room).height
+    left = depth - sum(one.height for one in (*above, *below)) - table(holes, 0, room).height
     yield from above
-    yield _table(holes, int(left / ROW), room)
+    yield table(holes, int(left / ROW), room)
     yield from below
 
 
@@ -231,88 +213,6 @@ def _notes(sentences: Sequence[str], room: float) -> Iterator[Block]:
         yield from paragraph(sentence, room, height=HINT)
 
 
-def _label(text: str, note: str) -> Block:
-    """A key of the job file in bold above what belongs to it, a hint behind it."""
-    height = BODY + 3.8
-    marks: list[Mark[SheetFrame]] = [Words(text, Point(0.0, -height + 1.2), LABEL, bold=True)]
-    if note:
-        marks.append(Words(note, Point(words_width(text, LABEL, True) + 3.0, -height + 1.2), HINT))
-    return Block(height, tuple(marks))
-
-
-def _line_of(fields: Sequence[tuple[str, float, str]], room: float) -> Block:
-    """Keys in one row, each with a line to write on; a hint stands at the beginning of the line."""
-    height = ROW * 0.95
-    base = -height + 1.6
-    marks: list[Mark[SheetFrame]] = []
-    x = 0.0
-    for key, share, hint in fields:
-        end = x + share * room
-        marks.append(Words(key, Point(x, base), LABEL, bold=True))
-        start = x + words_width(key, LABEL, True) + 2.0
-        if hint:
-            marks.append(Words(hint, Point(start, base), LABEL))
-            start += words_width(hint, LABEL) + 2.0
-        if "/" not in hint:
-            marks.append(line(start, base - 0.6, end - 3.0, base - 0.6, Role.BOX))
-        x = end
-    return Block(height, tuple(marks))
-
-
-def _table(fields: Sequence[Field], rows: int, room: float) -> Block:
-    """A ruled table to write in, every row the same."""
-    return _ruled(fields, [[field.hint for field in fields]] * rows, room, ROW)
-
-
-def _ruled(
-    fields: Sequence[Field],
-    hints: Sequence[Sequence[tuple[str, ...]]],
-    room: float,
-    row_height: float,
-    firsts: Sequence[str] = (),
-) -> Block:
-    """A ruled table with its own small words in each cell; `firsts` stand in bold in the first column."""
-    unit = room / sum(field.share for field in fields)
-    head = HINT + 2.2
-    height = head + row_height * len(hints)
-    marks: list[Mark[SheetFrame]] = [rectangle(0.0, -height, room, height, Role.BOX)]
-    x = 0.0
-    for number, field in enumerate(fields):
-        if number:
-            marks.append(line(x, 0.0, x, -height, Role.GRID))
-        marks.append(Words(field.title, Point(x + 1.0, -head + 1.0), HINT, bold=True))
-        right = x + field.share * unit
-        for row, cells in enumerate(hints):
-            bottom = -head - row_height * (row + 1)
-            marks += _cell(field, cells[number], x, right, bottom, row_height)
-        x = right
-    for row, first in enumerate(firsts):
-        marks.append(Words(first, Point(1.0, -head - row_height * (row + 0.5) - LABEL / 2), LABEL, bold=True))
-    marks += [
-        line(0.0, -head - row_height * row, room, -head - row_height * row, Role.BOX) for row in range(len(hints))
-    ]
-    return Block(height + 0.6, tuple(marks))
-
-
-def _cell(
-    field: Field, hint: Sequence[str], left: float, right: float, bottom: float, row_height: float
-) -> Iterator[Mark[SheetFrame]]:
-    if field.before:
-        yield Words(field.before, Point(left + 1.0, bottom + 1.1), HINT)
-    if tuple(hint) == ("x",):
-        yield Words("x", Point((left + right) / 2, bottom + row_height / 2 - HINT / 2), HINT, "middle")
-        return
-    step = row_height / 2 if row_height > ROW else HINT * 1.6
-    for index, text in enumerate(reversed(hint)):
-        y = bottom + 1.1 + index * step
-        yield Words(text, Point(right - 1.0, y), HINT, "end")
-        if field.title in ("across", "up", "in"):
-            room = right - left - words_width(text, HINT)
-            yield Words("to", Point(left + room * 0.46, y), HINT, "middle")
-        elif len(hint) > 1 and row_height > ROW and index == 0:
-            yield Words("at", Point(left + 1.0, y), HINT)
-
-
 def _edges(axes: _Axes, room: float) -> Block:
     fields = (
         Field("edge", 17),
@@ -323,7 +223,7 @@ def _edges(axes: _Axes, room: float) -> Block:
         Field("gap", 16),
     )
     hints = [((), reading, reading, (true,), (), ()) for reading, true in _edge_hints(axes)]
-    return _ruled(fields, hints, room, EDGE_ROW, [side for side, _, _ in axes.edges])
+    return ruled(fields, hints, room, EDGE_ROW, [side for side, _, _ in axes.edges])
 
 
 def _edge_hints(axes: _Axes) -> Iterator[tuple[tuple[str, str], str]]:

@@ -108,8 +108,8 @@ class Writer:
             return
         self.put(figure, PAD + column, height, "end", bold=True)
         lift = (height - (len(behind) - 1) * WORDS * LEADING - WORDS) / 2
-        for number, one in enumerate(reversed(behind)):
-            y = self.y + lift + number * WORDS * LEADING
+        for number, one in enumerate(behind):
+            y = self.y + lift + (len(behind) - 1 - number) * WORDS * LEADING
             self.marks.append(Words(one, Point(PAD + column + 3.0, y), WORDS))
         self.y -= 2.6
 

@@ -6,6 +6,8 @@ Figures on the tile and figures on the wall (which contain the joint) never stan
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from typing import TypeVar
 
 from cutmarks.checks.model import SAID
 from cutmarks.geometry.frames import Point
@@ -32,6 +34,8 @@ from cutmarks.registering.register import axis_of, centre_from, mark_sides
 from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, PAD, SMALL, WORDS, Panel, Writer, widest
 from cutmarks.units import MM_PER, Style, Unit, say, say_down
 
+T = TypeVar("T")
+
 BAND = 4.2
 _SIZE = 4.6
 _WALL_FIGURE = 4.3
@@ -41,9 +45,11 @@ _BLANK = "____"
 
 Row = tuple[str, str]
 """A figure and its words."""
+Which = Sequence[int] | None
+"""Which of a panel's items stand in it, counted from 0; None for all."""
 
 
-def tile_panel(subject: Subject, wide: float) -> Panel:
+def tile_panel(subject: Subject, wide: float, which: Which = None) -> Panel:
     """ON THE TILE: the figures to mark from, each cut in its turn."""
     writer = Writer(wide)
     writer.title("ON THE TILE: mark")
@@ -55,11 +61,17 @@ def tile_panel(subject: Subject, wide: float) -> Panel:
             column.gap(0.4)
         _tile_lines(column, subject, cut)
 
-    writer.columns(subject.cuts, one)
+    writer.columns(_chosen(subject.cuts, which), one)
     others = [cut.opening.name for cut in subject.piece.cuts if cut not in subject.cuts]
     if others:
         writer.text(f"Also cut in this tile, on a sheet of its own: {', '.join(others)}.", SMALL, bold=True)
+    if subject.piece.piece.tile.bevelled:
+        writer.text("Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", SMALL, bold=True)
     return writer.panel()
+
+
+def _chosen(items: Sequence[T], which: Which) -> Sequence[T]:
+    return items if which is None else [items[index] for index in which]
 
 
 def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
@@ -71,7 +83,8 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
     for figure, words in rows:
         writer.figure(figure, words, column, height)
     writer.gap(0.8)
-    writer.text(size_words(cut, subject.style), _SIZE, bold=True)
+    size = size_words(cut, subject.style)
+    writer.text(size, fitting(size, _SIZE, writer.room - _SNAP, bold=True), bold=True)
     check = check_words(subject, cut)
     if check:
         writer.text(check)
@@ -192,7 +205,7 @@ def tile_words(piece: CutPiece, style: Style) -> str:
     return f"tile {size} off the box: measure yours; the MARK figures win"
 
 
-def wall_panel(subject: Subject, wide: float) -> Panel | None:
+def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """ON THE WALL: what to read from the fixed neighbours first; None where nothing fixed can be read."""
     if subject.plan.say.cut == "ahead":
         return None
@@ -201,7 +214,8 @@ def wall_panel(subject: Subject, wide: float) -> Panel | None:
     several = len(subject.piece.cuts) > 1
     writer = Writer(wide)
     writer.title(f"ON THE {kind.upper()}: read first")
-    read = [cut for cut in subject.cuts if any(check.fixed for check in cut.wall_checks)]
+    cuts = _chosen(subject.cuts, which)
+    read = [cut for cut in cuts if any(check.fixed for check in cut.wall_checks)]
     if not read:
         return None
 
@@ -230,16 +244,17 @@ def _wall_row(writer: Writer, style: Style, words: str, near: float, far: float)
     else:
         writer.text(said, WORDS)
         writer.y -= _WALL_FIGURE
-    writer.put(figures, writer.width - PAD, _WALL_FIGURE, "end", bold=True)
+    size = fitting(figures, _WALL_FIGURE, writer.room, bold=True)
+    writer.put(figures, writer.width - PAD, size, "end", bold=True)
     writer.y -= WORDS * 2.1
     writer.put(f"found {_BLANK} {_BLANK}", PAD, WORDS)
     writer.put(f"differs {_BLANK}", writer.width - PAD, WORDS, "end")
     writer.y -= 2.8
 
 
-def findings_panel(subject: Subject, wide: float) -> Panel | None:
+def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """BEFORE YOU CUT: every finding of the piece; None where there is none."""
-    found = findings_of(subject.plan, subject.piece)
+    found = _chosen(findings_of(subject.plan, subject.piece), which)
     if not found:
         return None
     writer = Writer(wide)
@@ -251,12 +266,19 @@ def findings_panel(subject: Subject, wide: float) -> Panel | None:
     return writer.panel()
 
 
-def stop_panel(subject: Subject, wide: float) -> Panel | None:
-    """A black band with the sentence that says why this piece must not be cut; None where there is none."""
-    stops = stops_of(subject.plan, subject.piece)
-    if not stops:
-        return None
-    text = "STOP \u2013 " + " ".join(stop.text for stop in stops)
+def stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
+    """A black band with the sentences that say why this piece must not be cut; None where there is none."""
+    stops = _chosen(stops_of(subject.plan, subject.piece), which)
+    return _band("STOP \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
+
+
+def short_stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
+    """The same in one line, for a sheet that has no room for the sentences: they stand under BEFORE YOU CUT."""
+    stops = _chosen(stops_of(subject.plan, subject.piece), which)
+    return _band("STOP \u2013 do not cut this piece", wide) if stops else None
+
+
+def _band(text: str, wide: float) -> Panel:
     rows = wrapped(text, BAND, wide - 8.0, bold=True)
     step = BAND * 1.6
     height = step * len(rows) + 4.0

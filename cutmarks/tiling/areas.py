@@ -10,7 +10,7 @@ from cutmarks.errors import Fault
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Courses, Placement, Surface
 from cutmarks.geometry.regions import Region, difference, intersection, region
-from cutmarks.geometry.rings import Ring, polygon
+from cutmarks.geometry.rings import Ring, edges, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
@@ -32,7 +32,7 @@ FIRST_COURSE_LEAST = 5.0
 
 def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> tuple[Layout, ...]:
     """Each area's grid over its ground, in the order of the job; needs every start."""
-    layouts = []
+    layouts: list[Layout] = []
     for area in surface.areas:
         if area.start_across is None or area.start_up is None:
             faults.append(
@@ -45,9 +45,8 @@ def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
             )
             continue
         layouts.append(layout_of(area, setout, job))
+        _first_course(area, layouts[-1], job, faults)
     _spaces(surface, setout, job, faults)
-    for area, layout in zip(surface.areas, layouts, strict=False):
-        _first_course(area, layout, job, faults)
     return tuple(layouts)
 
 
@@ -60,15 +59,19 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     for void in setout.voids:
         ground = difference(ground, region(void.ring))
     to_courses = grid.to_surface.inverse()
+    along_courses = bounds.moved(to_courses)
+    open_to = open_sides(area, setout)
+    if runs_off_below(along_courses, open_to):
+        open_to |= {"bottom"}
     return Layout(
         area=area.name,
         surface=setout.name,
         tile=tile,
         grid=grid,
-        bounds=bounds.moved(to_courses),
+        bounds=along_courses,
         ground=ground.moved(to_courses),
         reference=start_reference(area, tile),
-        open_to=open_sides(area, setout),
+        open_to=open_to,
     )
 
 
@@ -101,6 +104,18 @@ def open_sides(area: AreaSpec, setout: SetOut) -> frozenset[Side]:
             u, v = to_courses.xy(*_WAYS[side])
             found |= {way for way, (x, y) in _WAYS.items() if x * u + y * v > TOUCH}
     return frozenset(found)
+
+
+def runs_off_below(bounds: Region[Courses], open_to: frozenset[Side]) -> bool:
+    """Whether the area's lowest place lies out where it is open to the left or right, because its lower edge rakes.
+
+    Its lowest course is then nowhere near, so that no course can be counted from it.
+    """
+    if bounds.is_empty or not open_to & {"left", "right"}:
+        return False
+    lowest = bounds.bounds.min_y
+    row = [edge for ring in bounds.rings for edge in edges(ring)]
+    return not any(edge.length > TOUCH and max(edge.y0, edge.y1) <= lowest + TOUCH for edge in row)
 
 
 def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:

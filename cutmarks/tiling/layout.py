@@ -301,8 +301,8 @@ class Layout:
                     yield (column, row), strip
 
     def is_beside_void(self, place: Place) -> bool:
-        """Whether the area's own bounds, voids left aside, would leave a piece in `place`."""
-        return sorted_by_size(self._trimmed(place, self.bounds))[0] is not None
+        """Whether a strip lost in `place` is left by a void: the area's own bounds alone would lose none there."""
+        return not sorted_by_size(self._trimmed(place, self.bounds))[1]
 
     def places_under(self, box: Bounds) -> Iterator[Place]:
         """Places whose tile overlaps a box in the Courses frame, by division."""

@@ -74,7 +74,7 @@ class Grid:
         """From the frame of the tile in `place` to the surface."""
         u, v = self.corner(place)
         x, y = self.to_surface.xy(u, v)
-        return Placement(self.to_surface.cos, self.to_surface.sin, x, y)
+        return Placement(self.to_surface.cos, self.to_surface.sin, x, y, self.to_surface.mirrored)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,8 +38,8 @@ def place_in_words(layout: Layout, area: AreaSpec, setout: SetOut, say: Literal[
     level = _said(area.start_up.at)
     if setout.kind == "wall" and area.start_up.anchor == "sits on" and on_line:
         level = {"uk": "the batten", "us": "the ledger"}[say]
-    course = _course_words(row, setout.kind) + (f" from {level}" if on_line else f", counting from {level}")
-    return f"{course}, {_tile_words(layout, place, _said(area.start_across.at))}"
+    in_course = _course_words(row, setout.kind) + (f" from {level}" if on_line else f", counting from {level}")
+    return f"{in_course}, {_tile_words(layout, place, _said(area.start_across.at))}"
 
 
 def _course_words(row: int, kind: str) -> str:

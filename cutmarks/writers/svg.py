@@ -6,7 +6,8 @@ The one flip of y (up on paper, down in SVG) is done here by arithmetic; it turn
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from functools import cache
 from itertools import groupby, pairwise
 from typing import cast
 
@@ -15,13 +16,15 @@ from svgwrite.base import BaseElement
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.rings import Vertex
-from cutmarks.marks.lettering import outlines, printable
+from cutmarks.marks.glyphs import CAP, glyph
+from cutmarks.marks.lettering import printable, start_of
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, Words
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS, LINES
 
-_WORD_PLACES = 3
+_SCALE_PLACES = 9
+"""Of the factor from font units to mm: 2,000 units of 0.005 mm are then out by less than 0.00001 mm."""
 _HALF_TURN_BULGE = 1.0
 """tan(180 / 4 degrees): an arc of more has SVG's large-arc flag."""
 
@@ -78,13 +81,44 @@ def _element(drawing: svgwrite.Drawing, mark: Mark[SheetFrame], height: float) -
             d = " ".join(_path(ring.vertices, True, height) for ring in rings)
             return drawing.path(d=d, **{"fill-rule": "evenodd"})
         case Words():
-            return drawing.path(d=" ".join(_letters(mark, height)), **{"aria-label": printable(mark.text)})
+            return drawing.path(
+                d=_letters(mark), transform=_placing(mark, height), **{"aria-label": printable(mark.text)}
+            )
 
 
-def _letters(words: Words[SheetFrame], height: float) -> Iterator[str]:
-    for letter, numbers in outlines(words):
-        flipped = (height - value if i % 2 else value for i, value in enumerate(numbers))
-        yield letter + " ".join(number(value, _WORD_PLACES) for value in flipped)
+def _letters(words: Words[SheetFrame]) -> str:
+    """The outlines of the words in font units from the start of the baseline, y down."""
+    steps = ["M0 0"]
+    for char in printable(words.text):
+        drawn, x, y = _glyph(char, words.bold)
+        steps.append(f"{drawn}m{number(glyph(char, words.bold).advance - x, 1)} {number(-y, 1)}")
+    return "".join(steps)
+
+
+@cache
+def _glyph(char: str, bold: bool) -> tuple[str, float, float]:
+    """One glyph as relative path commands, so that the text of a sheet is put together from few strings.
+
+    Also where the pen stands after it, from where it began, y down: where its last contour was closed.
+    """
+    steps = []
+    pen = home = (0.0, 0.0)
+    for letter, numbers in glyph(char, bold).outline:
+        points = [(x, -y) for x, y in zip(numbers[0::2], numbers[1::2], strict=True)]
+        relative = (number(value, 1) for x, y in points for value in (x - pen[0], y - pen[1]))
+        steps.append(letter.lower() + " ".join(relative))
+        if letter == "M":
+            home = points[-1]
+        pen = points[-1] if points else home
+    return "".join(steps), *pen
+
+
+def _placing(words: Words[SheetFrame], height: float) -> str:
+    """The transform from font units to the sheet; the turn is the other way round where y runs down."""
+    turn = f" rotate({number(-words.turn)})" if words.turn else ""
+    start = f" translate({number(start_of(words))} 0)" if words.anchor != "start" else ""
+    at = f"translate({number(words.at.x)} {number(height - words.at.y)})"
+    return f"{at}{turn}{start} scale({number(words.height / CAP, _SCALE_PLACES)})"
 
 
 def _path(vertices: tuple[Vertex, ...], closed: bool, height: float) -> str:

@@ -1,26 +1,30 @@
-"""How long `cutmarks check` takes to say something, against a process that only imports its three libraries.
+"""How long `cutmarks check` takes to say something, against a process that only loads its three libraries.
 
     python -m tests.bench.check_startup [JOB]
 
-The two are run in turn in one go, so that a busy machine slows both; the ratio of their medians must be at most 2.5,
-and the check must not have loaded any file library or referee. Ends with 1 where it does not hold.
+The two are run in turn in one go, so that a busy machine slows both, and the quickest run of each counts: the ratio
+must be at most 2.5, and the check must not have loaded any file library or referee. Ends with 1 where it does not hold.
+
+pydantic loads itself when a first model is defined; `import pydantic` alone loads nearly nothing. So the process that
+is compared with defines one. The ratio to the bare imports is printed beside it.
 """
 
 from __future__ import annotations
 
-import statistics
 import subprocess
 import sys
 import time
 from pathlib import Path
 
+REPOSITORY = Path(__file__).resolve().parents[2]
 RUNS = 15
 MOST = 2.5
-"""The check may take this many times what the imports alone take."""
-LIBRARIES = "import pydantic, ruamel.yaml, click"
+"""The check may take this many times what loading the libraries takes."""
+BARE = "import pydantic, ruamel.yaml, click"
+LOADED_LIBRARIES = f"{BARE}\nclass Empty(pydantic.BaseModel):\n    size: int"
 NEVER = ("ezdxf", "svgwrite", "cairosvg", "cairocffi", "pikepdf", "fontTools", "shapely", "scipy", "numpy")
 """What `cutmarks check` must not load: it writes no file, and the referees are for tests."""
-LOADED = f"""
+NAMES_LOADED = f"""
 import sys
 from cutmarks.cli.app import app
 try:
@@ -32,13 +36,13 @@ finally:
 
 def first_example() -> Path:
     """The first of the examples, by name."""
-    folder = Path(__file__).resolve().parents[2] / "examples"
-    return min(path for path in folder.glob("*/*.yaml") if path.name != "tools.yaml")
+    return min(path for path in (REPOSITORY / "examples").glob("*/*.yaml") if path.name != "tools.yaml")
 
 
 def loaded_in_vain(job: Path) -> list[str]:
     """The libraries of NEVER that a check of `job` has loaded."""
-    ran = subprocess.run([sys.executable, "-c", LOADED, str(job)], capture_output=True, text=True, check=False)
+    command = [sys.executable, "-c", NAMES_LOADED, str(job.resolve())]
+    ran = subprocess.run(command, capture_output=True, text=True, check=False, cwd=REPOSITORY)
     if ran.returncode not in (0, 1):
         raise RuntimeError(f"cutmarks check {job} ended with {ran.returncode}: {ran.stderr}")
     return ran.stderr.split()
@@ -51,24 +55,30 @@ def seconds(*arguments: str) -> float:
     return time.perf_counter() - begun
 
 
-def ratio(job: Path, runs: int = RUNS) -> tuple[float, float, float]:
-    """The ratio of the medians, then the medians themselves: of the check and of the imports, seconds."""
-    checks, imports = [], []
-    for _ in range(runs + 1):
-        imports.append(seconds("-c", LIBRARIES))
-        checks.append(seconds("-m", "cutmarks", "check", str(job)))
-    # The first run of each fills the disk's cache and the compiled files.
-    check, libraries = statistics.median(checks[1:]), statistics.median(imports[1:])
-    return check / libraries, check, libraries
+def quickest(job: Path, runs: int = RUNS) -> dict[str, float]:
+    """The quickest of `runs` of a check of `job`, of its libraries loaded, and of their bare imports, seconds."""
+    commands = {
+        "check": ("-m", "cutmarks", "check", str(job)),
+        "libraries": ("-c", LOADED_LIBRARIES),
+        "bare": ("-c", BARE),
+    }
+    best = dict.fromkeys(commands, float("inf"))
+    for _ in range(runs):
+        for name, arguments in commands.items():
+            best[name] = min(best[name], seconds(*arguments))
+    return best
 
 
 def main() -> int:
     """Measure, print, and say whether it holds."""
     job = Path(sys.argv[1]) if len(sys.argv) > 1 else first_example()
     vain = loaded_in_vain(job)
-    times, check, libraries = ratio(job)
-    print(f"cutmarks check {job.name}: {check * 1000:.0f} ms, {times:.2f} times the imports' {libraries * 1000:.0f} ms")
-    print(f"loaded in vain: {', '.join(vain) or 'nothing'}")
+    best = quickest(job)
+    times = best["check"] / best["libraries"]
+    print(f"cutmarks check {job.name}: {best['check'] * 1000:.0f} ms")
+    print(f"  its libraries loaded: {best['libraries'] * 1000:.0f} ms; {times:.2f} times, at most {MOST}")
+    print(f"  their bare imports: {best['bare'] * 1000:.0f} ms; {best['check'] / best['bare']:.2f} times")
+    print(f"  loaded in vain: {', '.join(vain) or 'nothing'}")
     return 0 if times <= MOST and not vain else 1
 
 

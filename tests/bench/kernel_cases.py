@@ -93,7 +93,8 @@ def _shape(rng: random.Random, pitch: float, w: float, h: float) -> Shape:
     if kind < 0.6:
         return Slot(max(a, b), min(a, b), lean)
     if kind < 0.7:
-        return Rect(a, b, lean, r=_to(rng.choice((1.0, min(a, b) / 4.0, min(a, b) / 2.0)), 0.5 * pitch) % (min(a, b) / 2))
+        r = rng.choice((1.0, min(a, b) / 4.0, min(a, b) / 2.0))
+        return Rect(a, b, lean, min(_to(r, 0.5 * pitch), min(a, b) / 2.0))
     if kind < 0.75:  # a slot that is a round hole, a box whose corners use up its sides
         return rng.choice((Slot(a, a, lean), Rect(a, a, lean, a / 2.0), Rect(a, 2.0 * a, lean, a / 2.0)))
     return Rect(a, b, lean)

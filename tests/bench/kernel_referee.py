@@ -11,7 +11,7 @@ import math
 from itertools import pairwise
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from cutmarks.geometry.frames import Point, Tile
@@ -129,7 +129,7 @@ def _wedge(a: tuple[float, float], b: tuple[float, float], r: float) -> float:
     return total
 
 
-def as_polygon(put: Put) -> Polygon:
+def as_polygon(put: Put) -> MultiPolygon:
     """An opening for shapely, its arcs in many sides of equal area, coordinates rounded to 1e-6 mm."""
     boxes, discs = straight_and_round(put)
     full = 4 * QUARTER
@@ -140,7 +140,12 @@ def as_polygon(put: Put) -> Polygon:
         angles = [2.0 * math.pi * k / full for k in range(full)]
         round_parts.append(Polygon([(x + radius * math.cos(t), y + radius * math.sin(t)) for t in angles]))
     # The parts of one opening overlap on whole stretches: rounded first, they join cleanly.
-    return shapely.union_all([shapely.set_precision(part, 1e-6) for part in (*boxes, *round_parts)])
+    return areal(shapely.union_all([shapely.set_precision(part, 1e-6) for part in (*boxes, *round_parts)]))
+
+
+def areal(shape: BaseGeometry) -> MultiPolygon:
+    """What of a shape has an area: where outlines touch, shapely leaves lines and points beside it."""
+    return MultiPolygon(polygons(shape))
 
 
 def inside_opening(put: Put, point: Point[Tile]) -> float:

@@ -27,7 +27,7 @@ Run = Callable[..., Result]
 
 
 @pytest.fixture
-def run(monkeypatch, tmp_path) -> Run:
+def run(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Run:
     """Run `cutmarks` with these arguments in an empty folder, away from the user's own tools."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
@@ -36,7 +36,7 @@ def run(monkeypatch, tmp_path) -> Run:
 
 
 @pytest.fixture
-def w1(tmp_path) -> Path:
+def w1(tmp_path: Path) -> Path:
     """The job file of worked example W1."""
     path = tmp_path / "w1.yaml"
     path.write_text(W1, encoding="utf-8")

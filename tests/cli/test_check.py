@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.bench.check_startup import loaded_in_vain
 from tests.cli.conftest import W1
 
 
@@ -19,6 +20,58 @@ def test_w1_on_the_tile_and_on_the_wall(run, w1):
     left, below = rows(result.stdout, "ON THE WALL")
     assert left.endswith("from the tile on the left 69 and 84")
     assert below.endswith("from the course below 107 and 122")
+
+
+def test_a_raking_edge_is_said_to_be_a_cut_edge(run, tmp_path):
+    # Worked example W5, by hand: 59 from the left factory edge, 200 up; 56 from the raking cut edge at that height.
+    job = tmp_path / "w5.yaml"
+    job.write_text(
+        """\
+job: W5
+tiles: {slab: {size: 448 x 448, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, door", B: "level, top of the batten"}
+    edges: {right: [1020 right of V at B, 1011 right of V at 1800 above B]}
+    gaps: {right: 3}
+    areas:
+      - {name: field, tile: slab, joint: 2, from: B, start: {across: joint on V, up: sits on B}}
+    holes:
+      - {name: feed, what: 15 copper, across: centre 960 right of V, up: centre 200 above B, cover: 65}
+""",
+        encoding="utf-8",
+    )
+    table = rows(run("check", job).stdout, "ON THE TILE")
+    assert "hole 59* 389 200* 248 core 35 10 any way" in table[1]
+    assert table[2].endswith("56 from the right edge, which is a cut edge")
+
+
+def test_a_box_has_the_places_of_its_sides(run, tmp_path):
+    # Worked example W2, by hand: 76 x 78, from 448.5 to 524.5 and from 95 to 173; an 86 plate laps 5 and 4 a side.
+    job = tmp_path / "w2.yaml"
+    job.write_text(
+        """\
+job: W2
+tiles: {flat: {size: 597 x 297, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, top of the batten"}
+    areas:
+      - {name: field, tile: flat, joint: 3, bond: half, from: B, start: {across: middle on V, up: sits on B}}
+    holes:
+      - name: socket
+        what: socket box
+        corners: ["448 left of V, 1298 above B", "377 left of V, 1297 above B", "376 left of V, 1370 above B",
+                  "447 left of V, 1371 above B"]
+        cover: 86 x 86
+""",
+        encoding="utf-8",
+    )
+    table = rows(run("check", job).stdout, "ON THE TILE")
+    assert " 76 x 78 " in table[1]
+    assert table[2].endswith("cut-out from 448.5 to 524.5 from the left, from 95 to 173 from the bottom")
 
 
 def test_wall_figures_never_stand_in_the_list_of_tile_figures(run, w1):
@@ -47,6 +100,12 @@ def test_a_stop_ends_with_1_until_it_is_accepted(run, tmp_path):
     result = run("check", job)
     assert "BEFORE YOU CUT\n  STOP  " in result.stdout
     assert result.exit_code == 1
+    offered = "{rule: hair bridge, about: riser, reason: ...}"
+    assert f"To accept it, under accept: in the job: {offered}" in result.stdout
+    job.write_text(f"{text}accept:\n  - {offered.replace('...', 'the plate hides it')}\n", encoding="utf-8")
+    accepted = run("check", job)
+    assert "Accepted: the plate hides it" in " ".join(accepted.stdout.split())
+    assert accepted.exit_code == 0
 
 
 def test_a_job_without_a_start_is_told_what_each_would_leave(run, tmp_path):
@@ -95,3 +154,7 @@ def test_faults_say_file_and_line(run, tmp_path):
     assert result.stdout == ""
     assert result.stderr.startswith('laundry.yaml line 10, hole "riser", across: ')
     assert 'write "12 left of V"' in result.stderr
+
+
+def test_no_file_library_and_no_referee_is_loaded(w1):
+    assert loaded_in_vain(w1) == []

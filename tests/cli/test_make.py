@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
+import sys
 from io import BytesIO
 
 import pypdf
 import pytest
 
-from cutmarks.errors import PdfUnavailable
-from cutmarks.writers import pdf
 from tests.cli.conftest import W1
 
 TWO = W1 + "      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 212 to 228 above B, cover: 65}\n"
@@ -81,10 +80,16 @@ def test_the_paper_can_be_chosen_for_this_run(run, w1, tmp_path, paper, size_mm)
 
 
 def test_without_libcairo_everything_but_the_pdfs_is_written(run, w1, tmp_path, monkeypatch):
-    def missing(*_arguments, **_more):
-        raise PdfUnavailable(pdf.MISSING)
+    class NoCairo:
+        """CairoSVG as it is on a machine without libcairo: importing it fails."""
 
-    monkeypatch.setattr(pdf, "_page", missing)
+        @staticmethod
+        def find_spec(name, *_more):
+            if name == "cairosvg":
+                raise OSError("no library called cairo was found")
+
+    monkeypatch.delitem(sys.modules, "cairosvg", raising=False)
+    monkeypatch.setattr(sys, "meta_path", [NoCairo, *sys.meta_path])
     result = run("make", w1, "--out", "out")
     assert result.exit_code == 3
     assert "sudo apt install libcairo2" in result.stderr

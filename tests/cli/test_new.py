@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 from cutmarks import load_job, make_plan
@@ -108,3 +111,39 @@ def test_a_folder_that_is_not_there_is_one_sentence(run):
     result = run("new", "--starter", "wall", "nowhere/job.yaml")
     assert result.exit_code == 2
     assert result.stderr == "nowhere/job.yaml: no such file or directory. Nothing was written.\n"
+
+
+def test_a_floor_with_a_door_and_a_name_taken_twice(run, tmp_path):
+    result = run(
+        "new",
+        input=answers(
+            *("Mill Loft, hall", "mm", "floor", "towards the window"),
+            *("", "", "threshold", "0", "next wall", "0"),
+            *("middle of the door", ""),
+            *("slab", "597 x 597", "3", "", ""),
+            *("20 short of D", "", ""),  # where the threshold is; the far wall is left out after all
+            *("", "", "hall door", "400 left to 380 right of V", "20 short to 60 in from D", ""),
+            *("soil", "110 soil", "640 to 750 right of V", "1905 to 2015 from D", "none", "?"),
+            *("soil", "gully", "?", "800 to 900 right of V", "300 to 400 in from D", "none", "comes off", ""),
+            *("stack", "middle on V", ""),
+        ),
+    )
+    assert result.exit_code == 0, result.output
+    surface = load_job(tmp_path / "job.yaml").surfaces[0]
+    assert [hole.name for hole in surface.holes] == ["soil", "gully"]
+    assert [(void.kind, void.name) for void in surface.voids] == [("door", "hall door")]
+    assert list(surface.edges) == ["bottom"]
+    assert "soil" in result.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limit on a file's size there")
+def test_a_disk_that_is_full_leaves_no_half_file(repository, tmp_path):
+    # A limit of 10 bytes on any file stands in for a disk that is full.
+    limited = "import resource\nresource.setrlimit(resource.RLIMIT_FSIZE, (10, 10))\n"
+    script = (
+        f"{limited}from cutmarks.cli.app import app\napp(['new', '--starter', 'wall', {str(tmp_path / 'job.yaml')!r}])"
+    )
+    ran = subprocess.run([sys.executable, "-B", "-c", script], capture_output=True, text=True, cwd=repository)
+    assert ran.returncode == 2
+    assert ran.stderr.endswith("job.yaml: file too large. Nothing was written.\n")
+    assert not (tmp_path / "job.yaml").exists()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import sys
 
-from cutmarks.cli import progress
 from cutmarks.cli.progress import progress_line
 
 
@@ -35,7 +34,7 @@ def test_a_long_run_keeps_one_line_and_wipes_it(monkeypatch):
     terminal = Terminal()
     monkeypatch.setattr(sys, "stderr", terminal)
     clock = iter([0.0, 1.0, 1.01, 2.0])
-    monkeypatch.setattr(progress.time, "monotonic", lambda: next(clock))
+    monkeypatch.setattr("cutmarks.cli.progress.time.monotonic", lambda: next(clock))
     with progress_line() as show:
         assert show is not None
         show("job-sheet.pdf", 1, 40)

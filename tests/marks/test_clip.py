@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -18,7 +19,7 @@ VIEW = Bounds(0.0, 0.0, 100.0, 100.0)
 def edges_of(strokes):
     for stroke in strokes:
         path = (*stroke.path, stroke.path[0]) if stroke.closed else stroke.path
-        for start, end in zip(path, path[1:], strict=False):
+        for start, end in pairwise(path):
             yield edge_between(start.x, start.y, end.x, end.y, start.bulge)
 
 

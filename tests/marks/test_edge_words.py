@@ -46,7 +46,7 @@ def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     plan = plan_of([piece])
     assert edge_names(plan, piece)["left"] == "left edge"
     surface = plan.surfaces[0]
-    edge = Edge("left", (Point(-900.0, 0.0),), 3.0, 0.0, what="end panel")
+    edge = Edge("left", (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={"left": edge})),))
     assert edge_names(walled, piece)["left"] == "edge towards the end panel"
 

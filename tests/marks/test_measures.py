@@ -63,8 +63,10 @@ def test_w3_a_corner_notch_is_marked_where_it_crosses_the_edges():
 
 def test_w3_is_shown_as_27_half_down_and_29_in():
     piece = w3_piece()
-    crossing = {side: crossing_from(piece.cuts[0], piece, side) for side in ("right", "top")}
-    assert [shown(crossing[side], side, piece, MM)[0] for side in ("top", "right")] == ["27½", "29"]
+    (across,) = measure_from(piece.cuts[0], piece, "right")
+    (down,) = measure_from(piece.cuts[0], piece, "top")
+    assert shown(down.values[0], "top", piece, MM)[0] == "27½"
+    assert shown(across.values[0], "right", piece, MM)[0] == "29"
 
 
 def test_w4_inches_keep_the_rounding_of_the_nearer_edge():

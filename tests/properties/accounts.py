@@ -143,8 +143,11 @@ def surface_balance(plan: Plan, ground: Ground) -> float:
     return float(referee.outline.area - off_clear - untiled.area - joints - tiles - sum(trimmed.values()) - lost_whole)
 
 
-def finished_balance(plan: Plan) -> float:
-    """The largest difference, over the pieces, of what trimming leaves less its finished parts and their shares, mm2."""
+def finished_balance(plan: Plan, ground: Ground) -> float:
+    """The largest difference, over the places, of what trimming leaves less its finished parts and their shares, mm2.
+
+    Of a piece that a void parts, one part may vanish.
+    """
     whole: dict[tuple[str, tuple[int, int]], float] = {}
     for piece in plan.pieces:
         key = piece.piece.area, piece.piece.place
@@ -153,4 +156,7 @@ def finished_balance(plan: Plan) -> float:
     for hole in plan.penetrations:
         for piece, area in shares(plan, hole.opening):
             whole[piece.piece.area, piece.piece.place] -= area
+    for key, parts in ground.vanished().items():
+        if key in whole:
+            whole[key] -= sum(part.area for part in parts)
     return max((abs(rest) for rest in whole.values()), default=0.0)

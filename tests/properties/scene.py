@@ -147,14 +147,14 @@ def said(scene: Scene, origin: XY = (0.0, 0.0)) -> dict[str, Any]:
     up_key = "up" if scene.kind == "wall" else "in"
 
     def figure(value: float) -> str:
-        return f"{abs(value):.6f}".rstrip("0").rstrip(".")
+        return f"{abs(value):.9f}".rstrip("0").rstrip(".")
 
     def x_of(x: float) -> str:
-        d = round(x - ox, 6)
+        d = round(x - ox, 9)
         return "on V" if d == 0 else f"{figure(d)} {'right' if d > 0 else 'left'} of V"
 
     def y_of(y: float) -> str:
-        d = round(y - oy, 6)
+        d = round(y - oy, 9)
         return "on B" if d == 0 else f"{figure(d)} {'above' if d > 0 else 'below'} B"
 
     def plain(place: str) -> str:

@@ -47,11 +47,13 @@ class Taste:
     turns: bool = True
     open_sides: bool = True
     no_joint: bool = False
+    square_boxes: bool = False
+    """Boxes read by corners have right angles, to rounding, as they have not on a wall."""
 
 
 ALL = Taste()
 CLOSED = Taste(open_sides=False)
-LEVEL_STACK = Taste(floor=True, bonds=False, turns=False)
+LEVEL_STACK = Taste(floor=True, bonds=False, turns=False, square_boxes=True)
 
 
 def scenes(taste: Taste = ALL) -> st.SearchStrategy[Scene]:
@@ -66,7 +68,7 @@ def random_scene(draw: Random, taste: Taste = ALL) -> Scene:
     areas = _areas(draw, taste)
     windows = tuple(_window(draw) for _ in range(draw.choice((0, 0, 0, 1, 1, 2))))
     scene = Scene("floor" if taste.floor else "wall", edges, gaps, areas, windows, ())
-    return replace(scene, holes=_holes(draw, scene))
+    return replace(scene, holes=_holes(draw, taste, scene))
 
 
 def _half(draw: Random, low: int, high: int) -> float:
@@ -150,10 +152,10 @@ def _window(draw: Random) -> Window:
     return Window(corners, draw.choice((0.0, 2.0, 3.0)))
 
 
-def _holes(draw: Random, scene: Scene) -> tuple[Hole, ...]:
+def _holes(draw: Random, taste: Taste, scene: Scene) -> tuple[Hole, ...]:
     holes: list[Hole] = []
     for number in range(draw.choice((1, 2, 2, 3, 4))):
-        hole = _hole(draw, f"h{number}", draw.choice(scene.areas))
+        hole = _hole(draw, taste, f"h{number}", draw.choice(scene.areas))
         x, y = middle_of(hole)
         clear = all(
             math.hypot(x - ox, y - oy) > reach_of(hole) + reach_of(other) + 1
@@ -165,7 +167,7 @@ def _holes(draw: Random, scene: Scene) -> tuple[Hole, ...]:
     return tuple(holes)
 
 
-def _hole(draw: Random, name: str, area: Area) -> Hole:
+def _hole(draw: Random, taste: Taste, name: str, area: Area) -> Hole:
     kind = draw.choice(("pipe", "pipe", "box", "slot", "corners", "outline"))
     size = _half(draw, 8, draw.choice((60, 60, 120, 260)))
     if kind == "pipe":
@@ -185,7 +187,8 @@ def _hole(draw: Random, name: str, area: Area) -> Hole:
     if kind == "corners":
         tilt = draw.choice((0.0, 0.5, 1.0, -1.0, 4.0))
         tilt = min(tilt, min(w, h) / 4)
-        points = ((x, y), (x + w, y + tilt), (x + w - tilt, y + h + tilt), (x - tilt, y + h))
+        out = round(tilt * h / w, 9) if taste.square_boxes else tilt
+        points = ((x, y), (x + w, y + tilt), (x + w - out, y + h + tilt), (x - out, y + h))
         return Corners(name, points, True, play)
     # A step at one corner: an outline that is not convex.
     a, b = w / 3, h / 2

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Any
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.regions import Region
@@ -14,17 +15,17 @@ TOUCHING = 0.05
 """Two boxes of ink that share less than this, mm, are side by side."""
 
 
-def words_of(marks: Iterable[Mark]) -> list[Words]:
+def words_of(marks: Iterable[Mark[Any]]) -> list[Words[Any]]:
     return [mark for mark in marks if isinstance(mark, Words)]
 
 
-def texts(marks: Iterable[Mark], *, bold: bool | None = None) -> list[str]:
+def texts(marks: Iterable[Mark[Any]], *, bold: bool | None = None) -> list[str]:
     """The words in reading order: from the top down, then from the left."""
     found = [one for one in words_of(marks) if bold is None or one.bold is bold]
     return [one.text for one in sorted(found, key=lambda one: (-round(one.at.y, 1), one.at.x))]
 
 
-def ink_box(words: Words) -> Bounds | None:
+def ink_box(words: Words[Any]) -> Bounds | None:
     corners = ink(words)
     if not corners:
         return None
@@ -32,7 +33,7 @@ def ink_box(words: Words) -> Bounds | None:
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 
-def extents(marks: Iterable[Mark]) -> Iterator[Bounds]:
+def extents(marks: Iterable[Mark[Any]]) -> Iterator[Bounds]:
     """The box of each mark."""
     for mark in marks:
         match mark:
@@ -49,12 +50,12 @@ def extents(marks: Iterable[Mark]) -> Iterator[Bounds]:
                 yield Region(mark.rings).bounds
 
 
-def _open_box(stroke: Stroke) -> Bounds:
+def _open_box(stroke: Stroke[Any]) -> Bounds:
     xs, ys = [v.x for v in stroke.path], [v.y for v in stroke.path]
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 
-def overlapping(marks: Iterable[Mark]) -> list[tuple[str, str]]:
+def overlapping(marks: Iterable[Mark[Any]]) -> list[tuple[str, str]]:
     """Pairs of words whose ink overlaps."""
     boxes = [(one.text, box) for one in words_of(marks) if (box := ink_box(one)) is not None]
     return [

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from cutmarks.sheets.flow import Block, Column, Text, paginate, paragraph, table
+import pytest
+
+from cutmarks.sheets.flow import Block, Column, Text, lines, paginate, paragraph, table
+from tests.sheets.drawn import words_of
 
 
 def heights(pages):
@@ -38,8 +41,8 @@ def test_a_table_has_its_title_row_on_every_page():
     assert len(pages) > 2
     for page in pages:
         assert page[0][0] is band
-        assert [mark.text for mark in page[1][0].marks if hasattr(mark, "text")] == ["name", "size"]
-    said = [mark.text for page in pages for one, _ in page for mark in one.marks if hasattr(mark, "text")]
+        assert [one.text for one in words_of(page[1][0].marks)] == ["name", "size"]
+    said = [mark.text for page in pages for one, _ in page for mark in words_of(one.marks)]
     assert [text for text in said if text.startswith("piece")] == [f"piece {number}" for number in range(40)]
 
 
@@ -53,7 +56,7 @@ def test_a_long_sentence_may_go_on_over_the_page():
     blocks = paragraph("a tile that is cut " * 60, 60.0, label="NOTE", indent=16.0)
     assert len(blocks) > 10
     assert len(paginate(blocks, 30.0)) > 1
-    assert sum(1 for one in blocks for mark in one.marks if mark.text == "NOTE") == 1
+    assert sum(1 for one in blocks for mark in words_of(one.marks) if mark.text == "NOTE") == 1
 
 
 def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
@@ -66,3 +69,10 @@ def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
     assert heights(paginate([Block(55.0), picture(90.0)], 100.0)) == [[55.0], [90.0]]
     # its heading stays with it
     assert heights(paginate([Block(20.0), Block(10.0, keep=True), picture(90.0)], 100.0)) == [[20.0, 10.0, 70.0]]
+
+
+@pytest.mark.parametrize("room", [16.0, 18.0, 22.0, 30.0, 45.0])
+def test_no_line_is_broken_inside_a_figure(room: float):
+    found = lines("right edge: from 4 9/32 to 13 15/16, then 7 1/2", 1.8, room)
+    assert " ".join(found) == "right edge: from 4 9/32 to 13 15/16, then 7 1/2"
+    assert not any(one.split(" ")[0] in ("9/32", "15/16,", "1/2") for one in found)

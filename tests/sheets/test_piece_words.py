@@ -112,3 +112,47 @@ def test_the_sides_of_a_box():
     (found,) = plan.pieces
     (cut,) = found.cuts
     assert box_sides(cut, found, MM) == {"left": "448½", "right": "72½", "bottom": "95", "top": "124"}
+
+
+NOTCHED = """
+    job: Legs and rakes
+    tiles: {wide: {size: 600 x 300, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, left end", B: "level, lower end"}
+        edges:
+          left: {at: 3 left of V, true: plumb, still to come: 0}
+          right: [1216 right of V at B, 1196 right of V at 300 above B]
+          bottom: {at: 3 below B, true: level, still to come: 0}
+          top: {at: 905 above B, true: level, still to come: 0}
+        gaps: {left: 3, right: 3, bottom: 3, top: 3}
+        doors:
+          - {name: leg, across: 200 to 260 right of V, up: 3 below to 90 above B, gap: 2}
+        niches:
+          - {name: niche, across: 550 to 700 right of V, up: 400 to 450 above B, gap: 2}
+        areas:
+          - {name: field, tile: wide, joint: 3, start: {across: left on V, up: sits on B}}
+        holes: []
+    """
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        # The leg with its gap takes 198 to 262 of the tile's lower edge, 92 high: 600 - 262 = 338, 300 - 92 = 208
+        ((0, 0), "U cut in the bottom: 198 stays on the left, 338 on the right, 208 above it"),
+        # The niche with its gap begins at 548 and reaches from 398 to 452; the second course lies 303 to 603:
+        # 398 - 303 = 95 below, 603 - 452 = 151 above
+        ((0, 1), "U cut in the right side: 95 stays below, 151 above, 548 beside it"),
+        # and on the tile from 603 on it takes 702 - 603 = 99 of the left side. Its right side is raking: corners.
+        # The right edge less its gap runs from 1213 at B to 1193 at 300; the tile ends at 603 + 600 = 1203,
+        # which the edge crosses at 150 above B
+        (
+            (1, 0),
+            "corners, from the left / from the bottom of the whole tile: 0 / 0, 600 / 0, 600 / 150, 590 / 300, 0 / 300",
+        ),
+    ],
+)
+def test_u_cuts_and_other_outlines(place: tuple[int, int], words: str):
+    assert shape_words(at_place(plan_of(NOTCHED), place), MM) == words

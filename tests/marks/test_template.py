@@ -1,0 +1,91 @@
+"""What a template draws, as marks in the Tile frame."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.shapes import Circle
+from cutmarks.marks.model import CircleMark, Role, Stroke
+from cutmarks.marks.template import lines, subject
+from cutmarks.registering import Registration
+from tests.handmade import cut_piece, opening, plan_of, w1_piece
+from tests.scenes import quarter_of_crossing, raking, stopped
+
+TOUCH = 1e-6
+WIDE = Bounds(-2000.0, -2000.0, 2000.0, 2000.0)
+
+
+def drawn(plan, view=WIDE, registration=None):
+    piece = plan.pieces[0]
+    return lines(subject(plan, piece, registration or plan.registrations[0], view))
+
+
+def of(marks, role):
+    return [mark for mark in marks if isinstance(mark, Stroke | CircleMark) and mark.role is role]
+
+
+def test_w1_is_a_circle_a_cover_a_cross_and_four_edges():
+    marks = drawn(plan_of([w1_piece()]))
+    (hole,) = of(marks, Role.CUT)
+    assert isinstance(hole, CircleMark)
+    assert (hole.centre.x, hole.centre.y, hole.radius) == pytest.approx((74.5, 112.5, 17.5))
+    assert [mark.radius for mark in of(marks, Role.COVER)] == [32.5]
+    assert len(of(marks, Role.CENTRE)) == 2
+    assert len(of(marks, Role.TILE_EDGE)) == 2
+    assert len(of(marks, Role.TILE)) == 2
+
+
+def test_w3_cuts_one_arc_and_not_the_tile_s_own_edges():
+    (cut,) = of(drawn(quarter_of_crossing()), Role.CUT)
+    first, last = cut.path[0], cut.path[-1]
+    # Worked example W3: from (298, 570.32) round to (269.18, 598), the corner on its outer side.
+    assert {(round(first.x, 2), round(first.y, 2)), (round(last.x, 2), round(last.y, 2))} == {
+        (298.0, 570.32),
+        (269.18, 598.0),
+    }
+    assert not cut.closed
+
+
+def test_w5_the_raking_edge_is_a_saw_cut():
+    marks = drawn(raking())
+    (saw,) = [mark for mark in of(marks, Role.CUT) if isinstance(mark, Stroke)]
+    assert {(v.x, v.y) for v in saw.path} == {(116.0, 0.0), (113.76, 448.0)}
+
+
+def test_only_the_sheet_s_own_cuts_are_on_it():
+    piece = cut_piece(
+        [opening("a", Circle(20.0), 40.0, 60.0), opening("b", Circle(30.0), 560.0, 60.0)], 597.0, 297.0, at=(0.0, 0.0)
+    )
+    plan = plan_of([piece])
+    sheets = [of(drawn(plan, registration=one), Role.CUT) for one in plan.registrations]
+    assert [[mark.radius for mark in sheet] for sheet in sheets] == [[10.0], [15.0]]
+
+
+def test_a_stop_takes_the_centre_cross_away():
+    marks = drawn(stopped())
+    assert of(marks, Role.CENTRE) == []
+    assert len(of(marks, Role.CUT)) == 1
+
+
+def test_a_centre_that_is_off_the_tile_has_no_cross():
+    piece = cut_piece([opening("a", Circle(50.0), 100.0, -5.0)], 248.0, 398.0, at=(0.0, 0.0), kinds=["edge notch"])
+    assert of(drawn(plan_of([piece])), Role.CENTRE) == []
+
+
+def test_a_cut_by_tape_has_a_line_right_across_the_paper():
+    piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
+    view = Bounds(520.0, 190.0, 680.0, 410.0)
+    sheet = Registration(piece.name, "centre", (), (0,), ("left", "bottom"))
+    long = [mark.path for mark in of(drawn(plan_of([piece]), view, sheet), Role.CENTRE)][-2:]
+    assert [[(v.x, v.y) for v in path] for path in long] == [
+        [(600.0, 190.0), (600.0, 410.0)],
+        [(520.0, 300.0), (680.0, 300.0)],
+    ]
+
+
+def test_nothing_is_drawn_off_the_paper():
+    view = Bounds(-8.0, -8.0, 100.0, 100.0)
+    for mark in drawn(plan_of([w1_piece()]), view):
+        if isinstance(mark, Stroke):
+            assert all(Bounds(v.x, v.y, v.x, v.y).within(view, TOUCH) for v in mark.path)

@@ -1,0 +1,78 @@
+"""Every example runs through the real command, and everything that the README shows is what happens."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from cutmarks.cli.app import app
+from cutmarks.job import load_job, parse_job
+from cutmarks.plan import make_plan
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+EXAMPLES = sorted(ROOT.glob("examples/*/*.yaml"))
+
+
+def test_there_are_examples() -> None:
+    assert len(EXAMPLES) >= 3
+
+
+@pytest.mark.parametrize("job", EXAMPLES, ids=lambda path: path.stem)
+def test_an_example_makes_everything_that_was_promised(job: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    result = CliRunner().invoke(app, ["make", str(job), "--out", str(out)])
+    assert result.exit_code == 0, result.output
+    made = {path.relative_to(out).as_posix() for path in out.rglob("*") if path.is_file()}
+    assert {"pack.pdf", "job-sheet.pdf", "holes.csv", "pieces.csv", "plan.json"} <= made
+    plan = make_plan(load_job(job))
+    templates = {name for name in made if name.startswith("sheets/")}
+    assert len(templates) >= sum(1 for piece in plan.pieces if piece.cuts)
+    closed = {name for name in made if name.startswith("dxf/") and "_open" not in name}
+    assert len(closed) == sum(1 for piece in plan.pieces if piece.same_as is None)
+
+
+def between(mark: str) -> str:
+    found = re.search(rf"<!-- {mark} -->\n```\w*\n(.*?)```\n<!-- {mark} -->", README, re.DOTALL)
+    assert found, f"the README has nothing between two {mark} comments"
+    return found.group(1)
+
+
+def test_the_first_listing_of_the_readme_is_what_the_command_prints() -> None:
+    command, *printed = between("one-tile").splitlines()
+    words = re.findall(r'"([^"]*)"|(\S+)', command.removeprefix("$ cutmarks "))
+    result = CliRunner().invoke(app, [quoted or plain for quoted, plain in words])
+    assert result.exit_code == 0, result.output
+    assert result.output.split() == " ".join(printed).split()
+
+
+def test_the_job_in_the_readme_can_be_planned() -> None:
+    (listing,) = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    plan = make_plan(parse_job(listing, "README.md"))
+    assert [hole.opening.name for hole in plan.penetrations] == ["hot"]
+    assert [piece.name for piece in plan.pieces if piece.cuts] == list(plan.penetrations[0].pieces)
+
+
+def test_the_python_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (listing,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+    monkeypatch.chdir(ROOT)
+    listing = listing.replace('Path("laundry-out")', f"Path({str(tmp_path / 'out')!r})").replace("print(", "said.append((")
+    said: list[tuple[object, ...]] = []
+    exec(listing.replace("cut.kind)", "cut.kind))"), {"said": said})
+    assert {row[1] for row in said} == {"hot", "cold", "stop valve", "machine socket", "waste"}
+    assert (tmp_path / "out" / "plan.json").is_file()
+
+
+def test_the_picture_of_the_readme_is_there() -> None:
+    for picture in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", README):
+        assert (ROOT / picture).read_bytes().startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("starter", sorted(ROOT.glob("templates/*.yaml")), ids=lambda path: path.stem)
+def test_a_starter_says_nothing_that_stops(starter: Path) -> None:
+    plan = make_plan(load_job(starter))
+    assert plan.pieces
+    assert not [finding.text for finding in plan.findings if finding.level == "stop"]
