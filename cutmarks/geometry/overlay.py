@@ -19,7 +19,7 @@ from enum import Enum
 from itertools import combinations, pairwise
 from typing import Generic
 
-from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, edge_bounds, middle, reversed_edge, travelled
+from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, edge_bounds, middle, reversed_edge, touches, travelled
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.meetings import meetings
 from cutmarks.geometry.rings import Ring, edges
@@ -128,6 +128,9 @@ def overlay(a: Sequence[Ring[F]], b: Sequence[Ring[F]], tolerance: float = TOUCH
             splits_b[ring_b][j].append(node)
     _touch_within(side_a, splits_a, nodes, 0)
     _touch_within(side_b, splits_b, nodes, 1)
+    if tolerance > TOUCH:
+        _pass_through(side_a, splits_a, nodes, 0)
+        _pass_through(side_b, splits_b, nodes, 1)
     parts_a = [_parts(side_a.rows[ring], splits, nodes) for ring, splits in splits_a.items()]
     parts_b = [_parts(side_b.rows[ring], splits, nodes) for ring, splits in splits_b.items()]
     _sort_shared(parts_a, parts_b, tolerance)
@@ -195,6 +198,16 @@ def _touch_within(side: Side[F], splits: dict[int, list[list[int]]], nodes: Node
                         node = nodes.at(x, y, which)
                         splits[ring][i].append(node)
                         splits[other][j].append(node)
+
+
+def _pass_through(side: Side[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
+    """With a wider touch a node may lie on edges that have not met there, one ring's own among them."""
+    for ring, row in splits.items():
+        for edge, inner in zip(side.rows[ring], row, strict=True):
+            for node, (x, y) in enumerate(nodes.xy):
+                if node not in inner and touches(edge, x, y, nodes.tolerance):
+                    inner.append(node)
+                    nodes.sides[node].add(which)
 
 
 def _parts(row: list[Edge[F]], splits: list[list[int]], nodes: Nodes) -> list[Part[F]]:

@@ -7,7 +7,7 @@ import math
 from cutmarks.geometry.edges import Arc, Edge, Segment, at_angle, bulge_of
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.rings import Ring, Vertex, edges
-from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, STRAIGHT, TOUCH, WIDEST_ARC
+from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, STRAIGHT, TOUCH, WEAR, WIDEST_ARC
 
 
 def tidied(ring: Ring[F]) -> Ring[F] | None:
@@ -40,7 +40,7 @@ def _is_plain(vertex: Vertex, edge: Edge[F]) -> bool:
 
 
 def _differ(a: Vertex, b: Vertex) -> bool:
-    return abs(a.x - b.x) > STRAIGHT or abs(a.y - b.y) > STRAIGHT or abs(a.bulge - b.bulge) > STRAIGHT
+    return abs(a.x - b.x) > WEAR or abs(a.y - b.y) > WEAR or abs(a.bulge - b.bulge) > WEAR
 
 
 def place_order(x: float, y: float) -> tuple[int, int]:

@@ -19,8 +19,11 @@ are all but one."""
 CUSP: Final = 0.1
 """So far from a corner tangent neighbours may still be within TOUCH of each other: sqrt(2 r TOUCH), r up to 5 m."""
 
-STRAIGHT: Final = 1e-9
-"""An arc that rises less than this above its chord is a straight line: its centre could not be told any more."""
+STRAIGHT: Final = 4 * TOUCH
+"""An arc that rises less than this above its chord is a straight line: a chord so short cannot tell a centre."""
+
+WEAR: Final = 1e-9
+"""Numbers nearer than this differ by arithmetic alone."""
 
 SHALLOW: Final = 0.1
 """Two crossings count as one tangent meeting only where their half distance is at most this part of the radius."""

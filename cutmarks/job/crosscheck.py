@@ -17,9 +17,10 @@ from cutmarks.job.words import UNKNOWN, did_you_mean, either, found, spaced
 
 def check_across(tree: Entry, places: Places) -> list[Fault]:
     """Every fault between the parts of a job."""
-    found_faults = [*_names_twice(tree), *_tiles_unknown(tree)]
+    found_faults = [*_names_twice(tree), *_keys_twice(tree, "tiles", "tile"), *_tiles_unknown(tree)]
     for path, surface in things(tree, ("surfaces",)):
         found_faults += _main_lines(path, surface)
+        found_faults += _keys_twice(surface, "lines", "line")
     return [fault_at(path, sentence, tree, places) for path, sentence in found_faults]
 
 
@@ -62,6 +63,19 @@ def _names_twice(tree: Entry) -> Iterator[tuple[Path, str]]:
                 where = "" if word == "surface" else f" (the first is on {found(seen[key])})"
                 yield (*path, "name"), f"Two {word}s are called {found(name)}{where}: give each a name of its own."
             seen.setdefault(key, home)
+
+
+def _keys_twice(entry: Entry, key: str, word: str) -> Iterator[tuple[Path, str]]:
+    """Tiles and lines whose names differ in capital letters alone."""
+    named = value(entry, key)
+    seen: dict[str, str] = {}
+    for name in named if isinstance(named, Entry) else ():
+        first = seen.setdefault(spaced(name).casefold(), name)
+        if first != name:
+            yield (
+                (*entry.path, _key(entry, key), name),
+                f"Two {word}s are called {found(first)} and {found(name)}: give each a name of its own.",
+            )
 
 
 def _tiles_unknown(tree: Entry) -> Iterator[tuple[Path, str]]:

@@ -9,6 +9,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import model_validator
 
 from cutmarks.job.fields import (
+    LEAST_CORNERS,
     Across,
     Context,
     Corner,
@@ -27,7 +28,6 @@ from cutmarks.job.phrases import EdgeReading, Reading, Side, Spot
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
 
-LEAST_CORNERS = 3
 FINISH_COMES_LATER = ("floor", "next wall")
 """An edge that meets one of these may still lose room to a bed and tile."""
 TRUE_OF: Mapping[Side, Literal["plumb", "level"]] = {

@@ -21,6 +21,8 @@ from cutmarks.job.words import UNKNOWN, Setting, either, found, spaced
 from cutmarks.units import Style, Unit, parse_length, say
 
 T = TypeVar("T")
+LEAST_CORNERS = 3
+"""An outline has at least so many."""
 SIXTEENTH = Fraction(1, 16)
 MOST_NAME = 60
 MOST_WORDS = 400
@@ -105,7 +107,7 @@ def flag(true_word: str = "yes", false_word: str = "no") -> PlainValidator:
     return one_of({true_word: True, false_word: False}, {"true": True, "false": False, "yes": True, "no": False})
 
 
-def name(text: str) -> str:
+def parse_name(text: str) -> str:
     """A name that can be printed, be part of a file's name, and stand in a list opened by a spreadsheet.
 
     Raises ValueError: one sentence.
@@ -187,7 +189,7 @@ def spot(value: object, info: ValidationInfo) -> object:
 
 
 gap_of = length(0.0, WIDEST_GAP, "A gap")
-Name = Annotated[str, parsed(lambda text, _: name(text))]
+Name = Annotated[str, parsed(lambda text, _: parse_name(text))]
 Words = Annotated[str, parsed(lambda text, _: free_words(text))]
 Across = Annotated[Reading, _on(grammar.parse_reading, "across")]
 Up = Annotated[Reading, _on(grammar.parse_reading, "up")]

@@ -9,6 +9,7 @@ from pydantic import model_validator
 
 from cutmarks.fittings import Fitting, find
 from cutmarks.job.fields import (
+    LEAST_CORNERS,
     WIDEST_THING,
     Across,
     Context,
@@ -135,7 +136,7 @@ class HoleSpec(Model):
             raise ValueError('It has one reading alone: write the other too, as in "up: 212 to 228 above B".')
         if self.corners and len(self.corners) != CORNERS:
             raise ValueError(f"It has {len(self.corners)} corners: a box has four; write other shapes as outline.")
-        if self.outline and len(self.outline) < 3:
+        if self.outline and len(self.outline) < LEAST_CORNERS:
             raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
         return self
 

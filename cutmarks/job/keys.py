@@ -121,9 +121,15 @@ ELSEWHERE: Mapping[str, str] = {
     "cores": "The tiler's own tools stand in tools.yaml beside the job: write cores there.",
     "discs": "The tiler's own tools stand in tools.yaml beside the job: write discs there.",
     "printer": "The tiler's own tools stand in tools.yaml beside the job: write printer there.",
+    "tools": "The tiler's own tools stand in tools.yaml beside the job: write cores, discs and printer there.",
+}
+"""Keys that stand in another file."""
+
+OTHER_KIND: Mapping[str, str] = {
     "in": 'On a wall the height is written up, as in "up: 212 to 228 above B".',
     "up": 'On a floor the way into the room is written in, as in "in: 1420 to 1530 from D".',
 }
+"""The word for the second reading on the other kind of surface."""
 
 
 def model_at(path: Path, root: type[Model]) -> type[Model]:
@@ -148,8 +154,10 @@ def unknown_key(key: str, model: type[Model]) -> str:
             f"{found(typed.removeprefix(START))} is no part of a start: "
             "write across and up, as in start: {across: joint on V, up: sits on B}."
         )
-    if typed in ELSEWHERE and (typed not in known or UNTAKEN in key or typed == "in"):
+    if typed in ELSEWHERE and typed not in known:
         return ELSEWHERE[typed]
+    if typed in OTHER_KIND and "in" in model.EXTRA:
+        return OTHER_KIND[typed]
     for meant in MEANT.get(typed, ()):
         if meant in known:
             return f"{found(typed)} is no key here: write {meant}."

@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 from cutmarks.errors import Fault, Path
 from cutmarks.job.keys import THINGS, WRITE, model_at, unknown_key
 from cutmarks.job.model import UNTAKEN, Model, tidy_key
+from cutmarks.job.scanner import printable, shortened
 from cutmarks.job.tree import Entry, Items, Places
 from cutmarks.job.words import SIDE_OF, found, spaced
 
@@ -45,7 +46,7 @@ def fault_at(path: Path, sentence: str, tree: Entry, places: Places) -> Fault:
     """A fault of what stands at `path` of the tree."""
     place = places.find(path)
     file, line = (None, None) if place is None else (place.file, place.line)
-    return Fault(sentence, about(path, tree), file, line)
+    return Fault(printable(sentence), about(path, tree), file, line)
 
 
 def about(path: Path, tree: Entry) -> str:
@@ -59,7 +60,7 @@ def about(path: Path, tree: Entry) -> str:
         if isinstance(holder, str) and tidy_key(holder) in THINGS:
             words = [*(words if tidy_key(holder) in ("edges", "steps") else []), _called(tidy_key(holder), part, node)]
         elif isinstance(part, str) and tidy_key(part) not in THINGS:
-            words.append(tidy_key(part.removeprefix(UNTAKEN)))
+            words.append(shortened(tidy_key(part.removeprefix(UNTAKEN))))
         elif isinstance(part, str) and index == len(parts) - 1:
             words.append(tidy_key(part))
     if words[1:2] and words[-1] == "at" and words[-2].endswith(" edge"):
@@ -71,7 +72,7 @@ def _called(holder: str, part: str | int, node: object) -> str:
     """What one thing is called: its name, or its number in the list."""
     word = THINGS[holder][1]
     if holder == "edges":
-        return f"{SIDE_OF.get(tidy_key(str(part)), part)} edge"
+        return f"{SIDE_OF.get(tidy_key(str(part)), shortened(str(part)))} edge"
     if isinstance(part, str):
         return f"{word} {found(part)}"
     if isinstance(node, Entry):

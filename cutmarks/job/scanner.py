@@ -139,6 +139,10 @@ def quoted(text: str) -> str:
 
 def shortened(text: str, most: int = 40) -> str:
     """What was found, on one line, not too long, nothing unprintable."""
-    line = " ".join(text.split())
-    line = "".join(character if character.isprintable() else "?" for character in line)
+    line = printable(" ".join(text.split()))
     return line if len(line) <= most else line[:most] + "..."
+
+
+def printable(text: str) -> str:
+    """The text with `?` for what a terminal or a sheet of paper must not be given."""
+    return "".join(character if character.isprintable() else "?" for character in text)

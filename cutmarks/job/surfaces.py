@@ -9,7 +9,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import PlainValidator, model_validator
 
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
-from cutmarks.job.fields import Context, Corner, Gap, Name, SideField, Words, parsed, words
+from cutmarks.job.fields import LEAST_CORNERS, Context, Corner, Gap, Name, SideField, Words, parse_name, parsed, words
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
 from cutmarks.job.model import Model, given, path_of, tidy_key
@@ -22,12 +22,13 @@ VOID_LISTS: Mapping[str, str] = {"windows": "window", "niches": "niche", "doors"
 
 
 def line_name(text: str, setting: Setting) -> str:
-    """The name of a set-out line. Raises ValueError: it is a word for an edge, or a number."""
-    if text.casefold() in SIDE_OF or text.casefold() == "there":
-        raise ValueError(f"{found(text)} is a word for an edge: give the line a letter, as in V or B.")
-    if not any(character.isalpha() for character in text):
-        raise ValueError(f"{found(text)} has no letter in it: give the line a letter, as in V or B.")
-    return text
+    """The name of a set-out line. Raises ValueError: it is no name, a word for an edge, or a number."""
+    tidy = parse_name(text)
+    if tidy.casefold() in SIDE_OF or tidy.casefold() == "there":
+        raise ValueError(f"{found(tidy)} is a word for an edge: give the line a letter, as in V or B.")
+    if not any(character.isalpha() for character in tidy):
+        raise ValueError(f"{found(tidy)} has no letter in it: give the line a letter, as in V or B.")
+    return tidy
 
 
 class LineSpec(Model):
@@ -40,7 +41,7 @@ class LineSpec(Model):
     OWN: ClassVar[frozenset[str]] = frozenset({"name", "fixes", "line"})
     SHORT: ClassVar[str | None] = "line"
 
-    name: Annotated[Name, parsed(line_name)]
+    name: Annotated[str, parsed(line_name)]
     fixes: Literal["x", "y"]
     at: Reading | None
     kind: str
@@ -119,7 +120,7 @@ class Surface(Model):
         """Edges or an outline; a floor's words on a floor alone."""
         if self.edges and self.outline:
             raise ValueError("It has edges and an outline: keep one.")
-        if self.outline and len(self.outline) < 3:
+        if self.outline and len(self.outline) < LEAST_CORNERS:
             raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
         return self
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
@@ -19,6 +20,7 @@ from cutmarks.job.fields import (
     Thickness,
     Turn,
     Words,
+    parse_name,
     parsed,
     text_of,
     words,
@@ -31,6 +33,7 @@ from cutmarks.job.words import UNKNOWN, Setting, found, spaced
 
 SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
+LIKE_A_PIECE = re.compile(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
 LONGEST_SIDE = 5_000.0
 """No tile or slab has a longer side, mm."""
 
@@ -45,6 +48,14 @@ def tile_size(text: str, setting: Setting) -> Size:
                 "write its unit with it if it is not in the job's."
             )
     return size
+
+
+def area_name(text: str, setting: Setting) -> str:
+    """The name of an area. Raises ValueError: it is no name, or ends as a piece's name does."""
+    tidy = parse_name(text)
+    if LIKE_A_PIECE.search(tidy):
+        raise ValueError(f"{found(tidy)} ends as the name of a piece does (course and number): leave the figures out.")
+    return tidy
 
 
 class TileSpec(Model):
@@ -103,7 +114,7 @@ class AreaSpec(Model):
     EXTRA: ClassVar[tuple[str, ...]] = ("start",)
     ALIKE: ClassVar[Mapping[str, str]] = {"nothing short of": "nothing below"}
 
-    name: Name
+    name: Annotated[str, parsed(area_name)]
     tile: Name
     joint: Joint
     bond: BondField = Bond()

@@ -6,7 +6,7 @@ import math
 
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.setout.model import SIDES, Line, SetOut, Side
+from cutmarks.setout.model import OPPOSITE, SIDES, Line, SetOut, Side
 
 _PLAIN: dict[Side, str] = {"left": "left edge", "right": "right edge", "bottom": "lower edge", "top": "upper edge"}
 _MOST_TURN = 30.0
@@ -52,7 +52,7 @@ def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
         return _batten_name(setout, piece, side, words) or _PLAIN[side]
     line = _main_line(setout, "y" if upright else "x")
     if line is not None:
-        here, there = (_distance(piece, one, line) for one in (side, _across_from(side)))
+        here, there = (_distance(piece, one, line) for one in (side, OPPOSITE[side]))
         if not _straddles(piece, side, line):
             return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
     edge = setout.edges.get(side)
@@ -81,7 +81,7 @@ def _distance(piece: CutPiece, side: Side, line: Line) -> float:
 
 
 def _straddles(piece: CutPiece, side: Side, line: Line) -> bool:
-    here, there = (_middle(piece, one) for one in (side, _across_from(side)))
+    here, there = (_middle(piece, one) for one in (side, OPPOSITE[side]))
     index = 0 if line.fixes == "x" else 1
     low, high = sorted((here[index], there[index]))
     return low < line.at < high
@@ -92,11 +92,6 @@ def _middle(piece: CutPiece, side: Side) -> tuple[float, float]:
     w, h = piece.piece.tile.w, piece.piece.tile.h
     u, v = {"left": (0.0, h / 2), "right": (w, h / 2), "bottom": (w / 2, 0.0), "top": (w / 2, h)}[side]
     return piece.piece.tile_at.xy(u, v)
-
-
-def _across_from(side: Side) -> Side:
-    opposite: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
-    return opposite[side]
 
 
 def plumb_turn(piece: CutPiece) -> float:

@@ -132,11 +132,15 @@ def whole(piece: CutPiece, side: Side) -> float:
 
 
 def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
-    """A measure from `side` and what is left to the other side, as printed: together the tile as printed."""
+    """A measure from `side` and what is left to the other side, as printed: together the tile as printed.
+
+    The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
+    """
     size = whole(piece, side)
     rest = size - value
-    keeps = value < rest or (value == rest and side in ("left", "bottom"))
-    if keeps:
+    own_is_factory, other_is_factory = (edge in piece.factory_edges for edge in (side, opposite(side)))
+    nearer = value < rest or (value == rest and side in ("left", "bottom"))
+    if own_is_factory if own_is_factory != other_is_factory else nearer:
         return say_pair(value, size, style)
     other, own = say_pair(rest, size, style)
     return own, other

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.geometry.regions import contains, spans_across, spans_up
+from cutmarks.geometry.regions import Region, contains, spans_across, spans_up
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Opening, WallCheck
 from cutmarks.openings.outlines import reach
@@ -15,6 +15,8 @@ from cutmarks.tiling.model import FixedSides, Piece
 
 LOOK = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0)
 """How far past the tile's own edge a neighbour in another area is looked for, mm: any joint that is laid."""
+SQUARE_OVER = 1.0
+"""A neighbour's edge is square to the tape if it lies alike this far to both sides, mm."""
 PAST = 10 * TOUCH
 """How far inside a neighbour it is looked for, mm, so that rounding cannot put the place beside it."""
 
@@ -30,9 +32,10 @@ def wall_checks(
     found = []
     for side in sorted(SIDES, key=lambda s: s not in (fixed.across, fixed.up)):
         upright = side in ("left", "right")
-        at = centre.y if upright else centre.x
-        limit = piece.tile.h if upright else piece.tile.w
-        seen = _neighbour(side, min(max(at, TOUCH), limit - TOUCH), piece, layout, layouts)
+        box = piece.outline.bounds
+        low, high = (box.min_y, box.max_y) if upright else (box.min_x, box.max_x)
+        at = min(max(centre.y if upright else centre.x, low + PAST), high - PAST)
+        seen = _neighbour(side, at, piece, layout, layouts)
         if seen is None:
             continue
         name, edge = seen
@@ -71,7 +74,7 @@ def _neighbour(
     for other in layouts:
         if other is layout:
             continue
-        found = _in_area(side, at, piece, other, {"left": 0.0, "right": w, "bottom": 0.0, "top": h}[side])
+        found = _in_area(side, at, piece, other)
         if found is not None:
             return found
     return None
@@ -95,20 +98,41 @@ def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
             return at, edge + by
 
 
-def _in_area(side: Side, at: float, piece: Piece, other: Layout, edge: float) -> tuple[str, float] | None:
-    """The same in another area, whose tiles may begin anywhere past this tile's own edge."""
+def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, float] | None:
+    """The same in another area, whose tiles may begin anywhere past the end of this piece; only a square edge counts."""
     to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
+    end = _own_end(side, at, piece)
     for by in LOOK:
         for level in _levels(at, other.grid.joint):
-            x, y = _past(side, edge, level, by)
+            x, y = _past(side, end, level, by)
             u, v = to_grid.xy(x, y)
             row = other.row_at(v)
             neighbour = other.piece((other.column_at(u, row), row))
             if neighbour is None:
                 continue
             shape = neighbour.outline.moved(neighbour.tile_at.then(piece.tile_at.inverse()))
-            spans = spans_across(shape, y) if side in ("left", "right") else spans_up(shape, x)
-            span = reach(spans, x if side in ("left", "right") else y)
-            if span is not None:
-                return neighbour.name, span[1] if side in ("left", "bottom") else span[0]
+            edge = _square_edge(side, shape, x, y)
+            if edge is not None:
+                return neighbour.name, edge
     return None
+
+
+def _own_end(side: Side, at: float, piece: Piece) -> float:
+    """Where the piece itself ends on a side, at a level of its own; at a level between two parts, where it ends at all."""
+    box = piece.outline.bounds
+    across, up = [(box.min_x, box.max_x)], [(box.min_y, box.max_y)]
+    spans = (spans_across(piece.outline, at) or across) if side in ("left", "right") else spans_up(piece.outline, at) or up
+    return spans[0][0] if side in ("left", "bottom") else spans[-1][1]
+
+
+def _square_edge(side: Side, shape: Region[Tile], x: float, y: float) -> float | None:
+    """The coordinate of the edge that a shape round (x, y) turns to the piece; None where that edge is not square."""
+    found: list[float] = []
+    for step in (0.0, -SQUARE_OVER, SQUARE_OVER):
+        upright = side in ("left", "right")
+        spans = spans_across(shape, y + step) if upright else spans_up(shape, x + step)
+        span = reach(spans, x if upright else y)
+        if span is None:
+            return None
+        found.append(span[1] if side in ("left", "bottom") else span[0])
+    return found[0] if max(found) - min(found) <= PAST else None

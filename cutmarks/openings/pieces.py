@@ -17,11 +17,9 @@ from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
 from cutmarks.openings.webs import web_of
-from cutmarks.setout.model import Side
+from cutmarks.setout.model import OPPOSITE, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides, Piece, Place
-
-OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, spans_across, spans_up
 from cutmarks.geometry.spans import Span, XSide, YSide
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.cuts import Share
 from cutmarks.openings.model import Web
 from cutmarks.openings.outlines import reach
@@ -17,20 +18,18 @@ from cutmarks.setout.model import Side
 def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
     """Distances from a share to the edges of its piece, side by side, and the least of any, mm.
 
-    Beside a raking edge the least over the share's bottom, middle and top counts. A side that the cut runs out over
-    has none. `nearest` also looks at the piece's other openings and, for a hole, at the true least distance.
+    Beside edges that rake or step the least counts of those at the share's own ends, its middle, and every corner of
+    either. A side that the cut runs out over has none. `nearest` also looks at the piece's other openings and, for a
+    hole, at the true least distance.
     """
     box = share.share.bounds
-    levels: tuple[tuple[float, YSide], ...] = (
-        (box.min_y, "above"),
-        ((box.min_y + box.max_y) / 2, "above"),
-        (box.max_y, "below"),
-    )
-    uprights: tuple[tuple[float, XSide], ...] = (
-        (box.min_x, "right"),
-        ((box.min_x + box.max_x) / 2, "right"),
-        (box.max_x, "left"),
-    )
+    corners = [v for ring in (*share.share.rings, *shape.rings) for v in ring.vertices]
+    levels: set[tuple[float, YSide]] = {(box.min_y, "above"), (box.max_y, "below")}
+    uprights: set[tuple[float, XSide]] = {(box.min_x, "right"), (box.max_x, "left")}
+    for y in _between(box.min_y, box.max_y, [v.y for v in corners]):
+        levels |= {(y, "above"), (y, "below")}
+    for x in _between(box.min_x, box.max_x, [v.x for v in corners]):
+        uprights |= {(x, "right"), (x, "left")}
     rows = [(spans_across(share.share, y, side=side), spans_across(shape, y, side=side)) for y, side in levels]
     columns = [(spans_up(share.share, x, side=side), spans_up(shape, x, side=side)) for x, side in uprights]
     left, right = _beside(rows)
@@ -43,6 +42,12 @@ def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
     if share.kind == "hole":
         near += [gap(share.ring, ring) for ring in shape.rings]
     return Web(found["left"], found["right"], found["bottom"], found["top"], min(near, default=None))
+
+
+def _between(low: float, high: float, corners: Sequence[float]) -> Iterator[float]:
+    """The middle, and every corner that lies between the two ends."""
+    yield (low + high) / 2
+    yield from (at for at in corners if low + TOUCH < at < high - TOUCH)
 
 
 def _beside(looks: Sequence[tuple[list[Span], list[Span]]]) -> tuple[float | None, float | None]:

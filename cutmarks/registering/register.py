@@ -12,12 +12,11 @@ from typing import Literal
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import CLEAR, PAPERS, Paper
-from cutmarks.setout.model import Side
+from cutmarks.setout.model import OPPOSITE, Side
 
 Axis = Literal["across", "up"]
 _ACROSS: tuple[Side, Side] = ("left", "right")
 _UP: tuple[Side, Side] = ("bottom", "top")
-_OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 _FAR_START = 0.5
 """A cut that is larger than the paper may be on it in part if it begins within this share of the reach."""
 
@@ -39,7 +38,7 @@ def axis_of(side: Side) -> Axis:
 
 def opposite(side: Side) -> Side:
     """The other side of the same axis."""
-    return _OPPOSITE[side]
+    return OPPOSITE[side]
 
 
 def mark_sides(cut: Cut) -> tuple[Side, Side]:

@@ -12,6 +12,7 @@ from cutmarks.geometry.rings import Ring
 
 Side = Literal["left", "right", "bottom", "top"]
 SIDES: tuple[Side, ...] = ("left", "right", "bottom", "top")
+OPPOSITE: Mapping[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ def size(w: float, h: float, style: Style) -> str:
 def four_measures(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str]:
     """The centre's measures from left, right, bottom and top of the whole tile, as shown: each pair adds up.
 
-    The measure from the nearer edge keeps its own rounding (left and bottom on a tie).
+    The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
     """
     left, right = _pair(cut.from_left, "left", piece, style)
     bottom, top = _pair(cut.from_bottom, "bottom", piece, style)

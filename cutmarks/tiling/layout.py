@@ -61,6 +61,7 @@ class Layout:
     _lost: dict[Place, list[Bounds]] = field(default_factory=dict)
     _first: dict[int, int | None] = field(default_factory=dict)
     _lowest: int | None = None
+    _whole: Region[Tile] | None = None
 
     @property
     def extent(self) -> Bounds:
@@ -84,8 +85,10 @@ class Layout:
 
     def whole_shape(self) -> Region[Tile]:
         """A whole tile, in its own frame."""
-        w, h = self.grid.w, self.grid.h
-        return region(polygon([(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]))
+        if self._whole is None:
+            w, h = self.grid.w, self.grid.h
+            self._whole = region(polygon([(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]))
+        return self._whole
 
     def rows(self) -> range:
         """Every row that the bounds reach; only for an area that is not open."""

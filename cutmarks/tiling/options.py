@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault
-from cutmarks.job.phrases import From, Reading, Start
+from cutmarks.job.phrases import Anchor, From, Reading, Start
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import layout_of
@@ -17,10 +17,8 @@ if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import AreaSpec
 
-ACROSS_ANCHORS = ("joint", "middle")
-UP_ANCHORS = ("sits on", "joint", "middle")
-ROWS_LOOKED_AT = 2
-"""Rows from the start on whose ends are looked at: a bond repeats, and its first two rows show what it does."""
+ACROSS_ANCHORS: tuple[Anchor, ...] = ("joint", "middle")
+UP_ANCHORS: tuple[Anchor, ...] = ("sits on", "joint", "middle")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +81,13 @@ def _on(line: str) -> Reading:
 
 
 def _ends_across(layout: Layout) -> tuple[float | None, float | None]:
-    """The smallest piece at the left and at the right over the first rows, mm."""
+    """The smallest piece at the left and at the right over all courses, mm."""
     if layout.is_open:
         return None, None
     left: list[float] = []
     right: list[float] = []
     rows = [row for row in layout.rows() if layout.columns_held(row) is not None]
-    for row in rows[:ROWS_LOOKED_AT]:
+    for row in rows:
         ends = layout.columns_held(row)
         assert ends is not None
         left += _width(layout, (ends[0], row))

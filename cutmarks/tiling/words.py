@@ -5,15 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.model import OPPOSITE, SetOut, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides, Place
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec
     from cutmarks.job.phrases import Reading
-
-OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 
 def ordinal(number: int) -> str:

@@ -67,7 +67,7 @@ def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Pro
     files: dict[str, bytes | Callable[[], bytes]] = {}
     without_pdf = ""
     try:
-        # The job sheet shows whether a PDF can be made at all; the pack, which may be long, is drawn when its turn comes.
+        # The job sheet shows whether a PDF can be made at all; the pack, which may be long, is drawn in its turn.
         files[JOB_SHEET] = job_sheet_pdf(plan, _pages(plan, sheets))
         for name, title, pages in ((PACK, plan.job, sheets), (AGAIN, f"{plan.job}: again", chosen)):
             if pages:

@@ -10,6 +10,7 @@ import pytest
 
 from cutmarks.errors import JobError
 from cutmarks.job import build_job, load_job
+from cutmarks.job.phrases import Size
 from cutmarks.job.reading import MOST_BYTES
 from cutmarks.units import Unit
 from tests.job.jobs import FLOOR, WALL, changed, faults, job, only_fault
@@ -175,7 +176,7 @@ def test_oblong_covers_holes_and_slots():
     hole = (
         job(changed("cover: 65", "cover: 147 x 86\n        hole: 78 x 80\n        slot: 40 x 20")).surfaces[0].holes[0]
     )
-    assert [(s.first, s.second) for s in (hole.cover, hole.opening, hole.slot)] == [(147, 86), (78, 80), (40, 20)]
+    assert (hole.cover, hole.opening, hole.slot) == (Size(147, 86), Size(78, 80), Size(40, 20))
 
 
 def test_a_box_by_its_corners():
@@ -404,6 +405,35 @@ def test_a_line_on_the_wrong_axis():
     )
 
 
+@pytest.mark.parametrize(
+    ("name", "sentence"),
+    [
+        ("floor", '"floor" is a word for an edge: give the line a letter, as in V or B.'),
+        ("12", '"12" has no letter in it: give the line a letter, as in V or B.'),
+        ("<V>", f'"<V>" has < in it, and a name has no markup: {NAME_FAULT}'),
+    ],
+)
+def test_names_of_lines(name, sentence):
+    text = changed("      B: level", f"      {name}: level, 30 above B, sill\n      B: level")
+    assert only_fault(text) == f'job.yaml line 9, line "{name}": {sentence}'
+
+
+def test_names_that_differ_in_capital_letters_alone():
+    assert only_fault(changed("      B: level", "      v: plumb, 30 right of V, tap\n      B: level")) == (
+        'job.yaml line 9, line "v": Two lines are called "V" and "v": give each a name of its own.'
+    )
+    assert only_fault(changed("surfaces:", "  Rib: {size: 297 x 97, measured: yes}\nsurfaces:")) == (
+        'job.yaml line 4, tile "Rib": Two tiles are called "rib" and "Rib": give each a name of its own.'
+    )
+
+
+def test_an_area_is_not_called_like_a_piece():
+    assert only_fault(changed("name: splash", "name: splash 3-7")) == (
+        'job.yaml line 11, area "splash 3-7", name: "splash 3-7" ends as the name of a piece does '
+        "(course and number): leave the figures out."
+    )
+
+
 def test_all_faults_at_once_in_the_order_of_the_file():
     text = (
         changed("size: 297 x 97", "size: 297")
@@ -494,12 +524,12 @@ def test_the_file_may_have_a_byte_order_mark_and_windows_line_ends(tmp_path: Pat
 def test_the_tools_beside_the_job_are_found(tmp_path: Path):
     path = tmp_path / "job.yaml"
     path.write_text(WALL)
-    assert load_job(path).tools.cores == ()
+    assert len(load_job(path).tools.cores) == 0
     (tmp_path / "tools.yaml").write_text("cores: 20, 28, 35\ndiscs: [115, 1' 2\"]\nprinter: {paper: A4, margin: 4.2}\n")
     tools = load_job(path).tools
     # By hand: 1 ft 2 in is 14 x 25.4 = 355.6 mm.
-    assert tools.cores == (20, 28, 35)
-    assert tools.discs == pytest.approx((115, 355.6))
+    assert list(tools.cores) == [20, 28, 35]
+    assert list(tools.discs) == pytest.approx([115, 355.6])
     assert (tools.printer.paper, tools.printer.margin) == ("A4", 4.2)
     own = tmp_path / "mine.yaml"
     own.write_text("units: in\ncores: [1 3/8]\n")
