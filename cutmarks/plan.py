@@ -23,6 +23,7 @@ from cutmarks.openings.pieces import Context, cut_pieces, shape_key
 from cutmarks.openings.sizing import open_up
 from cutmarks.registering import register
 from cutmarks.registering.model import Registration
+from cutmarks.setout.assumed import assumed_gaps
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
@@ -127,7 +128,7 @@ def make_plan(job: Job, progress: Progress | None = None) -> Plan:
         pieces=tuple(pieces),
         registrations=register(pieces, say.paper),
         findings=findings([one.material for one in laid], pieces, job.accepted, style_of(say)),
-        assumed=tuple(job.assumed),
+        assumed=(*job.assumed, *(s for surface in job.surfaces for s in assumed_gaps(surface, style_of(say)))),
     )
 
 

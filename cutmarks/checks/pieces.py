@@ -108,7 +108,7 @@ def _is_strip(piece: CutPiece, axis: str, least: float) -> bool:
 
 def joint_problems(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
     """Under 5 mm trimmed off a whole row is a joint problem, not a cut."""
-    rows: dict[tuple[str, Side], list[tuple[str, float]]] = defaultdict(list)
+    rows: dict[tuple[str, Side, int | None], list[tuple[str, float]]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None:
             continue
@@ -121,8 +121,9 @@ def joint_problems(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> 
         }
         for side, taken in off.items():
             if side in piece.cut_edges and taken > TOUCH:
-                rows[piece.piece.area, side].append((piece.name, taken))
-    for (area, side), found in rows.items():
+                row = piece.piece.place[1] if side in ("bottom", "top") else None
+                rows[piece.piece.area, side, row].append((piece.name, taken))
+    for (area, side, _), found in rows.items():
         most = max(taken for _, taken in found)
         if most < limits.joint_problem.value - TOUCH:
             yield Finding(

@@ -14,10 +14,14 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
-from cutmarks.setout.model import SIDES, SetOut
+from cutmarks.setout.edges import position_at, runs_up
+from cutmarks.setout.model import SIDES, Edge, SetOut
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say
+
+AT_THE_EDGE = 0.01
+"""A corner of a piece this near to where an edge lets tile come was cut there, mm."""
 
 
 def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
@@ -26,7 +30,7 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
         edge = setout.edges.get(side)
         if edge is None or edge.still_to_come is not None:
             continue
-        names = tuple(p.name for p in pieces if p.piece.surface == setout.name and side in p.cut_edges)
+        names = tuple(p.name for p in pieces if p.piece.surface == setout.name and trimmed_by(edge, p))
         if names:
             what = edge.what or "what it meets"
             yield Finding(
@@ -41,6 +45,20 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
             )
 
 
+def trimmed_by(edge: Edge, piece: CutPiece) -> bool:
+    """Whether this edge, less what stays clear of it, is what a piece was trimmed by."""
+    if edge.side not in piece.cut_edges:
+        return False
+    inward = 1.0 if edge.side in ("left", "bottom") else -1.0
+    for ring in piece.piece.outline.moved(piece.piece.tile_at).rings:
+        for x, y, _ in ring.vertices:
+            at, along = (x, y) if runs_up(edge.side) else (y, x)
+            clear = (at - position_at(edge, along)) * inward
+            if any(abs(clear - own) <= AT_THE_EDGE for own in edge.clears):
+                return True
+    return False
+
+
 def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
     """A strip under its joint + 1 mm is no piece: the space is named."""
     for layout in layouts:
@@ -52,8 +70,8 @@ def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
                 "note",
                 "space, no piece",
                 (layout.area,),
-                f"{layout.area}, {where}: under {say(1.0, style)} is left past the last joint, so no piece is cut there "
-                f"({'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}). Fill it as joint.",
+                f"{layout.area}, {where}: under {say(1.0, style)} is left past the last joint, so no piece is cut "
+                f"there ({'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}). Fill it as joint.",
             )
 
 

@@ -180,18 +180,18 @@ def self_crossing(ring: Ring[F], tolerance: float = TOUCH) -> Point[F] | None:
             if (j + 1) % count == i:
                 shared.append((edge[0], edge[1]))
             for x, y in meetings(edge, row[j], tolerance):
-                if not any(_is_one_corner(edge, row[j], at, (x, y), tolerance) for at in shared):
+                if not any(_is_one_corner(edge, row[j], at, (x, y)) for at in shared):
                     return Point(x, y)
     return None
 
 
-def _is_one_corner(a: Edge[F], b: Edge[F], corner: XY, place: XY, tolerance: float) -> bool:
+def _is_one_corner(a: Edge[F], b: Edge[F], corner: XY, place: XY) -> bool:
     """Whether a meeting of neighbours is only their corner, or the end of a cusp: tangent edges part slowly."""
     apart = math.hypot(place[0] - corner[0], place[1] - corner[1])
     if apart <= SHORTEST:
         return True
     between = (place[0] + corner[0]) / 2.0, (place[1] + corner[1]) / 2.0
-    return apart <= CUSP and touches(a, *between, tolerance) and touches(b, *between, tolerance)
+    return apart <= CUSP and touches(a, *between, SHORTEST) and touches(b, *between, SHORTEST)
 
 
 def _plainly_convex(row: list[Edge[F]]) -> bool:

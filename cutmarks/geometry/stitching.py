@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from cutmarks.geometry.edges import Arc, Edge, Segment
 from cutmarks.geometry.frames import F
-from cutmarks.geometry.overlay import Part
+from cutmarks.geometry.splitting import Part
 from cutmarks.geometry.tolerance import FULL_TURN
 
 

@@ -236,7 +236,8 @@ def test_accepted_findings_have_a_reason():
 
 
 def test_work_and_limits():
-    area = "joint: 3\n        work: right to left\n        left of: 300 right of V\n        nothing below: B\n        to: 597 above B\n"
+    limits = ("work: right to left", "left of: 300 right of V", "nothing below: B", "to: 597 above B")
+    area = "\n        ".join(("joint: 3", *limits)) + "\n"
     read = job(changed("joint: 3\n", area)).surfaces[0].areas[0]
     assert read.left_of is not None
     assert read.nothing_below is not None
@@ -245,6 +246,6 @@ def test_work_and_limits():
 
 
 def test_a_floors_edges_are_square():
-    edges = "    edges:\n      left: {at: 900 left of V, true: square}\n      top: {at: 1700 from D, true: yes}\n    areas:\n"
+    edges = "    edges: {left: {at: 900 left of V, true: square}, top: {at: 1700 from D, true: yes}}\n    areas:\n"
     surface = job(changed("    areas:\n", edges, FLOOR)).surfaces[0]
     assert (surface.edges["left"].true, surface.edges["top"].true) == ("plumb", "level")

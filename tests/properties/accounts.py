@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -70,10 +71,11 @@ class Ground:
                     self.pieces[area.name, place] = pieces
 
     def _near(self, ground: Any) -> Any:
-        """Where a side is open, only as far as the holes reach."""
+        """Where a side is open, only so far that every tile which a hole reaches is still whole."""
         if len(self.scene.edges) == 4 or not self.holes:
             return ground
-        reach = shapely.union_all(list(self.holes.values())).buffer(1)
+        longest = max(math.hypot(area.w, area.h) for area in self.scene.areas)
+        reach = shapely.union_all(list(self.holes.values())).buffer(longest + 1)
         return rounded(ground.intersection(shapely.box(*reach.bounds)))
 
     def vanished(self) -> dict[tuple[str, tuple[int, int]], list[Any]]:
@@ -98,11 +100,8 @@ class Ground:
             ground = rounded(hole.intersection(self.grounds[area.name]))
             total -= ground.area
             if ground.area:
-                total += sum(rounded(ground.intersection(rounded(strip))).area for strip in self._joints(area, ground))
+                total += sum(rounded(ground.intersection(rounded(strip))).area for strip in self.referee.joints(area, ground))
         return float(total + sum(rounded(hole.intersection(sliver)).area for sliver in self.slivers))
-
-    def _joints(self, area: Area, looked_at: Any) -> Iterator[Any]:
-        return self.referee.joints(area, looked_at)
 
 
 def opening_balance(plan: Plan, ground: Ground, opening: Opening) -> float:

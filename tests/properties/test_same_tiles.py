@@ -10,12 +10,10 @@ from hypothesis import strategies as st
 from cutmarks.errors import Fault
 from cutmarks.geometry.frames import Placement, Surface
 from cutmarks.job import build_job
-from cutmarks.locating.locate import locate_all
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.model import Opening
 from cutmarks.openings.pieces import Context, cut_pieces
-from cutmarks.openings.sizing import open_up
-from cutmarks.plan import Plan, cores_of
+from cutmarks.plan import Plan
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
 from cutmarks.tiling.layout import Layout
@@ -108,11 +106,10 @@ def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surfac
     (surface,) = job.surfaces
     setout = set_out(surface, job, faults)
     layouts = lay_out(surface, setout, job, faults)
-    located = locate_all(surface.holes, setout, layouts, job, faults)
-    assume(not faults)
+    openings = [hole.opening for hole in planned(scene).penetrations]
     change = Change(by, lambda w, h: Placement())
     for layout in layouts:
-        for opening in (open_up(thing, surface.name, cores_of(job)) for thing in located):
+        for opening in openings:
             there, taken = moved(layout, opening, by)
             # A neighbouring area would have to move too: each is looked at alone.
             here_context = Context(layout, (layout,), lambda _: FixedSides("left", "bottom"), lambda _: "")

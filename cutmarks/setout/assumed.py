@@ -1,0 +1,26 @@
+"""What the set-out took for granted, said: gaps that were not given."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from cutmarks.setout.surface import USUAL_GAP, default_gap
+from cutmarks.units import Style, say
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import Surface as SurfaceSpec
+
+
+def assumed_gaps(surface: SurfaceSpec, style: Style) -> Iterator[str]:
+    """One sentence for each width of gap that was taken where none was given; `style` is how it is said."""
+    taken: dict[float, list[str]] = defaultdict(list)
+    for side, edge in surface.edges.items():
+        if edge.gap is None and side not in surface.gaps and not edge.steps:
+            taken[default_gap(side, surface.kind, edge.what)].append(f"{side} edge")
+    for void in surface.voids:
+        if void.gap is None:
+            taken[USUAL_GAP].append(f"{void.kind} {void.name}")
+    for gap, where in taken.items():
+        yield f"{surface.name}: a gap of {say(gap, style)} at {', '.join(where)}; write gap: where it is another."

@@ -1,0 +1,157 @@
+"""What is drawn on a sheet, in the order of drawing: the one drawing code that SVG and PDF are both written from.
+
+Marks say what a line means; here it becomes a pen and a path. A writer only spells what it is given in its own
+format. Coordinates are mm in the frame of the paper: origin bottom left, y up; angles are radians counter-clockwise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+from cutmarks.geometry.edges import Arc, edge_between
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.rings import Vertex
+from cutmarks.marks.glyphs import CAP
+from cutmarks.marks.lettering import printable, start_of
+from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, Words
+from cutmarks.sheets.model import Sheet
+from cutmarks.writers.style import LINES, LineStyle
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight step of a contour, to (x, y)."""
+
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """A step of a contour to (x, y) round (centre_x, centre_y): from the angle `start` on, through `sweep`."""
+
+    x: float
+    y: float
+    centre_x: float
+    centre_y: float
+    radius: float
+    start: float
+    sweep: float
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """One row of steps from (x, y) on; where it is closed, a straight step back is not among them."""
+
+    x: float
+    y: float
+    steps: tuple[Straight | Bent, ...]
+    closed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """What is drawn at one go; filled, a contour inside another is a hole in it (even-odd)."""
+
+    contours: tuple[Contour, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A whole circle."""
+
+    x: float
+    y: float
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """One line of words as glyphs of the shipped font.
+
+    x, y   the point that they are laid at, on the baseline.
+    turn   degrees counter-clockwise about it.
+    start  where the first glyph begins along the turned baseline, from that point, mm.
+    scale  mm to a font unit.
+    """
+
+    text: str
+    bold: bool
+    x: float
+    y: float
+    turn: float
+    start: float
+    scale: float
+
+
+Shape = Path | Disc | Letters
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How the shapes of a run are drawn: with a line, or, where `line` is None, filled.
+
+    name  what they are, in one word: the role of a line, "fill" or "words".
+    """
+
+    name: str
+    tone: Tone
+    line: LineStyle | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Shapes that follow one another with the same pen."""
+
+    pen: Pen
+    shapes: tuple[Shape, ...]
+
+
+def drawing(sheet: Sheet) -> Iterator[Run]:
+    """The sheet's marks as runs of shapes, in the order of drawing."""
+    for pen, marks in groupby(sheet.marks, key=_pen):
+        yield Run(pen, tuple(_shape(mark) for mark in marks))
+
+
+def _pen(mark: Mark[SheetFrame]) -> Pen:
+    match mark:
+        case Stroke(role=role) | CircleMark(role=role):
+            return _PENS[role]
+        case Filled(tone=tone):
+            return Pen("fill", tone)
+        case Words(tone=tone):
+            return Pen("words", tone)
+
+
+_PENS = {role: Pen(role.value.replace(" ", "-"), Tone.BLACK, LINES[role]) for role in Role}
+
+
+def _shape(mark: Mark[SheetFrame]) -> Shape:
+    match mark:
+        case Stroke(path=path, closed=closed):
+            return Path((_contour(path, closed),))
+        case CircleMark(centre=centre, radius=radius):
+            return Disc(centre.x, centre.y, radius)
+        case Filled(rings=rings):
+            return Path(tuple(_contour(ring.vertices, True) for ring in rings))
+        case Words(text=text, at=at, height=height, bold=bold, turn=turn):
+            start = start_of(mark) if mark.anchor != "start" else 0.0
+            return Letters(printable(text), bold, at.x, at.y, turn, start, height / CAP)
+
+
+def _contour(vertices: Sequence[Vertex], closed: bool) -> Contour:
+    steps = [_step(start, end) for start, end in pairwise(vertices)]
+    if closed and vertices[-1].bulge:
+        steps.append(_step(vertices[-1], vertices[0]))
+    return Contour(vertices[0].x, vertices[0].y, tuple(steps), closed)
+
+
+def _step(start: Vertex, end: Vertex) -> Straight | Bent:
+    if not start.bulge:
+        return Straight(end.x, end.y)
+    edge = edge_between(start, end)
+    assert isinstance(edge, Arc)
+    return Bent(end.x, end.y, edge.cx, edge.cy, edge.r, math.radians(edge.start), math.radians(edge.sweep))
