@@ -18,7 +18,7 @@ import importlib
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from cutmarks.errors import CutmarksError, GeometryError, JobError, OutputError, PdfUnavailable
+    from cutmarks.errors import CutmarksError, GeometryError, JobError, OutputError
     from cutmarks.job import Job, build_job, load_job, parse_job
     from cutmarks.plan import Plan, make_plan
     from cutmarks.writers.pack import Written, write_job
@@ -31,7 +31,6 @@ __all__ = [
     "Job",
     "JobError",
     "OutputError",
-    "PdfUnavailable",
     "Plan",
     "Written",
     "__version__",
@@ -48,7 +47,6 @@ _HOME = {
     "Job": "cutmarks.job",
     "JobError": "cutmarks.errors",
     "OutputError": "cutmarks.errors",
-    "PdfUnavailable": "cutmarks.errors",
     "Plan": "cutmarks.plan",
     "Written": "cutmarks.writers.pack",
     "build_job": "cutmarks.job",

@@ -3,7 +3,6 @@
     CutmarksError
     |-- JobError        the job file (or a list, or a command's figures) is at fault: all faults at once
     |-- OutputError     the folder, the disk or a name stands in the way: nothing is written
-    |-- PdfUnavailable  libcairo is not found: everything but PDF can be written
     `-- GeometryError   a shape that the kernel cannot take (open, crossing itself, not finite)
 
 Anything else that escapes is a fault of cutmarks itself; `cutmarks.cli` says so and ends with exit code 4.
@@ -28,10 +27,6 @@ class GeometryError(CutmarksError):
 
 class OutputError(CutmarksError):
     """Nothing was written; the sentence says what is in the way."""
-
-
-class PdfUnavailable(CutmarksError):
-    """The PDF writer's system library is missing; the sentence says what to install."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,26 +3,34 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
 from typing import TYPE_CHECKING, Literal
 
+from cutmarks.checks.certainty import fits_of
+from cutmarks.checks.doubt import Sure, how_sure
 from cutmarks.checks.findings import Material, findings
 from cutmarks.checks.model import Finding
-from cutmarks.errors import Fault, JobError
+from cutmarks.errors import Fault, GeometryError, JobError, Path
 from cutmarks.fittings import cores
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.locating.locate import locate_all
+from cutmarks.locating.model import Fit, Located
 from cutmarks.openings.cuts import places_met
+from cutmarks.openings.found import AsFound, NotThere, base_name, corrected, found_at
 from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.openings.opened import as_opened
 from cutmarks.openings.pieces import Context, cut_pieces, shape_key
 from cutmarks.openings.sizing import open_up
-from cutmarks.registering import register
+from cutmarks.registering import Paper, paper_named, register
+from cutmarks.registering.calibration import Calibration
+from cutmarks.registering.error import scale_error
 from cutmarks.registering.model import Registration
+from cutmarks.registering.paper import cut_to_length
 from cutmarks.setout.assumed import assumed_gaps
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
@@ -34,6 +42,7 @@ from cutmarks.units import Style, Unit
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
+    from cutmarks.job.models import FoundSpec
     from cutmarks.job.models import Surface as SurfaceSpec
 
 
@@ -72,18 +81,27 @@ class Penetration:
 
 @dataclass(frozen=True, slots=True)
 class Say:
-    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting."""
+    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting.
+
+    margin  what the printer leaves blank, mm; None: not known.
+    """
 
     words: Literal["uk", "us"] = "uk"
     units: Literal["mm", "in"] = "mm"
     finest: Fraction = Fraction(1, 2)
     paper: str = "A4"
+    margin: float | None = None
     cut: Literal["ahead", "on the day"] = "on the day"
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """All that was worked out; writers need nothing else."""
+    """All that was worked out; writers need nothing else.
+
+    calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
+    sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
+    the wall, hole by hole.
+    """
 
     job: str
     fingerprint: str
@@ -94,41 +112,82 @@ class Plan:
     registrations: tuple[Registration, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[str, ...]
+    calibration: Calibration | None = None
+    sure: tuple[Sure, ...] = ()
+    fits: tuple[Fit, ...] = ()
+    found: tuple[AsFound, ...] = ()
+
+    @property
+    def scale_error(self) -> float:
+        """The share by which the printer's scale may be out."""
+        return scale_error(self.calibration is not None)
 
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many are done, and of how many."""
 
 
-def make_plan(job: Job, progress: Progress | None = None) -> Plan:
+def make_plan(job: Job, progress: Progress | None = None, calibration: Calibration | None = None) -> Plan:
     """Work out every piece of a job that is cut: which tile, where on it, what, and what to beware of.
+
+    The templates in the PDF are corrected by `calibration`; it has to be of the job's own paper.
 
     Raises:
         JobError: the job contradicts itself on the surface (areas that overlap, a hole off the wall, no start);
             all such faults at once.
+        ValueError: the calibration is of another paper.
     """
     faults: list[Fault] = []
     say = _say(job)
+    if calibration is not None and calibration.paper != say.paper:
+        raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {say.paper}")
     laid = [_lay(surface, job, say, faults) for surface in job.surfaces]
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
     pieces: list[CutPiece] = []
     penetrations: list[Penetration] = []
+    back = _Back(job, found_at(job.found))
     for one in laid:
-        made, met = _cut_up(one, progress)
+        made, met = _cut_up(one, back, progress)
         pieces += made
         penetrations += [Penetration(opening, tuple(met[opening.name])) for opening in one.openings]
+    faults += [*back.faults, *_found_nowhere(back)]
+    if faults:
+        raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
     pieces = _named_alike(pieces)
+    tallest = max((piece.piece.tile.h for piece in pieces if piece.cuts), default=0.0)
+    say = replace(say, paper=cut_to_length(say.paper, tallest))
+    registrations = register(
+        pieces,
+        paper_of(say),
+        joined=job.sheets == "joined",
+        template=job.template,
+        scale=scale_error(calibration is not None),
+    )
+    located = [thing for one in laid for thing in one.material.located]
+    sure = how_sure(
+        located,
+        pieces,
+        registrations,
+        job.limits.figures(),
+        scale=scale_error(calibration is not None),
+        ahead=job.cut == "ahead",
+        style=style_of(say),
+    )
     return Plan(
         job=job.name,
-        fingerprint=fingerprint(job),
+        fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
         say=say,
         surfaces=tuple(_surface_plan(one) for one in laid),
         penetrations=tuple(penetrations),
         pieces=tuple(pieces),
-        registrations=register(pieces, say.paper),
-        findings=findings([one.material for one in laid], pieces, job.accepted, style_of(say)),
-        assumed=(*job.assumed, *(s for surface in job.surfaces for s in assumed_gaps(surface, style_of(say)))),
+        registrations=registrations,
+        findings=findings([one.material for one in laid], pieces, job, style_of(say), sure, back.record),
+        assumed=(*job.assumed, *_assumed_gaps(job, style_of(say))),
+        calibration=calibration,
+        sure=sure,
+        fits=fits_of(located),
+        found=tuple(back.record),
     )
 
 
@@ -144,14 +203,35 @@ class _Laid:
     contexts: tuple[Context, ...]
 
 
+@dataclass(slots=True)
+class _Back:
+    """What came back from the wall: the entries by piece, those that were used, and what came of them."""
+
+    job: Job
+    specs: Mapping[str, Sequence[FoundSpec]]
+    used: set[Path] = field(default_factory=set)
+    record: list[AsFound] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+def _assumed_gaps(job: Job, style: Style) -> Iterator[str]:
+    for surface in job.surfaces:
+        yield from assumed_gaps(surface, style, job.limits.figures())
+
+
 def style_of(say: Say) -> Style:
     """How measures are shown on paper for this job."""
     return Style(Unit.INCH if say.units == "in" else Unit.MM, say.finest)
 
 
+def paper_of(say: Say) -> Paper:
+    """The paper of all sheets of this job, with the printer's margin."""
+    return paper_named(say.paper, say.margin)
+
+
 def _say(job: Job) -> Say:
     imperial = job.units in (Unit.INCH, Unit.FOOT)
-    return Say(job.say, "in" if imperial else "mm", job.finest, job.paper, job.cut)
+    return Say(job.say, "in" if imperial else "mm", job.finest, job.paper, job.tools.printer.margin, job.cut)
 
 
 def cores_of(job: Job) -> tuple[float, ...]:
@@ -165,9 +245,12 @@ def _lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> _Laid
     before = len(faults)
     setout = set_out(surface, job, faults)
     layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
-    located = locate_all(surface.holes, setout, layouts, job, faults) if len(faults) == before else []
-    at_hand = cores_of(job)
-    openings = tuple(open_up(thing, surface.name, at_hand, style_of(say)) for thing in located)
+    located = (
+        locate_all(surface.holes, setout, layouts, job, faults, surface.pairs, surface.points)
+        if len(faults) == before
+        else []
+    )
+    located, openings = _opened(located, surface.name, layouts, job, say, faults)
     areas = {area.name: area for area in surface.areas}
     contexts = tuple(
         Context(
@@ -178,12 +261,30 @@ def _lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> _Laid
         )
         for layout in layouts
     )
-    material = Material(setout, layouts, located, openings)
+    material = Material(setout, layouts, located, openings, surface.board)
     faults += material.faults(job)
     return _Laid(surface, setout, layouts, openings, material, contexts)
 
 
-def _cut_up(one: _Laid, progress: Progress | None) -> tuple[list[CutPiece], dict[str, list[str]]]:
+def _opened(
+    located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: list[Fault]
+) -> tuple[list[Located], tuple[Opening, ...]]:
+    """The openings of things that can have one, with these things; a fault for each of the others."""
+    at_hand = cores_of(job)
+    kept: list[Located] = []
+    openings: list[Opening] = []
+    for thing in located:
+        try:
+            opening = open_up(thing, surface, at_hand, style_of(say), job.limits.figures())
+            openings.append(as_opened(opening, thing.spec, layouts, style_of(say)))
+            kept.append(thing)
+        except GeometryError as error:
+            sentence = f"no opening can be drawn round it: {error}."
+            faults.append(job.fault(thing.spec.where, f'hole "{thing.spec.name}"', sentence))
+    return kept, tuple(openings)
+
+
+def _cut_up(one: _Laid, back: _Back, progress: Progress | None) -> tuple[list[CutPiece], dict[str, list[str]]]:
     """Every piece of a surface that is trimmed or cut, and the names of the pieces that each hole meets."""
     pieces: list[CutPiece] = []
     met: dict[str, list[str]] = defaultdict(list)
@@ -197,6 +298,9 @@ def _cut_up(one: _Laid, progress: Progress | None) -> tuple[list[CutPiece], dict
             if progress is not None:
                 progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
             made = cut_pieces(place, wanted[place], context)
+            specs = back.specs.get(base_name(layout.name(place)), ())
+            if specs:
+                made = _as_found(place, wanted[place], context, made, specs, back)
             if layout.is_open and not any(piece.cuts for piece in made):
                 continue  # nothing is said about trimming there
             pieces += made
@@ -204,6 +308,34 @@ def _cut_up(one: _Laid, progress: Progress | None) -> tuple[list[CutPiece], dict
                 for cut in piece.cuts:
                     met[cut.opening.name].append(piece.name)
     return pieces, met
+
+
+def _as_found(
+    place: Place,
+    openings: Sequence[Opening],
+    context: Context,
+    made: list[CutPiece],
+    specs: Sequence[FoundSpec],
+    back: _Back,
+) -> list[CutPiece]:
+    """The pieces of one place made anew by what was found there; what names nothing is a fault of the job."""
+    back.used.update(spec.where for spec in specs)
+    try:
+        made, record = corrected(place, openings, context, made, specs, back.job.limits.figures().act_at.value)
+    except NotThere as error:
+        about = f'found at "{error.spec.piece}"'
+        back.faults.append(back.job.fault(error.spec.where, about, str(error)))
+        return made
+    back.record += record
+    return made
+
+
+def _found_nowhere(back: _Back) -> Iterator[Fault]:
+    """What was found of pieces that are not cut."""
+    for spec in back.job.found:
+        if spec.where not in back.used:
+            sentence = "there is no such piece with anything cut in it: look at its name on the sheet."
+            yield back.job.fault(spec.where, f'found at "{spec.piece}"', sentence)
 
 
 def _named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:

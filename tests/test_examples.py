@@ -14,7 +14,9 @@ from cutmarks.plan import make_plan
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-EXAMPLES = sorted(ROOT.glob("examples/*/*.yaml"))
+EXAMPLES = sorted(path for path in ROOT.glob("examples/*/*.yaml") if not path.name.endswith(".found.yaml"))
+ENDS = {"wash-house": 1}
+"""The exit code of an example that is there for what is wrong with it: done, but something says STOP."""
 
 
 def test_there_are_examples() -> None:
@@ -25,14 +27,16 @@ def test_there_are_examples() -> None:
 def test_an_example_makes_everything_that_was_promised(job: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     result = CliRunner().invoke(app, ["make", str(job), "--out", str(out)])
-    assert result.exit_code == 0, result.output
+    assert result.exit_code == ENDS.get(job.stem, 0), result.output
     made = {path.relative_to(out).as_posix() for path in out.rglob("*") if path.is_file()}
     assert {"pack.pdf", "job-sheet.pdf", "holes.csv", "pieces.csv", "plan.json"} <= made
     plan = make_plan(load_job(job))
     templates = {name for name in made if name.startswith("sheets/")}
     assert len(templates) >= sum(1 for piece in plan.pieces if piece.cuts)
     closed = {name for name in made if name.startswith("dxf/") and "_open" not in name}
-    assert len(closed) == sum(1 for piece in plan.pieces if piece.same_as is None)
+    held = {name for one in plan.findings if one.level == "stop" and one.accepted is None for name in one.about}
+    cut = [piece for piece in plan.pieces if not held & {piece.name, *(c.opening.name for c in piece.cuts)}]
+    assert len(closed) == sum(1 for piece in cut if piece.same_as is None)
 
 
 def between(mark: str) -> str:
@@ -59,7 +63,8 @@ def test_the_job_in_the_readme_can_be_planned() -> None:
 def test_the_python_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (listing,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
     monkeypatch.chdir(ROOT)
-    listing = listing.replace('Path("laundry-out")', f"Path({str(tmp_path / 'out')!r})").replace("print(", "said.append((")
+    listing = listing.replace('Path("laundry-out")', f"Path({str(tmp_path / 'out')!r})")
+    listing = listing.replace("print(", "said.append((")
     said: list[tuple[object, ...]] = []
     exec(listing.replace("cut.kind)", "cut.kind))"), {"said": said})
     assert {row[1] for row in said} == {"hot", "cold", "stop valve", "machine socket", "waste"}
@@ -76,3 +81,12 @@ def test_a_starter_says_nothing_that_stops(starter: Path) -> None:
     plan = make_plan(load_job(starter))
     assert plan.pieces
     assert not [finding.text for finding in plan.findings if finding.level == "stop"]
+
+
+def test_the_readings_that_the_readme_shows_are_those_of_an_example() -> None:
+    listing = README.split("## Measured more than once")[1].split("\n\n")[2]
+    example = (ROOT / "examples/plant-cupboard/plant-cupboard.yaml").read_text(encoding="utf-8")
+    shown = [line.strip() for line in listing.splitlines() if not line.rstrip().endswith(":")]
+    assert len(shown) > 5
+    kept = [line.split("  #")[0].strip() for line in example.splitlines()]
+    assert [line for line in shown if line.split("  #")[0].strip() not in kept] == []

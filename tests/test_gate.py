@@ -34,7 +34,7 @@ def test_an_unknown_public_name_is_an_attribute_error():
 
 
 def test_importing_the_package_loads_none_of_its_dependencies():
-    declared = ("pydantic", "ruamel", "click", "ezdxf", "svgwrite", "cairosvg", "pikepdf", "fontTools", "platformdirs")
+    declared = ("pydantic", "ruamel", "click", "ezdxf", "svgwrite", "pikepdf", "fontTools", "platformdirs")
     code = f"import cutmarks, sys; print([name for name in {declared!r} if name in sys.modules])"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
@@ -45,6 +45,7 @@ def test_every_command_and_option_has_help():
         command = app.get_command(click.Context(app), name)
         assert command is not None
         assert command.help, name
+        assert "\\b" not in command.help, f"{name}: click's own sign is the backspace itself"
         for parameter in command.params:
             if isinstance(parameter, click.Option):
                 assert parameter.help, f"{name} {parameter.opts}"

@@ -6,13 +6,29 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutmarks.checks import holes, pieces, surfaces
-from cutmarks.checks.limits import LIMITS
+from cutmarks.checks import (
+    alike,
+    certainty,
+    covers,
+    depth,
+    holes,
+    leaning,
+    legs,
+    pieces,
+    returned,
+    strength,
+    surfaces,
+    trueness,
+)
+from cutmarks.checks.advice import Advice
+from cutmarks.checks.doubt import Sure
+from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
 from cutmarks.errors import Fault
 from cutmarks.locating.model import Located
+from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import CutPiece, Opening
-from cutmarks.setout.model import SetOut
+from cutmarks.setout.model import SetOut, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.units import Style
 
@@ -21,6 +37,48 @@ if TYPE_CHECKING:
     from cutmarks.job.models import Accepted
 
 ORDER = {"stop": 0, "warn": 1, "note": 2}
+SPOILS = (
+    "do not drill",
+    "found too far",
+    "found disagrees",
+    "reading does not fit",
+    "readings disagree",
+    "tapes cross flat",
+    "lines not square",
+    "line is off",
+    "still to come",
+    "does not go through",
+    "leaning pipe does not go through",
+    "tile cannot be pushed on",
+    "too deep",
+    "too far out",
+    "box stands out",
+    "screws not clear",
+    "covers overlap",
+    "cover past the edge",
+    "shows past its cover",
+    "cover may not hide it",
+    "cover laps little",
+    "not sure",
+    "core breaks in",
+    "hair bridge",
+    "thin bridge",
+    "sharp horn",
+    "thin leg",
+    "long strip",
+    "hair bite",
+    "cannot be put on",
+    "cover over a trim",
+    "cover on two thicknesses",
+    "lever has no room",
+    "depth is tight",
+    "box set back",
+    "screw too short",
+    "pipe leans",
+    "much cut out",
+    "inside corners",
+)
+"""Rules in the order of what spoils most: a wrong place, a thing that does not go over or shows, a tile that cracks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +89,7 @@ class Material:
     layouts: tuple[Layout, ...]
     located: Sequence[Located]
     openings: Sequence[Opening]
+    board: float | None = None
 
     def faults(self, job: Job) -> list[Fault]:
         """Holes that are not on the surface at all: a fault of the job, not a finding."""
@@ -47,37 +106,94 @@ class Material:
 
 
 def findings(
-    materials: Sequence[Material], cut: Sequence[CutPiece], accepted: Sequence[Accepted], style: Style
+    materials: Sequence[Material],
+    cut: Sequence[CutPiece],
+    job: Job,
+    style: Style,
+    sure: Sequence[Sure] = (),
+    back: Sequence[AsFound] = (),
 ) -> tuple[Finding, ...]:
-    """Stops first, then what to check, then notes; accepted ones carry the tiler's reason."""
-    found = [_accept(finding, accepted) for finding in _all(materials, cut, style)]
-    return tuple(sorted(found, key=lambda finding: ORDER[finding.level]))
+    """Stops first, then what to check, then notes, each in the order of `SPOILS`; accepted ones carry the reason."""
+    found = [_accept(finding, job.accepted) for finding in _all(materials, cut, job, style, sure, back)]
+    return tuple(sorted(found, key=lambda finding: (ORDER[finding.level], _spoils(finding.rule))))
 
 
-def _all(materials: Sequence[Material], cut: Sequence[CutPiece], style: Style) -> Iterator[Finding]:
-    met: dict[str, list[CutPiece]] = {}
-    for piece in cut:
-        for one in piece.cuts:
-            met.setdefault(one.opening.name, []).append(piece)
+def _spoils(rule: str) -> int:
+    """The place of a rule among those that spoil most; what is not listed comes last."""
+    return SPOILS.index(rule) if rule in SPOILS else len(SPOILS)
+
+
+def _all(
+    materials: Sequence[Material],
+    cut: Sequence[CutPiece],
+    job: Job,
+    style: Style,
+    sure: Sequence[Sure],
+    back: Sequence[AsFound],
+) -> Iterator[Finding]:
+    limits = job.limits.figures()
+    met = depth.pieces_by_hole(cut)
+    squares = {surface.name: surface.square for surface in job.surfaces}
     for material in materials:
         for thing, opening in zip(material.located, material.openings, strict=True):
-            yield from holes.goes_through(opening, LIMITS, style)
-            yield from holes.is_covered(opening, LIMITS, style)
+            yield from holes.goes_through(opening, limits, style)
+            yield from holes.is_covered(opening, limits, style)
+            yield from covers.keeps_clear(opening, style)
             yield from holes.in_keep_out(opening, material.setout)
-            yield from holes.readings_disagree(thing, LIMITS, style)
-            yield from holes.runs_on(opening, met.get(opening.name, ()))
+            yield from holes.readings_disagree(thing, limits, style)
+            yield from holes.unnamed_pipe(thing, job.say, limits, style)
+            yield from holes.runs_on(opening, met.get(opening.name, ()), limits)
             yield from holes.lands_nowhere(opening, met.get(opening.name, ()), material.setout)
+        yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style)
+        yield from covers.runs_into(material.openings, material.setout, style)
+        yield from covers.lies_flat(material.openings, material.layouts, limits, style)
+        yield from depth.sits_right(material.located, met, material.board, limits, style)
+        yield from leaning.leaves_room(material.located, met, limits, style)
+        yield from certainty.readings_that_do_not_fit(material.located, material.openings, limits, style)
+        yield from certainty.tapes_cross_flat(material.located, limits, style)
+        yield from trueness.lines_that_lean(material.located, material.setout, limits, style)
+        yield from trueness.edges_that_rake(material.located, material.setout, limits, style)
+        square = squares.get(material.setout.name)
+        yield from trueness.not_square(square, material.located, material.setout, limits, style)
         yield from surfaces.finish_unknown(material.setout, cut)
-    yield from pieces.thin_bridges(cut, LIMITS, style)
-    yield from pieces.narrow_pieces(cut, LIMITS, style)
-    yield from pieces.joint_problems(cut, LIMITS, style)
+    yield from _strength(materials, cut, limits, style)
+    yield from pieces.narrow_pieces(cut, limits, style)
+    yield from pieces.joint_problems(cut, _scribed(materials), limits, style)
     layouts = [layout for material in materials for layout in material.layouts]
     for material in materials:
         grounds = [(la, la.bounds.moved(la.grid.to_surface)) for la in material.layouts]
-        yield from surfaces.wide_spaces(material.setout, grounds, LIMITS, style)
+        yield from surfaces.wide_spaces(material.setout, grounds, limits, style)
     yield from surfaces.strips_lost(layouts, style)
-    yield from surfaces.long_offsets(layouts, LIMITS, style)
+    yield from surfaces.long_offsets(layouts, limits, style)
     yield from surfaces.sizes_unmeasured(layouts)
+    yield from certainty.not_sure(sure, limits)
+    yield from returned.come_back(back, cut, limits, style)
+
+
+def _worst(job: Job, limits: Limits) -> Limit:
+    """How far off a hole may sit: less where the wall is read again before it is cut."""
+    return limits.worst_ahead if job.cut == "ahead" else limits.worst_on_the_day
+
+
+def _strength(
+    materials: Sequence[Material], cut: Sequence[CutPiece], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    kinds: dict[str, str] = {material.setout.name: material.setout.kind for material in materials}
+    advice = Advice({layout.area: layout for material in materials for layout in material.layouts}, limits, style)
+    yield from strength.thin_bridges(cut, kinds, limits, style, advice)
+    yield from strength.cores_break_in(cut, limits, style)
+    yield from strength.sharp_horns(cut, limits, advice)
+    yield from legs.thin_legs(cut, kinds, limits, style)
+    yield from legs.long_strips(cut, kinds, limits, style)
+    yield from strength.much_taken(cut, limits, style)
+    yield from strength.sharp_corners(cut, limits, style)
+    yield from strength.order_of_cuts(cut)
+    yield from alike.mirror_images(cut, limits)
+
+
+def _scribed(materials: Sequence[Material]) -> set[tuple[str, Side]]:
+    """The edges, by surface and side, that tile is scribed to."""
+    return {(m.setout.name, side) for m in materials for side, edge in m.setout.edges.items() if edge.scribe}
 
 
 def _accept(finding: Finding, accepted: Sequence[Accepted]) -> Finding:

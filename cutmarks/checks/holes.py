@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Literal
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
+from cutmarks.checks.notches import is_hidden
+from cutmarks.checks.pieces import listed
+from cutmarks.fittings import pipes_near
 from cutmarks.geometry.regions import intersection, region
-from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.geometry.shapes import Circle, Outline, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import Cover, CutPiece, Opening
-from cutmarks.setout.model import SetOut
+from cutmarks.setout.model import SIDES, SetOut
 from cutmarks.units import Style, Unit, say
 
 
@@ -34,6 +38,23 @@ def readings_disagree(located: Located, limits: Limits, style: Style) -> Iterato
             limit.value,
             limit.source,
         )
+
+
+def unnamed_pipe(located: Located, words: Literal["uk", "us"], limits: Limits, style: Style) -> Iterator[Finding]:
+    """A round thing of which nobody said what it is: what the catalogue has of that diameter, or that it has none."""
+    spec = located.spec
+    if spec.what or spec.diameter is not None or located.diameter is None or not isinstance(located.thing, Circle):
+        return
+    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+    near = pipes_near(located.diameter, words, limit.value)
+    read = say(located.diameter, style)
+    if near:
+        known = listed(list(dict.fromkeys(f"{one.label} {one.family} ({say(one.od or 0.0, style)})" for one in near)))
+        text = f"{spec.name}: its two sides are {read} apart, as of {known}. Write what: with the one that it is."
+        yield Finding("note", "kind not said", (spec.name,), text, located.diameter, limit.value, limit.source)
+    else:
+        text = f"{spec.name}: its two sides are {read} apart, and no pipe that is known measures so. Read it again."
+        yield Finding("warn", "kind not said", (spec.name,), text, located.diameter, limit.value, limit.source)
 
 
 def goes_through(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
@@ -90,20 +111,33 @@ def _lap(opening: Opening, cover: Cover) -> float:
     return min((cover.w - wide) / 2, (cover.h - high) / 2)
 
 
-def runs_on(opening: Opening, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
-    """A pipe whose end stays connected cannot take a tile with a closed hole."""
-    closed = any(c.opening is opening and c.kind == "hole" for piece in pieces for c in piece.cuts)
-    if opening.end == "runs on" and closed:
-        yield Finding(
-            "warn",
-            "cannot be put on",
-            (opening.name,),
-            f"{opening.name} runs on: a tile with a closed hole cannot be pushed over it. Open the hole to an edge "
-            "that is hidden, or take the pipe off.",
-            None,
-            None,
-            "geometry",
-        )
+def runs_on(opening: Opening, pieces: Sequence[CutPiece], limits: Limits) -> Iterator[Finding]:
+    """A pipe whose end stays connected cannot take a tile with a closed hole: a hidden slot, else a parted tile."""
+    if opening.end != "runs on":
+        return
+    for piece in pieces:
+        for cut in piece.cuts:
+            if cut.opening.name != opening.name or cut.kind != "hole":
+                continue
+            lap = (limits.lap if opening.cover is not None and opening.cover.round else limits.box_lap).value
+            ring = opening.ring.moved(piece.piece.tile_at.inverse())
+            free = not isinstance(opening.shape, Outline)
+            sides = [side for side in SIDES if free and is_hidden(ring, (side,), piece, cut, lap)]
+            remedy = (
+                f"Its cover hides a slot: write slot: towards the {sides[0]}."
+                if sides
+                else "No slot would be hidden: take the pipe off, a bigger cover, or, as a last resort, part the tile "
+                "through the hole."
+            )
+            yield Finding(
+                "warn",
+                "cannot be put on",
+                (opening.name,),
+                f"{opening.name} runs on: {piece.name} with a closed hole cannot be pushed over it. {remedy}",
+                None,
+                None,
+                "geometry; ANSI A108 forbids parting a tile where there is another way",
+            )
 
 
 def lands_nowhere(opening: Opening, pieces: Sequence[CutPiece], setout: SetOut) -> Iterator[Finding]:

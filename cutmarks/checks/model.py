@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Level = Literal["stop", "warn", "note"]
+Holds = Literal["all", "trimming"]
 SAID: dict[Level, str] = {"stop": "STOP", "warn": "CHECK", "note": "NOTE"}
 
 
@@ -15,6 +16,8 @@ class Finding:
 
     about   pieces and holes by name; `value` and `limit` in mm or in the unit that the sentence says (None: no
             figure); `source` says where the limit comes from; `accepted` carries the tiler's reason.
+    holds   what waits while a stop is not accepted: "all" that is cut in the piece, or the "trimming" alone (holes go
+            on).
     """
 
     level: Level
@@ -25,3 +28,4 @@ class Finding:
     limit: float | None = None
     source: str = ""
     accepted: str | None = None
+    holds: Holds = "all"

@@ -1,73 +1,16 @@
-"""Rules about pieces: what is left of them beside a cut, and how narrow trimming leaves them."""
+"""Rules about pieces: how narrow trimming leaves them, and rows that lose too little."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import CutPiece
 from cutmarks.setout.model import Side
 from cutmarks.units import Style, say
-
-
-def thin_bridges(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Tile left beside a cut: 0.5 mm or less stops, under 30 mm or a quarter of the side is worth a look.
-
-    Bridges of the same width are one sentence.
-    """
-    thin: dict[tuple[float, float], list[tuple[str, str]]] = defaultdict(list)
-    for piece in pieces:
-        for cut in piece.cuts:
-            yield from _bite(piece, cut, limits, style)
-            near = cut.web.nearest
-            if near is None:
-                continue
-            side = min(piece.piece.tile.w, piece.piece.tile.h)
-            limit = min(limits.thin_bridge.value, side * limits.bridge_part.value)
-            if near <= limits.least_bite.value + TOUCH:
-                yield Finding(
-                    "stop",
-                    "hair bridge",
-                    (piece.name, cut.opening.name),
-                    f"{piece.name}: only {say(max(near, 0.0), style)} of tile is left beside {cut.opening.name}. "
-                    "Open it to the edge, or move it.",
-                    near,
-                    limits.least_bite.value,
-                    limits.least_bite.source,
-                )
-            elif near < limit - TOUCH:
-                thin[round(near, 3), limit].append((piece.name, cut.opening.name))
-    for (near, limit), where in thin.items():
-        yield Finding(
-            "warn",
-            "thin bridge",
-            tuple(dict.fromkeys(name for pair in where for name in pair)),
-            f"{say(near, style)} of tile left beside {listed([f'{hole} in {piece}' for piece, hole in where])} "
-            f"(under {say(limit, style)} it may crack).",
-            near,
-            limit,
-            limits.thin_bridge.source,
-        )
-
-
-def _bite(piece: CutPiece, cut: Cut, limits: Limits, style: Style) -> Iterator[Finding]:
-    """A notch of 0.5 mm or less is no notch that can be cut."""
-    if cut.kind == "hole":
-        return
-    deep = min(cut.share.bounds.width, cut.share.bounds.height)
-    if deep <= limits.least_bite.value + TOUCH:
-        yield Finding(
-            "stop",
-            "hair bite",
-            (piece.name, cut.opening.name),
-            f"{piece.name}: {cut.opening.name} takes a bite of only {say(deep, style)}. Move it, or leave it out.",
-            deep,
-            limits.least_bite.value,
-            limits.least_bite.source,
-        )
 
 
 def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
@@ -106,8 +49,10 @@ def _is_strip(piece: CutPiece, axis: str, least: float) -> bool:
     return (box.width if axis == "wide" else box.height) <= least + 2 * 25.4
 
 
-def joint_problems(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Under 5 mm trimmed off a whole row is a joint problem, not a cut."""
+def joint_problems(
+    pieces: Sequence[CutPiece], scribed: Container[tuple[str, Side]], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    """Under 5 mm trimmed off a whole row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
     rows: dict[tuple[str, Side, int | None], list[tuple[str, float]]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None:
@@ -120,7 +65,7 @@ def joint_problems(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> 
             "top": tile.h - box.max_y,
         }
         for side, taken in off.items():
-            if side in piece.cut_edges and taken > TOUCH:
+            if side in piece.cut_edges and taken > TOUCH and (piece.piece.surface, side) not in scribed:
                 row = piece.piece.place[1] if side in ("bottom", "top") else None
                 rows[piece.piece.area, side, row].append((piece.name, taken))
     for (area, side, _), found in rows.items():

@@ -42,6 +42,7 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
                 None,
                 None,
                 "the job",
+                holds="trimming",
             )
 
 

@@ -21,11 +21,11 @@ from cutmarks.errors import CutmarksError
 
 EPILOG = (
     "Exit codes: 0 done; 1 done, but something says STOP; 2 nothing written, the sentence says why; "
-    "3 written without PDF (libcairo is not found); 4 a fault of cutmarks itself."
+    "4 a fault of cutmarks itself."
 )
 
 
-NAMES = ("one", "new", "check", "make")
+NAMES = ("one", "new", "check", "make", "found", "fittings", "printer")
 """The commands, as they are listed; each is a function of the same name in a module of the same name."""
 
 

@@ -8,26 +8,29 @@ import click
 
 import cutmarks
 from cutmarks.cli.ending import Exit
-from cutmarks.cli.options import job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
 from cutmarks.cli.table import check_lines, says_stop, start_lines
 from cutmarks.cli.terminal import tell
+from cutmarks.cli.why import why_lines
 from cutmarks.tiling.options import missing_start, start_options
 
 
 @click.command("check")
 @job_argument
 @tools_option
+@click.option("--why", is_flag=True, help="Also print every limit and default, and where its figure comes from.")
 @trace_option
-def check(job: Path, tools: Path | None) -> Exit:
+def check(job: Path, tools: Path | None, why: bool) -> Exit:
     """Print each hole's four measures and wall checks, and what to know before cutting.
 
     JOB is a job file (cutmarks new writes one). Nothing is written. Where the job has no start yet, it says what a
     joint or the middle of a tile on the line would leave at the edges.
     """
-    read = cutmarks.load_job(job, tools=tools_for(job, tools))
+    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    reasons = why_lines(read) if why else ()
     if missing_start(read) and (options := start_options(read)):
-        tell(start_lines(read, options))
+        tell([*start_lines(read, options), *reasons])
         return Exit.DONE
     plan = cutmarks.make_plan(read)
-    tell(check_lines(plan))
+    tell([*check_lines(plan), *reasons])
     return Exit.STOP if says_stop(plan) else Exit.DONE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import IntEnum
 
-from cutmarks.errors import CutmarksError, JobError, OutputError, PdfUnavailable
+from cutmarks.errors import CutmarksError, JobError, OutputError
 
 
 class Exit(IntEnum):
@@ -13,11 +13,9 @@ class Exit(IntEnum):
     DONE = 0
     """Done, and nothing says stop."""
     STOP = 1
-    """Done, but a finding that is not accepted says stop. Goes before NO_PDF: it can spoil a tile."""
+    """Done, but a finding that is not accepted says stop: it can spoil a tile."""
     NOTHING_WRITTEN = 2
     """Nothing was written: the job, the call, the disk or the folder is in the way, in a sentence."""
-    NO_PDF = 3
-    """Everything but the PDFs was written: libcairo is not found."""
     OWN_FAULT = 4
     """A fault of cutmarks itself; nothing was written."""
     INTERRUPTED = 130
@@ -29,8 +27,6 @@ class Exit(IntEnum):
 def exit_for(error: CutmarksError) -> Exit:
     """The exit code of an error that is raised on purpose."""
     match error:
-        case PdfUnavailable():
-            return Exit.NO_PDF
         case JobError() | OutputError():
             return Exit.NOTHING_WRITTEN
         case _:

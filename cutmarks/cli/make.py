@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,13 +10,23 @@ import click
 
 import cutmarks
 from cutmarks.cli.ending import Exit
-from cutmarks.cli.options import PAPER, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import (
+    PAPER,
+    fittings_for,
+    job_argument,
+    printer_options,
+    tools_for,
+    tools_option,
+    trace_option,
+)
+from cutmarks.cli.printers import aged, calibration_for
 from cutmarks.cli.progress import progress_line
 from cutmarks.cli.table import finding_lines, says_stop
 from cutmarks.cli.terminal import tell, wrapped
 
 if TYPE_CHECKING:
     from cutmarks.plan import Plan
+    from cutmarks.registering.calibration import Calibration
     from cutmarks.writers.pack import Written
 
 
@@ -29,20 +40,49 @@ if TYPE_CHECKING:
     help="Also write again.pdf with the sheets of this piece or hole alone: what broke. May be given several times.",
 )
 @click.option("--paper", type=PAPER, help="Print on this paper instead of the job's.")
+@click.option("--joined", is_flag=True, help="Joined sheets where one does not reach, instead of one with a tape.")
+@click.option("--back", is_flag=True, help="Templates for the back of every tile, mirrored, instead of its face.")
+@printer_options
 @tools_option
 @trace_option
-def make(job: Path, out: Path, only: tuple[str, ...], paper: str | None, tools: Path | None) -> Exit:
+def make(
+    job: Path,
+    out: Path,
+    only: tuple[str, ...],
+    paper: str | None,
+    joined: bool,
+    back: bool,
+    printer: str | None,
+    tray: str,
+    tools: Path | None,
+) -> Exit:
     """Write templates, job sheet, DXF, lists and plan.json into a folder.
 
     JOB is a job file. DIR must be new, empty, or an earlier output of the same job: then it is replaced as a whole,
     and files of your own in it are kept. It says which pieces changed since then.
     """
-    read = cutmarks.load_job(job, tools=tools_for(job, tools))
-    if paper is not None:
-        read = read.model_copy(update={"paper": paper})
+    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    wished = {"paper": paper, "sheets": "joined" if joined else None, "template": "back" if back else None}
+    read = read.model_copy(update={key: value for key, value in wished.items() if value is not None})
+    calibration = corrected_for(printer, tray, read.paper)
     with progress_line() as progress:
-        plan = cutmarks.make_plan(read, progress)
+        plan = cutmarks.make_plan(read, progress, calibration)
     return make_into(plan, out, only)
+
+
+def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | None:
+    """The calibration that was asked for, its age said on the terminal; None where none was.
+
+    Raises:
+        OutputError: that printer was never measured with this paper.
+    """
+    if printer is None:
+        if tray:
+            raise click.UsageError("--tray is a tray of a printer: give --printer NAME too.")
+        return None
+    calibration = calibration_for(printer, tray, paper)
+    tell(wrapped(f"The sheets are {calibration} ({aged(calibration.date, datetime.date.today())}).", "", "  "))
+    return calibration
 
 
 def make_into(plan: Plan, out: Path, only: tuple[str, ...] = ()) -> Exit:
@@ -53,11 +93,9 @@ def make_into(plan: Plan, out: Path, only: tuple[str, ...] = ()) -> Exit:
     findings = finding_lines(plan)
     if findings:
         tell(["BEFORE YOU CUT", *findings])
-    for sentence in filter(None, (written.without_pdf, written.left)):
-        tell(sentence, err=True)
-    if says_stop(plan):
-        return Exit.STOP
-    return Exit.NO_PDF if written.without_pdf else Exit.DONE
+    if written.left:
+        tell(written.left, err=True)
+    return Exit.STOP if says_stop(plan) else Exit.DONE
 
 
 def written_lines(written: Written, out: Path) -> list[str]:

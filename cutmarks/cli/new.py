@@ -10,6 +10,7 @@ from cutmarks.cli.asking import asked
 from cutmarks.cli.draft import written
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import trace_option
+from cutmarks.cli.saving import save_new
 from cutmarks.cli.templates import STARTERS, find_template
 from cutmarks.cli.terminal import tell
 from cutmarks.errors import OutputError
@@ -42,23 +43,9 @@ def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -
     if target.exists():
         raise OutputError(f"{target} is there already: give another name. Nothing was written.")
     if template:
-        _save(target, find_template(template).read_bytes())
+        save_new(target, find_template(template).read_bytes())
         tell(f"Written: {target}")
     else:
-        _save(target, written(asked()).encode("utf-8"))
+        save_new(target, written(asked()).encode("utf-8"))
         tell(f"Written: {target}. The figures without paper: cutmarks check {target}")
     return Exit.DONE
-
-
-def _save(target: Path, content: bytes) -> None:
-    """Write a new file whole or not at all; one that has come up meanwhile is left alone."""
-    try:
-        with target.open("xb") as file:
-            try:
-                file.write(content)
-                file.flush()
-            except OSError:
-                target.unlink()
-                raise
-    except OSError as error:
-        raise OutputError(f"{target}: {(error.strerror or str(error)).lower()}. Nothing was written.") from error

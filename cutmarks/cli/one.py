@@ -15,8 +15,8 @@ import click
 
 import cutmarks
 from cutmarks.cli.ending import Exit
-from cutmarks.cli.make import make_into
-from cutmarks.cli.options import PAPER, trace_option
+from cutmarks.cli.make import corrected_for, make_into
+from cutmarks.cli.options import PAPER, printer_options, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
 from cutmarks.job import parse_bare
@@ -71,31 +71,36 @@ HERE = (0, 0)
     "--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Of every length without its own."
 )
 @click.option("--paper", type=PAPER, help="The paper of the template. Without it: A4, or Letter for inches.")
+@click.option("--back", "template", flag_value="back", help="A template for the back of the tile, mirrored.")
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", help="Write the template there too, as cutmarks make does."
 )
+@printer_options
 @trace_option
-def one(out: Path | None, **given: str | tuple[str, ...] | None) -> Exit:
-    r"""Say where the hole goes on one tile whose neighbours are fixed.
+def one(out: Path | None, printer: str | None, tray: str, **given: str | tuple[str, ...] | None) -> Exit:
+    """Say where the hole goes on one tile whose neighbours are fixed.
 
     Each READING is what you measure from that fixed edge to both sides of the thing, joint included: "69 to 84". One
     reading across and one up are needed.
 
     \b
-    cutmarks one --tile 248x398 --joint 2 --what "15 copper" --cover 65 \
+    cutmarks one --tile 248x398 --joint 2 --what "15 copper" --cover 65 \\
         --from-left-tile "69 to 84" --from-course-below "107 to 122"
-    """
-    plan = planned(given)
+    """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
+    if out is None and (printer or tray):
+        raise click.UsageError("--printer is for a template on paper: give --out DIR too.")
+    plan = planned(given, printer, tray)
     tell(one_lines(plan))
     if out is None:
         return Exit.STOP if says_stop(plan) else Exit.DONE
     return make_into(plan, out)
 
 
-def planned(given: Given) -> Plan:
-    """The plan of a job with this one tile in it.
+def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:
+    """The plan of a job with this one tile in it, corrected for a printer where one is named.
 
     Raises:
+        OutputError: that printer was never measured with this paper.
         click.UsageError: not exactly one reading across and one up, or one that is none.
         JobError: another figure is at fault; there is no file, so no line stands before the sentence.
     """
@@ -109,7 +114,7 @@ def planned(given: Given) -> Plan:
     # Own cores count as read: with others the hole, and the sheet, would be another.
     read = {**job.read, "tools": {"cores": list(cores)}}
     job = job.model_copy(update={"tools": Tools(cores=cores), "read": read})
-    plan = cutmarks.make_plan(job)
+    plan = cutmarks.make_plan(job, calibration=corrected_for(printer, tray, job.paper))
     here = {
         "from_left_tile": "beside the fixed tile on its left: V is that tile's edge",
         "from_right_tile": "beside the fixed tile on its right: V is that tile's edge",
@@ -208,7 +213,7 @@ def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str
     return {
         "job": NAME,
         "units": given["units"],
-        **_known({"paper": given["paper"]}),
+        **_known({"paper": given["paper"], "template": given["template"]}),
         "tiles": {AREA: {"measured": "yes", **_known({"size": given["tile"], "thickness": given["thickness"]})}},
         "surfaces": [surface],
     }

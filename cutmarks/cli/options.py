@@ -9,12 +9,35 @@ from typing import Any, TypeVar
 import click
 import platformdirs
 
+from cutmarks.fittings import OWN_FILE
 from cutmarks.registering.paper import PAPERS
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 TRACE = "cutmarks.trace"
 TOOLS = "tools.yaml"
-PAPER = click.Choice(tuple(PAPERS))
+
+
+class PaperType(click.ParamType):  # type: ignore[type-arg]
+    """A paper as a job names it: by its usual name, or a plotter's sheet or roll in mm."""
+
+    name = "paper"
+
+    def get_metavar(self, param: click.Parameter, ctx: click.Context | None = None) -> str:
+        """The usual names, as they are shown in --help."""
+        return "|".join(PAPERS)
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The paper's name in its known form; a usage error where there is none."""
+        from cutmarks.job.tools import parse_paper  # late: a command that needs no job does not load its models
+        from cutmarks.job.words import Setting
+
+        try:
+            return parse_paper(value, Setting())
+        except ValueError as error:
+            self.fail(str(error), param, ctx)
+
+
+PAPER = PaperType()
 
 AnyCommand = TypeVar("AnyCommand", bound=Callable[..., Any])
 
@@ -39,16 +62,44 @@ def tools_option(command: AnyCommand) -> AnyCommand:
     )(command)
 
 
+def printer_options(command: AnyCommand) -> AnyCommand:
+    """--printer NAME and --tray TRAY: the measured printer that the sheets are corrected for."""
+    tray = click.option("--tray", default="", metavar="TRAY", help="The tray of that printer, where it was named.")
+    printer = click.option(
+        "--printer", metavar="NAME", help="Correct the sheets for this printer: see cutmarks printer --help."
+    )
+    return printer(tray(command))
+
+
 def job_argument(command: AnyCommand) -> AnyCommand:
     """JOB: the job file."""
     return click.argument("job", type=click.Path(exists=True, dir_okay=False, path_type=Path))(command)
 
 
+def fittings_option(command: AnyCommand) -> AnyCommand:
+    """--fittings FILE: the tiler's own fittings."""
+    return click.option(
+        "--fittings",
+        "own",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help=f"Your own fittings. Without it: {OWN_FILE} beside the job, or in your configuration folder.",
+    )(command)
+
+
+def fittings_for(job: Path | None, given: Path | None) -> Path | None:
+    """The file of fittings: the one given, or the user's own where none lies beside the job."""
+    return _own_file(OWN_FILE, job, given)
+
+
 def tools_for(job: Path | None, given: Path | None) -> Path | None:
     """The tools file: the one given, or the user's own where none lies beside the job (there the job finds it)."""
-    if given is not None or (job is not None and (job.parent / TOOLS).is_file()):
+    return _own_file(TOOLS, job, given)
+
+
+def _own_file(name: str, job: Path | None, given: Path | None) -> Path | None:
+    if given is not None or (job is not None and (job.parent / name).is_file()):
         return given
-    users = platformdirs.user_config_path("cutmarks", appauthor=False) / TOOLS
+    users = platformdirs.user_config_path("cutmarks", appauthor=False) / name
     return users if users.is_file() else None
 
 

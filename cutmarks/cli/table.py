@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.model import SAID
+from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
 from cutmarks.plan import style_of
@@ -57,6 +58,7 @@ def check_lines(plan: Plan) -> list[str]:
         (ON_THE_TILE, tile_lines(plan)),
         (ON_THE_WALL, wall_lines(plan)),
         ("BEFORE YOU CUT", finding_lines(plan)),
+        ("HOW SURE", sure_lines(plan)),
         ("Assumed", assumed_lines(plan.assumed)),
     ):
         if block:

@@ -5,8 +5,23 @@ find("1/2 copper", "us", Unit.INCH).od     -> 15.875
 find("mixer valve", "uk", Unit.MM)         -> None: no size was named
 """
 
-from cutmarks.fittings.finding import find
+from cutmarks.fittings.finding import find, pipes_near
 from cutmarks.fittings.model import Choice, Fitting, Kind, Mark, System
-from cutmarks.fittings.rows import catalogue, cores
+from cutmarks.fittings.own import OWN_FILE, read_own
+from cutmarks.fittings.rows import Row, catalogue, cores, cores_source
 
-__all__ = ["Choice", "Fitting", "Kind", "Mark", "System", "catalogue", "cores", "find"]
+__all__ = [
+    "OWN_FILE",
+    "Choice",
+    "Fitting",
+    "Kind",
+    "Mark",
+    "Row",
+    "System",
+    "catalogue",
+    "cores",
+    "cores_source",
+    "find",
+    "pipes_near",
+    "read_own",
+]

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Literal
 
 from cutmarks.fittings.model import Choice, Fitting, System
-from cutmarks.fittings.phrase import Asked, take_apart
+from cutmarks.fittings.phrase import Asked, plain_words, take_apart
 from cutmarks.fittings.rows import Family, Name, Row, families
 from cutmarks.units import Unit, parse_length
 
@@ -41,14 +41,20 @@ _PEOPLE: dict[System, str] = {"uk": "British", "eu": "European", "us": "US", "au
 
 
 @lru_cache(maxsize=PHRASES_KEPT)
-def find(what: str, say: Say, default: Unit) -> Fitting | None:
+def find(what: str, say: Say, default: Unit, own: tuple[Row, ...] = ()) -> Fitting | None:
     """The fitting that a phrase names; `default` is the job's unit, `say` whose words and sizes the job uses.
+
+    The user's `own` rows go before the catalogue: the longest name that stands in the phrase.
 
     None where the phrase names no size ("mixer valve"): it has to come from readings. A size alone that is no trade
     name is the outside diameter ("20.955"), and two with an x are a box. Where a name stands for several sizes,
     `choices` has them and `od` is None. "15 copper" is mm in an inch job too: no pipe of 15 in comes through a tile.
     Raises ValueError with one sentence: an unknown kind or size, or a size that could be several pipes ("1/2").
     """
+    words = f" {plain_words(what)} "
+    mine = [row for row in own if f" {row.names[0].text} " in words]
+    if mine:
+        return max(mine, key=lambda row: len(row.names[0].text)).fitting
     asked = take_apart(what, default)
     found = _families_named(asked)
     if found and _too_big_for_inches(asked):
@@ -72,6 +78,22 @@ def find(what: str, say: Say, default: Unit) -> Fitting | None:
     if asked.unit == "DN":
         return _sized(next(family for family in families() if _has_dn(family)), asked, say)
     return _size_alone(asked, default)
+
+
+def pipes_near(diameter: float, say: Say, within: float) -> tuple[Fitting, ...]:
+    """Pipes of the job's own system whose outside diameter is nearest to `diameter`, all within `within` mm of it.
+
+    Those nearest, and those that measure the same to SAME_OD; none where none is so near.
+    """
+    systems = frozenset().union(*_OWN[say])
+    near = [
+        (abs(row.fitting.od - diameter), row.fitting)
+        for family in families()
+        for row in family.rows
+        if row.fitting.od is not None and row.fitting.kind in ("pipe", "waste") and row.fitting.system in systems
+    ]
+    least = min((off for off, _ in near), default=within + 1.0)
+    return tuple(one for off, one in near if off <= min(within, least + SAME_OD))
 
 
 def _named_rows(asked: Asked) -> list[Row]:

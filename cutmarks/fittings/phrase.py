@@ -52,7 +52,7 @@ class Asked:
 
 def take_apart(what: str, default: Unit) -> Asked:
     """Take a phrase apart; raises ValueError where its figures are no size or are more than one."""
-    plain = _plain(what)
+    plain = plain_words(what)
     words = plain.split()
     systems = [_SYSTEMS[word] for word in words if word in _SYSTEMS]
     system: System = systems[0] if systems else ""
@@ -87,12 +87,12 @@ def _size(text: str, default: Unit) -> tuple[Length, str]:
     return match_length(text, trade) or found
 
 
-def _plain(text: str) -> str:
-    """Lower case; figures, letters and all else parted by one blank; fillers left out."""
+def plain_words(text: str) -> str:
+    """The words of a phrase as they are compared: lower case, figures and letters parted by a blank, no fillers."""
     words = re.findall(r"[0-9]+|[^\W\d_]+", text.lower())
     return " ".join(word for word in words if word not in _FILLERS)
 
 
 def _words_left(text: str) -> tuple[str, ...]:
     known = _PLAIN_ROUND | _SYSTEMS.keys() | UNIT_WORDS.keys()
-    return tuple(word for word in _plain(text).split() if word not in known)
+    return tuple(word for word in plain_words(text).split() if word not in known)

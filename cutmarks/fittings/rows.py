@@ -73,6 +73,11 @@ def cores(series: Literal["mm", "in"]) -> tuple[float, ...]:
     return tuple(parse_length(str(size), Unit(series)).mm for size in sizes)
 
 
+def cores_source() -> str:
+    """Where the usual series of cores comes from."""
+    return str(_read(CORES_FILE)["source"])
+
+
 def _read(file: Path) -> Table:
     return tomllib.loads(file.read_text(encoding="utf-8"), parse_float=Decimal)
 
@@ -98,16 +103,16 @@ def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> Row:
         source=str(table["source"]),
         mark=cast(Mark, table["mark"]),
         system=cast(System, table["system"]),
-        od=_length(table, "od"),
-        w=_length(table, "w"),
-        h=_length(table, "h"),
+        od=length_in(table, "od"),
+        w=length_in(table, "w"),
+        h=length_in(table, "h"),
         tolerance=(tolerance[0], tolerance[-1]) if tolerance else None,
-        hole=_length(table, "hole"),
-        centres=_length(table, "centres"),
-        pitch=_length(table, "pitch"),
+        hole=length_in(table, "hole"),
+        centres=length_in(table, "centres"),
+        pitch=length_in(table, "pitch"),
         depths=_lengths(table, "depths"),
         choices=tuple(
-            Choice(str(choice["words"]), _length(choice, "od"), _length(choice, "w"), _length(choice, "h"))
+            Choice(str(choice["words"]), length_in(choice, "od"), length_in(choice, "w"), length_in(choice, "h"))
             for choice in _tables(table, "choices")
         ),
         variant=str(table.get("variant", "")),
@@ -126,8 +131,8 @@ def _name(text: str) -> Name:
     return Name(text, "words")
 
 
-def _length(table: Table, stem: str) -> float | None:
-    """The one length that the table has as stem_mm or stem_in."""
+def length_in(table: Table, stem: str) -> float | None:
+    """The one length that the table has as stem_mm or stem_in, mm; None where it has none."""
     found = _lengths(table, stem)
     return found[0] if found else None
 

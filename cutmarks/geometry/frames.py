@@ -21,11 +21,11 @@ class Surface(Frame):
 
 
 class Courses(Frame):
-    """An area's grid: origin at the bottom-left corner of its start tile, x along the courses, y across them."""
+    """An area's grid: origin at the start tile's bottom-left corner, x along the courses, y across them."""
 
 
 class Tile(Frame):
-    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along its sides."""
+    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along it."""
 
 
 class Back(Frame):
@@ -54,6 +54,7 @@ class Vector(Generic[F]):
 
     @property
     def length(self) -> float:
+        """How far it goes, mm."""
         return math.hypot(self.x, self.y)
 
 
@@ -104,6 +105,7 @@ class Placement(Generic[F, G]):
         return Placement(cos, sin, dx, dy, mirrored)
 
     def apply(self, point: Point[F]) -> Point[G]:
+        """Where a point of F lies in G."""
         x, y = self.xy(point.x, point.y)
         return Point(x, y)
 

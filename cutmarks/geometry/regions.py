@@ -134,8 +134,8 @@ _ATTEMPTS: Final = (
     (TOUCH, -7 * TOUCH, 12 * TOUCH),
     (TOUCH, -11 * TOUCH, -8 * TOUCH),
 )
-"""Where lines run about TOUCH apart for long, what meets can be told in two ways, and need not fit together. Then a wider
-touch settles it; failing that, the second region is nudged by some (x, y), 0.000014 mm, out of the doubtful place."""
+"""The touch, and a nudge of the second region, of each attempt, mm. Where lines run about TOUCH apart for long, what
+meets can be told in two ways that do not fit together: a wider touch settles it, or else 0.000014 mm to the side."""
 
 _FREE: Final = 2 * TOUCH
 """No ring of a result comes this near to itself: looked at in another frame, it must not be found to touch."""

@@ -8,6 +8,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import model_validator
 
 from cutmarks.fittings import Fitting, find
+from cutmarks.job.depths import DepthRead, Lean, parse_depth, parse_lean
 from cutmarks.job.fields import (
     LEAST_CORNERS,
     WIDEST_THING,
@@ -25,9 +26,10 @@ from cutmarks.job.fields import (
     words,
 )
 from cutmarks.job.laying import is_size, parse_size
-from cutmarks.job.model import Model, height_key
+from cutmarks.job.model import Model, height_key, path_of
 from cutmarks.job.phrases import Side, Size
-from cutmarks.job.tree import Text
+from cutmarks.job.taped import Lies, Taken, lies, parse_taken
+from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, found, spaced
 from cutmarks.units import match_range, parse_length
 
@@ -71,32 +73,49 @@ class HoleSpec(Model):
 
     what      as written; `fitting` is the catalogue's answer, None where it names no size.
     across, up  where it is, unless `corners` (four, any order round) or `outline` say so.
+    readings  more readings of it than across and up, or others instead; all are adjusted together.
+    lies      which of two places it is where two tapes leave it open.
     size, diameter, slot  the thing's own sizes, mm; slot is length and width.
-    open_towards  the side to which the hole is opened as a slot.
-    lean      degrees counter-clockwise of a box or slot; lean_words where it was written in words (a pipe: 2 in 71).
+    open_towards  the side of its tile to which the hole is opened, open_also a second one; with `slide` it becomes a
+              slot so much longer, mm, because the tile is slid that far towards that side.
+    lean      degrees counter-clockwise of a box or slot; lean_words where it was written in words (a pipe: 2 in 71),
+              and leans what they say.
     opening   cut exactly this; opening_range: the maker's least and most diameter.
     cover     "none", a diameter or two sizes; None with cover_known False where it is not known yet.
     end       "comes off" or "runs on"; "" where it was not said.
+    depth     as written; depth_read what it says; depth_range the maker's least and most from there to the tile's face,
+              mm.
+    screw     length of the screws that hold its plate, mm.
+    stub      how far the pipe stands out of the tile's face while the tile is pushed on, mm.
+    keep_clear  what must stay free of tile round it (screws, lugs): a diameter or two sizes, mm.
+    sweep     diameter over the surface that its lever needs, mm.
     """
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "size", "corners", "outline"})
-    OWN: ClassVar[frozenset[str]] = frozenset({"fitting", "opening range", "cover known", "lean words"})
+    OWN: ClassVar[frozenset[str]] = frozenset(
+        {"fitting", "opening range", "cover known", "lean words", "leans", "depth read", "open also", "slide"}
+    )
     EXTRA: ClassVar[tuple[str, ...]] = ("in",)
     ALIKE: ClassVar[Mapping[str, str]] = {"hole": "opening"}
 
     name: Name
     what: Words = ""
-    fitting: Annotated[Fitting | None, parsed(lambda text, setting: find(text, setting.say, setting.unit))] = None
+    fitting: Annotated[Fitting | None, parsed(lambda text, setting: named_fitting(text, setting))] = None
     across: Across | None = None
     up: Up | None = None
     corners: tuple[Corner, ...] = ()
     outline: tuple[Corner, ...] = ()
+    readings: tuple[Annotated[Taken, parsed(parse_taken)], ...] = ()
+    lies: Annotated[Lies, parsed(lambda text, _: lies(text))] | None = None
     size: SizeField | None = None
     diameter: Measure | None = None
     slot: SizeField | None = None
     open_towards: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
+    open_also: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
+    slide: Gap | None = None
     lean: Annotated[float, parsed(degrees)] | None = None
     lean_words: Words = ""
+    leans: Annotated[Lean, parsed(parse_lean)] | None = None
     opening: Annotated[float | Size, parsed(parse_opening)] | None = None
     opening_range: Annotated[tuple[float, float], parsed(parse_opening_range)] | None = None
     play: Gap | None = None
@@ -104,6 +123,13 @@ class HoleSpec(Model):
     cover_known: bool = False
     end: Annotated[Literal["comes off", "runs on", ""], words("comes off", "runs on")] = ""
     depth: Words = ""
+    depth_read: Annotated[DepthRead, parsed(parse_depth)] | None = None
+    depth_range: Annotated[tuple[float, float], parsed(parse_depth_range)] | None = None
+    screw: Gap | None = None
+    stub: Gap | None = None
+    keep_clear: Annotated[float | Size, parsed(parse_opening)] | None = None
+    sweep: Measure | None = None
+    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
     note: Words = ""
 
     @classmethod
@@ -115,10 +141,15 @@ class HoleSpec(Model):
         if isinstance(opening, Text) and _is_range(opening, context.setting):
             taken["opening range"] = taken.pop("opening")
         if isinstance(lean, Text) and " in " in spaced(lean):
-            taken["lean words"] = taken.pop("lean")
+            taken["lean words"] = taken["leans"] = taken.pop("lean")
+        if "depth" in taken:
+            taken["depth read"] = taken["depth"]
         slot = taken.get("slot")
-        if isinstance(slot, Text) and not spaced(slot)[:1].isdigit():
-            taken["open towards"] = taken.pop("slot")
+        if isinstance(slot, Text) and (not spaced(slot)[:1].isdigit() or "towards" in slot.casefold()):
+            taken |= opened(taken.pop("slot"))
+        readings = taken.get("readings")
+        if isinstance(readings, Text):
+            taken["readings"] = Items([Text(part, readings.path) for part in readings.split(";")], readings.path)
         taken["cover known"] = "cover" in taken
         return height_key(taken, context.setting)
 
@@ -128,6 +159,12 @@ class HoleSpec(Model):
         ways = [bool(self.corners), bool(self.outline), self.across is not None or self.up is not None]
         if sum(ways) > 1:
             raise ValueError("It is placed twice: keep across and up, or corners, or the outline.")
+        if self.readings:
+            if self.corners or self.outline:
+                raise ValueError("Readings are of a thing read across and up: leave them out, or its corners.")
+            return self
+        if self.lies is not None:
+            raise ValueError("lies: tells two places apart that tapes leave open: write the tapes under readings.")
         if not any(ways):
             raise ValueError("It has no position: write across and up, or corners.")
         if ways[2] and self.across is None:
@@ -139,6 +176,32 @@ class HoleSpec(Model):
         if self.outline and len(self.outline) < LEAST_CORNERS:
             raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
         return self
+
+
+def named_fitting(text: str, setting: Setting) -> Fitting | None:
+    """The fitting that a phrase names, the user's own rows first. Raises ValueError."""
+    return find(text, setting.say, setting.unit, setting.own_fittings)
+
+
+def parse_depth_range(text: str, setting: Setting) -> tuple[float, float]:
+    """The maker's least and most depth: "47 to 73", "0 to 6". Raises ValueError."""
+    spans = match_range(text, setting.unit)
+    if spans is None or spans[1] is None or spans[2] or not 0.0 <= spans[0].mm < spans[1].mm:
+        raise ValueError(f"{found(text)} is no range: write the least and the most, as in 47 to 73.")
+    return spans[0].mm, spans[1].mm
+
+
+def opened(slot: object) -> dict[str, object]:
+    """What a slot's phrase stands for: "towards the right", "towards the right and the top", "12 towards the top"."""
+    phrase, path = spaced(str(slot)), path_of(slot)
+    before, word, after = phrase.partition("towards")
+    first, _, second = (after if word else before).partition(" and ")
+    keys: dict[str, object] = {"open towards": Text(first.strip(), path)}
+    if second:
+        keys["open also"] = Text(second.strip(), path)
+    if word and before.strip():
+        keys["slide"] = Text(before.strip(), path)
+    return keys
 
 
 def towards(text: str) -> Side:

@@ -7,10 +7,13 @@ from collections.abc import Mapping
 
 from cutmarks.errors import Path
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
+from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
+from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import UNTAKEN, Model, key_of, tidy_key
 from cutmarks.job.models import Accepted
 from cutmarks.job.surfaces import LineSpec, Surface
+from cutmarks.job.taped import PairSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import Printer
 from cutmarks.job.words import either, found
@@ -27,8 +30,11 @@ THINGS: Mapping[str, tuple[type[Model], str]] = {
     "doors": (VoidSpec, "door"),
     "do not drill": (KeepOutSpec, "strip"),
     "holes": (HoleSpec, "hole"),
+    "pairs": (PairSpec, "pair"),
+    "found": (FoundSpec, "found"),
     "accept": (Accepted, "accepted finding"),
     "printer": (Printer, "printer"),
+    "limits": (OwnLimits, "limit"),
 }
 """What stands under each key that holds things, and what one of them is called."""
 

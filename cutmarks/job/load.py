@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import cast
 
 from pydantic import ValidationError
 
 from cutmarks.errors import Fault, JobError
+from cutmarks.fittings import OWN_FILE, Fitting, Row, read_own
 from cutmarks.job.assumed import assumed
 from cutmarks.job.crosscheck import check_across, text
 from cutmarks.job.fields import Context
+from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree
@@ -24,8 +27,16 @@ TOOLS_FILE = "tools.yaml"
 """Looked for beside the job where no other is given."""
 
 
-def load_job(path: FilePath, tools: FilePath | None = None) -> Job:
-    """The job in the file at `path`, with its lists, and the tools file given or found beside it.
+def load_job(
+    path: FilePath,
+    tools: FilePath | None = None,
+    fittings: FilePath | None = None,
+    found: Sequence[Mapping[str, str]] = (),
+) -> Job:
+    """The job in the file at `path`, with its lists, and the tools and own fittings given or found beside it.
+
+    What was found at the wall is read from the file beside it too, and `found` is taken behind that, keyed and worded
+    as under `found:` in the job file.
 
     Raises:
         JobError: all the faults of these files, in the order of their lines.
@@ -33,9 +44,14 @@ def load_job(path: FilePath, tools: FilePath | None = None) -> Job:
     content = read_file(path, MOST_BYTES, "job file")
     beside = path.parent / TOOLS_FILE
     read_tools, faults = load_tools(tools if tools is not None else beside if beside.is_file() else None)
+    own_beside = path.parent / OWN_FILE
+    own, own_faults = load_fittings(fittings if fittings is not None else own_beside if own_beside.is_file() else None)
     if isinstance(content, Fault):
-        raise JobError([content, *faults])
-    return _job(*read_tree(content, path.name), path.name, path.parent, read_tools, faults)
+        raise JobError([content, *faults, *own_faults])
+    tree, places, typing, whole = read_tree(content, path.name)
+    if whole:
+        typing = [*typing, *add_found(tree, places, found_path(path), found)]
+    return _job(tree, places, typing, whole, path.name, path.parent, read_tools, [*faults, *own_faults], own)
 
 
 def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tools: Tools | None = None) -> Job:
@@ -73,6 +89,19 @@ def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[
     return (tools, tree), faults
 
 
+def load_fittings(path: FilePath | None) -> tuple[tuple[Row, ...], list[Fault]]:
+    """The user's own fittings in a file, and its faults; none where `path` is None."""
+    if path is None:
+        return (), []
+    content = read_file(path, MOST_BYTES, "file of fittings")
+    if isinstance(content, Fault):
+        return (), [content]
+    try:
+        return read_own(content), []
+    except ValueError as error:
+        return (), [Fault(str(error), file=path.name)]
+
+
 def setting_of(tree: Entry) -> Setting:
     """The unit and the words of a job, as far as they can be read; mm and uk where they cannot."""
     unit = UNIT_WORDS.get(text(tree, "units").casefold() or text(tree, "unit").casefold(), Unit.MM)
@@ -89,13 +118,14 @@ def _job(
     folder: FilePath | None,
     tools: tuple[Tools, Entry | None],
     tool_faults: Iterable[Fault],
+    own: tuple[Row, ...] = (),
 ) -> Job:
     """A Job from a tree, or all faults as one error."""
     typing = list(faults)
     job = None
     if whole:
         typing += add_lists(tree, places, folder)
-        job, values = _validated(tree, places)
+        job, values = _validated(tree, places, own)
         mistyped = {(fault.file, fault.line) for fault in typing if fault.line is not None}
         # A line that was mistyped is not told of a second time for what is left of it.
         typing += [fault for fault in values if (fault.file, fault.line) not in mistyped]
@@ -103,16 +133,23 @@ def _job(
     if typing or job is None:
         raise JobError(_in_order(typing, file))
     read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
+    if own:
+        read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     job = job.model_copy(update={"tools": tools[0], "source": Source(file, places), "read": read})
     return job.model_copy(update={"assumed": assumed(job)})
 
 
-def _validated(tree: Entry, places: Places) -> tuple[Job | None, list[Fault]]:
+def _validated(tree: Entry, places: Places, own: tuple[Row, ...]) -> tuple[Job | None, list[Fault]]:
     faults = check_across(tree, places)
     try:
-        return Job.model_validate(tree, context=Context(setting_of(tree))), faults
+        setting = replace(setting_of(tree), own_fittings=own)
+        return Job.model_validate(tree, context=Context(setting)), faults
     except ValidationError as error:
         return None, faults + faults_of(error, tree, places, Job)
+
+
+def _sizes(fitting: Fitting) -> list[str]:
+    return [str(size) for size in (fitting.od, fitting.w, fitting.h)]
 
 
 def _in_order(faults: Iterable[Fault], file: str | None) -> list[Fault]:

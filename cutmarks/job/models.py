@@ -15,7 +15,9 @@ from pydantic import model_validator
 from cutmarks.errors import Fault, Path
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
 from cutmarks.job.fields import Context, Name, Words, one_of, words
+from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
+from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import Model, given, path_of
 from cutmarks.job.phrases import EdgeReading
 from cutmarks.job.surfaces import LineSpec, Surface
@@ -29,6 +31,7 @@ __all__ = [
     "AreaSpec",
     "EdgeReading",
     "EdgeSpec",
+    "FoundSpec",
     "HoleSpec",
     "Job",
     "KeepOutSpec",
@@ -76,6 +79,10 @@ class Job(Model):
 
     units    of a number that has none; say: whose words are used on paper.
     finest   step of measures on paper, in mm for a metric job and in inches for the others.
+    limits   the limits and defaults that the job sets for itself; `limits.figures()` has all of them.
+    sheets   "joined": sheets that are joined, instead of one with a tape, where one does not reach.
+    template  the face that all templates are laid on; "": as each hole or tile says.
+    found    what was read at the wall and what was cut, in the order in which it was written down.
     cut      "on the day": measured again at the wall; "ahead": cut from the plan alone.
     assumed  one sentence for each thing that was forgotten and taken for granted.
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
@@ -91,11 +98,15 @@ class Job(Model):
     say: Annotated[Literal["uk", "us"], words("uk", "us")] = "uk"
     finest: Annotated[Fraction, one_of(FINEST)] = Fraction(1, 2)
     paper: Paper = "A4"
+    sheets: Annotated[Literal["single", "joined"], words("single", "joined")] = "single"
+    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
     cut: Annotated[Literal["ahead", "on the day"], words("on the day", "ahead")] = "on the day"
     tiles: Mapping[str, TileSpec]
     surfaces: tuple[Surface, ...]
     tools: Tools = Tools()
+    limits: OwnLimits = OwnLimits()
     accepted: tuple[Accepted, ...] = ()
+    found: tuple[FoundSpec, ...] = ()
     note: Words = ""
     assumed: tuple[str, ...] = ()
     source: Source = Source()

@@ -9,13 +9,27 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import PlainValidator, model_validator
 
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
-from cutmarks.job.fields import LEAST_CORNERS, Context, Corner, Gap, Name, SideField, Words, parse_name, parsed, words
+from cutmarks.job.fields import (
+    LEAST_CORNERS,
+    Context,
+    Corner,
+    Gap,
+    Name,
+    SideField,
+    Thickness,
+    Words,
+    parse_name,
+    parsed,
+    words,
+)
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
 from cutmarks.job.model import Model, given, path_of, tidy_key
 from cutmarks.job.phrases import Reading, Side
+from cutmarks.job.taped import PairSpec
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.tree import Entry, Items, Text
+from cutmarks.job.trueness import Lean, Square, parse_lean, parse_square
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Fixes, Setting, found, spaced
 
 VOID_LISTS: Mapping[str, str] = {"windows": "window", "niches": "niche", "doors": "door"}
@@ -36,6 +50,7 @@ class LineSpec(Model):
 
     fixes  plumb (wall) and across (floor) fix x, level and along fix y.
     at     its distance from another line of its axis; None for the main line, at 0.
+    off    how far it leans, where it was found to.
     """
 
     OWN: ClassVar[frozenset[str]] = frozenset({"name", "fixes", "line"})
@@ -46,6 +61,15 @@ class LineSpec(Model):
     at: Reading | None
     kind: str
     words: Words = ""
+    off: Annotated[Lean, parsed(parse_lean)] | None = None
+
+    @model_validator(mode="after")
+    def leans_its_own_way(self) -> Self:
+        """A plumb line leans left or right; a level one goes up or down."""
+        if self.off is not None and (self.off.way == "across") != (self.fixes == "x"):
+            right = "2 in 1200 to the right" if self.fixes == "x" else "3 in 1000 up to the right"
+            raise ValueError(f"off: {self.off.text} is not how a line that is {self.kind} leans: write {right}.")
+        return self
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -61,6 +85,9 @@ class Surface(Model):
     edges   by side; a side not given is not known. outline: any outline instead.
     gaps    clear space by side, mm, where an edge has no gap of its own.
     holes   from the file, then from its list.
+    square  the main lines checked by a triangle.
+    points  named places to hold a tape to; pairs: what was read between two holes.
+    board   what still goes on the studs before the tile's bed, mm; None: not said.
     up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
     """
 
@@ -80,8 +107,12 @@ class Surface(Model):
     do_not_drill: tuple[KeepOutSpec, ...] = ()
     holes: tuple[HoleSpec, ...] = ()
     holes_list: Words = ""
+    points: Mapping[Name, Corner] = {}
+    pairs: tuple[PairSpec, ...] = ()
+    square: Annotated[Square, parsed(parse_square)] | None = None
     up: Words = ""
     way_out: SideField | None = None
+    board: Thickness | None = None
     note: Words = ""
 
     @property
@@ -99,6 +130,7 @@ class Surface(Model):
             lines=_lines(taken.get("lines")),
             holes=_names(taken.get("holes")),
             areas=_names(taken.get("areas")),
+            points=_keyed(taken.get("points")),
         )
         lines, edges, gaps = taken.get("lines"), taken.get("edges"), taken.get("gaps")
         if isinstance(lines, Entry):
@@ -114,6 +146,15 @@ class Surface(Model):
         if isinstance(taken.get("do not drill"), Items):
             taken["do not drill"] = _void_list(taken["do not drill"], None)
         return taken
+
+    @model_validator(mode="after")
+    def names_points_apart(self) -> Self:
+        """A point is told from a line by its name."""
+        lines = {line.name.casefold() for line in self.lines}
+        for point in self.points:
+            if point.casefold() in lines:
+                raise ValueError(f"{found(point)} is a set-out line and a point: give the point a name of its own.")
+        return self
 
     @model_validator(mode="after")
     def is_bounded_once(self) -> Self:
@@ -143,6 +184,11 @@ def _names(things: object) -> Mapping[str, str]:
         return {}
     names = [spaced(str(thing.get("name", ""))) for thing in things if isinstance(thing, Entry)]
     return {name.casefold(): name for name in names if name}
+
+
+def _keyed(things: object) -> Mapping[str, str]:
+    """The names before the colons, by the name in small letters."""
+    return {spaced(name).casefold(): spaced(name) for name in things} if isinstance(things, Entry) else {}
 
 
 def _lines_named(lines: Entry) -> Items:

@@ -62,7 +62,9 @@ class TileSpec(Model):
     """A kind of tile: its two sizes as written, and how it lies.
 
     measured  a run was given, or `measured: yes`; else the size is off the box.
-    bed       thickness of the adhesive under it, mm; thickness of the tile, mm; None: not said.
+    template  the face that its templates are laid on; without it the back where the face is textured.
+    bed       thickness of the adhesive under it, mm; notch: of the trowel, mm, which makes the bed where `bed` is not
+              said; thickness of the tile, mm; None: not said.
     """
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"size"})
@@ -78,12 +80,14 @@ class TileSpec(Model):
     measured: Flag = False
     thickness: Thickness | None = None
     bed: Thickness | None = None
+    notch: Thickness | None = None
     material: Words = ""
     face: Annotated[Literal["plain", "textured"], words("plain", "textured")] = "plain"
     bevelled: Flag = False
     shade: Words = ""
     calibre: Words = ""
     batch: Words = ""
+    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
     note: Words = ""
 
     @classmethod

@@ -3,17 +3,50 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar
 
-from cutmarks.job.fields import Context, Gap, Words, length, parsed, words
+from cutmarks.job.fields import Context, Gap, Words, length, parsed
+from cutmarks.job.laying import parse_size
 from cutmarks.job.model import Model
 from cutmarks.job.tree import Items, Text
+from cutmarks.job.words import Setting, either, found, spaced
+from cutmarks.units import parse_length
 
 BIGGEST_CORE = 400.0
 BIGGEST_DISC = 600.0
-PAPERS = ("A4", "A3", "Letter", "Tabloid", "any")
+PAPERS = ("A4", "A3", "Letter", "Tabloid", "any", "A2", "A1", "A0")
+LEAST_SHEET, LONGEST_SHEET = 210.0, 5080.0
+"""A plotter's sheet or roll: the foot of a template needs 210 mm, and a page of a PDF is at most 5,080 mm long."""
+LEAST_LENGTH = 279.0
 
-Paper = Annotated[Literal["A4", "A3", "Letter", "Tabloid", "any"], words(*PAPERS)]
+
+def parse_paper(text: str, setting: Setting) -> str:
+    """One of the usual papers by name, or a plotter's own: "610 x 900" or "roll 610", mm. Raises ValueError."""
+    tidy = spaced(text)
+    named = {name.casefold(): name for name in PAPERS}
+    if tidy.casefold() in named:
+        return named[tidy.casefold()]
+    try:
+        if tidy.casefold().startswith("roll "):
+            width = parse_length(tidy[5:], setting.unit).mm
+            sizes = (width, max(width, LEAST_LENGTH))
+        else:
+            size = parse_size(tidy, setting.unit)
+            sizes = (min(size.first, size.second), max(size.first, size.second))
+    except ValueError:
+        raise ValueError(
+            f"{found(text)} is no paper: write {either(PAPERS)}, a plotter's sheet, as in 610 x 900, or its roll, "
+            "as in roll 610."
+        ) from None
+    if sizes[0] < LEAST_SHEET or not LEAST_LENGTH <= sizes[1] <= LONGEST_SHEET:
+        raise ValueError(
+            f"{found(text)} is no sheet for a template: write one from {LEAST_SHEET:g} x {LEAST_LENGTH:g} to "
+            f"{LONGEST_SHEET:g} mm."
+        )
+    return f"roll {sizes[0]:g}" if tidy.casefold().startswith("roll ") else f"{sizes[0]:g} x {sizes[1]:g}"
+
+
+Paper = Annotated[str, parsed(parse_paper)]
 Core = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
 Disc = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from cutmarks.fittings import Row
 from cutmarks.job.phrases import Axis, Side
 from cutmarks.job.scanner import shortened
 from cutmarks.units import Unit
@@ -47,8 +48,10 @@ class Setting:
     kind   of the surface: a floor has its own words for the way into the room.
     lines  the surface's set-out lines by name, and the axis that each fixes (None: not known, its kind is at fault);
            None: any name is taken.
-    holes, areas  the names on this surface, by the name in small letters; None: any name is taken.
+    holes, areas, points  the names on this surface, by the name in small letters; None: any name is taken, but of
+           points, of which there are none then.
     side   the edge that is being read.
+    own_fittings  the user's own rows, which go before the catalogue.
     """
 
     unit: Unit = Unit.MM
@@ -57,7 +60,9 @@ class Setting:
     lines: Mapping[str, Fixes | None] | None = None
     holes: Mapping[str, str] | None = None
     areas: Mapping[str, str] | None = None
+    points: Mapping[str, str] | None = None
     side: Side | None = None
+    own_fittings: tuple[Row, ...] = ()
 
 
 def spaced(text: str) -> str:

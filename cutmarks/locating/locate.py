@@ -7,31 +7,26 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
-from cutmarks.errors import Fault
+from cutmarks.errors import Fault, GeometryError
 from cutmarks.geometry.frames import Point, Surface
-from cutmarks.geometry.rings import Ring, Vertex, polygon, self_crossing
-from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
-from cutmarks.locating.model import Located
+from cutmarks.geometry.rings import Ring, Vertex, polygon
+from cutmarks.geometry.shapes import Outline, Rect, ring_of
+from cutmarks.locating.model import Doubt, Located
+from cutmarks.locating.precision import of_corners, of_two
+from cutmarks.locating.shapes import Unlocatable, extent, read_across, shape_as_read, shape_known
 from cutmarks.setout.edges import position_at
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.outlines import no_outline, ring_through
 from cutmarks.setout.spans import ROUNDS
 from cutmarks.tiling.layout import Layout
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
+    from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Axis, From, Reading, Spot
-
-ROUND_WITHIN = 2.0
-"""A thing of unknown kind whose two measures differ by no more than this, mm, is taken as round (common practice)."""
-HIDES_ONLY = ("plate", "cover", "device")
-"""Kinds of fitting that lie on the tile and do not come through it."""
-BOX_WORDS = ("box", "socket", "switch", "plate", "valve box", "spur", "outlet")
-
-
-class Unlocatable(Exception):
-    """A reading that names no place; the sentence says why. Caught here and turned into a fault of the job."""
+    from cutmarks.job.taped import PairSpec
 
 
 @dataclass(slots=True)
@@ -45,21 +40,54 @@ class Locator:
     done: dict[str, Located]
     waiting: Mapping[str, HoleSpec]
     under_way: set[str]
+    pairs: Sequence[PairSpec]
+    points: Mapping[str, Spot]
+    limits: Limits
+    together: Mapping[str, tuple[str, ...]]
+    """For each hole that is adjusted with others, or has readings to spare: all of its network, itself too."""
 
     def locate(self, spec: HoleSpec) -> Located | None:
         """The thing in its place, or None and a fault; what it is level with is located first, whatever the order."""
         if spec.name in self.done:
             return self.done[spec.name]
+        if spec.name in self.together:
+            return self._locate_together(spec)
         self.under_way.add(spec.name)
         try:
             found = self._locate(spec)
-        except Unlocatable as error:
+        except (Unlocatable, GeometryError) as error:
             self.faults.append(self.job.fault(spec.where, f'hole "{spec.name}"', str(error)))
             return None
         finally:
             self.under_way.discard(spec.name)
         self.done[spec.name] = found
         return found
+
+    def _locate_together(self, spec: HoleSpec) -> Located | None:
+        """The holes of one network, all at once; a fault is said once, of the hole that it is about."""
+        from cutmarks.locating.joined import place_together  # late, as in `_together`
+        from cutmarks.locating.network import Unplaced
+
+        names = self.together[spec.name]
+        specs = [self.waiting[name] for name in names]
+        about = spec
+        try:
+            for about in specs:
+                if about.corners or about.outline:
+                    raise Unlocatable("it is read together with others, and placed by corners: read it across and up.")
+            about = spec
+            placed = place_together(specs, self.pairs, self.points, self, self.limits)
+        except Unplaced as error:
+            about, sentence = specs[error.hole], str(error)
+        except (Unlocatable, GeometryError) as error:
+            sentence = str(error)
+        else:
+            self.done |= {found.spec.name: found for found in placed}
+            return self.done[spec.name]
+        fault = self.job.fault(about.where, f'hole "{about.name}"', sentence)
+        if fault not in self.faults:
+            self.faults.append(fault)
+        return None
 
     def _locate(self, spec: HoleSpec) -> Located:
         if spec.corners:
@@ -68,22 +96,26 @@ class Locator:
             return self._outlined(spec)
         if spec.across is None or spec.up is None:
             raise Unlocatable("no position: give across and up, or corners, or an outline.")
-        shape, diameter = _shape_known(spec)
-        wide, high = _extent(shape)
+        doubt = of_two(spec, self.limits, self._doubt_of_other(spec.across), self._doubt_of_other(spec.up))
+        shape, diameter = shape_known(spec)
+        wide, high = extent(shape)
         x, y = (0.0, 0.0), (0.0, 0.0)
         for _ in range(ROUNDS):
             before = x, y
-            x = self._on_axis(spec.across, "across", wide, (y[0] + y[1]) / 2)
-            y = self._on_axis(spec.up, "up", high, (x[0] + x[1]) / 2)
+            x = self.on_axis(spec.across, "across", wide, (y[0] + y[1]) / 2)
+            y = self.on_axis(spec.up, "up", high, (x[0] + x[1]) / 2)
             if (x, y) == before:
                 break
-        read = (_read(spec.across), _read(spec.up))
+        read = (read_across(spec.across), read_across(spec.up))
         if shape is None:
-            shape, diameter = _shape_as_read(spec, read)
+            shape, diameter = shape_as_read(spec, read)
         at: Point[Surface] = Point((x[0] + x[1]) / 2, (y[0] + y[1]) / 2)
-        return Located(spec, at, shape, ring_of(shape, at), read, diameter)
+        return Located(spec, at, shape, ring_of(shape, at), read, diameter, doubt)
 
-    def _on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float) -> tuple[float, float]:
+    def _doubt_of_other(self, reading: Reading) -> Doubt | None:
+        return self._other(reading).doubt if reading.how == "level with" else None
+
+    def on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float) -> tuple[float, float]:
         """Both sides of the thing on one axis of the surface, mm, low first; `beside` is its middle on the other."""
         if reading.how == "level with":
             other = self._other(reading)
@@ -104,9 +136,8 @@ class Locator:
                     f'"{reading.text}" is one side of something whose size is not known: read both sides, as in '
                     "67 to 83 left of V, or say what it is (15 copper)."
                 )
-            other_side = reading.low + size if reading.how == "low" else reading.low - size
-            a, b = place(reading.low), place(other_side)
-            return min(a, b), max(a, b)
+            side = place(reading.low)
+            return (side, side + size) if reading.how == "low" else (side - size, side)
         middle = place(reading.low)
         return middle, middle
 
@@ -182,95 +213,66 @@ class Locator:
         at: Point[Surface] = Point(middle[0] + u * c - v * s, middle[1] + u * s + v * c)
         thing = Rect(max(along) - min(along), max(over) - min(over), lean)
         ring: Ring[Surface] = polygon(corners)
-        return Located(spec, at, thing, ring, (None, None), None)
+        _must_enclose(ring)
+        return Located(spec, at, thing, ring, (None, None), None, of_corners(len(corners), self.limits))
 
     def _outlined(self, spec: HoleSpec) -> Located:
-        ring: Ring[Surface] = polygon([self._spot(spot) for spot in spec.outline])
-        crossing = self_crossing(ring)
-        if crossing is not None:
-            raise Unlocatable(
-                f"its outline crosses itself near {crossing.x:g} across, {crossing.y:g} up: list its corners in order, "
-                "once round."
-            )
-        if ring.area < 0:
-            ring = ring.reversed()
+        ring = ring_through(spec.outline, self.setout.lines)
+        _must_enclose(ring)
         box = ring.bounds
         at: Point[Surface] = Point((box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2)
         thing = Outline(tuple(Vertex(v.x - at.x, v.y - at.y, v.bulge) for v in ring.vertices))
-        return Located(spec, at, thing, ring, (box.width, box.height), None)
+        doubt = of_corners(len(spec.outline), self.limits)
+        return Located(spec, at, thing, ring, (box.width, box.height), None, doubt)
+
+
+def _must_enclose(ring: Ring[Surface]) -> None:
+    sentence = no_outline(ring)
+    if sentence is not None:
+        raise Unlocatable(sentence)
+
+
+def _together(holes: Sequence[HoleSpec], pairs: Sequence[PairSpec]) -> Mapping[str, tuple[str, ...]]:
+    """For each hole with readings to spare, or tied to one that has, all of its network; most jobs have none."""
+    if not pairs and not any(spec.readings for spec in holes):
+        return {}
+    from cutmarks.locating.joined import is_joined, ties  # late: a job without networks does not wait for them
+    from cutmarks.locating.network import connected
+
+    groups = connected([spec.name for spec in holes], ties(holes, pairs))
+    joined = {spec.name for spec in holes if is_joined(spec, pairs)}
+    return {name: group for name, group in groups.items() if not joined.isdisjoint(group)}
 
 
 def locate_all(
-    holes: Sequence[HoleSpec], setout: SetOut, layouts: Sequence[Layout], job: Job, faults: list[Fault]
+    holes: Sequence[HoleSpec],
+    setout: SetOut,
+    layouts: Sequence[Layout],
+    job: Job,
+    faults: list[Fault],
+    pairs: Sequence[PairSpec] = (),
+    points: Mapping[str, Spot] | None = None,
 ) -> list[Located]:
-    """Every hole of a surface in its place, in the order of the job."""
-    locator = Locator(job, setout, layouts, faults, {}, {spec.name: spec for spec in holes}, set())
+    """Every hole of a surface in its place, in the order of the job.
+
+    `pairs` and `points` are the surface's: what was read between two holes, and the named places that tapes are held
+    to.
+    """
+    locator = Locator(
+        job,
+        setout,
+        layouts,
+        faults,
+        done={},
+        waiting={spec.name: spec for spec in holes},
+        under_way=set(),
+        pairs=pairs,
+        points=points or {},
+        limits=job.limits.figures(),
+        together=_together(holes, pairs),
+    )
     found = [locator.locate(spec) for spec in holes]
     return [located for located in found if located is not None]
-
-
-def _shape_known(spec: HoleSpec) -> tuple[Shape | None, float | None]:
-    """The thing's shape where its kind or its own size says it, before its position is known."""
-    if spec.slot is not None:
-        first, second = spec.slot.first, spec.slot.second
-        lean = spec.lean or 0.0
-        return (Slot(first, second, lean) if first >= second else Slot(second, first, lean + 90)), None
-    if spec.size is not None:
-        return Rect(spec.size.first, spec.size.second, spec.lean or 0.0), None
-    if spec.diameter is not None:
-        return Circle(spec.diameter), spec.diameter
-    fitting = spec.fitting
-    if fitting is None or fitting.kind in HIDES_ONLY:
-        return None, None
-    if fitting.od is not None:
-        return Circle(fitting.od), fitting.od
-    if fitting.w is not None and fitting.h is not None and None in (_read_or_none(spec.across), _read_or_none(spec.up)):
-        return Rect(fitting.w, fitting.h, spec.lean or 0.0), None
-    return None, None
-
-
-def _shape_as_read(spec: HoleSpec, read: tuple[float | None, float | None]) -> tuple[Shape, float | None]:
-    """The thing's shape from its readings alone."""
-    wide, high = read
-    if wide is None and high is None:
-        if isinstance(spec.opening, (int, float)):
-            return Circle(spec.opening), None
-        if spec.opening is not None:
-            return Rect(spec.opening.first, spec.opening.second), None
-        if spec.fitting is not None and spec.fitting.choices:
-            sizes = ", ".join(f"{choice.words} ({choice.od:g})" for choice in spec.fitting.choices if choice.od)
-            raise Unlocatable(
-                f'"{spec.what}" is more than one size: {sizes}. Read both its sides, or write diameter: with what you '
-                "measured."
-            )
-        raise Unlocatable(
-            "its size is not known: read both its sides, as in 67 to 83 left of V, or say what it is (15 copper), "
-            "or give size: 70 x 70."
-        )
-    if wide is None or high is None:
-        one = wide if wide is not None else high
-        assert one is not None
-        return Circle(one), one
-    is_box = any(word in spec.what.lower() for word in BOX_WORDS)
-    if not is_box and abs(wide - high) <= ROUND_WITHIN:
-        diameter = max(wide, high)
-        return Circle(diameter), diameter
-    return Rect(wide, high), None
-
-
-def _extent(shape: Shape | None) -> tuple[float | None, float | None]:
-    if shape is None:
-        return None, None
-    box = ring_of(shape, cast("Point[Surface]", Point(0.0, 0.0))).bounds
-    return box.width, box.height
-
-
-def _read(reading: Reading) -> float | None:
-    return None if reading.high is None else abs(reading.high - reading.low)
-
-
-def _read_or_none(reading: Reading | None) -> float | None:
-    return None if reading is None else _read(reading)
 
 
 def _angle(a: tuple[float, float], b: tuple[float, float]) -> float:

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import math
 
+from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
+from cutmarks.registering.sides import mirrored
 from cutmarks.setout.model import OPPOSITE, SIDES, Line, SetOut, Side
 
 _PLAIN: dict[Side, str] = {"left": "left edge", "right": "right edge", "bottom": "lower edge", "top": "upper edge"}
+_PLAIN_BEHIND: dict[Side, str] = {
+    **_PLAIN,
+    "left": "right edge (as seen on the face)",
+    "right": "left edge (as seen on the face)",
+}
+"""What they are called on a template for the back, whose left is the face's right."""
 _MOST_TURN = 30.0
 """Degrees: an area that is turned further has no side that plainly points along an axis of the surface."""
 _ON_LINE = 1.5
@@ -24,7 +32,7 @@ def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     """
     surface = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface)
     if abs(piece.piece.turn) > _MOST_TURN:
-        return dict(_PLAIN)
+        return dict(_plain(piece))
     return {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
 
 
@@ -49,16 +57,20 @@ def _pointed(name: str) -> bool:
 def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
     upright = side in ("bottom", "top")
     if upright and setout.kind == "wall":
-        return _batten_name(setout, piece, side, words) or _PLAIN[side]
+        return _batten_name(setout, piece, side, words) or _plain(piece)[side]
     line = _main_line(setout, "y" if upright else "x")
     if line is not None:
         here, there = (_distance(piece, one, line) for one in (side, OPPOSITE[side]))
         if not _straddles(piece, side, line):
             return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
-    edge = setout.edges.get(side)
+    edge = setout.edges.get(mirrored(side) if is_behind(piece) else side)
     if edge is not None and edge.what:
         return f"edge towards the {edge.what}"
-    return _PLAIN[side]
+    return _plain(piece)[side]
+
+
+def _plain(piece: CutPiece) -> dict[Side, str]:
+    return _PLAIN_BEHIND if is_behind(piece) else _PLAIN
 
 
 def _batten_name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str | None:
@@ -96,4 +108,5 @@ def _middle(piece: CutPiece, side: Side) -> tuple[float, float]:
 
 def plumb_turn(piece: CutPiece) -> float:
     """Where the surface's own up points on the sheet, degrees counter-clockwise from the sheet's up."""
-    return -math.degrees(math.atan2(piece.piece.tile_at.sin, piece.piece.tile_at.cos))
+    turn = math.degrees(math.atan2(piece.piece.tile_at.sin, piece.piece.tile_at.cos))
+    return turn if is_behind(piece) else -turn

@@ -5,20 +5,25 @@ All marks are in the Page frame, mm, origin at the bottom-left corner of the box
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Generic, TypeVar
 
 from cutmarks.geometry.frames import Page, Point
-from cutmarks.geometry.regions import Region
-from cutmarks.geometry.rings import Bounds
+from cutmarks.geometry.regions import Region, intersection
+from cutmarks.geometry.rings import Bounds, polygon
+from cutmarks.marks.clip import clipped
 from cutmarks.marks.elevation_labels import LEGEND_HEIGHT, NAME_HEIGHT, legend, named, rings_of, worst_levels
 from cutmarks.marks.elevation_names import by_side, callouts, margin_for
 from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
 from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
-from cutmarks.marks.model import Filled, Mark, Role, Words, outline
+from cutmarks.marks.model import Filled, Mark, Role, Stroke, Words, outline
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.tiling.model import Place
+
+T = TypeVar("T")
 
 MOST_PLACES = 3000
 """Above this many places an elevation draws courses only."""
@@ -82,6 +87,32 @@ def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Pag
     surface = next((one for one in plan.surfaces if one.setout.name == piece.piece.surface), None)
     if surface is None:
         raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
+    view, backdrop = _backdrop(_Itself(plan), _Itself(surface), w, h)
+    black: Filled[Page] = Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings))
+    return (*backdrop, *inside_box([black], w, h))
+
+
+class _Itself(Generic[T]):
+    """Lets a cache tell a value by which it is: to find that two plans are equal costs more than to draw one."""
+
+    __slots__ = ("value",)
+
+    def __init__(self, value: T) -> None:
+        self.value = value
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.value is other.value
+
+    def __hash__(self) -> int:
+        return id(self.value)
+
+
+@lru_cache(maxsize=4)
+def _backdrop(
+    of_plan: _Itself[Plan], of_surface: _Itself[SurfacePlan], w: float, h: float
+) -> tuple[View, tuple[Mark[Page], ...]]:
+    """What the thumbnails of all pieces of a surface share; sheets come surface by surface."""
+    plan, surface = of_plan.value, of_surface.value
     view = fitted(extent(plan, surface), Bounds(0.0, 0.0, w, h))
     marks: list[Mark[Page]] = [*voids(surface, view)]
     pieces = pieces_of(plan, surface.setout)
@@ -90,8 +121,23 @@ def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Pag
     if len(pieces) <= MOST_THUMBNAIL_PLACES:
         marks += [outline(ring, Role.GRID) for one in pieces for ring in rings_of(view, one)]
     marks += edges(surface, view)
-    marks.append(Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings)))
-    return tuple(marks)
+    return view, tuple(inside_box(marks, w, h))
+
+
+def inside_box(marks: Iterable[Mark[Page]], w: float, h: float) -> Iterator[Mark[Page]]:
+    """What of lines and areas lies in a box of w by h mm: a tile that reaches past what is shown is cut off there."""
+    box = Bounds(0.0, 0.0, w, h)
+    whole: Region[Page] = Region((polygon(((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))),))
+    for mark in marks:
+        match mark:
+            case Stroke():
+                yield from clipped(mark, box)
+            case Filled(rings=rings, tone=tone) if not Region(rings).bounds.within(box):
+                inside = intersection(Region(rings), whole)
+                if inside.rings:
+                    yield Filled(inside.rings, tone)
+            case _:
+                yield mark
 
 
 def _drawing(plan: Plan, surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:

@@ -121,6 +121,8 @@ def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
     ]
     if any(opening.cover is not None for opening in openings_of(plan, surface.setout)):
         parts.append("dashed: what hides the hole")
+    if any(opening.keep_clear is not None for opening in openings_of(plan, surface.setout)):
+        parts.append("dotted: no tile, for screws and lugs")
     if surface.setout.keep_outs:
         parts.append("long dashes: do not drill")
     if "stop" in shown:

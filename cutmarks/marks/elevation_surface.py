@@ -85,7 +85,7 @@ def set_out_lines(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
 
 
 def opening_marks(opening: Opening, view: View) -> Iterator[Mark[Page]]:
-    """The opening and the cover over it; a dot where it would be too small to see."""
+    """The opening, the cover over it and what has to stay clear; a dot where it would be too small to see."""
     ring = view.ring(opening.ring)
     bounds = ring.bounds
     if max(bounds.width, bounds.height) < SMALL:
@@ -94,14 +94,14 @@ def opening_marks(opening: Opening, view: View) -> Iterator[Mark[Page]]:
     else:
         yield Filled((ring,), Tone.WHITE)
         yield outline(ring, Role.CUT)
-    cover = opening.cover
-    if cover is None or min(cover.w, cover.h) * view.scale < SMALL:
-        return
-    if cover.round:
-        yield CircleMark(view.point(opening.at), cover.w / 2 * view.scale, Role.COVER)
-    else:
-        x, y = view.xy(opening.at.x - cover.w / 2, opening.at.y - cover.h / 2)
-        yield rectangle(x, y, cover.w * view.scale, cover.h * view.scale, Role.COVER)
+    for round_it, role in ((opening.cover, Role.COVER), (opening.keep_clear, Role.KEEP_CLEAR)):
+        if round_it is None or min(round_it.w, round_it.h) * view.scale < SMALL:
+            continue
+        if round_it.round:
+            yield CircleMark(view.point(opening.at), round_it.w / 2 * view.scale, role)
+        else:
+            x, y = view.xy(opening.at.x - round_it.w / 2, opening.at.y - round_it.h / 2)
+            yield rectangle(x, y, round_it.w * view.scale, round_it.h * view.scale, role)
 
 
 def _disc(centre: Point[Page], radius: float) -> Ring[Page]:

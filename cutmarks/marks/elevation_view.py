@@ -72,12 +72,15 @@ def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
         min(content.max_y + pad_y, laid.max_y),
     )
     edges = setout.edges
-    return Bounds(
+    measured = Bounds(
         min(point.x for point in edges["left"].measured) if "left" in edges else shown.min_x,
         min(point.y for point in edges["bottom"].measured) if "bottom" in edges else shown.min_y,
         max(point.x for point in edges["right"].measured) if "right" in edges else shown.max_x,
         max(point.y for point in edges["top"].measured) if "top" in edges else shown.max_y,
     )
+    # A raking edge goes on past its last reading, and with it the pieces that it trims.
+    pieces = (on_surface(one, one.piece.outline).bounds for one in pieces_of(plan, setout) if one.piece.outline.rings)
+    return _hull([measured, *pieces])
 
 
 def _content(plan: Plan, setout: SetOut) -> Iterator[Bounds]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutmarks.checks.model import Finding, Level
+from cutmarks.checks.model import Finding, Holds, Level
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
@@ -17,5 +17,13 @@ def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
 
 
 def stops_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
-    """Those that say stop and are not accepted: while there is one, the piece must not be cut."""
+    """Those that say stop and are not accepted: while there is one, the piece must not be cut, or not be trimmed."""
     return tuple(one for one in findings_of(plan, piece) if one.level == "stop" and one.accepted is None)
+
+
+def held(plan: Plan, piece: CutPiece) -> Holds | None:
+    """What must wait in this piece: all of it, its trimming alone, or nothing (None)."""
+    stops = stops_of(plan, piece)
+    if any(one.holds == "all" for one in stops):
+        return "all"
+    return "trimming" if stops else None

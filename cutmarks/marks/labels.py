@@ -15,11 +15,15 @@ from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
 from cutmarks.openings.model import Cut
-from cutmarks.registering.register import axis_of, centre_from
+from cutmarks.registering.sides import axis_of, centre_from
 from cutmarks.setout.model import Side
 
 NAME = 3.2
 SMALL = 2.2
+LINE_UP = "LINE UP"
+KEEP_CLEAR = "dotted: no tile (screws)"
+CLIPPED = "CLIPPED: larger than the paper"
+_EDGE_STATIONS = (*STATIONS, *(step / 40 for step in range(2, 39)))
 
 
 def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> Iterator[Mark[Tile]]:
@@ -29,24 +33,38 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
     """
     places: list[Iterable[Words[Tile]]] = []
     for cut in subject.cuts:
-        places.append(_cut_places(cut, cut.opening.name, NAME, bold=True))
-        places.append(_cut_places(cut, size_words(cut, subject.style), SMALL, bold=False))
-        if cut.opening.cover is not None:
+        if not cut.share.bounds.overlaps(subject.view):
+            continue
+        places.append(_cut_places(cut, subject.view, cut.opening.name, NAME, bold=True))
+        places.append(_cut_places(cut, subject.view, size_words(cut, subject.style), SMALL, bold=False))
+        if subject.registration.how != "joined" and not cut.share.bounds.within(subject.view):
+            places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True))
+        if cut.opening.cover is not None and _in_view(cut, subject.view):
             said = cover_said[0] if cut.opening.cover.round else cover_said[1]
             places.append(_cover_places(cut, f"{said} \u2013 do not cut"))
-    places += [_saw_places(start, end) for start, end in saw_lines(subject)]
+        if cut.opening.keep_clear is not None and _in_view(cut, subject.view):
+            places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False))
+    if subject.waits != "trimming":
+        places += [_saw_places(start, end) for start, end in saw_lines(subject)]
     for candidates in places:
         words = room.place(candidates, CLEAR_OF_LINES)
         if words is not None:
             yield words
 
 
+def _in_view(cut: Cut, view: Bounds) -> bool:
+    """Whether the middle of the cover is on this sheet: of joined ones the others have no room near it."""
+    return Bounds(cut.centre.x, cut.centre.y, cut.centre.x, cut.centre.y).within(view)
+
+
 def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """Along each edge on the paper: that the sheet is lined up on it, and its name."""
-    for side in subject.registration.edges:
-        words = room.place(_edge_places(subject, side), CLEAR_OF_LINES)
-        if words is not None:
-            yield words
+    """Along each edge on the paper: that the sheet is lined up on it, and its name, or at least the first."""
+    for side in subject.edges:
+        for text in (f"{LINE_UP}: {subject.names[side]}", LINE_UP):
+            words = room.place(_edge_places(subject, side, text), CLEAR_OF_LINES)
+            if words is not None:
+                yield words
+                break
 
 
 def tape_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
@@ -55,9 +73,8 @@ def tape_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
         yield from room.place_group(_tape_places(subject, side), CLEAR_OF_LINES)
 
 
-def _edge_places(subject: Subject, side: Side) -> Iterator[Words[Tile]]:
+def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile]]:
     """Along the edge, outside the tile where there is room, else inside."""
-    text = f"LINE UP: {subject.names[side]}"
     x0, y0, x1, y1 = side_line(subject.piece, side)
     view = subject.view
     x0, x1 = max(x0, view.min_x), min(x1, view.max_x)
@@ -65,7 +82,7 @@ def _edge_places(subject: Subject, side: Side) -> Iterator[Words[Tile]]:
     outward = 1.0 if side in ("right", "top") else -1.0
     for height in (2.8, SMALL):
         for off in (2.2, 3.4, -2.2, -6.5):
-            for part in STATIONS:
+            for part in _EDGE_STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
                 low = outward * off if outward * off > 0 else outward * off - height
                 if axis_of(side) == "across":
@@ -110,14 +127,23 @@ def _tape_block(
     return words
 
 
-def _cut_places(cut: Cut, text: str, height: float, bold: bool) -> Iterator[Words[Tile]]:
-    """Inside the cut, beside its cross, where the words fit; else round about it, from near to far."""
-    box = cut.share.bounds
-    x, y = cut.centre.x, cut.centre.y
+def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) -> Iterator[Words[Tile]]:
+    """Inside the cut, beside its cross, where the words fit; else round about it, from near to far.
+
+    Of a cut that is not wholly on the sheet, inside and round about what is on it.
+    """
+    whole = cut.share.bounds
+    box = Bounds(
+        max(whole.min_x, view.min_x),
+        max(whole.min_y, view.min_y),
+        min(whole.max_x, view.max_x),
+        min(whole.max_y, view.max_y),
+    )
     middle_x, middle_y = (box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2
+    x, y = (cut.centre.x, cut.centre.y) if _in_view(cut, view) else (middle_x, middle_y)
     long = width(text, height, bold)
     corners = ((box.min_x, box.min_y), (box.min_x, box.max_y), (box.max_x, box.min_y), (box.max_x, box.max_y))
-    if _inside_fits(cut, long):
+    if long < box.width:
         for down in range(0, int(box.height), 2):
             for base in (y + 1.6 + down, y - 1.6 - height - down):
                 for left in (x + 1.6, x - 1.6 - long, middle_x - long / 2):
@@ -132,10 +158,6 @@ def _cut_places(cut: Cut, text: str, height: float, bold: bool) -> Iterator[Word
             for base in (corner_y - height if corner_y > middle_y else corner_y, corner_y):
                 yield Words(text, Point(corner_x + out, base), height, anchor, bold)
         yield Words(text, Point(middle_x, box.min_y - gap - height), height, "middle", bold)
-
-
-def _inside_fits(cut: Cut, long: float) -> bool:
-    return long < cut.share.bounds.width
 
 
 def _in_share(cut: Cut, box: Bounds) -> bool:

@@ -11,8 +11,9 @@ from typing import Literal
 from cutmarks.geometry.edges import middle, touches
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
+from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.register import axis_of, centre_from, mark_sides, opposite, span
+from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite, span
 from cutmarks.setout.model import SIDES, Side
 from cutmarks.units import Style, say, say_pair
 
@@ -139,7 +140,8 @@ def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
     size = whole(piece, side)
     rest = size - value
     own_is_factory, other_is_factory = (edge in piece.factory_edges for edge in (side, opposite(side)))
-    nearer = value < rest or (value == rest and side in ("left", "bottom"))
+    on_a_tie = ("right", "bottom") if is_behind(piece) else ("left", "bottom")  # the face's left, on either face
+    nearer = value < rest or (value == rest and side in on_a_tie)
     if own_is_factory if own_is_factory != other_is_factory else nearer:
         return say_pair(value, size, style)
     other, own = say_pair(rest, size, style)

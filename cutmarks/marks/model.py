@@ -34,6 +34,8 @@ class Role(Enum):
     """Centre lines and crosses: long-dashed dotted (chain)."""
     COVER = "cover"
     """The cover that will hide a cut, never cut: dashed."""
+    KEEP_CLEAR = "keep clear"
+    """What has to stay free of tile for screws and lugs, never cut: dotted."""
     MEASURE = "measure"
     """Dimension lines, their witness lines and ticks: continuous narrow."""
     BAR = "bar"

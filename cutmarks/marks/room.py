@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Generic, TypeVar
 
 from cutmarks.geometry.edges import Arc, Bounds, at_angle, edge_between
-from cutmarks.geometry.frames import Frame
+from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.lettering import ink
-from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Words
+from cutmarks.marks.model import Anchor, CircleMark, Filled, Mark, Stroke, Words
 
 F = TypeVar("F", bound=Frame)
 
@@ -76,7 +77,18 @@ class Room(Generic[F]):
 
 def ink_box(words: Words[F]) -> Bounds | None:
     """The upright box round the ink of words, None for blanks."""
-    corners = ink(words)
+    box = _ink_about(words.text, words.height, words.anchor, words.bold, words.turn)
+    if box is None:
+        return None
+    x, y = words.at.x, words.at.y
+    return Bounds(box.min_x + x, box.min_y + y, box.max_x + x, box.max_y + y)
+
+
+@lru_cache(maxsize=256)
+def _ink_about(text: str, height: float, anchor: Anchor, bold: bool, turn: float) -> Bounds | None:
+    """The box about the words' own place: the same words are tried in many places."""
+    nowhere: Point[Frame] = Point(0.0, 0.0)
+    corners = ink(Words(text, nowhere, height, anchor, bold, turn))
     return _box(corners) if corners else None
 
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks.clip import clipped
 from cutmarks.marks.measures import Measure, measure_from, open_sides, shown
-from cutmarks.marks.model import Anchor, Mark, Role, Words, line, solid
+from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.registering.register import axis_of
+from cutmarks.registering.sides import axis_of
 from cutmarks.setout.model import Side
 
 FIGURE = 4.0
@@ -117,16 +119,20 @@ def _lines(subject: Subject, ruler: Ruler) -> Iterator[Mark[Tile]]:
     long = abs(x1 - x0) + abs(y1 - y0)
     if long == 0.0:
         return
-    yield line(x0, y0, x1, y1, Role.MEASURE)
+    whole: Stroke[Tile] = line(x0, y0, x1, y1, Role.MEASURE)
+    yield from clipped(whole, subject.view)
     ux, uy = (x1 - x0) / long, (y1 - y0) / long
     head = min(_HEAD, long / 3)
     for x, y, way in ((x0, y0, 1.0), (x1, y1, -1.0)):
+        if not Bounds(x, y, x, y).within(subject.view):
+            continue  # that end is on another of the joined sheets, or the cut is larger than the paper
         back_x, back_y = x + way * head * ux, y + way * head * uy
         half = _HALF_HEAD * head / _HEAD
         yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
     if ruler.witness is not None:
         end = (x1, ruler.witness) if axis_of(ruler.side) == "across" else (ruler.witness, y1)
-        yield line(x1, y1, *end, Role.MEASURE)
+        witness: Stroke[Tile] = line(x1, y1, *end, Role.MEASURE)
+        yield from clipped(witness, subject.view)
 
 
 def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from cutmarks.checks.model import Holds
 from cutmarks.geometry.edges import Bounds, Edge, middle, touches
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.marks.behind import from_behind, registered_behind
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.edge_words import edge_names
-from cutmarks.marks.findings import stops_of
+from cutmarks.marks.findings import held
 from cutmarks.marks.measures import centre_on_tile
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.registering.model import Registration
-from cutmarks.registering.register import axis_of
+from cutmarks.registering.sides import axis_of
 from cutmarks.setout.model import SIDES, Side
 from cutmarks.units import Style
 
@@ -28,7 +30,13 @@ ARM = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """What one template shows, and the part of the Tile frame that is on the paper."""
+    """What one template shows, and the part of the Tile frame that is on the paper.
+
+    piece, registration  as this template shows them: in the Back frame on one for the back.
+    face   the piece as it is seen on its face.
+    waits  what must not be cut yet: "all", "trimming", or None.
+    page   which of several joined sheets, counted from 0 away from the corner: across, up.
+    """
 
     plan: Plan
     piece: CutPiece
@@ -36,7 +44,20 @@ class Subject:
     view: Bounds
     names: dict[Side, str]
     style: Style
-    stopped: bool
+    face: CutPiece
+    waits: Holds | None
+    page: tuple[int, int] = (0, 0)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether nothing may be cut in this piece."""
+        return self.waits == "all"
+
+    @property
+    def edges(self) -> tuple[Side, ...]:
+        """The edges to line up on that are on this very sheet: of joined ones, those beside the edge have it."""
+        on = zip(self.registration.edges, self.page if self.registration.how == "joined" else (0, 0), strict=False)
+        return tuple(side for side, number in on if number == 0)
 
     @property
     def cuts(self) -> tuple[Cut, ...]:
@@ -44,10 +65,18 @@ class Subject:
         return tuple(self.piece.cuts[index] for index in self.registration.cuts)
 
 
-def subject(plan: Plan, piece: CutPiece, registration: Registration, view: Bounds) -> Subject:
-    """Gathers what the drawing of one template needs."""
-    names = edge_names(plan, piece)
-    return Subject(plan, piece, registration, view, names, style_of(plan.say), bool(stops_of(plan, piece)))
+def as_laid(piece: CutPiece, registration: Registration) -> tuple[CutPiece, Registration]:
+    """The piece and the registration in the frame that the template is drawn in: Back where it lies on the back."""
+    return (from_behind(piece), registered_behind(registration)) if registration.back else (piece, registration)
+
+
+def subject(
+    plan: Plan, piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
+) -> Subject:
+    """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in."""
+    laid, lined_up = as_laid(piece, registration)
+    names = edge_names(plan, laid)
+    return Subject(plan, laid, lined_up, view, names, style_of(plan.say), piece, held(plan, piece), page)
 
 
 def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
@@ -88,6 +117,8 @@ def _cut_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     for ring in piece.outline.rings:
         kept = [_lies_on(edge, own) and not _lies_on(edge, trimmed) for edge in edges(ring)]
         yield from _runs(ring, kept, shown.view)
+    if shown.waits == "trimming":
+        return  # where the saw goes is not known yet
     for ring in piece.piece.outline.rings:
         yield from _runs(ring, [not _on_tile(edge, piece) for edge in edges(ring)], shown.view)
 
@@ -121,21 +152,22 @@ def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Til
 
 
 def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
+    """What will hide each cut, and what has to stay clear of tile for its screws and lugs."""
     to_tile = shown.piece.piece.tile_at.inverse()
     for cut in shown.cuts:
-        cover = cut.opening.cover
-        if cover is None:
-            continue
         x, y = cut.centre.x, cut.centre.y
-        if cover.round:
-            yield from clipped_circle(CircleMark(cut.centre, cover.w / 2, Role.COVER), shown.view)
-            continue
-        corners = ((-cover.w, -cover.h), (cover.w, -cover.h), (cover.w, cover.h), (-cover.w, cover.h))
-        path = tuple(
-            Vertex(x + to_tile.cos * u / 2 - to_tile.sin * v / 2, y + to_tile.sin * u / 2 + to_tile.cos * v / 2)
-            for u, v in corners
-        )
-        yield from clipped(Stroke(path, Role.COVER, closed=True), shown.view)
+        for hides, role in ((cut.opening.cover, Role.COVER), (cut.opening.keep_clear, Role.KEEP_CLEAR)):
+            if hides is None:
+                continue
+            if hides.round:
+                yield from clipped_circle(CircleMark(cut.centre, hides.w / 2, role), shown.view)
+                continue
+            corners = ((-hides.w, -hides.h), (hides.w, -hides.h), (hides.w, hides.h), (-hides.w, hides.h))
+            path = tuple(
+                Vertex(x + to_tile.cos * u / 2 - to_tile.sin * v / 2, y + to_tile.sin * u / 2 + to_tile.cos * v / 2)
+                for u, v in corners
+            )
+            yield from clipped(Stroke(path, role, closed=True), shown.view)
 
 
 def _crosses(shown: Subject) -> Iterator[Mark[Tile]]:

@@ -13,7 +13,7 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject, side_line
-from cutmarks.registering.register import axis_of, mark_sides
+from cutmarks.registering.sides import axis_of, mark_sides
 from cutmarks.setout.model import Side
 from cutmarks.units import Unit
 
@@ -38,7 +38,7 @@ def ticks(subject: Subject, room: Room[Tile], *, far: bool = False) -> Iterator[
     Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none.
     """
     pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
-    for side in subject.registration.edges:
+    for side in subject.edges:
         at = next((at for at in _stations(subject, side, far) if _free(subject, side, at, room)), None)
         if at is not None:
             marks = list(_one_set(subject, side, at, pitch))

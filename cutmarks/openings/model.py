@@ -34,6 +34,9 @@ class Opening:
     why       how the size came about, in words for the sheet: "core 35", "pipe 15 + 2 x 3".
     core      the core's diameter where it is drilled, else None.
     cover     None where nothing hides it or it is not known (cover_known tells which).
+    template  the face that its template is laid on, where the tiler wished for one.
+    keep_clear  what must stay free of tile round the thing (screws, lugs), centred on it; None where nothing was said.
+    sweep       diameter over the finished face that its lever needs, mm.
     you_may_be  how far off any way it may sit and still go over and be covered, mm; None where it is not known.
     """
 
@@ -52,6 +55,9 @@ class Opening:
     you_may_be: float | None
     end: str = ""
     note: str = ""
+    keep_clear: Cover | None = None
+    sweep: float | None = None
+    template: Literal["", "face", "back", "both"] = ""
 
 
 @dataclass(frozen=True, slots=True)

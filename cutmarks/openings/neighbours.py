@@ -99,7 +99,7 @@ def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
 
 
 def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, float] | None:
-    """The same in another area, whose tiles may begin anywhere past the end of this piece; only a square edge counts."""
+    """The same in another area, whose tiles may begin anywhere past the end of this piece; its edge must be square."""
     to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
     end = _own_end(side, at, piece)
     for by in LOOK:
@@ -118,10 +118,12 @@ def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, f
 
 
 def _own_end(side: Side, at: float, piece: Piece) -> float:
-    """Where the piece itself ends on a side, at a level of its own; at a level between two parts, where it ends at all."""
+    """Where the piece itself ends on a side, at a level of its own; between two parts of it, where it ends at all."""
     box = piece.outline.bounds
-    across, up = [(box.min_x, box.max_x)], [(box.min_y, box.max_y)]
-    spans = (spans_across(piece.outline, at) or across) if side in ("left", "right") else spans_up(piece.outline, at) or up
+    if side in ("left", "right"):
+        spans = spans_across(piece.outline, at) or [(box.min_x, box.max_x)]
+    else:
+        spans = spans_up(piece.outline, at) or [(box.min_y, box.max_y)]
     return spans[0][0] if side in ("left", "bottom") else spans[-1][1]
 
 

@@ -11,10 +11,8 @@ from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.model import SIDES, Side
 
-SIZES_DIFFER = 1.0
-"""Two sizes of a piece are worth saying from this difference on, mm."""
 DIAGONAL = 1e-9
-"""An edge whose normal is this near to 45 degrees (as a part of its length) looks left or right, whatever rounding says."""
+"""An edge that looks this near to 45 degrees (as a part of its length) looks left or right, whatever rounding says."""
 LOOKED_AT = (0.25, 0.75)
 """Where along an edge it is looked at: not in its middle, where a round one may just touch."""
 

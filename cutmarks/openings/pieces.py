@@ -32,12 +32,15 @@ class Context:
     words: Callable[[Place], str]
 
 
-def cut_pieces(place: Place, openings: Sequence[Opening], context: Context) -> list[CutPiece]:
+def cut_pieces(
+    place: Place, openings: Sequence[Opening], context: Context, instead: Piece | None = None
+) -> list[CutPiece]:
     """All that is fixed in one place once it is trimmed and cut: one piece, its parts, or none where nothing is left.
 
-    A piece parted by a void or an opening gives parts a, b, ... from left to right, then upward.
+    A piece parted by a void or an opening gives parts a, b, ... from left to right, then upward. `instead`
+    is this very tile where it is not as the others.
     """
-    piece = context.layout.piece(place)
+    piece = instead or context.layout.piece(place)
     if piece is None:
         return []
     made: list[tuple[Region[Tile], Region[Tile], list[Share], Sequence[Share]]] = []
@@ -191,6 +194,7 @@ def _what_decides(piece: Piece, final: Region[Tile], cuts: Sequence[Cut]) -> dic
                 "at": [round(cut.centre.x, 6), round(cut.centre.y, 6)],
                 "shape": repr(cut.opening.shape),
                 "cover": repr(cut.opening.cover),
+                **({"keep clear": repr(cut.opening.keep_clear)} if cut.opening.keep_clear else {}),
                 "from": list(cut.mark_from),
                 "wall": [[c.neighbour, c.side, round(c.near, 6), round(c.far, 6)] for c in cut.wall_checks],
             }

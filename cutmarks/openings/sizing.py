@@ -10,23 +10,13 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
+from cutmarks.job.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import Cover, Opening
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
-
-ROUND_PLAY = 3.0
-"""Play round a pipe where none was given, mm a side (ANSI A108 asks for at least 1/8 in all round)."""
-BOX_PLAY = 2.0
-"""Play round a box or outline where none was given, mm a side (common practice: 2 to 3)."""
-LAP = 3.0
-"""How far a cover should lap past a round opening, mm a side (common practice)."""
-BOX_LAP = 2.0
-"""How far a plate should lap past a box's opening, mm a side (common practice)."""
-LEVEL_UNDER = 2.0
-"""A box leaning less than this, degrees, is cut level."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +28,16 @@ class Sized:
     core: float | None
 
 
-def open_up(located: Located, surface: str, cores: Sequence[float], style: Style) -> Opening:
+def open_up(located: Located, surface: str, cores: Sequence[float], style: Style, limits: Limits = LIMITS) -> Opening:
     """The opening for one located thing, on its surface (frame Surface, mm).
 
     As written where `opening` says so; else the largest core, not over the best hole for thing and cover, that lets
     the thing through with play; else the thing plus play. `cores` are diameters in mm, ascending; `style` is how the
-    figures of `why` are said.
+    figures of `why` are said; `limits` has the usual plays and laps.
     """
     spec = located.spec
     cover = cover_of(spec, located.diameter is not None)
-    at, sized = _sized(located, cover, cores, style)
+    at, sized = _sized(located, cover, cores, style, limits)
     ring = ring_of(sized.shape, at)
     box = located.ring.bounds
     wide, high = located.read
@@ -64,9 +54,12 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         core=sized.core,
         cover=cover,
         cover_known=spec.cover_known,
-        you_may_be=_you_may_be(located, ring, sized.shape, cover),
+        you_may_be=_you_may_be(located, ring, sized.shape, cover, limits),
         end=spec.end,
         note=spec.note,
+        keep_clear=_keep_clear(spec),
+        sweep=spec.sweep,
+        template=spec.template,
     )
 
 
@@ -79,7 +72,16 @@ def cover_of(spec: HoleSpec, is_round: bool) -> Cover | None:
     return Cover(spec.cover.first, spec.cover.second, False)
 
 
-def best_hole(thing: float, cover: float, lap: float = LAP) -> float:
+def _keep_clear(spec: HoleSpec) -> Cover | None:
+    """What must stay free of tile; one figure is round."""
+    if spec.keep_clear is None:
+        return None
+    if isinstance(spec.keep_clear, (int, float)):
+        return Cover(spec.keep_clear, spec.keep_clear, True)
+    return Cover(spec.keep_clear.first, spec.keep_clear.second, False)
+
+
+def best_hole(thing: float, cover: float, lap: float = LIMITS.lap.value) -> float:
     """The hole that leaves most error any way, D* = (d + P - 2 o) / 2, for thing d, cover P and lap o, mm.
 
     >>> best_hole(15, 65)
@@ -88,7 +90,7 @@ def best_hole(thing: float, cover: float, lap: float = LAP) -> float:
     return (thing + cover - 2 * lap) / 2
 
 
-def allowed_error(hole: float, thing: float, cover: float | None, lap: float = LAP) -> float:
+def allowed_error(hole: float, thing: float, cover: float | None, lap: float = LIMITS.lap.value) -> float:
     """How far off any way the hole may sit: min((D - d) / 2, (P - D) / 2 - o), mm; without a cover only the first.
 
     >>> allowed_error(35, 15, 65), allowed_error(28, 15, 65)
@@ -98,32 +100,38 @@ def allowed_error(hole: float, thing: float, cover: float | None, lap: float = L
     return goes_over if cover is None else min(goes_over, (cover - hole) / 2 - lap)
 
 
-def _sized(located: Located, cover: Cover | None, cores: Sequence[float], style: Style) -> tuple[Point[Surface], Sized]:
+def _sized(
+    located: Located, cover: Cover | None, cores: Sequence[float], style: Style, limits: Limits
+) -> tuple[Point[Surface], Sized]:
     spec = located.spec
     if spec.opening is not None:
-        return located.at, _as_written(located)
+        return located.at, _as_written(located, limits)
     if located.diameter is not None and isinstance(located.thing, Circle):
-        return located.at, _round(spec, located.diameter, cover, cores, style)
-    return _boxed(located, BOX_PLAY if spec.play is None else spec.play, style)
+        return located.at, _round(spec, located.diameter, cover, cores, style, limits)
+    return _boxed(located, limits.box_play.value if spec.play is None else spec.play, style, limits)
 
 
-def _as_written(located: Located) -> Sized:
+def _as_written(located: Located, limits: Limits) -> Sized:
     opening = located.spec.opening
     if isinstance(opening, (int, float)):
         return Sized(Circle(opening), "as written", float(opening))
     assert opening is not None
     lean = located.thing.lean if isinstance(located.thing, (Rect, Slot)) else 0.0
-    return Sized(Rect(opening.first, opening.second, lean if abs(lean) >= LEVEL_UNDER else 0.0), "as written", None)
+    return Sized(
+        Rect(opening.first, opening.second, lean if abs(lean) >= limits.level_under.value else 0.0), "as written", None
+    )
 
 
-def _round(spec: HoleSpec, thing: float, cover: Cover | None, cores: Sequence[float], style: Style) -> Sized:
+def _round(
+    spec: HoleSpec, thing: float, cover: Cover | None, cores: Sequence[float], style: Style, limits: Limits
+) -> Sized:
     if spec.play is not None:
         size = thing + 2 * spec.play
         return Sized(Circle(size), _with_play(thing, spec.play, style), size if size in cores else None)
-    least, most, best = thing + 2 * ROUND_PLAY, float("inf"), None
+    least, most, best = thing + 2 * limits.round_play.value, float("inf"), None
     if cover is not None:
         across = min(cover.w, cover.h)
-        most, best = across - 2 * LAP, best_hole(thing, across)
+        most, best = across - 2 * limits.lap.value, best_hole(thing, across, limits.lap.value)
     if spec.opening_range is not None:
         low, high = spec.opening_range
         least, most = low, high
@@ -144,7 +152,7 @@ def _with_play(thing: float, play: float, style: Style) -> str:
     return f"{say(thing, style)} + 2 x {say(play, style)}"
 
 
-def _boxed(located: Located, play: float, style: Style) -> tuple[Point[Surface], Sized]:
+def _boxed(located: Located, play: float, style: Style, limits: Limits) -> tuple[Point[Surface], Sized]:
     """A box, slot or outline plus play; a lean under 2 degrees is cut level, round the thing's own bounds."""
     thing, why = located.thing, f"its size + 2 x {say(play, style)}"
     if isinstance(thing, Circle):
@@ -152,7 +160,7 @@ def _boxed(located: Located, play: float, style: Style) -> tuple[Point[Surface],
     if isinstance(thing, Slot):
         return located.at, Sized(Slot(thing.l + 2 * play, thing.w + 2 * play, thing.lean), why, None)
     if isinstance(thing, Rect):
-        if abs(thing.lean) >= LEVEL_UNDER:
+        if abs(thing.lean) >= limits.level_under.value:
             return located.at, Sized(Rect(thing.w + 2 * play, thing.h + 2 * play, thing.lean), why, None)
         box = located.ring.bounds
         middle: Point[Surface] = Point((box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2)
@@ -163,13 +171,13 @@ def _boxed(located: Located, play: float, style: Style) -> tuple[Point[Surface],
     return at, Sized(Outline(vertices), why, None)
 
 
-def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None) -> float:
+def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None, limits: Limits) -> float:
     """The least of the room round the thing and of the cover's lap, over both axes; never below 0, mm."""
     if isinstance(shape, Circle) and located.diameter is not None:
         across = None if cover is None else min(cover.w, cover.h)
-        return max(0.0, allowed_error(shape.d, located.diameter, across))
+        return max(0.0, allowed_error(shape.d, located.diameter, across, limits.lap.value))
     if isinstance(shape, Rect) and shape.lean and isinstance(located.thing, Rect):
-        return max(0.0, min(_leaning_rooms(located.thing, shape, cover)))
+        return max(0.0, min(_leaning_rooms(located.thing, shape, cover, limits.box_lap.value)))
     cut, thing = ring.bounds, located.ring.bounds
     rooms = [
         thing.min_x - cut.min_x,
@@ -178,13 +186,13 @@ def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cove
         cut.max_y - thing.max_y,
     ]
     if cover is not None:
-        rooms += [(cover.w - cut.width) / 2 - BOX_LAP, (cover.h - cut.height) / 2 - BOX_LAP]
+        rooms += [(cover.w - cut.width) / 2 - limits.box_lap.value, (cover.h - cut.height) / 2 - limits.box_lap.value]
     return max(0.0, min(rooms))
 
 
-def _leaning_rooms(thing: Rect, cut: Rect, cover: Cover | None) -> list[float]:
+def _leaning_rooms(thing: Rect, cut: Rect, cover: Cover | None, lap: float) -> list[float]:
     """Room and lap along a leaning box's own sides: its plate is screwed to it, and leans with it."""
     rooms = [(cut.w - thing.w) / 2, (cut.h - thing.h) / 2]
     if cover is not None:
-        rooms += [(cover.w - cut.w) / 2 - BOX_LAP, (cover.h - cut.h) / 2 - BOX_LAP]
+        rooms += [(cover.w - cut.w) / 2 - lap, (cover.h - cut.h) / 2 - lap]
     return rooms

@@ -7,20 +7,34 @@ from typing import Literal
 
 from cutmarks.setout.model import Side
 
+How = Literal["corner", "edge", "centre", "joined"]
+
 
 @dataclass(frozen=True, slots=True)
 class Registration:
-    """One sheet of one piece: which cuts stand on it, and which of the tile's edges are on the paper with them.
+    """One template of one piece: which cuts stand on it, and which of the tile's edges are on the paper with them.
 
     how   "corner": both edges of `edges` are on the sheet; "edge": one edge is, and the other measure is by tape;
-          "centre": none is, both measures are by tape and the sheet is laid on the marked centre.
-    cuts  indices into the piece's cuts.
-    tape  the edges that the tape is held to, up to the line through the middle of the first cut of `cuts`; () for a
-          corner.
+          "centre": none is, both measures are by tape and the sheet is laid on the marked centre; "joined": the
+          corner of `edges` is on the first of several sheets, `columns` away from the edge across and `rows` away
+          from the other, which are joined; each reaches `steps` (across, up) mm further than the one before.
+    edges, tape  sides of the tile as it is seen on its FACE, on a template for the back too.
+    cuts  indices into the piece's cuts; the tape is held to the middle of the first.
+    tape  the edges that the tape is held to; () for a corner and for joined sheets.
+    back  the template is laid on the back of the tile: it is drawn mirrored.
     """
 
     piece: str
-    how: Literal["corner", "edge", "centre"]
+    how: How
     edges: tuple[Side, ...]
     cuts: tuple[int, ...]
     tape: tuple[Side, ...] = ()
+    back: bool = False
+    columns: int = 1
+    rows: int = 1
+    steps: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def pages(self) -> int:
+        """How many sheets of paper show the tile."""
+        return self.columns * self.rows

@@ -6,21 +6,22 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cutmarks.setout.surface import USUAL_GAP, default_gap
+from cutmarks.setout.surface import default_gap
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
+    from cutmarks.job.limits import Limits
     from cutmarks.job.models import Surface as SurfaceSpec
 
 
-def assumed_gaps(surface: SurfaceSpec, style: Style) -> Iterator[str]:
+def assumed_gaps(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]:
     """One sentence for each width of gap that was taken where none was given; `style` is how it is said."""
     taken: dict[float, list[str]] = defaultdict(list)
     for side, edge in surface.edges.items():
         if edge.gap is None and side not in surface.gaps and not edge.steps:
-            taken[default_gap(side, surface.kind, edge.what)].append(f"{side} edge")
+            taken[default_gap(side, surface.kind, edge.what, limits)].append(f"{side} edge")
     for void in surface.voids:
         if void.gap is None:
-            taken[USUAL_GAP].append(f"{void.kind} {void.name}")
+            taken[limits.gap.value].append(f"{void.kind} {void.name}")
     for gap, where in taken.items():
         yield f"{surface.name}: a gap of {say(gap, style)} at {', '.join(where)}; write gap: where it is another."

@@ -47,7 +47,8 @@ def place_lines(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> dict[str
             break
         for line in ready:
             at = 0.0 if line.at is None else on_lines(line.at, placed)
-            placed[line.name] = Line(line.name, line.fixes, at, line.kind, line.words)
+            off = 0.0 if line.off is None else line.off.slope
+            placed[line.name] = Line(line.name, line.fixes, at, line.kind, line.words, off)
             waiting.remove(line)
     return placed
 

@@ -17,13 +17,17 @@ OPPOSITE: Mapping[Side, Side] = {"left": "right", "right": "left", "bottom": "to
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A set-out line: fixes one coordinate, at `at` mm. `kind` and `words` are as the tiler said them."""
+    """A set-out line: fixes one coordinate, at `at` mm. `kind` and `words` are as the tiler said them.
+
+    off  how far it was found to lean, mm per mm: to the right going up, or up going right.
+    """
 
     name: str
     fixes: Literal["x", "y"]
     at: float
     kind: str
     words: str
+    off: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,7 @@ class Edge:
     clears    for each of these readings, how far inside it tile may come: what is still to come plus the gap, mm.
     gap       the edge's gap (of its first stretch where it steps); still_to_come likewise, None where it was not said
               although the edge needs it (the next wall's bed and tile, a floor).
+    trim      width of a trim along it, mm.
     assumed   True where one reading was taken for the whole edge without `true:`.
     """
 
@@ -47,6 +52,7 @@ class Edge:
     hidden_by: str = ""
     scribe: bool = False
     assumed: bool = False
+    trim: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -10,22 +10,18 @@ from cutmarks.errors import Fault, GeometryError
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown, shrunk
 from cutmarks.geometry.regions import Region, difference, region
-from cutmarks.geometry.rings import Ring, polygon, self_crossing
+from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
 from cutmarks.setout.model import SIDES, Edge, KeepOut, Line, SetOut, Side, Void
+from cutmarks.setout.outlines import no_outline, ring_through
 from cutmarks.setout.spans import span_on_surface
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
+    from cutmarks.job.limits import Limits
     from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, VoidSpec
     from cutmarks.job.models import Surface as SurfaceSpec
-    from cutmarks.job.phrases import Spot
-
-FLOOR_GAP = 5.0
-"""Gap over a floor where none was given, mm (common practice, no published source: 4 to 5, closed with silicone)."""
-USUAL_GAP = 3.0
-"""Gap at any other edge where none was given, mm (common practice, no published source)."""
 
 
 def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
@@ -33,16 +29,14 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
     lines = place_lines(surface, job, faults)
     edges = {spec.side: _edge(spec, surface, lines, job, faults) for spec in surface.edges.values()}
     if surface.outline:
-        ring = _outline(surface.outline, lines)
-        _fault_if_crossing(ring, surface.where, f'surface "{surface.name}", outline', job, faults)
-        outline: Region[Surface] | None = region(ring)
-        clear = region(shrunk(ring, _gaps_by_facing(ring, surface)))
+        outline, clear = _outlined(surface, lines, job, faults)
         open_sides: frozenset[Side] = frozenset()
     else:
         open_sides = frozenset(side for side in SIDES if side not in edges)
-        clear = _inside([block(edge) for edge in edges.values()])
-        outline = None if open_sides else _inside([block(_bare(edge)) for edge in edges.values()])
-    if clear.is_empty:
+        clear = _inside(_blocks(edges.values(), surface, job, faults))
+        bare = [_bare(edge) for edge in edges.values()]
+        outline = None if open_sides else _inside(_blocks(bare, surface, job, []))
+    if clear.is_empty and not surface.outline:
         faults.append(
             job.fault(
                 surface.where,
@@ -67,14 +61,47 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
     )
 
 
-def default_gap(side: Side, kind: str, what: str) -> float:
-    """The gap taken where none was given, mm: 5 over a floor, 3 elsewhere."""
+def _outlined(
+    surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: list[Fault]
+) -> tuple[Region[Surface] | None, Region[Surface]]:
+    """A surface by its corners: bare, and less its gaps; (None, nothing) and a fault where that cannot be."""
+    ring = ring_through(surface.outline, lines)
+    about = f'surface "{surface.name}"'
+    if _faulty(ring, surface.where, about, job, faults):
+        return None, Region(())
+    try:
+        return region(ring), region(shrunk(ring, _gaps_by_facing(ring, surface, job.limits.figures())))
+    except GeometryError as error:
+        faults.append(job.fault(surface.where, about, f"its gaps cannot be taken off its outline: {error}."))
+        return None, Region(())
+
+
+def _blocks(edges: Iterable[Edge], surface: SurfaceSpec, job: Job, faults: list[Fault]) -> list[Region[Surface]]:
+    """What lies beyond each edge; a fault for an edge whose steps and gaps run into each other."""
+    blocks = []
+    for edge in edges:
+        try:
+            blocks.append(block(edge))
+        except GeometryError:
+            faults.append(
+                job.fault(
+                    surface.edges[edge.side].where,
+                    f"{edge.side} edge",
+                    "its steps run into each other: list them in order, upward or to the right, each longer than the "
+                    "space that is kept clear beside it.",
+                )
+            )
+    return blocks
+
+
+def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
+    """The gap taken where none was given, mm: one over a floor, another elsewhere."""
     over_floor = side == "bottom" and kind == "wall" and (not what or "floor" in what.lower())
-    return FLOOR_GAP if over_floor else USUAL_GAP
+    return limits.floor_gap.value if over_floor else limits.gap.value
 
 
 def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: list[Fault]) -> Edge:
-    usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what))
+    usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what, job.limits.figures()))
     gap = spec.gap if spec.gap is not None else usual
     unsaid = not spec.still_to_come_known
     assumed = False
@@ -105,6 +132,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         hidden_by=spec.hidden_by,
         scribe=spec.scribe,
         assumed=assumed,
+        trim=spec.trim,
     )
 
 
@@ -163,12 +191,7 @@ def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
     return ground
 
 
-def _outline(spots: Sequence[Spot], lines: Mapping[str, Line]) -> Ring[Surface]:
-    ring: Ring[Surface] = polygon([(on_lines(s.across, lines), on_lines(s.up, lines)) for s in spots])
-    return ring if ring.area >= 0 else ring.reversed()
-
-
-def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec) -> list[float]:
+def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -> list[float]:
     """The gap at each side of an outline, by the way that side faces (counter-clockwise ring)."""
     gaps = []
     corners = ring.vertices
@@ -177,44 +200,52 @@ def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec) -> list[float]:
         side: Side = (
             ("right" if out_x > 0 else "left") if abs(out_x) >= abs(out_y) else ("top" if out_y > 0 else "bottom")
         )
-        gaps.append(surface.gaps.get(side, default_gap(side, surface.kind, "")))
+        gaps.append(surface.gaps.get(side, default_gap(side, surface.kind, "", limits)))
     return gaps
 
 
 def _void(
     spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
 ) -> Void | None:
-    ring = _ring(spec, lines, edges)
     about = f'{spec.kind} "{spec.name}"'
+    ring = _sound_ring(spec, about, lines, edges, job, faults)
     if ring is None:
-        faults.append(job.fault(spec.where, about, "give both its sides across and up, or its outline."))
         return None
-    if _fault_if_crossing(ring, spec.where, about, job, faults):
-        return None
-    gap = USUAL_GAP if spec.gap is None else spec.gap
+    gap = job.limits.figures().gap.value if spec.gap is None else spec.gap
     try:
         return Void(spec.name, spec.kind, ring, grown(ring, gap), gap)
     except GeometryError as error:
-        faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}"))
+        faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}."))
         return None
 
 
 def _keep_out(
     spec: KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
 ) -> KeepOut | None:
+    ring = _sound_ring(spec, f'do not drill, "{spec.name}"', lines, edges, job, faults)
+    return None if ring is None else KeepOut(spec.name, ring, spec.why)
+
+
+def _sound_ring(
+    spec: VoidSpec | KeepOutSpec,
+    about: str,
+    lines: Mapping[str, Line],
+    edges: Mapping[Side, Edge],
+    job: Job,
+    faults: list[Fault],
+) -> Ring[Surface] | None:
+    """Its outline on the surface, or None and a fault."""
     ring = _ring(spec, lines, edges)
-    about = f'do not drill, "{spec.name}"'
     if ring is None:
         faults.append(job.fault(spec.where, about, "give both its sides across and up, or its outline."))
+    elif _faulty(ring, spec.where, about, job, faults):
         return None
-    if _fault_if_crossing(ring, spec.where, about, job, faults):
-        return None
-    return KeepOut(spec.name, ring, spec.why)
+    return ring
 
 
 def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge]) -> Ring[Surface] | None:
     if spec.outline:
-        return _outline(spec.outline, lines)
+        return ring_through(spec.outline, lines)
     if spec.across is None or spec.up is None:
         return None
     span = span_on_surface(spec.across, spec.up, lines, edges)
@@ -224,18 +255,8 @@ def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mappin
     return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
 
 
-def _fault_if_crossing(
-    ring: Ring[Surface], where: tuple[str | int, ...], about: str, job: Job, faults: list[Fault]
-) -> bool:
-    crossing = self_crossing(ring)
-    if crossing is None:
-        return False
-    faults.append(
-        job.fault(
-            where,
-            about,
-            f"its outline crosses itself near {crossing.x:g} across, {crossing.y:g} up: "
-            "list its corners in order, once round.",
-        )
-    )
-    return True
+def _faulty(ring: Ring[Surface], where: tuple[str | int, ...], about: str, job: Job, faults: list[Fault]) -> bool:
+    sentence = no_outline(ring)
+    if sentence is not None:
+        faults.append(job.fault(where, about, sentence))
+    return sentence is not None

@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
-from cutmarks.registering.paper import SAFE_MARGIN, Paper
+from cutmarks.registering.paper import Paper
 from cutmarks.units import Style, Unit
 
 MM_PER_INCH = 25.4
@@ -62,12 +62,12 @@ def _bar_in(room: float) -> Bar:
 def bar_marks(paper: Paper, style: Style, side: BarSide) -> Iterator[Mark[SheetFrame]]:
     """Both bars; `side` is the side of the paper that the bar along it stands on."""
     across, along = bars(paper, style)
-    left, right = SAFE_MARGIN, paper.width - SAFE_MARGIN
+    left, right = paper.margin, paper.width - paper.margin
     start = left + _EDGE if side == "right" else right - _EDGE - across.length
-    y = SAFE_MARGIN + _BAR_Y
+    y = paper.margin + _BAR_Y
     yield from _bar(start, y, across, turned=False, toward=1.0)
     x = right - _BAR_X if side == "right" else left + _BAR_X
-    foot = SAFE_MARGIN + (paper.safe_height - along.length) / 2
+    foot = paper.margin + (paper.safe_height - along.length) / 2
     yield from _bar(x, foot, along, turned=True, toward=-1.0 if side == "right" else 1.0)
 
 
@@ -107,8 +107,8 @@ def _bar_words(x: float, y: float, bar: Bar, turned: bool, toward: float) -> Ite
 
 def corner_marks(paper: Paper) -> Iterator[Mark[SheetFrame]]:
     """A right angle at each corner of the safe area: one missing on the print means that it was clipped."""
-    left, right = SAFE_MARGIN + _INSIDE, paper.width - SAFE_MARGIN - _INSIDE
-    bottom, top = SAFE_MARGIN + _INSIDE, paper.height - SAFE_MARGIN - _INSIDE
+    left, right = paper.margin + _INSIDE, paper.width - paper.margin - _INSIDE
+    bottom, top = paper.margin + _INSIDE, paper.height - paper.margin - _INSIDE
     for x, way_x in ((left, 1.0), (right, -1.0)):
         for y, way_y in ((bottom, 1.0), (top, -1.0)):
             yield line(x, y, x + way_x * _CORNER, y, Role.CORNER)
@@ -117,11 +117,11 @@ def corner_marks(paper: Paper) -> Iterator[Mark[SheetFrame]]:
 
 def small_print(paper: Paper, rows: Sequence[str], side: BarSide) -> Iterator[Mark[SheetFrame]]:
     """Up to three lines at the foot, clear of the corner marks and of the bar along the paper."""
-    left = SAFE_MARGIN + (_EDGE if side == "right" else _EDGE + _STRIP)
+    left = paper.margin + (_EDGE if side == "right" else _EDGE + _STRIP)
     room = paper.safe_width - 2 * _EDGE - _STRIP
     for number, row in enumerate(reversed(rows)):
         size = fitting(row, _SMALL, room)
-        yield Words(row, Point(left, SAFE_MARGIN + 1.4 + number * _PRINT_STEP), size)
+        yield Words(row, Point(left, paper.margin + 1.4 + number * _PRINT_STEP), size)
 
 
 _STRIP = 5.0

@@ -9,10 +9,11 @@ from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.edge_words import plumb_turn
 from cutmarks.marks.elevation import thumbnail
+from cutmarks.marks.joins import part_number
 from cutmarks.marks.lettering import fitting, wrapped
-from cutmarks.marks.model import Mark, Role, Words, line, moved, solid
+from cutmarks.marks.model import Mark, Role, Tone, Words, block, line, moved, solid
 from cutmarks.marks.template import Subject
-from cutmarks.registering.paper import HEAD
+from cutmarks.registering.paper import BAND, HEAD
 from cutmarks.sheets.panel import Panel
 
 _NAME = 8.5
@@ -22,6 +23,9 @@ _PLACE = 2.9
 _FACE = 7.5
 _UP = 4.6
 _SMALL = 2.2
+_STOP = 8.0
+_JOINED = 3.2
+_BAND_WORDS = 5.0
 _NAME_SHARE = 0.44
 """Of the head's width for the name and the place in words."""
 _PICTURE = (40.0, HEAD - 3.0)
@@ -30,23 +34,63 @@ _TURNED = 0.05
 """Degrees: a tile that is turned less stands upright."""
 
 
-def head_panel(subject: Subject, width: float) -> Panel:
-    """The head, `width` by HEAD mm; its origin at its top-left corner."""
+def head_panel(subject: Subject, width: float, *, stop: str = "") -> Panel:
+    """The head, `width` by HEAD mm; its origin at its top-left corner.
+
+    `stop` is what must not be done, where nothing else of the sheet has room to say it: it stands black in place of
+    the elevation.
+    """
     marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE)]
     left = width * _NAME_SHARE + 2.0
     shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, -HEAD + 1.5)
-    marks += [moved(mark, shift) for mark in thumbnail(subject.plan, subject.piece, *_PICTURE)]
+    if stop:
+        marks += _stop_block(stop, left)
+    else:
+        marks += [moved(mark, shift) for mark in thumbnail(subject.plan, subject.face, *_PICTURE)]
     arrow_left = width - _ARROW_COLUMN
     face_middle = (left + _PICTURE[0] + arrow_left) / 2
-    marks.append(Words("FACE", Point(face_middle, -3.0 - _FACE), _FACE, "middle", bold=True))
+    face, side = ("BACK", "the side that is glued") if subject.registration.back else ("FACE", "the side you see")
+    marks.append(Words(face, Point(face_middle, -3.0 - _FACE), _FACE, "middle", bold=True))
     turn = plumb_turn(subject.piece)
-    if abs(turn) > _TURNED:
-        marks += _plumb(subject, face_middle, -20.0, turn)
+    joined = subject.registration.how == "joined"
+    is_turned = abs(turn) > _TURNED
+    if is_turned:
+        marks += _plumb(subject, face_middle - (10.0 if joined else 0.0), -20.0, turn)
     else:
-        marks.append(Words("the side you see", Point(face_middle, -15.5), _SMALL, "middle"))
+        marks.append(Words(side, Point(face_middle, -14.5), _SMALL, "middle"))
+    if joined:
+        # Beside the PLUMB arrow where there is one, above and below its word.
+        x, first, second, room = (
+            (face_middle + 8.0, -16.5, -25.6, 17.0) if is_turned else (face_middle, -19.6, -24.6, 30.0)
+        )
+        said = f"sheet {part_number(subject, subject.page)} of {subject.registration.pages}"
+        marks.append(Words("JOINED", Point(x, first), _JOINED, "middle", bold=True))
+        marks.append(Words(said, Point(x, second), fitting(said, _JOINED, room, bold=True), "middle", bold=True))
     marks += _up(subject, arrow_left + _ARROW_COLUMN / 2)
     marks.append(line(0.0, -HEAD + 0.5, width, -HEAD + 0.5, Role.BOX))
     return Panel(width, HEAD, tuple(marks))
+
+
+def _stop_block(stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
+    """STOP, and in two lines what must not be done, white on black."""
+    wide, high = _PICTURE
+    yield block(left, -high - 1.0, wide, high)
+    middle = left + wide / 2
+    yield Words("STOP", Point(middle, -12.5), _STOP, "middle", bold=True, tone=Tone.WHITE)
+    for number, row in enumerate(wrapped(stop, _PLACE, wide - 4.0, bold=True)):
+        y = -18.0 - number * _PLACE * 1.6
+        yield Words(row, Point(middle, y), _PLACE, "middle", bold=True, tone=Tone.WHITE)
+
+
+def back_band(width: float) -> Panel:
+    """The black band under the head of a template for the back, `width` by BAND mm."""
+    marks: list[Mark[SheetFrame]] = [block(0.0, -BAND + 1.0, width, BAND - 1.5)]
+    said = "BACK \u2013 MIRRORED: lay it on the back of the tile"
+    size = fitting(said, _BAND_WORDS, width - 2 * _BAND_WORDS, bold=True)
+    marks.append(
+        Words(said, Point(width / 2, -(BAND + 0.5 + size) / 2 + 0.5), size, "middle", bold=True, tone=Tone.WHITE)
+    )
+    return Panel(width, BAND, tuple(marks))
 
 
 def _name(subject: Subject, room: float) -> Iterator[Mark[SheetFrame]]:

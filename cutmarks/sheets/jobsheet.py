@@ -9,7 +9,9 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import PAPERS
+from cutmarks.sheets.as_built import as_built_blocks
 from cutmarks.sheets.flow import Block, paginate, placed
+from cutmarks.sheets.how_sure import sure_blocks
 from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
@@ -19,17 +21,18 @@ SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
 RUNNING = 7.0
 """What the running head, and the running foot, take of a page's height."""
-PAGE_FOR: Mapping[str, str] = {"A3": "A4", "Tabloid": "Letter"}
-"""The page of a job sheet where the templates' paper is too large to be held at the wall."""
+PAGE_FOR: Mapping[str, str] = {"A4": "A4", "Letter": "Letter", "any": "any", "Tabloid": "Letter"}
+"""The page of a job sheet: the templates' paper, or one that can be held at the wall. For all others A4, or Letter in
+a job in inches."""
 
 
 def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> tuple[Sheet, ...]:
-    """The job sheet's pages, portrait, in the Sheet frame, mm: on the job's paper (A4 for A3, Letter for Tabloid).
+    """The job sheet's pages, portrait, in the Sheet frame, mm: on the job's paper, or one that can be held.
 
     `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
     list of tiles as given.
     """
-    paper = PAPERS[PAGE_FOR.get(plan.say.paper, plan.say.paper)]
+    paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.units == "in" else "A4")]
     width, height = paper.width, paper.height
     pages = paginate(_blocks(plan, width - 2 * SIDE, sheets or {}), height - TOP - FOOT - 2 * RUNNING)
     return tuple(
@@ -55,6 +58,8 @@ def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Blo
     yield from holes_blocks(plan, width)
     yield from pieces_blocks(plan, width, sheets)
     yield from counts_blocks(plan, width)
+    yield from sure_blocks(plan, width)
+    yield from as_built_blocks(plan, width)
     yield from cautions_blocks(plan, width)
 
 

@@ -5,11 +5,11 @@ Figures on the tile and figures on the wall (which contain the joint) never stan
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TypeVar
 
 from cutmarks.checks.model import SAID
+from cutmarks.checks.returned import shift_words
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.shapes import Circle
@@ -28,11 +28,11 @@ from cutmarks.marks.measures import (
 )
 from cutmarks.marks.model import Mark, Tone, Words, block
 from cutmarks.marks.template import Subject
-from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.error import error_at
-from cutmarks.registering.register import axis_of, centre_from, mark_sides
+from cutmarks.openings.model import Cut
+from cutmarks.registering.sides import axis_of, centre_from, mark_sides
 from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, PAD, SMALL, WORDS, Panel, Writer, widest
-from cutmarks.units import MM_PER, Style, Unit, say, say_down
+from cutmarks.sheets.trust import SNAP, paper_words, parts_words
+from cutmarks.units import Style, Unit, say, say_down
 
 T = TypeVar("T")
 
@@ -84,7 +84,7 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
         writer.figure(figure, words, column, height)
     writer.gap(0.8)
     size = size_words(cut, subject.style)
-    writer.text(size, fitting(size, _SIZE, writer.room - _SNAP, bold=True), bold=True)
+    writer.text(size, fitting(size, _SIZE, writer.room - SNAP, bold=True), bold=True)
     check = check_words(subject, cut)
     if check:
         writer.text(check)
@@ -99,7 +99,16 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
         writer.text(f"runs out over the {subject.names[side[0]]} at {ends} from the {subject.names[side[1]]}", SMALL)
     if cut.opening.you_may_be is not None:
         writer.text(f"you may be {say_down(cut.opening.you_may_be, subject.style)} any way", WORDS, bold=True)
+    if is_clipped(subject, cut):
+        clipped = "LARGER THAN THE PAPER: clipped where the drawing ends, mark the rest by the tape"
+        writer.text(clipped, SMALL, bold=True)
     writer.text(paper_words(subject, cut), SMALL)
+    writer.text(parts_words(subject, cut), SMALL * 0.9)
+
+
+def is_clipped(subject: Subject, cut: Cut) -> bool:
+    """Whether the sheet, or the joined sheets, cannot show all of the cut."""
+    return subject.registration.how != "joined" and not cut.share.bounds.within(subject.view)
 
 
 def _middle_words(subject: Subject, cut: Cut) -> str:
@@ -171,45 +180,11 @@ def check_words(subject: Subject, cut: Cut) -> str:
     return f"(check {' / '.join(rest)} to the others)" if rest else ""
 
 
-def paper_words(subject: Subject, cut: Cut) -> str:
-    """How far off the paper may be at this cut, against what there is to spare."""
-    error = error_at(subject.piece, cut, subject.registration)
-    out = _error_said(error, subject.style)
-    spare = cut.opening.you_may_be
-    if spare is None:
-        return f"Paper may be {out} out"
-    have = say_down(spare, subject.style)
-    if error > spare:
-        return f"Paper may be {out} out and you have only {have}: mark by the tape, not through the paper"
-    return f"Paper may be {out} out; you have {have}"
-
-
-def _error_said(error: float, style: Style) -> str:
-    """An error as printed, rounded up: to a tenth of a mm, or to the job's own step in inches."""
-    if style.unit is Unit.MM:
-        return f"{math.ceil(error * 10 - _SNAP) / 10:g}"
-    step = float(style.finest * MM_PER[Unit.INCH])
-    return say(math.ceil(error / step - _SNAP) * step, style)
-
-
-_SNAP = 1e-6
-"""What arithmetic may leave above a whole step."""
-
-
-def tile_words(piece: CutPiece, style: Style) -> str:
-    """The tile's size, and how far it can be trusted: checks are measured on it, marks are not."""
-    tile = piece.piece.tile
-    size = f"{say(tile.w, style)} x {say(tile.h, style)}"
-    if tile.measured:
-        return f"tile {size} as measured; yours may be {_error_said(1.0, style)} out: the MARK figures win"
-    return f"tile {size} off the box: measure yours; the MARK figures win"
-
-
 def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """ON THE WALL: what to read from the fixed neighbours first; None where nothing fixed can be read."""
     if subject.plan.say.cut == "ahead":
         return None
-    names = neighbour_names(subject.plan, subject.piece)
+    names = neighbour_names(subject.plan, subject.face)
     kind = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout.kind
     several = len(subject.piece.cuts) > 1
     writer = Writer(wide)
@@ -228,11 +203,23 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
                 _wall_row(column, subject.style, names[check.side], check.near, check.far)
 
     writer.columns(read, one)
+    for words in _corrected(subject, read):
+        writer.text(words, SMALL, bold=True)
     more = "found MORE: the hole moves AWAY from it"
-    writer.text(more, max(fitting(more, _MORE, writer.room - _SNAP, bold=True), SMALL), bold=True)
+    writer.text(more, max(fitting(more, _MORE, writer.room - SNAP, bold=True), SMALL), bold=True)
     tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
     writer.text(f"slide the sheet: the tile's edge on the tick of what differs ({tick})", SMALL)
     return writer.panel()
+
+
+def _corrected(subject: Subject, cuts: Sequence[Cut]) -> Iterator[str]:
+    """What this sheet was already corrected by, so that it is not slid by the same again."""
+    several = len(subject.piece.cuts) > 1
+    for one in subject.plan.found:
+        if one.piece == subject.piece.name and any(cut.opening.name == one.hole for cut in cuts):
+            words = shift_words(one, subject.style)
+            if words:
+                yield f"{one.hole + ': ' if several else ''}{words}: these are the figures to expect now"
 
 
 def _wall_row(writer: Writer, style: Style, words: str, near: float, far: float) -> None:
@@ -269,13 +256,22 @@ def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel 
 def stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """A black band with the sentences that say why this piece must not be cut; None where there is none."""
     stops = _chosen(stops_of(subject.plan, subject.piece), which)
-    return _band("STOP \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
+    return _band(f"{_stop_words(subject)} \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
 
 
 def short_stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """The same in one line, for a sheet that has no room for the sentences: they stand under BEFORE YOU CUT."""
     stops = _chosen(stops_of(subject.plan, subject.piece), which)
-    return _band("STOP \u2013 do not cut this piece", wide) if stops else None
+    return _band(f"{_stop_words(subject)} \u2013 {forbidden(subject)}", wide) if stops else None
+
+
+def _stop_words(subject: Subject) -> str:
+    return "STOP" if subject.waits == "all" else "STOP BEFORE THE SAW"
+
+
+def forbidden(subject: Subject) -> str:
+    """What must not be done with the piece; "" where nothing is held up."""
+    return {"all": "do not cut this piece", "trimming": "holes go on, its size is not known", None: ""}[subject.waits]
 
 
 def _band(text: str, wide: float) -> Panel:

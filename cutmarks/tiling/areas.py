@@ -15,6 +15,7 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.outlines import no_outline, ring_through
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
 
@@ -32,6 +33,7 @@ FIRST_COURSE_LEAST = 5.0
 
 def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> tuple[Layout, ...]:
     """Each area's grid over its ground, in the order of the job; needs every start."""
+    before = len(faults)
     layouts: list[Layout] = []
     for area in surface.areas:
         if area.start_across is None or area.start_up is None:
@@ -44,9 +46,13 @@ def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
                 )
             )
             continue
+        if area.outline and (sentence := no_outline(ring_through(area.outline, setout.lines))) is not None:
+            faults.append(job.fault(area.where, f'area "{area.name}"', sentence))
+            continue
         layouts.append(layout_of(area, setout, job))
         _first_course(area, layouts[-1], job, faults)
-    _spaces(surface, setout, job, faults)
+    if len(faults) == before:
+        _spaces(surface, setout, job, faults)
     return tuple(layouts)
 
 
@@ -121,10 +127,7 @@ def runs_off_below(bounds: Region[Courses], open_to: frozenset[Side]) -> bool:
 def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
     """Where the area may lie, voids left aside: its own limits inside the surface's edges less their gaps."""
     if area.outline:
-        ring: Ring[Surface] = polygon(
-            [(on_lines(s.across, setout.lines), on_lines(s.up, setout.lines)) for s in area.outline]
-        )
-        return intersection(region(ring), setout.clear)
+        return intersection(region(ring_through(area.outline, setout.lines)), setout.clear)
     left, right, bottom, top = (
         far if reading is None else on_lines(reading, setout.lines)
         for reading, far in zip(own_limits(area).values(), (-FAR, FAR, -FAR, FAR), strict=True)

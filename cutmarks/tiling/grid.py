@@ -32,12 +32,14 @@ def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
         measured=spec.measured,
         thickness=spec.thickness,
         bed=spec.bed,
+        notch=spec.notch,
         material=spec.material,
         face=spec.face,
         bevelled=spec.bevelled,
         shade=spec.shade,
         calibre=spec.calibre,
         batch=spec.batch,
+        template=spec.template,
     )
 
 

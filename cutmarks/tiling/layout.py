@@ -330,7 +330,7 @@ def _index(count: int) -> int:
 
 
 def sorted_by_size(shape: Region[Tile]) -> tuple[Region[Tile] | None, list[Bounds]]:
-    """What of a shape makes a piece (None: nothing), and the bounds of the parts under 1 mm one way, which are joint."""
+    """What of a shape makes a piece (None: nothing), and the bounds of its parts under 1 mm one way, which is joint."""
     if shape.is_empty:
         return None, []
     kept: list[Region[Tile]] = []

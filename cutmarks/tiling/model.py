@@ -27,12 +27,14 @@ class TileKind:
     measured: bool
     thickness: float | None = None
     bed: float | None = None
+    notch: float | None = None
     material: str = ""
     face: Literal["plain", "textured"] = "plain"
     bevelled: bool = False
     shade: str = ""
     calibre: str = ""
     batch: str = ""
+    template: Literal["", "face", "back", "both"] = ""
 
 
 @dataclass(frozen=True, slots=True)

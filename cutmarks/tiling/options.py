@@ -62,14 +62,14 @@ def _options(area: AreaSpec, setout: SetOut, job: Job) -> Iterator[StartOption]:
             start = Start(anchor, _on(plumb))
             up = area.start_up or Start("sits on", _on(level))
             layout = layout_of(area.model_copy(update={"start_across": start, "start_up": up}), setout, job)
-            yield StartOption(area.name, "across", f"{anchor} on {plumb}", _ends_across(layout))
+            yield StartOption(area.name, "across", f"{anchor} on {plumb}", ends_across(layout))
     if area.start_up is None:
         for anchor in UP_ANCHORS:
             across = area.start_across or Start("joint", _on(plumb))
             start = Start(anchor, _on(level))
             layout = layout_of(area.model_copy(update={"start_across": across, "start_up": start}), setout, job)
             words = f"{anchor} {level}" if anchor == "sits on" else f"{anchor} on {level}"
-            yield StartOption(area.name, "up", words, _ends_up(layout))
+            yield StartOption(area.name, "up", words, ends_up(layout))
 
 
 def _first(setout: SetOut, fixes: str) -> str | None:
@@ -80,7 +80,7 @@ def _on(line: str) -> Reading:
     return Reading("centre", 0.0, None, From("line", line), f"on {line}")
 
 
-def _ends_across(layout: Layout) -> tuple[float | None, float | None]:
+def ends_across(layout: Layout) -> tuple[float | None, float | None]:
     """The smallest piece at the left and at the right over all courses, mm."""
     if layout.is_open:
         return None, None
@@ -95,7 +95,7 @@ def _ends_across(layout: Layout) -> tuple[float | None, float | None]:
     return min(left, default=None), min(right, default=None)
 
 
-def _ends_up(layout: Layout) -> tuple[float | None, float | None]:
+def ends_up(layout: Layout) -> tuple[float | None, float | None]:
     """The height of the lowest and of the highest course, mm."""
     if layout.is_open:
         return None, None

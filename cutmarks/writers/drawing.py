@@ -1,17 +1,17 @@
 """What is drawn on a sheet, in the order of drawing: the one drawing code that SVG and PDF are both written from.
 
 Marks say what a line means; here it becomes a pen and a path. A writer only spells what it is given in its own
-format. Coordinates are mm in the frame of the paper: origin bottom left, y up; angles are radians counter-clockwise.
+format. Coordinates are mm in the frame of the paper: origin bottom left, y up.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby, pairwise
 
-from cutmarks.geometry.edges import Arc, edge_between
+from cutmarks.geometry.edges import Edge, edge_between
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.glyphs import CAP
@@ -22,33 +22,10 @@ from cutmarks.writers.style import LINES, LineStyle
 
 
 @dataclass(frozen=True, slots=True)
-class Straight:
-    """A straight step of a contour, to (x, y)."""
-
-    x: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class Bent:
-    """A step of a contour to (x, y) round (centre_x, centre_y): from the angle `start` on, through `sweep`."""
-
-    x: float
-    y: float
-    centre_x: float
-    centre_y: float
-    radius: float
-    start: float
-    sweep: float
-
-
-@dataclass(frozen=True, slots=True)
 class Contour:
-    """One row of steps from (x, y) on; where it is closed, a straight step back is not among them."""
+    """One row of edges, each from where the last one ended; a closed one may leave out its last straight edge."""
 
-    x: float
-    y: float
-    steps: tuple[Straight | Bent, ...]
+    edges: tuple[Edge[SheetFrame], ...]
     closed: bool
 
 
@@ -102,18 +79,43 @@ class Pen:
     line: LineStyle | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Run:
-    """Shapes that follow one another with the same pen."""
+    """Shapes that follow one another with the same pen.
+
+    Each is equal to itself alone. A long one that comes back on another sheet is the same object again, so that a
+    writer can keep what it made of it.
+    """
 
     pen: Pen
     shapes: tuple[Shape, ...]
+    long: bool = False
+
+
+LONG = 40
+"""So many marks of one pen, one after another, are the picture of a whole surface: it stands on many sheets alike."""
+KEPT = 16
+"""Sheets come surface by surface: no more pictures than this come back in their turn."""
 
 
 def drawing(sheet: Sheet) -> Iterator[Run]:
     """The sheet's marks as runs of shapes, in the order of drawing."""
     for pen, marks in groupby(sheet.marks, key=_pen):
-        yield Run(pen, tuple(_shape(mark) for mark in marks))
+        together = tuple(marks)
+        if len(together) >= LONG and pen.name != "words":
+            yield _long_run(pen, together)
+        else:
+            yield Run(pen, tuple(_shape(mark) for mark in together))
+
+
+@lru_cache(maxsize=KEPT)
+def _long_run(pen: Pen, marks: tuple[Mark[SheetFrame], ...]) -> Run:
+    """A run of many marks; lines are drawn at one go, which leaves them as they are."""
+    shapes = tuple(_shape(mark) for mark in marks)
+    paths = [shape for shape in shapes if isinstance(shape, Path)]
+    if pen.line is None or len(paths) < len(shapes):
+        return Run(pen, shapes, long=True)
+    return Run(pen, (Path(tuple(contour for path in paths for contour in path.contours)),), long=True)
 
 
 def _pen(mark: Mark[SheetFrame]) -> Pen:
@@ -143,15 +145,11 @@ def _shape(mark: Mark[SheetFrame]) -> Shape:
 
 
 def _contour(vertices: Sequence[Vertex], closed: bool) -> Contour:
-    steps = [_step(start, end) for start, end in pairwise(vertices)]
+    edges = [_edge(start, end) for start, end in pairwise(vertices)]
     if closed and vertices[-1].bulge:
-        steps.append(_step(vertices[-1], vertices[0]))
-    return Contour(vertices[0].x, vertices[0].y, tuple(steps), closed)
+        edges.append(_edge(vertices[-1], vertices[0]))
+    return Contour(tuple(edges), closed)
 
 
-def _step(start: Vertex, end: Vertex) -> Straight | Bent:
-    if not start.bulge:
-        return Straight(end.x, end.y)
-    edge = edge_between(start, end)
-    assert isinstance(edge, Arc)
-    return Bent(end.x, end.y, edge.cx, edge.cy, edge.r, math.radians(edge.start), math.radians(edge.sweep))
+def _edge(start: Vertex, end: Vertex) -> Edge[SheetFrame]:
+    return edge_between(start.x, start.y, end.x, end.y, start.bulge)

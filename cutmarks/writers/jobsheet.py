@@ -10,9 +10,5 @@ from cutmarks.writers.pdf import pdf_bytes
 
 
 def job_sheet_pdf(plan: Plan, sheets: Mapping[str, str] | None = None) -> bytes:
-    """The job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`.
-
-    Raises:
-        PdfUnavailable: libcairo is not found on this machine.
-    """
+    """The job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
     return pdf_bytes(jobsheet_pages(plan, sheets), f"{plan.job}: job sheet")

@@ -8,8 +8,6 @@ them, with "in" behind, so that no spreadsheet takes 1/2 for a date.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Mapping, Sequence
 
 from cutmarks.checks.model import SAID, Finding
@@ -19,25 +17,19 @@ from cutmarks.plan import Plan, style_of
 from cutmarks.setout.model import SIDES
 from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
 from cutmarks.units import Style, Unit
+from cutmarks.writers.csv_table import DECIMALS, Row, csv_bytes, mm
 from cutmarks.writers.number import number
 from cutmarks.writers.shop_drawing import ShopDrawing
 
-DECIMALS = 3
-"""Of a millimetre in the lists."""
 SHA_DIGITS = 16
 """So much of a file's SHA-256 is enough to tell two versions of it apart."""
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
-"""A cell that begins so is run by a spreadsheet; the job file refuses such names, and here it is a second time."""
 MM2_PER_CM2 = 100.0
-
-Row = dict[str, str]
-"""A line of a list: heading -> cell."""
 
 
 def holes_csv(plan: Plan) -> bytes:
     """One row for each opening's share in each piece, in the order of the plan."""
     style = style_of(plan.say)
-    return _csv(
+    return csv_bytes(
         _HOLES + (_HOLES_ON_PAPER if style.unit is Unit.INCH else ()),
         (_hole(plan, piece, cut, style) for piece in plan.pieces for cut in piece.cuts),
     )
@@ -51,7 +43,7 @@ def pieces_csv(plan: Plan, drawings: Sequence[ShopDrawing] = ()) -> bytes:
     for piece in plan.pieces:
         first = piece.same_as or piece.name
         alike[first] = alike.get(first, 0) + 1
-    return _csv(
+    return csv_bytes(
         _PIECES + (_PIECES_ON_PAPER if style.unit is Unit.INCH else ()),
         (_piece(plan, piece, alike, drawn, style) for piece in plan.pieces),
     )
@@ -147,31 +139,31 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
         "hole": opening.name,
         "what": opening.what,
         "kind": cut.kind,
-        "tile w mm": _mm(tile.w),
-        "tile h mm": _mm(tile.h),
-        "from left mm": _mm(cut.from_left),
-        "from right mm": _mm(cut.from_right),
-        "from bottom mm": _mm(cut.from_bottom),
-        "from top mm": _mm(cut.from_top),
+        "tile w mm": mm(tile.w),
+        "tile h mm": mm(tile.h),
+        "from left mm": mm(cut.from_left),
+        "from right mm": mm(cut.from_right),
+        "from bottom mm": mm(cut.from_bottom),
+        "from top mm": mm(cut.from_top),
         "mark from": ", ".join(cut.mark_from),
-        "from cut edges mm": ", ".join(f"{side} {_mm(mm)}" for side, mm in cut.from_cut_edges),
-        "opening w mm": _mm(box.width),
-        "opening h mm": _mm(box.height),
-        "core mm": _mm(opening.core),
+        "from cut edges mm": ", ".join(f"{side} {mm(at)}" for side, at in cut.from_cut_edges),
+        "opening w mm": mm(box.width),
+        "opening h mm": mm(box.height),
+        "core mm": mm(opening.core),
         "how the size came about": opening.why,
         "cover mm": _cover(opening),
-        "you may be mm": _mm(opening.you_may_be),
-        "tile left nearest mm": _mm(cut.web.nearest),
+        "you may be mm": mm(opening.you_may_be),
+        "tile left nearest mm": mm(cut.web.nearest),
         "before you cut": _findings(findings_of(plan, piece)),
         "cover": _inches(cover_words(opening, style)),
     }
     if cut.sides is not None:
         for heading, at in zip(("left", "right", "lower", "upper"), cut.sides, strict=True):
-            row[f"{heading} side at mm"] = _mm(at)
+            row[f"{heading} side at mm"] = mm(at)
     left_over = {"left": cut.web.left, "right": cut.web.right, "bottom": cut.web.bottom, "top": cut.web.top}
     measures = four_measures(cut, piece, style)
     for side in SIDES:
-        row[f"tile left at {side} mm"] = _mm(left_over[side])
+        row[f"tile left at {side} mm"] = mm(left_over[side])
         row[f"from {side}"] = _inches(measures[side])
     for axis, sides in (("across", ("left", "right")), ("up", ("bottom", "top"))):
         check = next((check for check in cut.wall_checks if check.fixed and check.side in sides), None)
@@ -184,8 +176,8 @@ def _wall(axis: str, check: WallCheck | None) -> Row:
         return {}
     return {
         f"wall {axis} from": f"{check.neighbour} ({check.side})",
-        f"wall {axis} near mm": _mm(check.near),
-        f"wall {axis} far mm": _mm(check.far),
+        f"wall {axis} near mm": mm(check.near),
+        f"wall {axis} far mm": mm(check.far),
     }
 
 
@@ -204,9 +196,9 @@ def _piece(
         "number": str(place.number),
         "part": piece.part or "",
         "tile": tile.name,
-        "tile w mm": _mm(tile.w),
-        "tile h mm": _mm(tile.h),
-        "thickness mm": _mm(tile.thickness),
+        "tile w mm": mm(tile.w),
+        "tile h mm": mm(tile.h),
+        "thickness mm": mm(tile.thickness),
         "material": tile.material,
         "face": f"{tile.face}, bevelled" if tile.bevelled else tile.face,
         "shade": tile.shade,
@@ -222,15 +214,15 @@ def _piece(
     }
     if piece.sizes is not None:
         for heading, side in (("width", "bottom"), ("width", "top"), ("height", "left"), ("height", "right")):
-            row[f"{heading} at {side} mm"] = _mm(piece.sizes[side])
+            row[f"{heading} at {side} mm"] = mm(piece.sizes[side])
     if not piece.outline.is_empty:
-        row["over all w mm"] = _mm(piece.outline.bounds.width)
-        row["over all h mm"] = _mm(piece.outline.bounds.height)
+        row["over all w mm"] = mm(piece.outline.bounds.width)
+        row["over all h mm"] = mm(piece.outline.bounds.height)
     drawing = drawn.get(piece.name)
     if drawing is not None:
         row |= {
             "contours": str(drawing.contours),
-            "cut length mm": _mm(drawing.cut_length),
+            "cut length mm": mm(drawing.cut_length),
             "drawing": drawing.name,
             "sha-256": drawing.sha256[:SHA_DIGITS],
             "drawing of open cut paths": drawing.open_name,
@@ -252,33 +244,9 @@ def _cover(opening: Opening) -> str:
     cover = opening.cover
     if cover is None:
         return "none" if opening.cover_known else "?"
-    return _mm(cover.w) if cover.round else f"{_mm(cover.w)} x {_mm(cover.h)}"
-
-
-def _mm(value: float | None) -> str:
-    return "" if value is None else number(value, DECIMALS)
+    return mm(cover.w) if cover.round else f"{mm(cover.w)} x {mm(cover.h)}"
 
 
 def _inches(shown: str) -> str:
     """A figure of an inch job's paper, told apart from a date; words stay as they are."""
     return f"{shown} in" if shown[0].isdigit() else shown
-
-
-def _csv(headings: Sequence[str], rows: Iterable[Row]) -> bytes:
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(headings)
-    for row in rows:
-        writer.writerow([_cell(heading, row.get(heading, "")) for heading in headings])
-    return text.getvalue().encode("utf-8-sig")
-
-
-def _cell(heading: str, cell: str) -> str:
-    """The cell; words that a spreadsheet would run as a formula get an apostrophe in front, figures keep their sign."""
-    if cell.startswith(FORMULA) and not (heading.endswith((" mm", " cm2")) and _is_figure(cell)):
-        return f"'{cell}"
-    return cell
-
-
-def _is_figure(cell: str) -> bool:
-    return cell.removeprefix("-").replace(".", "", 1).isdigit()

@@ -10,11 +10,7 @@ from cutmarks.writers.pdf import pdf_bytes
 
 
 def measure_up_pdf(kind: Kind, paper: Paper) -> bytes:
-    """The blank for a wall or a floor on A4 or Letter.
-
-    Raises:
-        PdfUnavailable: libcairo is not found on this machine.
-    """
+    """The blank for a wall or a floor on A4 or Letter."""
     return pdf_bytes(measure_up_pages(kind, paper), f"Measure-up: {kind}")
 
 

@@ -1,9 +1,9 @@
 """Everything that one plan becomes, in one folder.
 
-pack.pdf has the templates at full size, job-sheet.pdf the job on paper; holes.csv and pieces.csv are the lists;
-plan.json has all of it for other programs, and the list of these files; sheets/*.svg are the templates one by one, for
-plotters, and dxf/*.dxf the contours for a shop. again.pdf is there only where it is asked for: the sheets of what
-broke.
+pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job on paper; holes.csv and pieces.csv are
+the lists; plan.json has all of it for other programs, and the list of these files; sheets/*.svg are the templates one
+by one, for plotters, and dxf/*.dxf the contours for a shop. again.pdf is there only where it is asked for: the sheets
+of what broke.
 """
 
 from __future__ import annotations
@@ -11,15 +11,16 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from cutmarks.errors import OutputError, PdfUnavailable
+from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
-from cutmarks.sheets.build import build_sheets
+from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.sheets.model import Sheet
 from cutmarks.sheets.names import file_stems
+from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.folder import changed_pieces, earlier_plan, publish
 from cutmarks.writers.jobsheet import job_sheet_pdf
@@ -39,15 +40,13 @@ Progress = Callable[[str, int, int], None]
 class Written:
     """What stands in the folder now.
 
-    files        the names of all that was written, sorted.
-    changed      the pieces that are cut otherwise than in the output that was there before; None: there was none.
-    without_pdf  what to install, in a sentence, where no PDF could be made; else "".
-    left         a sentence where the earlier output could not be wholly removed, else "".
+    files    the names of all that was written, sorted.
+    changed  the pieces that are cut otherwise than in the output that was there before; None: there was none.
+    left     a sentence where the earlier output could not be wholly removed, else "".
     """
 
     files: tuple[str, ...]
     changed: tuple[str, ...] | None
-    without_pdf: str
     left: str
 
 
@@ -55,29 +54,31 @@ def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Pro
     """Write everything for one plan into the folder `out`: all of it or nothing.
 
     `out` must be missing, empty, or an earlier output of the same job. `again` names pieces and holes whose sheets
-    are to be printed once more: they are written as again.pdf beside the whole pack. Where libcairo is not found,
-    everything but the PDFs is written. The same plan gives the same bytes.
+    are to be printed once more: they are written as again.pdf beside the whole pack. The same plan gives the same
+    bytes.
 
     Raises:
         OutputError: the folder or the disk is in the way, or `again` names what has no sheet; nothing was written.
     """
     before = earlier_plan(out)
-    sheets = build_sheets(plan)
+    built = build_pack(plan)
+    sheets = built.templates
+    # SVG files go to plotters and CAD: nothing is corrected there, and they say so.
+    plain = sheets if plan.calibration is None else build_sheets(replace(plan, calibration=None))
     chosen = _chosen(plan, sheets, again)
     files: dict[str, bytes | Callable[[], bytes]] = {}
-    without_pdf = ""
-    try:
-        # The job sheet shows whether a PDF can be made at all; the pack, which may be long, is drawn in its turn.
-        files[JOB_SHEET] = job_sheet_pdf(plan, _pages(plan, sheets))
-        for name, title, pages in ((PACK, plan.job, sheets), (AGAIN, f"{plan.job}: again", chosen)):
-            if pages:
-                files[name] = partial(pdf_bytes, pages, title, _counted(progress, name, len(pages)))
-    except PdfUnavailable as missing:
-        without_pdf = str(missing)
+    files[JOB_SHEET] = partial(job_sheet_pdf, plan, _pages(plan, sheets))
+    for name, title, pages in ((PACK, plan.job, (*built.front, *sheets)), (AGAIN, f"{plan.job}: again", chosen)):
+        if pages:
+            counted = _counted(progress, name, len(pages))
+            correction = None if plan.calibration is None else plan.calibration.scale.correction
+            files[name] = partial(pdf_bytes, pages, title, counted, correction)
     drawings = dxf_files(plan, progress)
     files["holes.csv"] = holes_csv(plan)
+    if plan.found:
+        files[AS_BUILT] = as_built_csv(plan)
     files["pieces.csv"] = pieces_csv(plan, drawings)
-    for sheet in sheets:
+    for sheet in plain:
         files[sheet.file] = partial(svg_bytes, sheet)
     for drawing in drawings:
         files[drawing.name] = drawing.data
@@ -85,7 +86,7 @@ def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Pro
     files[PLAN_FILE] = to_json(plan, [*files, PLAN_FILE])
     published = publish(out, plan.job, files, progress)
     changed = None if before is None else changed_pieces(before, plan)
-    return Written(tuple(sorted(files)), changed, without_pdf, published.left)
+    return Written(tuple(sorted(files)), changed, published.left)
 
 
 def _counted(progress: Progress | None, name: str, count: int) -> Callable[[int], None] | None:

@@ -44,6 +44,7 @@ LINES: Mapping[Role, LineStyle] = MappingProxyType(
         Role.TILE: _chain(NARROW, 2),
         Role.CENTRE: _chain(NARROW, 1),
         Role.COVER: _dashed(NARROW),
+        Role.KEEP_CLEAR: LineStyle(WIDE, (DOT * WIDE, GAP * WIDE)),
         Role.MEASURE: LineStyle(NARROW),
         Role.BAR: LineStyle(WIDE),
         Role.CORNER: LineStyle(WIDE),
@@ -56,5 +57,14 @@ LINES: Mapping[Role, LineStyle] = MappingProxyType(
     }
 )
 
-FILLS: Mapping[Tone, str] = MappingProxyType({Tone.BLACK: "black", Tone.GREY: "#c8c8c8", Tone.WHITE: "white"})
-"""As SVG writes them."""
+SHADES: Mapping[Tone, int] = MappingProxyType({Tone.BLACK: 0, Tone.GREY: 200, Tone.WHITE: 255})
+"""How light each tone is, from 0 (black) to WHITEST."""
+WHITEST = 255
+
+FILLS: Mapping[Tone, str] = MappingProxyType(
+    {
+        tone: {0: "black", WHITEST: "white"}.get(shade, f"#{shade:02x}{shade:02x}{shade:02x}")
+        for tone, shade in SHADES.items()
+    }
+)
+"""The same, as SVG writes them."""

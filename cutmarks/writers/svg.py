@@ -6,27 +6,25 @@ The one flip of y (up on paper, down in SVG) is done here by arithmetic; it turn
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from functools import cache
-from itertools import groupby, pairwise
+from collections.abc import Iterator
+from functools import cache, lru_cache
 from typing import cast
 
 import svgwrite
 from svgwrite.base import BaseElement
 
+from cutmarks.geometry.edges import Arc, Edge
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.geometry.rings import Vertex
-from cutmarks.marks.glyphs import CAP, glyph
-from cutmarks.marks.lettering import printable, start_of
-from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, Words
+from cutmarks.marks.glyphs import glyph
+from cutmarks.marks.lettering import printable
+from cutmarks.marks.model import Tone
 from cutmarks.sheets.model import Sheet
+from cutmarks.writers.drawing import KEPT, Contour, Disc, Letters, Path, Pen, Run, Shape, drawing
 from cutmarks.writers.number import number
-from cutmarks.writers.style import FILLS, LINES
+from cutmarks.writers.style import FILLS
 
 _SCALE_PLACES = 9
 """Of the factor from font units to mm: 2,000 units of 0.005 mm are then out by less than 0.00001 mm."""
-_HALF_TURN_BULGE = 1.0
-"""tan(180 / 4 degrees): an arc of more has SVG's large-arc flag."""
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
@@ -35,61 +33,55 @@ def svg_bytes(sheet: Sheet) -> bytes:
     Raises GeometryError where a coordinate is not finite.
     """
     width, height = number(sheet.width), number(sheet.height)
-    drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    drawing.set_desc(title=printable(sheet.title))
-    drawing.add(drawing.rect(insert=("0", "0"), size=(width, height), fill=FILLS[Tone.WHITE]))
-    for key, marks in groupby(sheet.marks, key=_style):
-        group = drawing.add(drawing.g(**_attributes(key)))
-        for mark in marks:
-            group.add(_element(drawing, mark, sheet.height))
-    text = '<?xml version="1.0" encoding="utf-8"?>\n' + cast(str, drawing.tostring()) + "\n"
+    page = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
+    page.set_desc(title=printable(sheet.title))
+    page.add(page.rect(insert=("0", "0"), size=(width, height), fill=FILLS[Tone.WHITE]))
+    for run in drawing(sheet):
+        group = page.add(page.g(**_attributes(run.pen)))
+        for element in _elements(run, sheet.height) if run.long else _made(run, sheet.height):
+            group.add(element)
+    text = '<?xml version="1.0" encoding="utf-8"?>\n' + cast(str, page.tostring()) + "\n"
     return text.encode("utf-8")
 
 
-_Style = tuple[str, Role | Tone]
+def _attributes(pen: Pen) -> dict[str, str]:
+    if pen.line is None:
+        return {"class": pen.name, "fill": FILLS[pen.tone], "stroke": "none"}
+    attributes = {"class": pen.name, "fill": "none", "stroke": FILLS[pen.tone]}
+    attributes["stroke-width"] = number(pen.line.width)
+    if pen.line.dashes:
+        attributes["stroke-dasharray"] = " ".join(number(dash) for dash in pen.line.dashes)
+    return attributes
 
 
-def _style(mark: Mark[SheetFrame]) -> _Style:
-    match mark:
-        case Stroke(role=role) | CircleMark(role=role):
-            return "line", role
-        case Filled(tone=tone):
-            return "fill", tone
-        case Words(tone=tone):
-            return "words", tone
+@lru_cache(maxsize=KEPT)
+def _elements(run: Run, height: float) -> tuple[BaseElement, ...]:
+    """The elements of a long run, which comes back on other sheets."""
+    return tuple(_made(run, height))
 
 
-def _attributes(style: _Style) -> dict[str, str]:
-    kind, value = style
-    if isinstance(value, Role):
-        line = LINES[value]
-        attributes = {"class": value.value.replace(" ", "-"), "fill": "none", "stroke": FILLS[Tone.BLACK]}
-        attributes["stroke-width"] = number(line.width)
-        if line.dashes:
-            attributes["stroke-dasharray"] = " ".join(number(dash) for dash in line.dashes)
-        return attributes
-    return {"class": kind, "fill": FILLS[value], "stroke": "none"}
+def _made(run: Run, height: float) -> Iterator[BaseElement]:
+    for shape in run.shapes:
+        yield _element(run.pen, shape, height)
 
 
-def _element(drawing: svgwrite.Drawing, mark: Mark[SheetFrame], height: float) -> BaseElement:
-    match mark:
-        case Stroke(path=path, closed=closed):
-            return drawing.path(d=_path(path, closed, height))
-        case CircleMark(centre=centre, radius=radius):
-            return drawing.circle(center=(number(centre.x), number(height - centre.y)), r=number(radius))
-        case Filled(rings=rings):
-            d = " ".join(_path(ring.vertices, True, height) for ring in rings)
-            return drawing.path(d=d, **{"fill-rule": "evenodd"})
-        case Words():
-            return drawing.path(
-                d=_letters(mark), transform=_placing(mark, height), **{"aria-label": printable(mark.text)}
-            )
+def _element(pen: Pen, shape: Shape, height: float) -> BaseElement:
+    match shape:
+        case Path(contours=contours):
+            d = " ".join(_path(contour, height) for contour in contours)
+            return svgwrite.path.Path(d=d, debug=False, **({} if pen.line else {"fill-rule": "evenodd"}))
+        case Disc(x=x, y=y, radius=radius):
+            centre = (number(x), number(height - y))
+            return svgwrite.shapes.Circle(center=centre, r=number(radius), debug=False)
+        case Letters():
+            placing = {"transform": _placing(shape, height), "aria-label": shape.text}
+            return svgwrite.path.Path(d=_letters(shape), debug=False, **placing)
 
 
-def _letters(words: Words[SheetFrame]) -> str:
+def _letters(words: Letters) -> str:
     """The outlines of the words in font units from the start of the baseline, y down."""
     steps = ["M0 0"]
-    for char in printable(words.text):
+    for char in words.text:
         drawn, x, y = _glyph(char, words.bold)
         steps.append(f"{drawn}m{number(glyph(char, words.bold).advance - x, 1)} {number(-y, 1)}")
     return "".join(steps)
@@ -113,39 +105,31 @@ def _glyph(char: str, bold: bool) -> tuple[str, float, float]:
     return "".join(steps), *pen
 
 
-def _placing(words: Words[SheetFrame], height: float) -> str:
+def _placing(words: Letters, height: float) -> str:
     """The transform from font units to the sheet; the turn is the other way round where y runs down."""
     turn = f" rotate({number(-words.turn)})" if words.turn else ""
-    start = f" translate({number(start_of(words))} 0)" if words.anchor != "start" else ""
-    at = f"translate({number(words.at.x)} {number(height - words.at.y)})"
-    return f"{at}{turn}{start} scale({number(words.height / CAP, _SCALE_PLACES)})"
+    start = f" translate({number(words.start)} 0)" if words.start else ""
+    at = f"translate({number(words.x)} {number(height - words.y)})"
+    return f"{at}{turn}{start} scale({number(words.scale, _SCALE_PLACES)})"
 
 
-def _path(vertices: tuple[Vertex, ...], closed: bool, height: float) -> str:
-    steps = [f"M{_at(vertices[0], height)}"]
-    steps += _edges(pairwise(vertices), height)
-    if closed:
-        last, first = vertices[-1], vertices[0]
-        if last.bulge:
-            steps.append(_edge(last, first, height))
+def _path(contour: Contour, height: float) -> str:
+    first = contour.edges[0]
+    steps = [f"M{_at(first.x0, first.y0, height)}", *(_edge(edge, height) for edge in contour.edges)]
+    if contour.closed:
         steps.append("Z")
     return " ".join(steps)
 
 
-def _edges(pairs: Iterable[tuple[Vertex, Vertex]], height: float) -> list[str]:
-    return [_edge(start, end, height) for start, end in pairs]
+def _edge(edge: Edge[SheetFrame], height: float) -> str:
+    end = _at(edge.x1, edge.y1, height)
+    if not isinstance(edge, Arc):
+        return f"L{end}"
+    radius = number(edge.radius)
+    large = 1 if abs(edge.sweep) > math.pi else 0
+    sweep = 0 if edge.sweep > 0 else 1
+    return f"A{radius} {radius} 0 {large} {sweep} {end}"
 
 
-def _edge(start: Vertex, end: Vertex, height: float) -> str:
-    if not start.bulge:
-        return f"L{_at(end, height)}"
-    bulge = abs(start.bulge)
-    chord = math.hypot(end.x - start.x, end.y - start.y)
-    radius = number(chord * (1 + bulge * bulge) / (4 * bulge))
-    large = 1 if bulge > _HALF_TURN_BULGE else 0
-    sweep = 0 if start.bulge > 0 else 1
-    return f"A{radius} {radius} 0 {large} {sweep} {_at(end, height)}"
-
-
-def _at(vertex: Vertex, height: float) -> str:
-    return f"{number(vertex.x)} {number(height - vertex.y)}"
+def _at(x: float, y: float, height: float) -> str:
+    return f"{number(x)} {number(height - y)}"

@@ -1,4 +1,4 @@
-"""Jobs made for the benchmarks: a square wall of small tiles, holes spread over it, edges flush with joints or raking."""
+"""Jobs made for the benchmarks: a square wall of small tiles, holes spread over it, edges flush with joints or not."""
 
 from __future__ import annotations
 

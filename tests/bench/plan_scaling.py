@@ -56,7 +56,7 @@ def compare(what: str, small: float, large: float, bound: float, unit: str) -> b
     """Print one ratio beside its bound; True where it holds."""
     ratio = large / small
     verdict = "holds" if ratio <= bound else "TOO MUCH"
-    print(f"{what}: {small:.4g} -> {large:.4g} {unit}, ratio {ratio:.2f} (at most {bound}) {verdict}")  # noqa: T201
+    print(f"{what}: {small:.4g} -> {large:.4g} {unit}, ratio {ratio:.2f} (at most {bound}) {verdict}")
     return ratio <= bound
 
 
@@ -71,12 +71,13 @@ def main() -> int:
         raking = [load_job(write_square_wall(Path(folder) / f"r{n}", n, 0, raking=True)) for n in (SMALL, LARGE)]
     (few, _), (many, _) = (seconds(job, asked.rounds) for job in flush)
     held = [compare(f"{asked.pipes} pipes, time", few, many, SAME_PIPES, "s")]
-    held.append(compare(f"{asked.pipes} pipes, peak memory", *map(peak_bytes, flush), SAME_PIPES, "bytes"))
+    less, more = (peak_bytes(job) for job in flush)
+    held.append(compare(f"{asked.pipes} pipes, peak memory", less, more, SAME_PIPES, "bytes"))
     (short, short_built), (long, long_built) = (seconds(job, asked.rounds) for job in raking)
-    print(f"pieces built along raking edges: {short_built} and {long_built}")  # noqa: T201
+    print(f"pieces built along raking edges: {short_built} and {long_built}")
     held.append(compare("time a piece built", short / short_built, long / long_built, PER_PIECE, "s"))
-    memory = [peak_bytes(job) / built for job, built in zip(raking, (short_built, long_built), strict=True)]
-    held.append(compare("peak memory a piece built", *memory, PER_PIECE, "bytes"))
+    lighter, heavier = peak_bytes(raking[0]) / short_built, peak_bytes(raking[1]) / long_built
+    held.append(compare("peak memory a piece built", lighter, heavier, PER_PIECE, "bytes"))
     return 0 if all(held) else 1
 
 

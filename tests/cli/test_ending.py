@@ -12,7 +12,7 @@ from click.testing import CliRunner
 from cutmarks.cli.app import Commands, app
 from cutmarks.cli.ending import Exit, said
 from cutmarks.cli.options import trace_option
-from cutmarks.errors import CutmarksError, Fault, GeometryError, JobError, OutputError, PdfUnavailable
+from cutmarks.errors import CutmarksError, Fault, GeometryError, JobError, OutputError
 
 FAULTS = (
     Fault('"fuor" is no length.', 'hole "hot", across', "laundry.yaml", 31),
@@ -39,11 +39,9 @@ def ending_with(raised: BaseException | Exit, *arguments: str):
     [
         (Exit.DONE, 0),
         (Exit.STOP, 1),
-        (Exit.NO_PDF, 3),
         (JobError(FAULTS), 2),
         (OutputError("laundry: this is a file"), 2),
         (click.UsageError("wrong call"), 2),
-        (PdfUnavailable("install libcairo2"), 3),
         (GeometryError("a ring crosses itself"), 4),
         (CutmarksError("unheard of"), 4),
         (ZeroDivisionError("division by zero"), 4),

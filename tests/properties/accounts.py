@@ -100,17 +100,19 @@ class Ground:
             ground = rounded(hole.intersection(self.grounds[area.name]))
             total -= ground.area
             if ground.area:
-                total += sum(rounded(ground.intersection(rounded(strip))).area for strip in self.referee.joints(area, ground))
+                total += sum(
+                    rounded(ground.intersection(rounded(strip))).area for strip in self.referee.joints(area, ground)
+                )
         return float(total + sum(rounded(hole.intersection(sliver)).area for sliver in self.slivers))
 
 
 def opening_balance(plan: Plan, ground: Ground, opening: Opening) -> float:
     """Opening less its shares, what falls off the tiles, and what it takes of pieces that vanish: should be 0, mm2."""
     hole = ground.holes[opening.name]
-    gone = sum(
-        rounded(hole.intersection(part)).area for parts in ground.vanished().values() for part in parts
+    gone = sum(rounded(hole.intersection(part)).area for parts in ground.vanished().values() for part in parts)
+    return (
+        area_of(opening.shape) - sum(area for _, area in shares(plan, opening)) - ground.off_tile(opening.name) - gone
     )
-    return area_of(opening.shape) - sum(area for _, area in shares(plan, opening)) - ground.off_tile(opening.name) - gone
 
 
 def surface_balance(plan: Plan, ground: Ground) -> float:
@@ -137,7 +139,8 @@ def surface_balance(plan: Plan, ground: Ground) -> float:
         part.area
         for (name, place), parts in ground.vanished().items()
         for part in parts
-        if (name, place) not in trimmed and part.area < area_named(ground.scene, name).w * area_named(ground.scene, name).h - 1
+        if (name, place) not in trimmed
+        and part.area < area_named(ground.scene, name).w * area_named(ground.scene, name).h - 1
     )
     return float(referee.outline.area - off_clear - untiled.area - joints - tiles - sum(trimmed.values()) - lost_whole)
 

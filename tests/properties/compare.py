@@ -47,7 +47,7 @@ def matched(before: Plan, after: Plan, change: Change) -> Iterator[tuple[CutPiec
 
 
 def assert_alike(one: Region[Tile], two: Region[Tile]) -> None:
-    """The same outline, wherever its vertices on arcs lie: area, bounds, length, and each one's corners on the other."""
+    """The same outline, wherever its vertices on arcs lie: area, bounds, length, each one's corners on the other."""
     assert one.is_empty == two.is_empty
     if one.is_empty:
         return
@@ -86,7 +86,8 @@ def assert_same_cut(before: Cut, after: Cut, move: Placement[Tile, Tile], sides:
     checks = {sides[c.side]: (c.near, c.far) for c in before.wall_checks}
     found = {c.side: (c.near, c.far) for c in after.wall_checks}
     assert set(checks) == set(found)
-    assert all(abs(a - b) < CLOSE for side in checks for a, b in zip(checks[side], found[side], strict=True))
-    assert {sides[s]: d for s, d in before.from_cut_edges}.keys() == {s for s, _ in after.from_cut_edges}
-    after_edges = dict(after.from_cut_edges)
-    assert all(abs(d - after_edges[sides[s]]) < CLOSE for s, d in before.from_cut_edges)  # type: ignore[index]
+    assert all(abs(a - b) < CLOSE for side, read in checks.items() for a, b in zip(read, found[side], strict=True))
+    edges = {sides[side]: distance for side, distance in before.from_cut_edges}
+    edges_found: dict[str, float] = {side: distance for side, distance in after.from_cut_edges}
+    assert edges.keys() == edges_found.keys()
+    assert all(abs(edges[side] - edges_found[side]) < CLOSE for side in edges)

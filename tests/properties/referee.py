@@ -79,7 +79,8 @@ def _box_read(hole: Corners) -> Any:
 
 def polygon_of(region: Region[Any]) -> Any:
     """An exact region as a shapely one: arcs as polylines of the arc's own area."""
-    outers, holes = [], []
+    outers: list[Polygon] = []
+    holes: list[Polygon] = []
     for ring in region.rings:
         points: list[XY] = []
         for edge in edges(ring):
@@ -176,7 +177,11 @@ class Referee:
 
     def corner(self, area: Area, place: tuple[int, int]) -> XY:
         """Bottom left of a tile in the area's own axes, from its start point."""
-        u = place[0] * (area.w + area.joint) + self.shift(area, place[1]) - self._before(area.across, area.w, area.joint)
+        u = (
+            place[0] * (area.w + area.joint)
+            + self.shift(area, place[1])
+            - self._before(area.across, area.w, area.joint)
+        )
         v = place[1] * (area.h + area.joint) - self._before(area.up, area.h, area.joint)
         return u, v
 
@@ -232,7 +237,8 @@ def solid(shape: Any) -> list[Polygon]:
 
 def split(shape: Any, turn: float) -> tuple[list[Polygon], list[Polygon]]:
     """(pieces, slivers) of what is left of a tile: a sliver is under 1 mm one way along the tile's own sides."""
-    pieces, slivers = [], []
+    pieces: list[Polygon] = []
+    slivers: list[Polygon] = []
     for part in solid(shape):
         x0, y0, x1, y1 = affinity.rotate(part, -turn, (0, 0)).bounds
         (slivers if min(x1 - x0, y1 - y0) < LEAST_PIECE - 1e-5 else pieces).append(part)

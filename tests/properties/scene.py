@@ -170,7 +170,12 @@ def said(scene: Scene, origin: XY = (0.0, 0.0)) -> dict[str, Any]:
         return [f"{plain(at(where))} at {plain(along(beside))}" for where, beside in readings]
 
     def area(one: Area) -> dict[str, Any]:
-        written: dict[str, Any] = {"name": one.name, "tile": one.name, "joint": f"{one.joint:g}", "bond": one.bond.words()}
+        written: dict[str, Any] = {
+            "name": one.name,
+            "tile": one.name,
+            "joint": f"{one.joint:g}",
+            "bond": one.bond.words(),
+        }
         if one.turn:
             written["turn"] = f"{one.turn:g}"
         for key, value, word in (

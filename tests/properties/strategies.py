@@ -195,8 +195,8 @@ def _hole(draw: Random, taste: Taste, name: str, area: Area) -> Hole:
         return Corners(name, points, True, play)
     # A step at one corner: an outline that is not convex.
     a, b = w / 3, h / 2
-    points = ((x, y), (x + w, y), (x + w, y + b), (x + a, y + b), (x + a, y + h), (x, y + h))
-    return Corners(name, tuple((round(4 * px) / 4, round(4 * py) / 4) for px, py in points), False, play)
+    steps = ((x, y), (x + w, y), (x + w, y + b), (x + a, y + b), (x + a, y + h), (x, y + h))
+    return Corners(name, tuple((round(4 * px) / 4, round(4 * py) / 4) for px, py in steps), False, play)
 
 
 def _aimed(draw: Random, area: Area, half_w: float, half_h: float) -> XY:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from .conftest import Worked
+from tests.worked.conftest import Worked
 
 HUNDREDTH = 0.01
 

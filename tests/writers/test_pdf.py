@@ -2,111 +2,30 @@
 
 from __future__ import annotations
 
-import builtins
 import math
+from dataclasses import replace
 from io import BytesIO
 
+import cairosvg
 import numpy as np
-import pypdf
 import pypdfium2
 import pytest
-from pypdf.generic import ContentStream
+from PIL import Image
 
-from cutmarks.errors import PdfUnavailable
+from cutmarks.errors import GeometryError
+from cutmarks.geometry.frames import Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.model import CircleMark, Mark, Role, Words, moved, rectangle
 from cutmarks.sheets.build import build_sheets
+from cutmarks.sheets.model import Sheet
 from cutmarks.writers.pdf import pdf_bytes
+from cutmarks.writers.svg import svg_bytes
 from tests.scenes import SCENES
-
-MM = 72.0 / 25.4
-"""Points in a millimetre: a point is 1/72 in (ISO 32000-1, 8.3.2.3)."""
-HUNDREDTH = 0.01
+from tests.writers.pdf_reading import HUNDREDTH, MM, circles, reader_of, straight, strokes
 
 
 def pdf_of(name):
     return pdf_bytes(build_sheets(SCENES[name]()), "Quay Cottage, laundry")
-
-
-def reader_of(data):
-    return pypdf.PdfReader(BytesIO(data))
-
-
-def strokes(page, reader):
-    """Every stroked path of a page as a list of points in mm from the paper's bottom left, with its line width.
-
-    A reader of its own: q, Q, cm, w, m, l, c, h, re, S and forms (Do), nothing of the writers' code.
-    """
-    found: list = []
-    _run(ContentStream(page.get_contents(), reader), page["/Resources"], (1.0, 0.0, 0.0, 1.0, 0.0, 0.0), found, reader)
-    return found
-
-
-def _times(one, other):
-    a, b, c, d, e, f = one
-    p, q, r, s, t, u = other
-    return (a * p + b * r, a * q + b * s, c * p + d * r, c * q + d * s, e * p + f * r + t, e * q + f * s + u)
-
-
-def _run(stream, resources, matrix, found, reader):
-    stack, path, width = [], [], 1.0
-    for operands, operator in stream.operations:
-        values = [float(value) for value in operands] if operator in _WITH_NUMBERS else []
-        match operator:
-            case b"q":
-                stack.append((matrix, width))
-            case b"Q":
-                matrix, width = stack.pop()
-            case b"cm":
-                matrix = _times(values, matrix)
-            case b"w":
-                width = values[0]
-            case b"m" | b"l":
-                path.append((operator.decode(), _points(values, matrix)))
-            case b"re":
-                x, y, w, h = values
-                path.append(("re", _points([x, y, x + w, y, x + w, y + h, x, y + h], matrix)))
-            case b"c":
-                path.append(("c", _points(values, matrix)))
-            case b"S" | b"s":
-                found.append((path, width * math.sqrt(abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])) / MM))
-                path = []
-            case b"f" | b"f*" | b"n" | b"B":
-                path = []
-            case b"Do":
-                form = resources["/XObject"][operands[0]].get_object()
-                inner = [float(value) for value in form.get("/Matrix", (1, 0, 0, 1, 0, 0))]
-                _run(ContentStream(form, reader), form["/Resources"], _times(inner, matrix), found, reader)
-
-
-_WITH_NUMBERS = {b"cm", b"w", b"m", b"l", b"c", b"re"}
-
-
-def _points(values, matrix):
-    a, b, c, d, e, f = matrix
-    pairs = zip(values[0::2], values[1::2], strict=True)
-    return [((a * x + c * y + e) / MM, (b * x + d * y + f) / MM) for x, y in pairs]
-
-
-def straight(found, width):
-    """The straight strokes of one line width, as ((x0, y0), (x1, y1))."""
-    return [
-        (path[0][1][0], path[1][1][0])
-        for path, wide in found
-        if [step for step, _ in path] == ["m", "l"] and wide == pytest.approx(width, abs=0.005)
-    ]
-
-
-def circles(found, radius):
-    """The centres of the full circles of one radius: the middle of their curves' outermost points."""
-    centres = []
-    for path, _ in found:
-        ends = [points[-1] for step, points in path if step == "c"]
-        if len(ends) < 4:
-            continue
-        xs, ys = zip(*ends, strict=True)
-        centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-        if all(math.hypot(x - centre[0], y - centre[1]) == pytest.approx(radius, abs=0.02) for x, y in ends):
-            centres.append(centre)
-    return centres
 
 
 @pytest.mark.parametrize("name", ["w1", "inches", "two_sheets"])
@@ -172,12 +91,135 @@ def test_both_bars_measure_what_they_say(name, lengths):
     assert min(abs(one - lengths[1]) for one in along) < HUNDREDTH
 
 
-def test_no_page_asks_for_a_font():
-    for page in reader_of(pdf_of("two_sheets")).pages:
-        resources = [page["/Resources"]]
-        for one in resources:
-            assert not one.get("/Font")
-            resources += [form.get_object()["/Resources"] for form in one.get("/XObject", {}).values()]
+def test_every_font_carries_its_own_glyphs():
+    fonts = [font.get_object() for page in reader_of(pdf_of("two_sheets")).pages for font in _fonts(page)]
+    assert fonts
+    for font in fonts:
+        # A Type 3 font is drawn by the file itself (ISO 32000-1, 9.6.5): nothing is asked of the machine.
+        assert font["/Subtype"] == "/Type3"
+        drawn = set(font["/CharProcs"])
+        assert {str(one) for one in font["/Encoding"]["/Differences"][1:]} == drawn
+        assert len(font["/Widths"]) == len(drawn)
+
+
+def _fonts(page):
+    return page["/Resources"]["/Font"].values()
+
+
+def test_words_can_be_searched_for():
+    # What W1's sheet says in its biggest words and figures, read by a library that did not write it.
+    text = pypdfium2.PdfDocument(pdf_of("w1"))[0].get_textpage().get_text_range()
+    for words in ("FACE", "UP", "74½", "112½", "ON THE TILE: mark", "CORE 35"):
+        assert words in text
+
+
+def test_more_characters_than_one_font_holds():
+    # 300 different characters, of which the shipped font lacks some: each still comes back as itself.
+    characters = "".join(map(chr, range(0x4E00, 0x4E00 + 300)))
+    rows = [characters[first : first + 25] for first in range(0, 300, 25)]
+    marks: tuple[Mark[SheetFrame], ...] = tuple(
+        Words(row, Point(10.0, 280.0 - 10.0 * i), 3.0) for i, row in enumerate(rows)
+    )
+    data = pdf_bytes([Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, marks)], "a")
+    assert len(list(_fonts(reader_of(data).pages[0]))) == 2
+    text = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
+    assert "".join(text.split()) == characters
+
+
+@pytest.mark.parametrize("name", ["w1", "box", "quarter_of_crossing", "turned", "slot", "floor"])
+def test_the_pixels_are_those_of_the_svg_through_another_program(name):
+    # CairoSVG draws the SVG, pdfium the PDF: two formats, two programs, one drawing.
+    for sheet in build_sheets(SCENES[name]()):
+        drawn = cairosvg.svg2png(bytestring=svg_bytes(sheet), output_width=DOTS_ACROSS)
+        svg = np.asarray(Image.open(BytesIO(drawn)).convert("L"))
+        page = pypdfium2.PdfDocument(pdf_bytes([sheet], "x"))[0]
+        pdf = np.asarray(page.render(scale=DOTS_ACROSS / page.get_width(), grayscale=True).to_pil())
+        rows, columns = min(len(svg), len(pdf)), min(svg.shape[1], pdf.shape[1])
+        svg, pdf = svg[:rows, :columns], pdf[:rows, :columns]
+        assert (svg < INKED).sum() > 10_000
+        # Six dots to a mm: what is inked in one has ink within 0.17 mm of it in the other.
+        assert not ((svg < INKED) & ~_near(pdf < GREYED)).any()
+        assert not ((pdf < INKED) & ~_near(svg < GREYED)).any()
+
+
+DOTS_ACROSS = 1240
+INKED, GREYED = 90, 215
+"""The two programs smooth the edges of a line in their own ways: what is dark in one is at least grey in the other."""
+
+
+def _near(inked):
+    """Each dot, whether it or one of its eight neighbours is inked."""
+    padded = np.pad(inked, 1)
+    rows, columns = inked.shape
+    return np.any([padded[i : i + rows, j : j + columns] for i in range(3) for j in range(3)], axis=0)
+
+
+def test_a_drawing_that_is_half_a_millimetre_off_would_be_seen():
+    sheet = build_sheets(SCENES["w1"]())[0]
+    other = replace(sheet, marks=tuple(moved(mark, Placement(1.0, 0.0, 0.5, 0.0)) for mark in sheet.marks))
+    pages = [pypdfium2.PdfDocument(pdf_bytes([one], "x"))[0] for one in (sheet, other)]
+    one, two = (
+        np.asarray(page.render(scale=DOTS_ACROSS / page.get_width(), grayscale=True).to_pil()) for page in pages
+    )
+    assert ((one < INKED) & ~_near(two < GREYED)).sum() > 1000
+
+
+def test_w3_is_one_arc_about_the_opening_s_own_centre():
+    (sheet,) = build_sheets(SCENES["quarter_of_crossing"]())
+    reader = reader_of(pdf_bytes([sheet], "w3"))
+    found = strokes(reader.pages[0], reader)
+    (arc,) = [path for path, wide in found if abs(wide - 0.35) < 0.01 and {step for step, _ in path} == {"m", "c"}]
+    wide = straight(found, 0.35)
+    # The bars are 180 and 250 long; the tile's edges are the longest others.
+    upright = [a[0] for a, b in wide if abs(a[0] - b[0]) < 1e-3 and 100.0 < abs(a[1] - b[1]) < 249.0]
+    level = [a[1] for a, b in wide if abs(a[1] - b[1]) < 1e-3 and 100.0 < abs(a[0] - b[0]) < 179.0]
+    ends = [points[-1] for _, points in arc]
+    # Worked example W3, below left: radius 25 about a centre 4 from the right edge and 3 from the top one.
+    assert any(
+        all(math.hypot(x - right + 4.0, y - upper + 3.0) == pytest.approx(25.0, abs=HUNDREDTH) for x, y in ends)
+        for right in upright
+        for upper in level
+    )
+
+
+@pytest.mark.parametrize("radius", [3.0, 17.5, 75.0, 500.0])
+def test_a_circle_is_round_to_five_microns(radius):
+    sheet = Sheet("sheets/a_face_1.svg", "a", 1189.0, 1189.0, (CircleMark(Point(594.5, 594.5), radius, Role.CUT),))
+    reader = reader_of(pdf_bytes([sheet], "a"))
+    ((path, _),) = strokes(reader.pages[0], reader)
+    pen = path[0][1][0]
+    for step, points in path[1:]:
+        assert step == "c"
+        for t in np.linspace(0.0, 1.0, 21):
+            # Bernstein's form of a cubic curve.
+            shares = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3)
+            x = sum(share * p[0] for share, p in zip(shares, (pen, *points), strict=True))
+            y = sum(share * p[1] for share, p in zip(shares, (pen, *points), strict=True))
+            assert math.hypot(x - 594.5, y - 594.5) == pytest.approx(radius, abs=0.005)
+        pen = points[-1]
+    assert pen == pytest.approx(path[0][1][0], abs=1e-3)
+
+
+def test_a_viewer_s_own_ruler_reads_millimetres():
+    page = reader_of(pdf_of("w1")).pages[0]
+    (viewport,) = page["/VP"]
+    # ISO 32000-1, 12.9: a factor from points to the unit; 25.4 / 72 mm to a point.
+    assert float(viewport["/Measure"]["/X"][0]["/C"]) == pytest.approx(25.4 / 72.0)
+    assert viewport["/Measure"]["/X"][0]["/U"] == "mm"
+    assert [float(one) for one in viewport["/BBox"]] == [float(one) for one in page.mediabox]
+
+
+def test_a_correction_moves_a_whole_page_by_one_matrix():
+    sheet = build_sheets(SCENES["w1"]())[0]
+    # As measured on another printer: 180 comes out as 180 x 0.9965, 250 as 250 x 1.0042; corrected by the inverse.
+    data = pdf_bytes([sheet], "x", correction=lambda _w, _h: (1 / 0.9965, 0.0, 0.0, 1 / 1.0042, 0.0, 0.0))
+    reader = reader_of(data)
+    wide = straight(strokes(reader.pages[0], reader), 0.35)
+    across = [abs(a[0] - b[0]) for a, b in wide if abs(a[1] - b[1]) < 1e-3]
+    along = [abs(a[1] - b[1]) for a, b in wide if abs(a[0] - b[0]) < 1e-3]
+    assert min(abs(one - 180.0 / 0.9965) for one in across) < HUNDREDTH
+    assert min(abs(one - 250.0 / 1.0042) for one in along) < HUNDREDTH
+    assert "/VP" not in reader.pages[0]
 
 
 def test_nothing_is_inked_outside_the_safe_area():
@@ -192,31 +234,6 @@ def test_nothing_is_inked_outside_the_safe_area():
     assert box[3] <= picture.height - margin + 1
 
 
-def test_a_circle_fitted_to_the_pixels_at_600_dpi_is_where_w1_says():
-    dots = 600 / 25.4
-    picture = pypdfium2.PdfDocument(pdf_of("w1"))[0].render(scale=600 / 72, grayscale=True).to_numpy()
-    height = picture.shape[0]
-    dark = picture < 128
-    row, column = np.nonzero(dark)
-    xs, ys = (column + 0.5) / dots, (height - row - 0.5) / dots
-    # The lined-up edges are the only wide lines right along the tile: the darkest column and row in their places.
-    columns = dark[int(height * 0.45) : int(height * 0.75), : int(40 * dots)].sum(axis=0)
-    left = np.average(np.arange(columns.size)[columns > 0.5 * columns.max()] + 0.5) / dots
-    rows = dark[int(height - 50 * dots) : int(height - 30 * dots)].sum(axis=1)
-    top = height - int(height - 50 * dots)
-    lower = np.average(top - np.arange(rows.size)[rows > 0.5 * rows.max()] - 0.5) / dots
-    # Points of the circle away from its cross and its name: the lower left, between the two rulers.
-    near_x, near_y = left + 74.5, lower + 112.5
-    away = np.hypot(xs - near_x, ys - near_y)
-    turned = np.degrees(np.arctan2(ys - near_y, xs - near_x)) % 90.0
-    ring = (np.abs(away - 17.5) < 1.5) & (turned > 20.0) & (turned < 70.0)
-    # Least squares of x^2 + y^2 = 2 a x + 2 b y + c.
-    x, y = xs[ring], ys[ring]
-    a, b, c = np.linalg.lstsq(np.column_stack((2 * x, 2 * y, np.ones_like(x))), x**2 + y**2, rcond=None)[0]
-    assert (a - left, b - lower) == pytest.approx((74.5, 112.5), abs=0.1)
-    assert math.sqrt(c + a**2 + b**2) == pytest.approx(17.5, abs=0.1)
-
-
 def test_two_runs_give_the_same_bytes_and_no_date():
     first, second = pdf_of("w1"), pdf_of("w1")
     assert first == second
@@ -226,25 +243,39 @@ def test_two_runs_give_the_same_bytes_and_no_date():
     assert dict(metadata) == {"/Title": "Quay Cottage, laundry"}
 
 
-def test_a_page_that_is_there_twice_is_drawn_twice():
+def test_a_page_that_is_there_twice_is_written_once():
     sheet = build_sheets(SCENES["w1"]())[0]
     done: list[int] = []
-    assert len(reader_of(pdf_bytes([sheet, sheet], "x", done.append)).pages) == 2
+    data = pdf_bytes([sheet, sheet], "x", done.append)
+    pages = reader_of(data).pages
+    assert len(pages) == 2
+    assert pages[0].raw_get("/Contents") == pages[1].raw_get("/Contents")
     assert done == [1, 2]
 
 
-def test_without_cairo_the_sentence_says_what_to_install(monkeypatch):
-    real = builtins.__import__
+def test_a_picture_that_stands_on_many_pages_is_in_the_file_once_and_drawn_on_each():
+    # A wall of 10 x 12 tiles, the same on three sheets whose words differ.
+    wall: list[Mark[SheetFrame]] = [
+        rectangle(20.0 + 15.0 * i, 30.0 + 20.0 * j, 15.0, 20.0, Role.GRID) for i in range(10) for j in range(12)
+    ]
+    sheets = [
+        Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (*wall, Words(f"sheet {i}", Point(20.0, 20.0), 3.0)))
+        for i in range(3)
+    ]
+    reader = reader_of(pdf_bytes(sheets, "wall"))
+    forms = {page["/Resources"]["/XObject"].raw_get("/P0").idnum for page in reader.pages}
+    assert len(forms) == 1
+    for page in reader.pages:
+        assert list(page["/Resources"]["/XObject"]) == ["/P0"]
+        ((path, _),) = strokes(page, reader)
+        starts = {(round(points[0][0], 3), round(points[0][1], 3)) for step, points in path if step == "m"}
+        assert starts == {(20.0 + 15.0 * i, 30.0 + 20.0 * j) for i in range(10) for j in range(12)}
 
-    def without_cairo(name, *rest, **named):
-        if name == "cairosvg":
-            raise OSError("no library called cairo-2 was found")
-        return real(name, *rest, **named)
 
-    sheets = build_sheets(SCENES["w1"]())
-    monkeypatch.setattr(builtins, "__import__", without_cairo)
-    with pytest.raises(PdfUnavailable, match="apt install libcairo2"):
-        pdf_bytes(sheets, "x")
+def test_a_number_that_is_none_is_refused():
+    sheet = Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (CircleMark(Point(math.nan, 0.0), 5.0, Role.CUT),))
+    with pytest.raises(GeometryError, match="nan"):
+        pdf_bytes([sheet], "a")
 
 
 def test_a_pdf_without_sheets_is_refused():

@@ -49,7 +49,7 @@ def test_the_keys_are_the_published_ones() -> None:
     read = as_read(whole_plan())
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
-        *("findings", "assumed"),
+        *("findings", "assumed", "sure", "found"),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])
     assert set(read["surfaces"][0]) == {"name", "kind", "outline", "lines", "edges"}
@@ -105,6 +105,7 @@ def test_a_finding_keeps_its_figure_limit_source_and_the_reason_to_go_on() -> No
         "limit": 0.5,
         "source": "common practice",
         "accepted": "the rose hides it",
+        "holds": "all",
     }
 
 
@@ -132,6 +133,7 @@ def test_the_finest_step_of_an_inch_job_is_a_fraction() -> None:
         "units": "in",
         "finest": "1/32",
         "paper": "Letter",
+        "margin": None,
         "cut": "on the day",
     }
 

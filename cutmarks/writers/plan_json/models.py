@@ -227,6 +227,7 @@ class FindingJson(Model):
     limit: float | None
     source: str
     accepted: str | None = Field(description="The tiler's reason for going on all the same.")
+    holds: Literal["all", "trimming"] = Field(description="What waits while a stop is not accepted.")
 
 
 class SayJson(Model):
@@ -236,7 +237,40 @@ class SayJson(Model):
     units: Literal["mm", "in"]
     finest: str = Field(description="The finest step on paper, in `units`: 1/2, 1/32.")
     paper: str
+    margin: float | None = Field(description="What the printer leaves blank round the paper; null: not known.")
     cut: Literal["ahead", "on the day"]
+
+
+class SureJson(Model):
+    """How sure one cut is, with all that is known of readings, lines, pitch, paper, marking and core."""
+
+    penetration: str
+    piece: str
+    chance: float = Field(description="That it goes over the thing and is covered, 0 to 1.")
+    covariance: tuple[float, float, float] = Field(
+        description="xx, xy, yy of the finished hole against the thing, mm2, one sigma (Surface)."
+    )
+
+
+class ReadJson(Model):
+    """One wall check as it was found."""
+
+    side: Side
+    expected: XY = Field(description="To the near and the far side of the thing, from the neighbour on that side.")
+    found: XY
+
+
+class FoundJson(Model):
+    """What came back from the wall of one hole in one piece."""
+
+    penetration: str
+    piece: str
+    read: list[ReadJson]
+    moved: XY = Field(description="How far the hole was moved by it, right and up along the tile's own sides.")
+    tile: XY | None = Field(description="This very tile's own size, where it differs.")
+    cut: bool
+    date: str
+    note: str
 
 
 class PlanJson(Model):
@@ -256,6 +290,8 @@ class PlanJson(Model):
     counts: dict[str, dict[str, CountsJson]] = Field(description="By surface, then by area.")
     findings: list[FindingJson]
     assumed: list[str]
+    sure: list[SureJson]
+    found: list[FoundJson]
 
 
 class IndexPiece(BaseModel):

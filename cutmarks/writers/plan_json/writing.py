@@ -10,11 +10,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any, TypeVar
 
+from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
+from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Penetration, Plan, SurfacePlan
 from cutmarks.writers.plan_json.models import SCHEMA, PlanJson
@@ -46,6 +48,8 @@ def to_json(plan: Plan, files: Iterable[str]) -> bytes:
             },
             "findings": [_finding(finding) for finding in plan.findings],
             "assumed": list(plan.assumed),
+            "sure": [_sure(one) for one in plan.sure],
+            "found": [_found(one) for one in plan.found],
         }
     )
     return _lines(model.model_dump(mode="json", by_alias=True)).encode("utf-8")
@@ -199,6 +203,36 @@ def _wall_check(check: WallCheck) -> dict[str, Any]:
     }
 
 
+def _sure(sure: Sure) -> dict[str, Any]:
+    doubt = sure.doubt
+    return {
+        "penetration": sure.hole,
+        "piece": sure.piece,
+        "chance": _number(sure.chance),
+        "covariance": [_number(doubt.xx), _number(doubt.xy), _number(doubt.yy)],
+    }
+
+
+def _found(found: AsFound) -> dict[str, Any]:
+    return {
+        "penetration": found.hole,
+        "piece": found.piece,
+        "read": [
+            {
+                "side": read.side,
+                "expected": [_number(mm) for mm in read.expected],
+                "found": [_number(mm) for mm in read.found],
+            }
+            for read in found.reads
+        ],
+        "moved": [_number(mm) if found.moved else 0.0 for mm in found.differs],
+        "tile": None if found.tile is None else [_number(mm) for mm in found.tile],
+        "cut": found.cut,
+        "date": found.date,
+        "note": found.note,
+    }
+
+
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "level": finding.level,
@@ -209,4 +243,5 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "limit": _maybe(finding.limit),
         "source": finding.source,
         "accepted": finding.accepted,
+        "holds": finding.holds,
     }

@@ -1,0 +1,96 @@
+"""Rules about how sure a place is: the reading that does not fit, tapes that cross flat, a chance that is too small."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from cutmarks.checks.doubt import Sure
+from cutmarks.checks.model import Finding, Level
+from cutmarks.locating.model import Fit, Located, Misfit
+from cutmarks.openings.model import Opening
+from cutmarks.units import Style, say
+
+if TYPE_CHECKING:
+    from cutmarks.checks.limits import Limits
+
+
+def readings_that_do_not_fit(
+    located: Sequence[Located], openings: Sequence[Opening], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    """A reading that the others contradict: named once for all the holes that were adjusted together.
+
+    It stops where leaving it out moves a hole by more than `shift_part` of what that hole may be off.
+    """
+    spare = {opening.name: opening.you_may_be for opening in openings}
+    for fit in fits_of(located):
+        if fit.misfit is None:
+            continue
+        least = min((have for name in fit.holes if (have := spare.get(name)) is not None), default=None)
+        stops = least is not None and fit.misfit.moves > limits.shift_part.value * least
+        level: Level = "stop" if stops else "warn"
+        yield Finding(
+            level,
+            "reading does not fit",
+            fit.holes,
+            _misfit_words(fit, fit.misfit, style),
+            fit.misfit.figure,
+            fit.misfit.limit,
+            limits.false_alarm.source,
+        )
+
+
+def _misfit_words(fit: Fit, misfit: Misfit, style: Style) -> str:
+    named = [fit.readings[index] for index in (misfit.reading, *misfit.mirrored)]
+    quoted = " or ".join(f'"{reading.text}"' for reading in named)
+    holes = " and ".join(dict.fromkeys(name for reading in named for name in reading.about))
+    moves = f"without it the place moves by {say(misfit.moves, style)}"
+    if misfit.mirrored:
+        return f"{holes}: {quoted}, one of them is wrong, and they cannot be told apart: read them again."
+    more = "more" if misfit.off > 0 else "less"
+    says = f"it says {say(abs(misfit.off), style)} {more} than they do"
+    return f"{holes}: {quoted} does not fit the other readings: {says}, {moves}. Read it again."
+
+
+def tapes_cross_flat(located: Sequence[Located], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Two tapes alone place a hole badly where their arcs all but touch."""
+    ellipses = {thing.spec.name: thing.doubt.ellipse for thing in located}
+    for fit in fits_of(located):
+        for name, angle in fit.crossing:
+            if angle < limits.arcs_cross.value:
+                long = 2 * ellipses[name][0]
+                yield Finding(
+                    "warn",
+                    "tapes cross flat",
+                    (name,),
+                    f"{name}: its two tapes cross at {angle:.0f} degrees (wanted {limits.arcs_cross.value:g} to "
+                    f"{180 - limits.arcs_cross.value:g}), so that it may be {say(long, style)} off. "
+                    "Read it from a third point, or from a line.",
+                    angle,
+                    limits.arcs_cross.value,
+                    limits.arcs_cross.source,
+                )
+
+
+def not_sure(sure: Iterable[Sure], limits: Limits) -> Iterator[Finding]:
+    """The chance that a cut goes over and is covered is too small to rely on: once a hole, of its worst piece."""
+    of_hole: dict[str, list[Sure]] = {}
+    for one in sure:
+        of_hole.setdefault(one.hole, []).append(one)
+    for hole, cuts in of_hole.items():
+        worst = min(cuts, key=lambda cut: cut.chance)
+        if worst.chance < limits.sure.value:
+            yield Finding(
+                "warn",
+                "not sure",
+                (hole, *(cut.piece for cut in cuts if cut.chance < limits.sure.value)),
+                f"{worst.sentence} Read it again at the wall before cutting, or give it more room.",
+                worst.chance,
+                limits.sure.value,
+                limits.sure.source,
+            )
+
+
+def fits_of(located: Iterable[Located]) -> tuple[Fit, ...]:
+    """What was adjusted together, each once."""
+    return tuple({thing.fit.holes: thing.fit for thing in located if thing.fit is not None}.values())

@@ -1,0 +1,270 @@
+"""Rules about what hides the openings: how far it laps after the worst error, and what it lies on or runs into."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from cutmarks.checks.limits import Limit, Limits
+from cutmarks.checks.model import Finding
+from cutmarks.checks.pieces import listed
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.regions import Region, difference, intersection, region
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Circle, Rect, ring_of
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Cover, Opening
+from cutmarks.setout.edges import block
+from cutmarks.setout.model import SIDES, SetOut
+from cutmarks.tiling.layout import Layout
+from cutmarks.units import Style, say
+
+
+def cover_on_surface(opening: Opening) -> Ring[Surface] | None:
+    """The outline of what hides an opening, in the Surface frame; None where nothing does."""
+    return None if opening.cover is None else _about(opening, opening.cover)
+
+
+def _about(opening: Opening, what: Cover) -> Ring[Surface]:
+    """A round or oblong outline about an opening's middle; an oblong one leans as the opening does."""
+    if what.round:
+        return ring_of(Circle(what.w), opening.at)
+    lean = opening.shape.lean if isinstance(opening.shape, Rect) else 0.0
+    return ring_of(Rect(what.w, what.h, lean), opening.at)
+
+
+def after_worst_error(openings: Sequence[Opening], worst: Limit, limits: Limits, style: Style) -> Iterator[Finding]:
+    """Whether a cover still hides its opening once everything is off by the worst error; one sentence a figure.
+
+    An opening whose cover laps too little as it is has been said already.
+    """
+    shown: dict[tuple[float, str], list[str]] = defaultdict(list)
+    for opening in openings:
+        if opening.cover is None:
+            continue
+        laps = laps_of(opening)
+        axis, lap = min(laps.items(), key=lambda one: one[1])
+        wanted = limits.lap if opening.cover.round else limits.box_lap
+        if wanted.value - TOUCH <= lap < worst.value - TOUCH:
+            shown[round(worst.value - lap, 3), axis].append(opening.name)
+    for (short, axis), names in shown.items():
+        yield Finding(
+            "warn",
+            "cover may not hide it",
+            tuple(names),
+            f"{listed(names)}: with everything {say(worst.value, style)} off, the hole shows {say(short, style)} "
+            f"{axis} of its cover. Read the wall again before cutting, or take a bigger cover.",
+            worst.value - short,
+            worst.value,
+            worst.source,
+        )
+
+
+def laps_of(opening: Opening) -> dict[str, float]:
+    """How far the cover laps past the opening, mm, by what is beside it: "beside" and "above or below"."""
+    assert opening.cover is not None
+    hide, box = opening.cover, opening.ring.bounds
+    x, y = opening.at.x, opening.at.y
+    wide, high = max(x - box.min_x, box.max_x - x), max(y - box.min_y, box.max_y - y)
+    if isinstance(opening.shape, Rect):
+        wide, high = opening.shape.w / 2.0, opening.shape.h / 2.0
+    return {"beside": hide.w / 2.0 - wide, "above or below": hide.h / 2.0 - high}
+
+
+def keeps_clear(opening: Opening, style: Style) -> Iterator[Finding]:
+    """Screws and lugs: the tile must stay out of the outline that was said to be kept clear."""
+    if opening.keep_clear is None:
+        return
+    wanted: Region[Surface] = region(_about(opening, opening.keep_clear))
+    tile = difference(wanted, region(opening.ring))
+    if tile.is_empty or tile.area <= TOUCH:
+        return
+    box, hole = wanted.bounds, opening.ring.bounds
+    most = max(hole.min_x - box.min_x, box.max_x - hole.max_x, hole.min_y - box.min_y, box.max_y - hole.max_y, 0.0)
+    yield Finding(
+        "stop",
+        "screws not clear",
+        (opening.name,),
+        f"{opening.name}: tile would lie {say(most, style)} over what has to stay clear for its screws and lugs. "
+        "Write a bigger opening.",
+        most,
+        0.0,
+        "the job",
+    )
+
+
+def runs_into(openings: Sequence[Opening], setout: SetOut, style: Style) -> Iterator[Finding]:
+    """Covers that overlap each other, a neighbour's opening, an edge, a trim, or a window; levers that have no room."""
+    yield from _each_other(openings, style)
+    for opening in openings:
+        ring = cover_on_surface(opening)
+        if ring is not None:
+            yield from _edges(opening, region(ring), setout, style)
+        if opening.sweep is not None:
+            yield from _lever(opening, openings, setout, style)
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """An opening and the outline that it takes up on the face: its cover's, or its own where nothing hides it."""
+
+    opening: Opening
+    ring: Ring[Surface]
+    box: Bounds
+
+
+def _each_other(openings: Sequence[Opening], style: Style) -> Iterator[Finding]:
+    """Only what lies in the same or the next square of a grid is compared, so that many openings cost as many looks."""
+    laid = []
+    for opening in openings:
+        ring = cover_on_surface(opening) or opening.ring
+        laid.append(_Laid(opening, ring, ring.bounds))
+    square = max((max(one.box.width, one.box.height) for one in laid), default=1.0)
+    squares: dict[tuple[int, int], list[_Laid]] = defaultdict(list)
+    for one in laid:
+        column, row = int(one.box.min_x // square), int(one.box.min_y // square)
+        for beside in product((column - 1, column, column + 1), (row - 1, row, row + 1)):
+            for other in squares.get(beside, ()):
+                if one.box.overlaps(other.box, -TOUCH):
+                    yield from _overlap(other, one, style)
+        squares[column, row].append(one)
+
+
+def _overlap(one: _Laid, other: _Laid, style: Style) -> Iterator[Finding]:
+    if one.opening.cover is None and other.opening.cover is None:
+        return
+    shared = intersection(region(one.ring), region(other.ring))
+    if shared.is_empty or shared.area <= TOUCH:
+        return
+    over = min(shared.bounds.width, shared.bounds.height)
+    names = sorted((one.opening.name, other.opening.name))
+    both = one.opening.cover is not None and other.opening.cover is not None
+    said = "their covers overlap" if both else "the cover of one lies over the hole of the other"
+    yield Finding(
+        "stop",
+        "covers overlap",
+        tuple(names),
+        f"{names[0]} and {names[1]}: {said} by {say(over, style)}. One cover for both, smaller ones, or move one.",
+        over,
+        0.0,
+        "geometry",
+    )
+
+
+def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Style) -> Iterator[Finding]:
+    past = None if setout.outline is None else difference(cover, setout.outline)
+    if past is not None and not past.is_empty and past.area > TOUCH:
+        over = min(past.bounds.width, past.bounds.height)
+        yield Finding(
+            "stop",
+            "cover past the edge",
+            (opening.name,),
+            f"{opening.name}: its cover runs {say(over, style)} past the edge of {setout.name}. Cut the cover, take a "
+            "smaller one, or move it.",
+            over,
+            0.0,
+            "geometry",
+        )
+    else:
+        for side in SIDES:
+            edge = setout.edges.get(side)
+            if edge is None or edge.trim <= 0.0:
+                continue
+            strip = block(replace(edge, clears=tuple(edge.trim for _ in edge.measured)))
+            if not intersection(cover, strip).is_empty:
+                yield Finding(
+                    "warn",
+                    "cover over a trim",
+                    (opening.name,),
+                    f"{opening.name}: its cover lies over the trim at the {side} edge of {setout.name}: it cannot lie "
+                    "flat. A smaller cover, or move it.",
+                    None,
+                    edge.trim,
+                    "the job",
+                )
+    for void in setout.voids:
+        if _meets(cover, void.measured):
+            yield Finding(
+                "stop",
+                "cover past the edge",
+                (opening.name,),
+                f"{opening.name}: its cover runs into {void.kind} {void.name}.",
+                None,
+                0.0,
+                "geometry",
+            )
+
+
+def _meets(shape: Region[Surface], ring: Ring[Surface]) -> bool:
+    """Whether the two share more than a touch; boxes first, since most things lie far apart."""
+    if not shape.bounds.overlaps(ring.bounds, -TOUCH):
+        return False
+    return intersection(shape, region(ring)).area > TOUCH
+
+
+def _lever(opening: Opening, openings: Sequence[Opening], setout: SetOut, style: Style) -> Iterator[Finding]:
+    """What stands in the way of a lever: another cover, an edge, a window."""
+    assert opening.sweep is not None
+    sweep: Region[Surface] = region(ring_of(Circle(opening.sweep), opening.at))
+    met = [
+        other.name
+        for other in openings
+        if other is not opening and _meets(sweep, cover_on_surface(other) or other.ring)
+    ]
+    met += [f"{void.kind} {void.name}" for void in setout.voids if _meets(sweep, void.measured)]
+    if setout.outline is not None and not difference(sweep, setout.outline).is_empty:
+        met.append(f"the edge of {setout.name}")
+    if met:
+        yield Finding(
+            "warn",
+            "lever has no room",
+            (opening.name,),
+            f"{opening.name}: its lever sweeps {say(opening.sweep, style)} and meets {listed(met)}.",
+            None,
+            opening.sweep,
+            "the job",
+        )
+
+
+def lies_flat(
+    openings: Sequence[Opening], layouts: Sequence[Layout], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    """Covers over tiles of two thicknesses, and over the joint of bevelled tiles: they rock or gape."""
+    grounds = [(layout, layout.ground.moved(layout.grid.to_surface)) for layout in layouts if not layout.is_open]
+    bevelled: list[str] = []
+    for opening in openings:
+        ring = cover_on_surface(opening)
+        if ring is None:
+            continue
+        under = [layout for layout, ground in grounds if not intersection(region(ring), ground).is_empty]
+        thick = [layout.tile.thickness for layout in under if layout.tile.thickness is not None]
+        if thick and max(thick) - min(thick) > limits.two_thicknesses.value + TOUCH:
+            yield Finding(
+                "warn",
+                "cover on two thicknesses",
+                (opening.name,),
+                f"{opening.name}: its cover lies on {' and '.join(layout.area for layout in under)}, whose tiles "
+                f"differ by {say(max(thick) - min(thick), style)}: bed the thinner one out, or it gapes.",
+                max(thick) - min(thick),
+                limits.two_thicknesses.value,
+                limits.two_thicknesses.source,
+            )
+        if any(layout.tile.bevelled and _over_a_joint(ring, layout) for layout in layouts):
+            bevelled.append(opening.name)
+    if bevelled:
+        yield Finding(
+            "note",
+            "cover over a bevel",
+            tuple(bevelled),
+            f"{listed(bevelled)}: the cover lies over a bevelled edge and gapes there: a gasket or silicone behind it.",
+        )
+
+
+def _over_a_joint(cover: Ring[Surface], layout: Layout) -> bool:
+    """Whether a cover reaches over more than one place of an area."""
+    box = cover.moved(layout.grid.to_surface.inverse()).bounds
+    places = layout.places_under(box)
+    return next(places, None) is not None and next(places, None) is not None

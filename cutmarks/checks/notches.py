@@ -1,0 +1,119 @@
+"""Whether a thin bridge may be opened to the edge: only where what covers the hole hides the notch too."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cutmarks.errors import GeometryError
+from cutmarks.geometry.distance import gap
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.offset import grown
+from cutmarks.geometry.regions import Region, difference, intersection, parts, region
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
+from cutmarks.geometry.thickness import facing_gap
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.notches import BESIDE, carried_on
+from cutmarks.setout.model import SIDES, Side
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """A hole opened to one side, or to two that meet; `outline` is what it takes out of the piece, Tile frame."""
+
+    sides: tuple[Side, ...]
+    outline: Region[Tile]
+
+
+def hidden_notch(piece: CutPiece, cut: Cut, limit: float, lap: float) -> Notch | None:
+    """The notch that takes a thin bridge away: hidden, with no bridge under `limit` mm left; None where there is none.
+
+    Hidden is what the cover laps by `lap` mm on both sides of the notch and behind it; towards the edge it has to reach
+    the edge, and the joint there is filled as every joint is.
+    """
+    ring, cover = _on_tile(cut.opening, piece), cover_ring(cut.opening, piece)
+    if ring is None or cover is None:
+        return None
+    for sides in _ways(cut, limit):
+        if not _reaches(cover.bounds, sides, piece.piece.outline.bounds):
+            continue
+        outline = intersection(carried_on(ring, sides, piece.piece.outline.bounds), piece.piece.outline)
+        if _leaves_enough(outline, piece, cut, limit) and is_hidden(ring, sides, piece, cut, lap):
+            return Notch(sides, outline)
+    return None
+
+
+def _reaches(cover: Bounds, sides: Sequence[Side], box: Bounds) -> bool:
+    """Whether a cover reaches every one of these edges at all: a quick look before the exact one."""
+    reached: dict[Side, bool] = {
+        "left": cover.min_x <= box.min_x + TOUCH,
+        "right": cover.max_x >= box.max_x - TOUCH,
+        "bottom": cover.min_y <= box.min_y + TOUCH,
+        "top": cover.max_y >= box.max_y - TOUCH,
+    }
+    return all(reached[side] for side in sides)
+
+
+def is_hidden(ring: Ring[Tile], sides: Sequence[Side], piece: CutPiece, cut: Cut, lap: float) -> bool:
+    """Whether the cover hides the opening carried on to those sides, with `lap` mm to spare beside and behind it."""
+    cover = cover_ring(cut.opening, piece)
+    if cover is None:
+        return False
+    try:
+        wider = carried_on(grown(ring, lap) if lap > 0 else ring, sides, piece.piece.outline.bounds)
+    except GeometryError:
+        return False
+    shown = difference(intersection(wider, piece.piece.outline), region(cover))
+    return shown.is_empty or shown.area <= TOUCH
+
+
+def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
+    """The outline of what hides an opening, in the piece's Tile frame; None where nothing does."""
+    cover = opening.cover
+    if cover is None:
+        return None
+    at = piece.piece.tile_at.inverse().apply(opening.at)
+    if cover.round:
+        return ring_of(Circle(cover.w), at)
+    lean = opening.shape.lean if isinstance(opening.shape, Rect) else 0.0
+    return ring_of(Rect(cover.w, cover.h, lean - piece.piece.turn), at)
+
+
+def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:
+    """The sides of a hole beside which less than `limit` mm of tile is left."""
+    webs: dict[Side, float | None] = {
+        "left": cut.web.left,
+        "right": cut.web.right,
+        "bottom": cut.web.bottom,
+        "top": cut.web.top,
+    }
+    return tuple(side for side in SIDES if (web := webs[side]) is not None and web < limit - TOUCH)
+
+
+def _on_tile(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
+    """The opening's outline on the tile; None for a free outline, which need not be convex."""
+    if isinstance(opening.shape, Outline):
+        return None
+    return opening.ring.moved(piece.piece.tile_at.inverse())
+
+
+def _ways(cut: Cut, limit: float) -> list[tuple[Side, ...]]:
+    """What to open: the one thin side, or the corner between two; nothing where three or opposite ones are thin."""
+    thin = thin_sides(cut, limit)
+    if len(thin) == 1:
+        return [thin]
+    if len(thin) == 2 and thin[1] in BESIDE[thin[0]]:
+        return [thin]
+    return []
+
+
+def _leaves_enough(outline: Region[Tile], piece: CutPiece, cut: Cut, limit: float) -> bool:
+    """Whether the piece stays whole round the notch and is nowhere thinner than the limit beside it."""
+    left = difference(piece.piece.outline, outline)
+    if len(parts(left)) != 1 or facing_gap(left) < limit - TOUCH:
+        return False
+    others = [other for other in piece.cuts if other is not cut]
+    return all(gap(a, b) >= limit - TOUCH for other in others for a in other.share.rings for b in outline.rings)

@@ -1,0 +1,103 @@
+"""Rules about what came back from the wall: a hole that moves, one that moves too far, sides that disagree."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.found import AsFound, Read
+from cutmarks.openings.model import CutPiece
+from cutmarks.units import Style, Unit, say
+
+if TYPE_CHECKING:
+    from cutmarks.checks.limits import Limits
+
+_AWAY = {"left": "right", "right": "left", "bottom": "up", "top": "down"}
+"""Away from the neighbour on a side."""
+_TOWARDS = {"left": "left", "right": "right", "bottom": "down", "top": "up"}
+
+
+def come_back(found: Sequence[AsFound], cut: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Every rule, record by record."""
+    spare = {(piece.name, one.opening.name): one.opening.you_may_be for piece in cut for one in piece.cuts}
+    for one in found:
+        yield from too_far(one, spare.get((one.piece, one.hole)), limits, style)
+        yield from sides_disagree(one, limits, style)
+        yield from is_corrected(one, style)
+
+
+def too_far(one: AsFound, spare: float | None, limits: Limits, style: Style) -> Iterator[Finding]:
+    """A shift over half of what the hole may be off is no creeping of the tiles: something was read wrong."""
+    if spare is None:
+        return
+    off, limit = math.hypot(*one.differs), limits.shift_part.value * spare
+    if one.moved and off > limit + TOUCH:
+        yield Finding(
+            "stop",
+            "found too far",
+            (one.piece, one.hole),
+            f"{one.hole} in {one.piece} was found {say(off, style)} off, over {say(limit, style)}: read it again, "
+            "then look at the line and at the first reading. If it is so, accept it.",
+            off,
+            limit,
+            limits.shift_part.source,
+        )
+
+
+def sides_disagree(one: AsFound, limits: Limits, style: Style) -> Iterator[Finding]:
+    """The two sides found are as far apart as they were expected to be."""
+    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+    for read in one.reads:
+        wide, found = read.expected[1] - read.expected[0], read.found[1] - read.found[0]
+        if abs(wide - found) > limit.value + TOUCH:
+            yield Finding(
+                "warn",
+                "found disagrees",
+                (one.piece, one.hole),
+                f"{one.hole} in {one.piece}: its two sides were found {say(found, style)} apart, and it is "
+                f"{say(wide, style)}: read it again, edge to edge.",
+                abs(wide - found),
+                limit.value,
+                limit.source,
+            )
+
+
+def is_corrected(one: AsFound, style: Style) -> Iterator[Finding]:
+    """The sheet was made anew: never slide it by the same figure again."""
+    words = corrected_words(one, style)
+    if words:
+        yield Finding("note", "corrected", (one.piece, one.hole), f"{one.hole} in {one.piece}: {words}")
+
+
+def corrected_words(one: AsFound, style: Style) -> str:
+    """What was done to the sheet, and that it is another now; empty where nothing was."""
+    parts = list(filter(None, (moved_words(one, style),)))
+    if one.tile is not None:
+        parts.append(f"this very tile is {say(one.tile[0], style)} x {say(one.tile[1], style)}")
+    return f"{'. '.join(parts)}. Use the sheet with the new fingerprint." if parts else ""
+
+
+def moved_words(one: AsFound, style: Style) -> str:
+    """What was done, so that it is not done again: "corrected 1 right; now expect 70 and 85 from the left"."""
+    expect = []
+    for read in _shifts(one):
+        middle, half = sum(read.found) / 2, (read.expected[1] - read.expected[0]) / 2
+        expect.append(f"{say(middle - half, style)} and {say(middle + half, style)} from the {read.side}")
+    return f"{shift_words(one, style)}; now expect {', '.join(expect)}" if expect else ""
+
+
+def shift_words(one: AsFound, style: Style) -> str:
+    """By how much the hole was moved: "corrected 1 right, 2 up"; empty where it was not."""
+    ways = [
+        f"{say(abs(read.away), style)} {_AWAY[read.side] if read.away > 0 else _TOWARDS[read.side]}"
+        for read in _shifts(one)
+    ]
+    return f"corrected {', '.join(ways)}" if ways else ""
+
+
+def _shifts(one: AsFound) -> list[Read]:
+    """What was read that moved the hole."""
+    return [read for read in one.reads if abs(read.away) > TOUCH] if one.moved else []

@@ -1,0 +1,267 @@
+"""Rules about strength: what is left of a tile beside its cuts, how much is taken out, how near two cores come."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from cutmarks.checks.advice import Advice
+from cutmarks.checks.limits import COMMON, Limit, Limits
+from cutmarks.checks.model import Finding, Level
+from cutmarks.checks.pieces import listed
+from cutmarks.geometry.distance import gap
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.setout.model import Side
+from cutmarks.units import Style, say
+
+CM2 = 100.0
+"""Square millimetres in a square centimetre."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bridge:
+    """How thin a bridge may be on one piece, mm: `look` and `stop`, by what the tile is."""
+
+    look: Limit
+    stop: Limit
+    least_look: float
+    least_stop: float
+
+
+def bridge_of(piece: CutPiece, kind: str, limits: Limits) -> Bridge:
+    """The limits of a piece: by its material and size, and never more than a part of its tile's side but for a panel.
+
+    `kind` is the surface's, wall or floor.
+    """
+    tile = piece.piece.tile
+    side = min(tile.w, tile.h)
+    if max(tile.w, tile.h) > limits.panel_side.value or _says(tile.material, "panel", "slab"):
+        look, stop, parted = limits.panel_bridge, limits.panel_stop_bridge, False
+    elif _says(tile.material, "glass"):
+        look, stop, parted = limits.glass_bridge, limits.glass_stop_bridge, True
+    elif kind == "floor":
+        look, stop, parted = limits.floor_bridge, limits.floor_stop_bridge, True
+    else:
+        look, stop, parted = limits.thin_bridge, limits.stop_bridge, True
+    if not parted:
+        return Bridge(look, stop, look.value, stop.value)
+    return Bridge(
+        look,
+        stop,
+        min(look.value, side * limits.bridge_part.value),
+        min(stop.value, side * limits.stop_bridge_part.value),
+    )
+
+
+def thin_bridges(
+    pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limits, style: Style, advice: Advice
+) -> Iterator[Finding]:
+    """Tile left beside a cut: a hair stops, so does what is under the stop limit of its kind of tile.
+
+    `kinds` says of each surface whether it is a wall or a floor. Bridges of one width with one remedy are one sentence.
+    """
+    thin: dict[tuple[Level, str, float, str, str], list[tuple[CutPiece, Cut, float, float]]] = defaultdict(list)
+    for piece in pieces:
+        bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
+        for cut in piece.cuts:
+            yield from hair_bites(piece, cut, limits, style)
+            near = _nearest(piece, cut, limits)
+            if near is None:
+                continue
+            if near <= limits.least_bite.value + TOUCH:
+                yield _hair_bridge(piece, cut, near, limits, style, advice)
+            elif near < bridge.least_look - TOUCH and say(near, style) != say(bridge.least_look, style):
+                stops = near < bridge.least_stop - TOUCH
+                limit = bridge.least_stop if stops else bridge.least_look
+                source = (bridge.stop if stops else bridge.look).source
+                key: tuple[Level, str, float, str, str] = (
+                    "stop" if stops else "warn",
+                    say(near, style),
+                    limit,
+                    source,
+                    advice.notch(piece, cut, bridge.least_look),
+                )
+                thin[key].append((piece, cut, near, bridge.least_look))
+    for (level, shown, limit, source, notch), where in thin.items():
+        first_piece, first_cut, near, look = where[0]
+        named = listed([f"{cut.opening.name} in {piece.name}" for piece, cut, _, _ in where])
+        yield Finding(
+            level,
+            "thin bridge",
+            tuple(dict.fromkeys(name for piece, cut, _, _ in where for name in (piece.name, cut.opening.name))),
+            f"{shown} of tile left beside {named} (under {say(limit, style)} it "
+            f"{'cracks' if level == 'stop' else 'may crack'}).{notch}{advice.shift(first_piece, first_cut, look)}",
+            near,
+            limit,
+            source,
+        )
+
+
+def _hair_bridge(piece: CutPiece, cut: Cut, near: float, limits: Limits, style: Style, advice: Advice) -> Finding:
+    return Finding(
+        "stop",
+        "hair bridge",
+        (piece.name, cut.opening.name),
+        f"{piece.name}: only {say(max(near, 0.0), style)} of tile is left beside {cut.opening.name}. "
+        f"Open it to the edge, or move it.{advice.notch(piece, cut, limits.thin_bridge.value)}",
+        near,
+        limits.least_bite.value,
+        limits.least_bite.source,
+    )
+
+
+def _nearest(piece: CutPiece, cut: Cut, limits: Limits) -> float | None:
+    """The least bridge beside a cut; one to another core that is so near that it breaks in has a rule of its own."""
+    near = [web for web in (cut.web.left, cut.web.right, cut.web.bottom, cut.web.top) if web is not None]
+    if cut.web.nearest is None:
+        return None
+    apart = [_apart(cut, other) for other in piece.cuts if other is not cut]
+    if any(one < limits.between_cores.value - TOUCH for one in apart):
+        far_enough = [one for one in apart if one >= limits.between_cores.value - TOUCH]
+        return min([*near, *far_enough], default=None)
+    return cut.web.nearest
+
+
+def _apart(cut: Cut, other: Cut) -> float:
+    """Tile between two cores, mm; far apart where one of them is no core."""
+    if cut.opening.core is None or other.opening.core is None:
+        return float("inf")
+    return gap(cut.opening.ring, other.opening.ring)
+
+
+def cores_break_in(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Two cores so near that the second has no tile to run in: it wanders into the first hole."""
+    for piece in pieces:
+        for one, other in combinations(piece.cuts, 2):
+            between = _apart(one, other)
+            if between >= limits.between_cores.value - TOUCH:
+                continue
+            yield Finding(
+                "stop" if between <= limits.least_bite.value + TOUCH else "warn",
+                "core breaks in",
+                (piece.name, one.opening.name, other.opening.name),
+                f"{piece.name}: {say(between, style)} of tile between {one.opening.name} and {other.opening.name}: the "
+                "second core breaks into the first. Smaller holes, or one slot round both (slot: or size:).",
+                between,
+                limits.between_cores.value,
+                limits.between_cores.source,
+            )
+
+
+def sharp_horns(pieces: Sequence[CutPiece], limits: Limits, advice: Advice) -> Iterator[Finding]:
+    """A round notch whose middle lies well inside the tile leaves a horn on either side of its mouth.
+
+    Circle and edge meet at acos(e / r), e the middle's distance from the edge: as sharp as that is the horn.
+    """
+    for piece in pieces:
+        if piece.piece.trimmed:
+            continue
+        for cut in piece.cuts:
+            inside: dict[Side, float] = {
+                "left": cut.from_left,
+                "right": cut.from_right,
+                "bottom": cut.from_bottom,
+                "top": cut.from_top,
+            }
+            if cut.kind != "edge notch" or not isinstance(cut.opening.shape, Circle):
+                continue
+            side, off = min(inside.items(), key=lambda one: one[1])
+            angle = math.degrees(math.acos(min(max(off / (cut.opening.shape.d / 2.0), 0.0), 1.0)))
+            if angle < limits.horn.value:
+                yield Finding(
+                    "warn",
+                    "sharp horn",
+                    (piece.name, cut.opening.name),
+                    f"{cut.opening.name} in {piece.name}: its mouth at the {side} edge is narrower than the hole and "
+                    f"leaves horns of {angle:.0f} degrees that break off.{advice.slot(piece, cut, side)}",
+                    angle,
+                    limits.horn.value,
+                    limits.horn.source,
+                )
+
+
+def much_taken(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """So much cut out of a tile that what is left may not bear it; all such pieces in one sentence."""
+    found: dict[tuple[str, str], tuple[list[str], float]] = {}
+    for piece in pieces:
+        taken = sum(cut.share.area for cut in piece.cuts)
+        whole = piece.piece.outline.area
+        for limit, figure in ((limits.area_taken, taken / CM2), (limits.taken_part, taken / whole)):
+            if figure > limit.value:
+                names, most = found.get((limit.unit, limit.source), ([], 0.0))
+                found[limit.unit, limit.source] = ([*names, piece.name], max(most, figure))
+    for (unit, source), (names, most) in found.items():
+        said = f"up to {most:.0f} cm2" if unit == "cm2" else f"up to {most * 100.0:.0f} % of the piece"
+        limit = limits.area_taken if unit == "cm2" else limits.taken_part
+        yield Finding(
+            "note",
+            "much cut out",
+            tuple(names),
+            f"{listed(names)}: {said} is cut out. Drill the corners first, cut with the tile flat on its whole face, "
+            "and carry it by the long side.",
+            most,
+            limit.value,
+            source,
+        )
+
+
+def sharp_corners(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Inside corners of cut-outs are drilled or rounded, or a crack runs from them; once for the whole job."""
+    boxes = dict.fromkeys(
+        cut.opening.name
+        for piece in pieces
+        for cut in piece.cuts
+        if isinstance(cut.opening.shape, Rect) and cut.opening.shape.r < limits.inside_radius.value - TOUCH
+    )
+    if boxes:
+        yield Finding(
+            "note",
+            "inside corners",
+            tuple(boxes),
+            f"{listed(list(boxes))}: drill a 6 to 8 hole inside each corner first, or leave a radius of "
+            f"{say(limits.inside_radius.value, style)}: a crack starts in a sharp corner.",
+            0.0,
+            limits.inside_radius.value,
+            limits.inside_radius.source,
+        )
+
+
+def order_of_cuts(pieces: Sequence[CutPiece]) -> Iterator[Finding]:
+    """A piece that is drilled and trimmed is drilled while it is whole; all such pieces in one sentence."""
+    names = [piece.name for piece in pieces if piece.piece.trimmed and any(cut.kind == "hole" for cut in piece.cuts)]
+    if names:
+        yield Finding(
+            "note",
+            "hole before cut",
+            tuple(names),
+            f"{listed(names)}: hole first, while the tile is whole, then the straight cut.",
+            None,
+            None,
+            COMMON,
+        )
+
+
+def hair_bites(piece: CutPiece, cut: Cut, limits: Limits, style: Style) -> Iterator[Finding]:
+    """A notch of 0.5 mm or less is no notch that can be cut."""
+    if cut.kind == "hole":
+        return
+    deep = min(cut.share.bounds.width, cut.share.bounds.height)
+    if deep <= limits.least_bite.value + TOUCH:
+        yield Finding(
+            "stop",
+            "hair bite",
+            (piece.name, cut.opening.name),
+            f"{piece.name}: {cut.opening.name} takes a bite of only {say(deep, style)}. Move it, or leave it out.",
+            deep,
+            limits.least_bite.value,
+            limits.least_bite.source,
+        )
+
+
+def _says(material: str, *words: str) -> bool:
+    return any(word in material.casefold() for word in words)

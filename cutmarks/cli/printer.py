@@ -1,0 +1,131 @@
+"""cutmarks printer: the test page, what it says of a printer, and what is known already."""
+
+from __future__ import annotations
+
+import datetime
+from fractions import Fraction
+from pathlib import Path
+
+import click
+
+from cutmarks.cli.ending import Exit
+from cutmarks.cli.options import PAPER, trace_option
+from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of, sheet_of
+from cutmarks.cli.saving import save_new
+from cutmarks.cli.terminal import tell, wrapped
+from cutmarks.errors import OutputError
+from cutmarks.registering.calibration import Corrected, Fine, Readings, judge
+from cutmarks.units import Style, Unit, parse_length
+
+STYLES = {"mm": Style(), "in": Style(Unit.INCH, Fraction(1, 32))}
+LONGEST_NAME = 40
+"""Characters of a printer's and a tray's name: they stand on every sheet."""
+
+
+@click.command("printer")
+@click.argument("name", required=False)
+@click.option("--test-page", type=click.Path(path_type=Path), metavar="FILE", help="Write the test page to this PDF.")
+@click.option("--paper", type=PAPER, help="The paper in the tray. Without it: A4, or Letter for inches.")
+@click.option(
+    "--tray", default="", metavar="TRAY", help="Which tray, where it has several: each pulls paper its own way."
+)
+@click.option("--across", metavar="LENGTH", help="What the bar across the paper measures.")
+@click.option("--along", metavar="LENGTH", help="What the bar along the paper measures.")
+@click.option("--diagonals", nargs=2, metavar="A B", help="What A to A and B to B measure, for paper that runs askew.")
+@click.option(
+    "--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Of the bars and readings."
+)
+@click.option("--actual-size", is_flag=True, help='The page was printed at "actual size": do not ask.')
+@trace_option
+def printer(
+    name: str | None,
+    test_page: Path | None,
+    paper: str | None,
+    tray: str,
+    across: str | None,
+    along: str | None,
+    diagonals: tuple[str, str] | None,
+    units: str,
+    actual_size: bool,
+) -> Exit:
+    """Measure a printer, so that its sheets come out at their true size.
+
+    \b
+    cutmarks printer office --test-page test.pdf     print it, measure its bars and diagonals
+    cutmarks printer office --across 179.5 --along 251 --diagonals 308.5 308
+    cutmarks make JOB --out DIR --printer office
+
+    NAME is your own name for the printer. Without readings it says what is known of the printer, and how old it is.
+    """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
+    measures = across, along, diagonals
+    paper = paper or ("Letter" if units == "in" else "A4")
+    if test_page is not None:
+        if any(measures):
+            raise click.UsageError("--test-page writes the page to be measured: give the readings in another call.")
+        return _write_page(test_page, paper, units)
+    if not any(measures):
+        return _say_known(name)
+    if name is None or across is None or along is None:
+        raise click.UsageError("Give the printer's name and both bars: NAME --across LENGTH --along LENGTH.")
+    unit = Unit(units)
+    readings = Readings(
+        _length(across, unit, "--across"),
+        _length(along, unit, "--along"),
+        *(_length(one, unit, "--diagonals") for one in diagonals or ()),
+    )
+    return _judge(_named(name, "NAME"), _named(tray, "--tray"), paper, units, readings, actual_size)
+
+
+def _write_page(path: Path, paper: str, units: str) -> Exit:
+    from cutmarks.writers.printer_page import printer_page_pdf
+
+    save_new(path, printer_page_pdf(sheet_of(paper), STYLES[units]))
+    tell(f"Written: {path}. Print it as it says, measure it, and give what you read: see cutmarks printer --help")
+    return Exit.DONE
+
+
+def _say_known(name: str | None) -> Exit:
+    """The printers that were measured: all of them, or the one that is asked for."""
+    found = [one for one in known() if name is None or one.printer.casefold() == name.casefold()]
+    if not found:
+        which = "No printer" if name is None else f'No printer called "{name}"'
+        raise OutputError(f"{which} was measured yet. Print the test page: cutmarks printer NAME --test-page FILE.pdf")
+    tell(said_of(found, datetime.date.today()))
+    return Exit.DONE
+
+
+def _judge(name: str, tray: str, paper: str, units: str, readings: Readings, actual_size: bool) -> Exit:
+    from cutmarks.sheets.printer_page import page_bars
+
+    must = page_bars(sheet_of(paper), STYLES[units])
+    verdict = judge(readings, must, sheet_of(paper))
+    if not isinstance(verdict, Fine | Corrected):
+        raise OutputError(verdict.sentence)
+    if isinstance(verdict, Corrected) and verdict.ask and not (actual_size or _asked()):
+        raise OutputError('Print the test page again at 100 %, "actual size". Nothing was written.')
+    measured = Measured(name, tray, paper, datetime.date.today().isoformat(), must, readings)
+    keep(measured)
+    said = "Fine: it prints at its true size." if isinstance(verdict, Fine) else "It will be corrected."
+    tell(wrapped(f"{said} Kept in {printers_file()}: {measured.calibration()}."))
+    return Exit.DONE
+
+
+def _asked() -> bool:
+    return click.confirm(
+        'Both bars are out alike, by more than printers mostly are. Was "actual size" (100 %) set when it was printed?'
+    )
+
+
+def _named(text: str, option: str) -> str:
+    """A name that can stand on a sheet."""
+    name = " ".join(text.split())
+    if len(name) > LONGEST_NAME or not name.isprintable() or (not name and option == "NAME"):
+        raise click.BadParameter(f"give a name of 1 to {LONGEST_NAME} letters, figures and signs", param_hint=option)
+    return name
+
+
+def _length(text: str, unit: Unit, option: str) -> float:
+    try:
+        return parse_length(text, unit).mm
+    except ValueError as error:
+        raise click.BadParameter(str(error), param_hint=option) from None

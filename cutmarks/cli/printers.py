@@ -1,0 +1,164 @@
+"""The printers that were measured, in a file of the user's configuration folder.
+
+What is kept is what was read on the test page, not what followed from it: the judgement is made anew each time, so
+that a file that was changed by hand can never correct what a program should not have scaled.
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, fields
+from pathlib import Path
+
+import platformdirs
+
+from cutmarks.errors import Fault, JobError, OutputError
+from cutmarks.registering.calibration import Bars, Calibration, Corrected, Fine, Readings, judge
+from cutmarks.registering.paper import Paper, cut_to_length, paper_named
+
+FILE = "printers.json"
+OLD_AFTER = 180
+"""Days after which the bars are better measured again: paper and rollers change (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One printer with one paper out of one tray: what the bars must be and what was read, mm, and when."""
+
+    printer: str
+    tray: str
+    paper: str
+    date: str
+    must: Bars
+    read: Readings
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """What it is stored by; capitals do not count."""
+        return self.printer.casefold(), self.tray.casefold(), self.paper
+
+    def calibration(self) -> Calibration:
+        """What sheets are corrected by. Raises JobError where the readings are none that can be corrected."""
+        verdict = judge(self.read, self.must, sheet_of(self.paper))
+        if not isinstance(verdict, Fine | Corrected):
+            raise JobError([Fault(f"{verdict.sentence}", f"{self.printer}, {self.paper}", str(printers_file()))])
+        return Calibration(self.printer, self.tray, self.paper, self.date, verdict.scale)
+
+
+def sheet_of(paper: str) -> Paper:
+    """The sheet that a paper's test page is on: of a roll, the shortest. Raises KeyError for no paper."""
+    return paper_named(cut_to_length(paper, 0.0))
+
+
+def printers_file() -> Path:
+    """Where measured printers are kept."""
+    return platformdirs.user_config_path("cutmarks", appauthor=False) / FILE
+
+
+def known() -> list[Measured]:
+    """All printers that were measured, in the order of their names.
+
+    Raises:
+        JobError: the file cannot be read, or is not as this command wrote it.
+    """
+    path = printers_file()
+    try:
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return []
+    except (OSError, UnicodeDecodeError) as error:
+        raise JobError(
+            [Fault(f"this file cannot be read ({error}): mend it, or move it away.", file=str(path))]
+        ) from error
+    try:
+        return sorted((_measured(entry) for entry in json.loads(text)["printers"]), key=lambda one: one.key)
+    except (ValueError, KeyError, TypeError) as error:
+        raise JobError(
+            [
+                Fault(
+                    "this file is not as cutmarks wrote it: move it away and measure the printers again.",
+                    file=str(path),
+                )
+            ]
+        ) from error
+
+
+def keep(measured: Measured) -> None:
+    """Store a printer in place of an earlier reading of the same printer, tray and paper.
+
+    Raises:
+        OutputError: the folder cannot be written to; what was there is there as before.
+    """
+    others = [one for one in known() if one.key != measured.key]
+    entries = [asdict(one) for one in sorted((*others, measured), key=lambda one: one.key)]
+    text = json.dumps({"schema": 1, "printers": entries}, indent=1, ensure_ascii=False) + "\n"
+    path = printers_file()
+    beside = path.with_suffix(".new")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_text(text, encoding="utf-8")
+        os.replace(beside, path)
+    except OSError as error:
+        raise OutputError(f"{path}: {(error.strerror or str(error)).lower()}. Nothing was written.") from error
+
+
+def calibration_for(printer: str, tray: str, paper: str) -> Calibration:
+    """The calibration of this printer, tray and paper.
+
+    Raises:
+        OutputError: it was never measured; the sentence says what was, and how to measure it.
+    """
+    measured = known()
+    for one in measured:
+        if one.key == (printer.casefold(), tray.casefold(), paper):
+            return one.calibration()
+    have = "; ".join(_name(one) for one in measured) or "none"
+    raise OutputError(
+        f'There is no calibration of "{printer}"{f", tray {tray}" if tray else ""}, for {paper} (there are: {have}). '
+        f'Print the test page: cutmarks printer "{printer}" --paper {paper} --test-page FILE.pdf. Nothing was written.'
+    )
+
+
+def aged(date: str, today: datetime.date) -> str:
+    """How long ago the bars were measured, and whether to do it again: for the terminal, never for paper."""
+    days = (today - datetime.date.fromisoformat(date)).days
+    said = "today" if days == 0 else "yesterday" if days == 1 else f"{days} days ago"
+    return f"measured {said}" + ("; measure the bars again" if days > OLD_AFTER else "")
+
+
+def said_of(measured: Iterable[Measured], today: datetime.date) -> list[str]:
+    """One line for each: what it is corrected by, and its age."""
+    return [f"{one.calibration()} ({aged(one.date, today)})" for one in measured]
+
+
+def _name(one: Measured) -> str:
+    return ", ".join(part for part in (one.printer, one.tray, one.paper) if part)
+
+
+def _measured(entry: Mapping[str, object]) -> Measured:
+    """One entry of the file. Raises ValueError, KeyError or TypeError where it is another than `keep` writes."""
+    words = [entry[name] for name in ("printer", "tray", "paper", "date")]
+    printer, tray, paper, date = (_word(word) for word in words)
+    datetime.date.fromisoformat(date)
+    sheet_of(paper)
+    must, read = entry["must"], entry["read"]
+    return Measured(printer, tray, paper, date, Bars(**_lengths(must, Bars)), Readings(**_lengths(read, Readings)))
+
+
+def _word(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(value)
+    return value
+
+
+def _lengths(values: object, kind: type[Bars] | type[Readings]) -> dict[str, float]:
+    """The lengths of one kind of value by name. Raises TypeError or ValueError for anything else."""
+    if not isinstance(values, dict) or set(values) != {field.name for field in fields(kind)}:
+        raise TypeError(values)
+    found = {name: value for name, value in values.items() if value is not None}
+    if not all(isinstance(value, int | float) and value > 0 for value in found.values()):
+        raise ValueError(values)
+    return found

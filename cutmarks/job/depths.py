@@ -1,0 +1,111 @@
+"""What is said of a fitting's depth and of a pipe's lean: "62 from the board to the thread", "2 in 71 right"."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.units import match_length
+
+DepthFrom = Literal["studs", "board", "face"]
+
+_FROM: dict[str, DepthFrom] = {
+    "stud": "studs",
+    "studs": "studs",
+    "framing": "studs",
+    "board": "board",
+    "wall": "board",
+    "plaster": "board",
+    "screed": "board",
+    "face": "face",
+    "finished face": "face",
+    "tile face": "face",
+}
+_WHERE = re.compile(
+    r"(?P<way>behind|from|proud of|in front of|flush with)\s+(?:the\s+)?"
+    r"(?P<start>tile face|finished face|face|studs?|framing|board|wall|plaster|screed)(?:\s+to\s+\S.*)?$",
+    re.IGNORECASE,
+)
+_LEAN = re.compile(rf"(.+?)\s+in\s+(?=[{FIGURE}])(.+)$", re.IGNORECASE)
+_WAY = re.compile(r"(?:to\s+)?(?:the\s+)?(left|right|up|down)?$", re.IGNORECASE)
+_STEPS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0), "": (0.0, 0.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class DepthRead:
+    """How far behind a face a fitting's own mark lies, mm; negative where it stands proud of it."""
+
+    mm: float
+    start: DepthFrom
+
+
+@dataclass(frozen=True, slots=True)
+class Lean:
+    """How a pipe leans on its way out of the surface.
+
+    slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.
+    across, up  the same by direction; both 0 where the direction was not said.
+    """
+
+    slope: float
+    rise: float
+    run: float
+    across: float = 0.0
+    up: float = 0.0
+
+
+def parse_depth(text: str, setting: Setting) -> DepthRead:
+    """"62 behind the board", "62 from the studs to the thread", "3 proud of the board", "flush with the board".
+
+    Raises ValueError: no such phrase.
+    """
+    wrong = ValueError(
+        f"{found(text)} does not say from what: write it as in 62 behind the board, 3 proud of the board, or 90 from "
+        "the studs to the thread."
+    )
+    if text.casefold().startswith("flush with"):
+        match, mm = _WHERE.match(text), 0.0
+    else:
+        read = match_length(text, setting.unit)
+        if read is None:
+            raise wrong
+        match, mm = _WHERE.match(read[1].strip()), read[0].mm
+    if match is None or (match["way"].casefold() == "flush with") != text.casefold().startswith("flush"):
+        raise wrong
+    sign = -1.0 if match["way"].casefold() in ("proud of", "in front of") else 1.0
+    return DepthRead(sign * mm, _FROM[match["start"].casefold()])
+
+
+def parse_lean(text: str, setting: Setting) -> Lean:
+    """"2 in 71", "2 in 71 right", or two of them: "2 in 71 right, 1 in 71 up"; outward from the surface.
+
+    Raises ValueError: no such phrase.
+    """
+    parts = [_one_lean(part.strip(), text, setting) for part in text.split(",")]
+    if len(parts) == 1:
+        return parts[0]
+    if len(parts) > 2 or not all(bool(one.across) != bool(one.up) for one in parts) or _same_axis(*parts):
+        raise ValueError(f"{found(text)} is no lean: write it as in 2 in 71 right, or 2 in 71 right, 1 in 71 up.")
+    across, up = sum(one.across for one in parts), sum(one.up for one in parts)
+    worst = max(parts, key=lambda one: one.slope)
+    return Lean(math.hypot(across, up), worst.rise, worst.run, across, up)
+
+
+def _same_axis(a: Lean, b: Lean) -> bool:
+    return bool(a.across) == bool(b.across)
+
+
+def _one_lean(part: str, whole: str, setting: Setting) -> Lean:
+    wrong = ValueError(f"{found(whole)} is no lean: write it as in 2 in 71, or 2 in 71 right.")
+    said = _LEAN.match(part)
+    rise = match_length(said[1], setting.unit) if said else None
+    run = match_length(said[2], setting.unit) if said else None
+    way = None if run is None else _WAY.match(run[1].strip())
+    if rise is None or rise[1].strip() or run is None or way is None or not 0.0 <= rise[0].mm <= run[0].mm > 0.0:
+        raise wrong
+    slope = rise[0].mm / run[0].mm
+    dx, dy = _STEPS[(way[1] or "").casefold()]
+    return Lean(slope, rise[0].mm, run[0].mm, dx * slope, dy * slope)

@@ -1,0 +1,94 @@
+"""What comes back from the wall: what was read from the fixed neighbours, this very tile's size, and what was cut.
+
+    found:
+      - piece: splash 3-7
+        hole: hot                     # may be left out where the piece has one
+        left: 70 to 85                # from the tile on the left; or right
+        bottom: 107 to 122            # from the course below; or top
+        tile: 247 x 398               # this very tile, where it differs
+        cut: yes
+        date: 2026-03-14
+
+Later entries of the same piece and hole go before earlier ones; none is lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Self
+
+from pydantic import model_validator
+
+from cutmarks.job.fields import Context, Flag, SizeField, Words, parsed
+from cutmarks.job.grammar import parse_bare
+from cutmarks.job.model import Model
+from cutmarks.job.phrases import Reading, Side
+from cutmarks.job.words import Setting, found
+
+SIDES: tuple[Side, ...] = ("left", "right", "bottom", "top")
+
+
+def parse_found(text: str, setting: Setting) -> Reading:
+    """Both sides of the thing, or one side or its centre, from a neighbour's edge. Raises ValueError."""
+    return parse_bare(text, setting.unit)
+
+
+def parse_date(text: str, _: Setting) -> str:
+    """A day as year, month, day. Raises ValueError."""
+    import datetime  # late: most jobs have nothing from the wall yet
+
+    try:
+        return datetime.date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise ValueError(f"{found(text)} is no day: write year, month and day, as in 2026-03-14.") from None
+
+
+FromSide = Annotated[Reading, parsed(parse_found)]
+
+
+class FoundSpec(Model):
+    """What was found at one piece, and of one hole in it.
+
+    left, right, bottom, top  read from the neighbour's edge on that side to the thing, mm, positive away from it.
+    tile   this very tile, across and up as it lies, mm, where it is not as the others.
+    cut    whether it has been cut so.
+    """
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"piece"})
+    ALIKE: ClassVar[Mapping[str, str]] = {"below": "bottom", "above": "top"}
+
+    piece: Words
+    hole: Words = ""
+    left: FromSide | None = None
+    right: FromSide | None = None
+    bottom: FromSide | None = None
+    top: FromSide | None = None
+    tile: SizeField | None = None
+    cut: Flag = False
+    date: Annotated[str, parsed(parse_date)] = ""
+    note: Words = ""
+
+    @property
+    def readings(self) -> tuple[tuple[Side, Reading], ...]:
+        """What was read, by side."""
+        pairs = ((side, getattr(self, side)) for side in SIDES)
+        return tuple((side, reading) for side, reading in pairs if reading is not None)
+
+    @classmethod
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+        """A piece's name is needed; nothing else is."""
+        if "piece" not in taken:
+            raise ValueError("It names no piece: write it as on its sheet, as in piece: splash 3-7.")
+        return taken
+
+    @model_validator(mode="after")
+    def says_something(self) -> Self:
+        """A reading, a size, or that it was cut; one reading on each axis."""
+        if not self.readings and self.tile is None and not self.cut:
+            raise ValueError("It says nothing: write what was read (left: 70 to 85), the tile's size, or cut: yes.")
+        for one, other in (("left", "right"), ("bottom", "top")):
+            if getattr(self, one) is not None and getattr(self, other) is not None:
+                raise ValueError(
+                    f"It is read from {one} and from {other}: keep the one that lies against what is fixed."
+                )
+        return self

@@ -1,0 +1,180 @@
+"""Several readings of one thing, and readings between two things: what is adjusted together.
+
+    readings:                          # of one hole, one a line
+      - 1202 to 1218 from P1
+      - centre 940 from P2
+      - 67 to 83 left of V
+      - centre 240 above B, within 3
+    pairs:                             # of a surface
+      - {of: hot and cold, apart: 150, level: yes}
+
+P1 and P2 stand under `points:` of the surface. A tape is read to both sides of a thing, or to its centre.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import model_validator
+
+from cutmarks.job.fields import Flag, Measure, parsed
+from cutmarks.job.grammar import parse_reading
+from cutmarks.job.model import Model
+from cutmarks.job.phrases import Axis, Reading
+from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
+from cutmarks.units import match_range, parse_length
+
+Lies = Literal["left", "right", "above", "below"]
+
+MOST = 120
+"""A reading has at most so many characters."""
+_WITHIN = re.compile(r",? (?:within|give or take|\+ ?[-/] ?-?|\u00b1) ?(?P<mm>[^,]+)$", re.IGNORECASE)
+_TO_CENTRE = re.compile(r"(?:to )?(?:the |its )?(?:centre|center|middle)(?: at)?,? (?=\S)", re.IGNORECASE)
+_FROM_POINT = re.compile(r"from (?:point )?(?P<point>\S.*)$", re.IGNORECASE)
+_SIDEWAYS = re.compile(r"\b(?:left|right)\b|\bplumb with\b|\bin line with\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One of several readings.
+
+    axis     with `reading`: what it is along; None for a tape from `point`.
+    length   of the tape to the middle of the thing, mm; sides: between its two sides where both were read, else None.
+    within   give or take, two sigma, mm, where the tiler said so.
+    """
+
+    text: str
+    axis: Axis | None = None
+    reading: Reading | None = None
+    point: str = ""
+    length: float = 0.0
+    sides: float | None = None
+    within: float | None = None
+
+
+def parse_taken(text: str, setting: Setting) -> Taken:
+    """A reading along an axis, or a tape from a named point; "within 2" behind it says how good it is.
+
+    Raises ValueError: one sentence.
+    """
+    phrase = spaced(text)
+    if phrase in ("", UNKNOWN):
+        raise ValueError("A reading must be known: measure it, or leave it out.")
+    if len(phrase) > MOST:
+        raise ValueError(f"{found(phrase)} is too long for one reading: write one a line, as in 1202 to 1218 from P1.")
+    within = None
+    if match := _WITHIN.search(phrase):
+        within = parse_length(match["mm"], setting.unit).mm
+        if within <= 0.0:
+            raise ValueError(f"{found(phrase)}: no reading is without error: write how good it is, as in within 2.")
+        rest = phrase[: match.start()]
+    else:
+        rest = phrase
+    taped = _taped(rest, phrase, setting, within)
+    if taped is not None:
+        return taped
+    # "level with hot" alone is a height; "plumb with" and "in line with" are across.
+    axis: Axis = "across" if _SIDEWAYS.search(rest) or _is_upright(rest, setting) else "up"
+    return Taken(phrase, axis, parse_reading(rest, axis, setting), within=within)
+
+
+def _is_upright(rest: str, setting: Setting) -> bool:
+    """Whether the last word names a line that fixes x: "on V"."""
+    name = rest.rpartition(" ")[2].casefold()
+    return any(line.casefold() == name and fixes == "x" for line, fixes in (setting.lines or {}).items())
+
+
+def _taped(rest: str, phrase: str, setting: Setting, within: float | None) -> Taken | None:
+    """The reading as a tape from a point; None where it names none."""
+    to_centre = _TO_CENTRE.match(rest)
+    spans = match_range(rest[to_centre.end() :] if to_centre else rest, setting.unit)
+    if spans is None:
+        return None
+    first, second, tail = spans
+    match = _FROM_POINT.match(tail)
+    if match is None or not _is_point(match["point"], setting):
+        return None
+    if not setting.points:
+        raise ValueError(
+            f"{found(match['point'])} is no point of this surface: write points: and under it "
+            f"{match['point']}: 600 left of V, 1800 above B."
+        )
+    point = named(match["point"], setting.points, "point")
+    if second is None:
+        if first.mm <= 0.0:
+            raise ValueError(f"{found(phrase)} is no distance: leave it out, or measure it.")
+        return Taken(phrase, point=point, length=first.mm, within=within)
+    if to_centre:
+        raise ValueError(f"{found(phrase)} names the centre and gives two distances: leave one out.")
+    if first.mm == second.mm:
+        raise ValueError(f"{found(phrase)} gives the same distance twice: write both sides of the thing, or centre.")
+    return Taken(phrase, point=point, length=(first.mm + second.mm) / 2, sides=abs(second.mm - first.mm), within=within)
+
+
+def _is_point(name: str, setting: Setting) -> bool:
+    """Whether a name behind "from" is a point's: a point, or neither a line of this surface nor an edge."""
+    words = name.casefold()
+    if words in (setting.points or {}):
+        return True
+    if setting.lines is None:
+        return False
+    is_line = any(line.casefold() == words for line in setting.lines or {})
+    return not is_line and not words.endswith(" there") and " edge" not in words and words not in _EDGES
+
+
+_EDGES = ("left", "right", "bottom", "top", "floor", "ceiling")
+
+
+def parse_pair(text: str, setting: Setting) -> tuple[str, str]:
+    """The two holes of a pair: "hot and cold". Raises ValueError."""
+    names = re.split(r" and |, ", spaced(text))
+    if len(names) != 2:
+        raise ValueError(f"{found(text)} is no pair: write two holes, as in hot and cold.")
+    first, second = (named(name, setting.holes, "hole") for name in names)
+    if first == second:
+        raise ValueError(f"{found(text)} names one hole twice: write two holes, as in hot and cold.")
+    return first, second
+
+
+class PairSpec(Model):
+    """What was read between two holes, from middle to middle.
+
+    apart   how far apart they are, mm; level: they are at one height; plumb: one is above the other.
+    within  give or take, two sigma, mm.
+    """
+
+    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"of"})
+
+    of: Annotated[tuple[str, str], parsed(parse_pair)]
+    apart: Measure | None = None
+    level: Flag = False
+    plumb: Flag = False
+    within: Measure | None = None
+
+    @model_validator(mode="after")
+    def says_something(self) -> Self:
+        """How far apart, or that they are level, or plumb."""
+        if self.apart is None and not self.level and not self.plumb:
+            raise ValueError("It says nothing of the two: write apart: 150, level: yes or plumb: yes.")
+        if self.apart == 0.0 or self.within == 0.0:
+            raise ValueError("A nought says nothing here: write what was measured.")
+        return self
+
+
+def lies(text: str) -> Lies:
+    """Which of two places: left, right, above or below the other. Raises ValueError."""
+    words: Mapping[str, Lies] = {
+        "left": "left",
+        "right": "right",
+        "above": "above",
+        "below": "below",
+        "top": "above",
+        "bottom": "below",
+    }
+    word = text.casefold().removeprefix("the ").removesuffix(" one")
+    if word not in words:
+        raise ValueError(f"{found(text)} is not taken here: write {either(('left', 'right', 'above', 'below'))}.")
+    return words[word]

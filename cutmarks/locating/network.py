@@ -1,0 +1,245 @@
+"""Holes with several readings, tapes from points and pairs: which belong together, and where they fit best.
+
+The network is built in the unknown coordinates of its holes (2 i across and 2 i + 1 up, mm, Surface frame), started
+from every place that its readings leave open, and adjusted from each; what is left is chosen between.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.job.taped import Lies
+from cutmarks.locating.adjust import Adjusted, Model, Observation, Undetermined, Unsettled, adjust, wrong_reading
+from cutmarks.locating.model import Doubt, Fit, Judged, Misfit
+from cutmarks.locating.models import coordinate, difference, distance, off_edge
+from cutmarks.locating.starts import Circle, Clue, Known, candidates
+
+APART = 1.0
+"""Two adjusted places nearer than this, mm, are one place."""
+TELLS = 10.83
+"""How much worse a second place has to fit before it is left out: chi-square, one degree of freedom, 1 in 1000."""
+SLOPE_OVER = 1.0
+"""The slope of an edge out of true is taken over so many mm each way."""
+RIGHT_ANGLE = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One reading of the network.
+
+    kind    "axis": middle of hole `first` along `axis`, from what stands still; "edge": from an edge out of true, whose
+            place is `edge`; "tape": from hole `first` to the place `point`; "apart": between two holes; "level":
+            `second` is `value` further along `axis` than `first`.
+    value   what was read, to the middle, mm; sigma: one standard deviation, mm.
+    """
+
+    kind: Literal["axis", "edge", "tape", "apart", "level"]
+    text: str
+    first: int
+    value: float
+    sigma: float
+    axis: int = 0
+    point: tuple[float, float] = (0.0, 0.0)
+    second: int = -1
+    edge: Callable[[float], float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """The holes of a network in their places, each with its doubt."""
+
+    at: tuple[tuple[float, float], ...]
+    doubts: tuple[Doubt, ...]
+    fit: Fit
+
+
+class Unplaced(ValueError):
+    """The readings do not place the hole `hole` (its index); the sentence says why."""
+
+    def __init__(self, hole: int, sentence: str) -> None:
+        super().__init__(sentence)
+        self.hole = hole
+
+
+def connected(names: Sequence[str], ties: Sequence[tuple[str, str]]) -> dict[str, tuple[str, ...]]:
+    """For each name all that are tied to it, itself too, in the order of `names`."""
+    group = {name: name for name in names}
+
+    def head(name: str) -> str:
+        while group[name] != name:
+            name = group[name]
+        return name
+
+    for one, other in ties:
+        group[head(other)] = head(one)
+    members: dict[str, list[str]] = {}
+    for name in names:
+        members.setdefault(head(name), []).append(name)
+    together = {first: tuple(group_of) for first, group_of in members.items()}
+    return {name: together[head(name)] for name in names}
+
+
+def place(
+    names: Sequence[str],
+    lies: Sequence[Lies | None],
+    links: Sequence[Link],
+    keep: Callable[[int, float, float], bool],
+    level: float,
+) -> Placed:
+    """Where the holes `names` are by all `links` together.
+
+    `lies` says for each hole which of two places is meant, `keep` whether a hole can be at a place (x, y);
+    `level` is the familywise level at which a reading is said not to fit.
+
+    Raises:
+        Unplaced: the readings leave a hole free, contradict each other, or leave two places open.
+    """
+    observations = [_observation(link) for link in links]
+    found: list[Adjusted] = []
+    fault: Unplaced | None = None
+    for start in candidates(lies, [_clue(link) for link in links], keep):
+        try:
+            adjusted = adjust(observations, start)
+        except Undetermined as error:
+            fault = Unplaced(error.unknown // 2, _free("across" if error.unknown % 2 == 0 else "up"))
+            continue
+        except Unsettled:
+            fault = Unplaced(0, "its readings contradict each other: no place fits them. Read them again.")
+            continue
+        if not any(_same(adjusted, other) for other in found):
+            found.append(adjusted)
+    if not found:
+        raise fault or Unplaced(_loose(len(names), links), _free("across or up"))
+    return _placed(names, links, _chosen(found, keep), level)
+
+
+def _free(axis: str) -> str:
+    return (
+        f"its readings do not say where it is {axis}: add one, as in 67 to 83 left of V, or a tape from a second point."
+    )
+
+
+def _loose(count: int, links: Sequence[Link]) -> int:
+    """The hole with the fewest readings: the one to speak of."""
+    return min(range(count), key=lambda hole: sum(hole in (link.first, link.second) for link in links))
+
+
+def _observation(link: Link) -> Observation:
+    return Observation(link.text, link.value, link.sigma, _model(link))
+
+
+def _model(link: Link) -> Model:
+    x, y = 2 * link.first, 2 * link.first + 1
+    u, v = 2 * link.second, 2 * link.second + 1
+    if link.kind == "axis":
+        return coordinate(x + link.axis)
+    if link.kind == "edge":
+        assert link.edge is not None
+        return off_edge(x + link.axis, x + 1 - link.axis, link.edge, SLOPE_OVER)
+    if link.kind == "tape":
+        return distance(link.point, (x, y))
+    if link.kind == "apart":
+        return distance((x, y), (u, v))
+    return difference(x + link.axis, u + link.axis)
+
+
+def _clue(link: Link) -> Clue:
+    """What the link says of a start: a coordinate, or a circle."""
+    if link.kind == "tape":
+        return Circle(link.first, link.value, link.point, None)
+    if link.kind == "apart":
+        return Circle(link.first, link.value, None, link.second)
+    if link.kind == "level":
+        return Known(link.second, link.axis, link.value, link.first)
+    at = link.value + (link.edge(0.0) if link.edge is not None else 0.0)
+    return Known(link.first, link.axis, at, None)
+
+
+def _same(one: Adjusted, other: Adjusted) -> bool:
+    return all(abs(a - b) < APART for a, b in zip(one.values, other.values, strict=True))
+
+
+def _chosen(found: Sequence[Adjusted], keep: Callable[[int, float, float], bool]) -> Adjusted:
+    """The one place that is left once those are out that cannot be, or fit far worse."""
+    possible = [one for one in found if all(keep(hole, *at) for hole, at in _places(one))] or list(found)
+    best = min(one.misfit for one in possible)
+    likely = [one for one in possible if one.misfit <= best + TELLS]
+    if len(likely) > 1:
+        first, second = sorted(likely, key=lambda one: [round(value) for value in reversed(one.values)])[:2]
+        hole = max(
+            range(len(first.values) // 2),
+            key=lambda i: math.hypot(
+                first.values[2 * i] - second.values[2 * i], first.values[2 * i + 1] - second.values[2 * i + 1]
+            ),
+        )
+        (ax, ay), (bx, by) = (one.values[2 * hole : 2 * hole + 2] for one in (first, second))
+        write = ("left", "right") if abs(ax - bx) > abs(ay - by) else ("below", "above")
+        raise Unplaced(
+            hole,
+            f"its readings leave two places open, {ax:.0f} across and {ay:.0f} up from where the lines cross, or "
+            f"{bx:.0f} and {by:.0f}: read it from a third point, or write lies: {write[0]}, or lies: {write[1]}.",
+        )
+    return likely[0]
+
+
+def _places(adjusted: Adjusted) -> Iterator[tuple[int, tuple[float, float]]]:
+    for hole in range(len(adjusted.values) // 2):
+        yield hole, (adjusted.values[2 * hole], adjusted.values[2 * hole + 1])
+
+
+def _placed(names: Sequence[str], links: Sequence[Link], adjusted: Adjusted, level: float) -> Placed:
+    c = adjusted.covariance
+    doubts = tuple(Doubt(c[2 * i][2 * i], c[2 * i][2 * i + 1], c[2 * i + 1][2 * i + 1]) for i in range(len(names)))
+    return Placed(
+        tuple(at for _, at in _places(adjusted)),
+        doubts,
+        Fit(
+            holes=tuple(names),
+            doubts=doubts,
+            readings=tuple(_judged(names, link, adjusted, index) for index, link in enumerate(links)),
+            over=adjusted.freedom,
+            spread=adjusted.spread,
+            misfit=_misfit(links, adjusted, level),
+            crossing=tuple(_crossings(names, links, adjusted)),
+        ),
+    )
+
+
+def _judged(names: Sequence[str], link: Link, adjusted: Adjusted, index: int) -> Judged:
+    return Judged(
+        tuple(names[i] for i in (link.first, link.second) if i >= 0),
+        link.text,
+        -adjusted.residuals[index] + 0.0,
+        link.sigma,
+        adjusted.redundancy[index],
+        -adjusted.normalised[index] + 0.0,
+    )
+
+
+def _misfit(links: Sequence[Link], adjusted: Adjusted, level: float) -> Misfit | None:
+    wrong = wrong_reading(adjusted, level)
+    if wrong is None:
+        return None
+    rest = [_observation(link) for index, link in enumerate(links) if index != wrong.index]
+    try:
+        without = adjust(rest, adjusted.values)
+        moves = max(
+            math.hypot(a[0] - b[0], a[1] - b[1])
+            for (_, a), (_, b) in zip(_places(adjusted), _places(without), strict=True)
+        )
+    except (Undetermined, Unsettled):
+        # The others alone place nothing: all that can be said is how far the reading itself is off.
+        moves = abs(wrong.off)
+    return Misfit(wrong.index, wrong.mirrored, wrong.off, moves, wrong.normalised, wrong.limit)
+
+
+def _crossings(names: Sequence[str], links: Sequence[Link], adjusted: Adjusted) -> Iterator[tuple[str, float]]:
+    """Where two tapes alone place a hole: the angle at which they cross."""
+    for hole, at in _places(adjusted):
+        own = [link for link in links if hole in (link.first, link.second)]
+        if len(own) == 2 and all(link.kind == "tape" for link in own):
+            first, second = (math.atan2(link.point[1] - at[1], link.point[0] - at[0]) for link in own)
+            yield names[hole], RIGHT_ANGLE - abs(RIGHT_ANGLE - abs(math.degrees(first - second)) % 180.0)

@@ -1,0 +1,97 @@
+"""What a thing looks like: its shape by its kind and its own size, or as read."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast, overload
+
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import HoleSpec
+    from cutmarks.job.phrases import Reading
+
+ROUND_WITHIN = 2.0
+"""A thing of unknown kind whose two measures differ by no more than this, mm, is taken as round (common practice)."""
+HIDES_ONLY = ("plate", "cover", "device")
+"""Kinds of fitting that lie on the tile and do not come through it."""
+BOX_WORDS = ("box", "socket", "switch", "plate", "valve box", "spur", "outlet")
+
+
+class Unlocatable(Exception):
+    """A reading that names no place; the sentence says why. Caught in `locate` and turned into a fault of the job."""
+
+
+def shape_known(spec: HoleSpec) -> tuple[Shape | None, float | None]:
+    """The thing's shape where its kind or its own size says it, before its position is known."""
+    if spec.slot is not None:
+        first, second = spec.slot.first, spec.slot.second
+        lean = spec.lean or 0.0
+        return (Slot(first, second, lean) if first >= second else Slot(second, first, lean + 90)), None
+    if spec.size is not None:
+        return Rect(spec.size.first, spec.size.second, spec.lean or 0.0), None
+    if spec.diameter is not None:
+        return Circle(spec.diameter), spec.diameter
+    fitting = spec.fitting
+    if fitting is None or fitting.kind in HIDES_ONLY:
+        return None, None
+    if fitting.od is not None:
+        return Circle(fitting.od), fitting.od
+    if fitting.w is not None and fitting.h is not None and None in (read_or_none(spec.across), read_or_none(spec.up)):
+        return Rect(fitting.w, fitting.h, spec.lean or 0.0), None
+    return None, None
+
+
+def shape_as_read(spec: HoleSpec, read: tuple[float | None, float | None]) -> tuple[Shape, float | None]:
+    """The thing's shape from its readings alone."""
+    wide, high = read
+    if wide is None and high is None:
+        if isinstance(spec.opening, (int, float)):
+            return Circle(spec.opening), None
+        if spec.opening is not None:
+            return Rect(spec.opening.first, spec.opening.second), None
+        if spec.fitting is not None and spec.fitting.choices:
+            sizes = ", ".join(f"{choice.words} ({choice.od:g})" for choice in spec.fitting.choices if choice.od)
+            raise Unlocatable(
+                f'"{spec.what}" is more than one size: {sizes}. Read both its sides, or write diameter: with what you '
+                "measured."
+            )
+        raise Unlocatable(
+            "its size is not known: read both its sides, as in 67 to 83 left of V, or say what it is (15 copper), "
+            "or give size: 70 x 70."
+        )
+    if wide is None or high is None:
+        one = wide if wide is not None else high
+        assert one is not None
+        return Circle(one), one
+    is_box = any(word in spec.what.lower() for word in BOX_WORDS)
+    if not is_box and abs(wide - high) <= ROUND_WITHIN:
+        diameter = max(wide, high)
+        return Circle(diameter), diameter
+    return Rect(wide, high), None
+
+
+@overload
+def extent(shape: Shape) -> tuple[float, float]: ...
+
+
+@overload
+def extent(shape: None) -> tuple[None, None]: ...
+
+
+def extent(shape: Shape | None) -> tuple[float | None, float | None]:
+    """How far a shape goes across and up, mm; None of what is not known."""
+    if shape is None:
+        return None, None
+    box = ring_of(shape, cast("Point[Surface]", Point(0.0, 0.0))).bounds
+    return box.width, box.height
+
+
+def read_across(reading: Reading) -> float | None:
+    """Between the two sides of a thing as read, mm; None where one distance was read."""
+    return None if reading.high is None else abs(reading.high - reading.low)
+
+
+def read_or_none(reading: Reading | None) -> float | None:
+    """The same, of a reading that may not have been taken."""
+    return None if reading is None else read_across(reading)

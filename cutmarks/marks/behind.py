@@ -1,0 +1,67 @@
+"""A piece as it is seen from behind: everything mirrored, words and figures the same.
+
+The template for the back is drawn by the same code as that for the face: it is given the piece in its Back frame, in
+which x runs from the edge that is the right one on the face, and left and right have changed hands.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutmarks.geometry.frames import Back, Placement, Point, Surface, Tile
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.registering.model import Registration
+from cutmarks.registering.sides import mirrored
+
+
+def from_behind(piece: CutPiece) -> CutPiece:
+    """The piece in its Back frame. What is read on the wall (`wall_checks`) stays as it is seen on the face."""
+    mirror: Placement[Tile, Back] = Placement(dx=piece.piece.tile.w, mirrored=True)
+    turn = _in_place(mirror)
+    at = piece.piece.tile_at
+    x, y = at.xy(piece.piece.tile.w, 0.0)
+    behind: Placement[Tile, Surface] = Placement(at.cos, at.sin, x, y, mirrored=not at.mirrored)
+    return replace(
+        piece,
+        piece=replace(piece.piece, tile_at=behind, outline=piece.piece.outline.moved(turn)),
+        outline=piece.outline.moved(turn),
+        cuts=tuple(_cut(cut, piece.piece.tile.w, turn) for cut in piece.cuts),
+        factory_edges=tuple(mirrored(side) for side in piece.factory_edges),
+        cut_edges=tuple(mirrored(side) for side in piece.cut_edges),
+        fixed=replace(piece.fixed, across=mirrored(piece.fixed.across)),
+    )
+
+
+def registered_behind(registration: Registration) -> Registration:
+    """The registration with its sides as they are called in the Back frame."""
+    return replace(
+        registration,
+        edges=tuple(mirrored(side) for side in registration.edges),
+        tape=tuple(mirrored(side) for side in registration.tape),
+    )
+
+
+def is_behind(piece: CutPiece) -> bool:
+    """Whether the piece is given in its Back frame."""
+    return piece.piece.tile_at.mirrored
+
+
+def _in_place(mirror: Placement[Tile, Back]) -> Placement[Tile, Tile]:
+    """The mirror, its frame still called Tile: the drawing code knows one frame, and is given either face."""
+    return Placement(mirror.cos, mirror.sin, mirror.dx, mirror.dy, mirror.mirrored)
+
+
+def _cut(cut: Cut, w: float, turn: Placement[Tile, Tile]) -> Cut:
+    first, second = cut.mark_from
+    sides = cut.sides
+    return replace(
+        cut,
+        centre=Point(w - cut.centre.x, cut.centre.y),
+        from_left=cut.from_right,
+        from_right=cut.from_left,
+        sides=None if sides is None else (w - sides[1], w - sides[0], sides[2], sides[3]),
+        share=cut.share.moved(turn),
+        web=replace(cut.web, left=cut.web.right, right=cut.web.left),
+        mark_from=(mirrored(first), mirrored(second)),
+        from_cut_edges=tuple((mirrored(side), value) for side, value in cut.from_cut_edges),
+    )

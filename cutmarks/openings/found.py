@@ -1,0 +1,225 @@
+"""The wall check comes back: how far a hole moves in its tile by what was read, and this very tile's own size.
+
+What was read is compared with the wall check of the plan as it would be without it: reading again after a sheet was
+made anew gives the same sheet, and nothing is moved twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
+from cutmarks.geometry.regions import Region, intersection, region
+from cutmarks.geometry.rings import polygon
+from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.pieces import Context, cut_pieces
+from cutmarks.setout.model import Side
+from cutmarks.tiling.layout import sorted_by_size
+from cutmarks.tiling.model import Piece, Place
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import FoundSpec
+    from cutmarks.job.phrases import Reading
+
+ACROSS: tuple[Side, Side] = ("left", "right")
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """One wall check as it was found: the neighbour's side, what was expected, and what was read, mm.
+
+    near and far are to the two sides of the thing; both are the middle where one distance was read to it.
+    """
+
+    side: Side
+    expected: tuple[float, float]
+    found: tuple[float, float]
+
+    @property
+    def away(self) -> float:
+        """How much further from the neighbour the thing is than expected, mm."""
+        return (sum(self.found) - sum(self.expected)) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class AsFound:
+    """What came back of one hole in one piece.
+
+    reads     what was read, at most one an axis.
+    differs   how far right and up, along the tile's own sides, the hole is from the plan, mm.
+    moved     whether the hole was moved by it: under the limit nothing is.
+    tile      this very tile's own size, mm, where it differs.
+    cut, date, note  as written last.
+    """
+
+    piece: str
+    hole: str
+    reads: tuple[Read, ...]
+    differs: tuple[float, float]
+    moved: bool
+    tile: tuple[float, float] | None
+    cut: bool
+    date: str
+    note: str
+
+
+class NotThere(ValueError):
+    """What was found names nothing of the plan; `spec` is the entry, and the sentence says what there is."""
+
+    def __init__(self, spec: FoundSpec, sentence: str) -> None:
+        super().__init__(sentence)
+        self.spec = spec
+
+
+def found_at(specs: Sequence[FoundSpec]) -> Mapping[str, list[FoundSpec]]:
+    """The entries of each piece, by its name in small letters without the letter of a part."""
+    by_name: dict[str, list[FoundSpec]] = {}
+    for spec in specs:
+        by_name.setdefault(base_name(spec.piece), []).append(spec)
+    return by_name
+
+
+def base_name(piece: str) -> str:
+    """A piece's name in small letters, without the letter of a part: "splash 3-7a" is "splash 3-7"."""
+    name = " ".join(piece.split()).casefold()
+    return name[:-1] if name[-1:].isalpha() and name[-2:-1].isdigit() else name
+
+
+def corrected(
+    place: Place,
+    openings: Sequence[Opening],
+    context: Context,
+    made: Sequence[CutPiece],
+    specs: Sequence[FoundSpec],
+    act_at: float,
+) -> tuple[list[CutPiece], list[AsFound]]:
+    """The pieces of one place made anew by what was found there, and the record of it, hole by hole.
+
+    `made` are the pieces as planned; a hole moves where it is off by `act_at` or more along either side, mm.
+
+    Raises:
+        NotThere: an entry names no piece, hole or neighbour that there is.
+    """
+    record: dict[str, AsFound] = {}
+    for spec in specs:
+        piece, cut = _named(spec, made)
+        before = record.get(cut.opening.name)
+        record[cut.opening.name] = _taken_in(spec, piece, cut, before, act_at)
+    sizes = [one.tile for one in record.values() if one.tile is not None]
+    moved = [
+        _moved(opening, made[0].piece, record[opening.name].differs)
+        if opening.name in record and record[opening.name].moved
+        else opening
+        for opening in openings
+    ]
+    own = _own_size(place, context, made, sizes[-1]) if sizes else None
+    anew = cut_pieces(place, moved, context, own)
+    if own is not None:
+        # Beyond this very tile the neighbours have not moved: only what it is set against can be read from.
+        anew = [replace(one, cuts=tuple(_fixed_checks(cut) for cut in one.cuts)) for one in anew]
+    return anew, list(record.values())
+
+
+def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
+    """The piece and the cut that an entry is about."""
+    name = " ".join(spec.piece.split()).casefold()
+    pieces = [piece for piece in made if piece.name.casefold() == name] or list(made)
+    holes = {cut.opening.name: (piece, cut) for piece in pieces for cut in piece.cuts}
+    if not holes:
+        raise NotThere(spec, f'nothing is cut in "{spec.piece}": look at its name on the sheet.')
+    if not spec.hole and len(holes) == 1:
+        return next(iter(holes.values()))
+    for hole, held in holes.items():
+        if hole.casefold() == spec.hole.casefold():
+            return held
+    listed = " or ".join(holes)
+    if not spec.hole:
+        raise NotThere(spec, f"{spec.piece} has several holes: write hole: {listed}.")
+    raise NotThere(spec, f'"{spec.hole}" is no hole in {spec.piece}: write {listed}.')
+
+
+def _taken_in(spec: FoundSpec, piece: CutPiece, cut: Cut, before: AsFound | None, act_at: float) -> AsFound:
+    """The record with one more entry: what it says goes before what was said earlier."""
+    reads = {} if before is None else {read.side in ACROSS: read for read in before.reads}
+    for side, reading in spec.readings:
+        reads[side in ACROSS] = _read(spec, side, reading, cut)
+    differs = _differs(tuple(reads.values()))
+    tile = None if spec.tile is None else (spec.tile.first, spec.tile.second)
+    return AsFound(
+        piece=piece.name,
+        hole=cut.opening.name,
+        reads=tuple(reads.values()),
+        differs=differs,
+        moved=max(abs(differs[0]), abs(differs[1])) >= act_at,
+        tile=tile or (None if before is None else before.tile),
+        cut=spec.cut or (before is not None and before.cut),
+        date=spec.date or ("" if before is None else before.date),
+        note=spec.note or ("" if before is None else before.note),
+    )
+
+
+def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> Read:
+    check = next((check for check in cut.wall_checks if check.side == side), None)
+    if check is None:
+        there = " or ".join(check.side for check in cut.wall_checks) or "no side"
+        raise NotThere(
+            spec, f"{spec.piece} has nothing on its {side} to read {cut.opening.name} from: read from {there}."
+        )
+    wide = check.far - check.near
+    if reading.high is not None:
+        found = (reading.low, reading.high)
+    elif reading.how == "centre":
+        found = (reading.low - wide / 2, reading.low + wide / 2)
+    else:
+        found = (reading.low, reading.low + wide) if reading.how == "low" else (reading.low - wide, reading.low)
+    return Read(side, (check.near, check.far), found)
+
+
+def _differs(reads: Sequence[Read]) -> tuple[float, float]:
+    """How far right and up the thing is from the plan, by all that was read."""
+    right = sum(read.away if read.side == "left" else -read.away for read in reads if read.side in ACROSS)
+    up = sum(read.away if read.side == "bottom" else -read.away for read in reads if read.side not in ACROSS)
+    return right, up
+
+
+def _moved(opening: Opening, piece: Piece, differs: tuple[float, float]) -> Opening:
+    """The opening, and the thing with it, moved along the tile's own sides."""
+    at = piece.tile_at
+    dx, dy = at.cos * differs[0] - at.sin * differs[1], at.sin * differs[0] + at.cos * differs[1]
+    step: Placement[Surface, Surface] = Placement(dx=dx, dy=dy)
+    return replace(
+        opening,
+        at=opening.at + Vector(dx, dy),
+        thing=opening.thing.moved(step),
+        ring=opening.ring.moved(step),
+    )
+
+
+def _own_size(place: Place, context: Context, made: Sequence[CutPiece], size: tuple[float, float]) -> Piece | None:
+    """The tile of the place in its own size: the edges that it is marked from stay where they are."""
+    layout = context.layout
+    piece = layout.piece(place)
+    if piece is None:
+        return None
+    w, h = size
+    cut = next(cut for one in made for cut in one.cuts)
+    du = piece.tile.w - w if "right" in cut.mark_from else 0.0
+    dv = piece.tile.h - h if "top" in cut.mark_from else 0.0
+    x, y = piece.tile_at.xy(du, dv)
+    at = replace(piece.tile_at, dx=x, dy=y)
+    whole: Region[Tile] = region(polygon([(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]))
+    outline: Region[Tile] | None = whole
+    if piece.trimmed:
+        corner_u, corner_v = layout.grid.corner(place)
+        to_tile: Placement[Courses, Tile] = Placement(dx=-corner_u - du, dy=-corner_v - dv)
+        outline, _ = sorted_by_size(intersection(whole, layout.ground.moved(to_tile)))
+    if outline is None:
+        return None
+    tile = replace(piece.tile, w=w, h=h, measured=True)
+    return replace(piece, tile=tile, tile_at=at, outline=outline)
+
+
+def _fixed_checks(cut: Cut) -> Cut:
+    return replace(cut, wall_checks=tuple(check for check in cut.wall_checks if check.fixed))

@@ -1,0 +1,237 @@
+"""Every sheet that a piece's cuts could stand on, and how far off each cut may come on it.
+
+A corner needs no tape; so tape is thought of only for cuts that no corner reaches on one sheet, and the tape alone for
+those that no edge reaches. A cut that one sheet cannot show whole goes on joined sheets, as does what would go by tape
+where joined sheets are asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.registering.error import SCALE_ERROR, error_at
+from cutmarks.registering.model import How, Registration
+from cutmarks.registering.paper import CLEAR, Paper, sheets_to
+from cutmarks.registering.sides import Axis, axis_of, centre_from, mark_sides, opposite, span
+from cutmarks.setout.model import Side
+
+ACROSS: tuple[Side, Side] = ("left", "right")
+UP: tuple[Side, Side] = ("bottom", "top")
+MOST_JOINED = 6
+"""A cut larger than the paper is shown whole on at most so many joined sheets, unless joined sheets are asked for."""
+MOST_ASKED = 60
+"""Joined sheets that are asked for: more is a wallpaper, and the tape does better."""
+_LEAST_SHOWN = 15.0
+"""A cut that is larger than the paper may be on it in part if so much of it is, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How the sheets of one face of one piece are to be made.
+
+    back    the template is for the back.
+    joined  joined sheets instead of a tape.
+    scale   share by which the printer's scale may be out.
+    """
+
+    paper: Paper
+    back: bool = False
+    joined: bool = False
+    scale: float = SCALE_ERROR
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """One cut on one candidate: the error there, mm; how many of its two axes are not lined up on the fixed side."""
+
+    error: float
+    off_fixed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A sheet, or joined sheets, that could be printed: its `registration` lists no cuts yet.
+
+    fits    the cuts that can stand on it, by index.
+    anchor  the cut that the tape is held to, which stands on it in any case; None for corners and joined sheets.
+    """
+
+    registration: Registration
+    fits: Mapping[int, Fit]
+    anchor: int | None = None
+
+
+def candidates(piece: CutPiece, indices: Sequence[int], wish: Wish) -> list[Candidate]:
+    """All candidates for the cuts of `indices`, those on the fixed side first."""
+    kinds = {index: _kind(piece.cuts[index], piece, wish) for index in indices}
+    found = [*_corners(piece, indices, kinds, wish)]
+    found += _by_tape(piece, indices, kinds, wish)
+    joined = [index for index in indices if kinds[index] == "joined"]
+    if joined:
+        found += _joined(piece, indices, joined, wish)
+    return [one for one in found if one.fits]
+
+
+def _kind(cut: Cut, piece: CutPiece, wish: Wish) -> How:
+    """The plainest way to show a cut: corner before edge before tape alone."""
+    reached = {
+        axis: [side for side in allowed(mark, piece) if _reached(cut, piece, side, wish)]
+        for axis, mark in zip(("across", "up"), mark_sides(cut), strict=True)
+    }
+    if reached["across"] and reached["up"] and _is_whole(cut, piece, reached["across"], reached["up"], wish):
+        return "corner"
+    if wish.joined or not _fits(cut, wish):
+        fewest = min(columns * rows for _, columns, rows in _grids(piece, [cut], wish))
+        if fewest <= (MOST_ASKED if wish.joined else MOST_JOINED):
+            return "joined"
+    if reached["across"] and reached["up"]:
+        return "corner"
+    return "edge" if reached["across"] or reached["up"] else "centre"
+
+
+def _is_whole(cut: Cut, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
+    """Whether some corner shows all of the cut."""
+    ends = [
+        min(span(cut, piece, side)[1] - wish.paper.reach(axis_of(side), wish.back) for side in sides)
+        for sides in (across, up)
+    ]
+    return max(ends) <= 0.0
+
+
+def _fits(cut: Cut, wish: Wish) -> bool:
+    """Whether one sheet is large enough for the cut, wherever it lies."""
+    box = cut.share.bounds
+    return box.width + 2 * CLEAR <= wish.paper.view("across", wish.back) and box.height + 2 * CLEAR <= wish.paper.view(
+        "up", wish.back
+    )
+
+
+def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
+    """The edges to line up on for a mark from `mark`: that one first; the other unless the saw alone made it."""
+    other = opposite(mark)
+    if mark in piece.factory_edges and other not in piece.factory_edges:
+        return (mark,)
+    return mark, other
+
+
+def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
+    near, far = span(cut, piece, side)
+    reach = wish.paper.reach(axis_of(side), wish.back)
+    return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
+
+
+def _corners(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
+    for across, up in product(_fixed_first(piece, indices, "across"), _fixed_first(piece, indices, "up")):
+        sheet = Registration(piece.name, "corner", (across, up), (), back=wish.back)
+        on_it = [
+            index
+            for index in indices
+            if kinds[index] != "joined"
+            and all(
+                side in allowed(mark, piece) and _reached(piece.cuts[index], piece, side, wish)
+                for side, mark in zip((across, up), mark_sides(piece.cuts[index]), strict=True)
+            )
+        ]
+        yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
+
+
+def _fixed_first(piece: CutPiece, indices: Sequence[int], axis: Axis) -> tuple[Side, ...]:
+    mark = mark_sides(piece.cuts[indices[0]])[0 if axis == "across" else 1]
+    return mark, opposite(mark)
+
+
+def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
+    """For each cut that goes by tape: the sheets on which the tape is held to it, with what else is near enough."""
+    for anchor in indices:
+        marks = mark_sides(piece.cuts[anchor])
+        if kinds[anchor] == "edge":
+            for axis, mark in enumerate(marks):
+                tape = allowed(marks[1 - axis], piece)[0]
+                for side in allowed(mark, piece):
+                    if _reached(piece.cuts[anchor], piece, side, wish):
+                        sheet = Registration(piece.name, "edge", (side,), (anchor,), (tape,), wish.back)
+                        yield _about(piece, indices, sheet, anchor, wish)
+        elif kinds[anchor] == "centre":
+            tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
+            sheet = Registration(piece.name, "centre", (), (anchor,), tapes, wish.back)
+            yield _about(piece, indices, sheet, anchor, wish)
+
+
+def _about(piece: CutPiece, indices: Sequence[int], sheet: Registration, anchor: int, wish: Wish) -> Candidate:
+    """The cuts that stand on a sheet whose middle lies on the anchor along each axis that goes by tape."""
+    at = piece.cuts[anchor]
+    on_it = [
+        index
+        for index in indices
+        if index == anchor
+        or (
+            all(_near(piece.cuts[index], at, piece, side, wish) for side in sheet.tape)
+            and all(_on(piece.cuts[index], piece, side, wish) for side in sheet.edges)
+        )
+    ]
+    return Candidate(sheet, _fits_of(piece, sheet, on_it, wish), anchor)
+
+
+def _near(cut: Cut, anchor: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
+    middle = centre_from(anchor, side)
+    near, far = span(cut, piece, side)
+    room = wish.paper.view(axis_of(side), wish.back) / 2 - CLEAR
+    return side in allowed(_mark(cut, side), piece) and middle - room <= near and far <= middle + room
+
+
+def _on(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
+    reach = wish.paper.reach(axis_of(side), wish.back)
+    return side in allowed(_mark(cut, side), piece) and span(cut, piece, side)[1] <= reach
+
+
+def _mark(cut: Cut, side: Side) -> Side:
+    """The side to mark the cut from along the axis of `side`."""
+    return next(mark for mark in mark_sides(cut) if axis_of(mark) == axis_of(side))
+
+
+def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish: Wish) -> Iterator[Candidate]:
+    """Joined sheets from each corner, as many across and up as it takes for one or several of the wanted cuts."""
+    steps = (wish.paper.step("across", wish.back), wish.paper.step("up", wish.back))
+    grids = set(_grids(piece, [piece.cuts[index] for index in wanted], wish))
+    grids |= {
+        (corner, max(columns, other), max(rows, more))
+        for corner, columns, rows in grids
+        for same, other, more in grids
+        if same == corner
+    }
+    for corner, columns, rows in sorted(grids):
+        sheet = Registration(piece.name, "joined", corner, (), (), wish.back, columns, rows, steps)
+        on_it = [index for index in indices if _on_grid(piece.cuts[index], piece, corner, columns, rows, wish)]
+        yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
+
+
+Grid = tuple[tuple[Side, Side], int, int]
+"""A corner, and how many sheets across and up."""
+
+
+def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[Grid]:
+    """For each cut and each corner that it may be lined up on, the sheets that it takes to show it whole."""
+    for cut in cuts:
+        across, up = mark_sides(cut)
+        for corner in product(allowed(across, piece), allowed(up, piece)):
+            columns, rows = (
+                sheets_to(span(cut, piece, side)[1], wish.paper, axis_of(side), wish.back) for side in corner
+            )
+            yield corner, columns, rows
+
+
+def _on_grid(cut: Cut, piece: CutPiece, corner: tuple[Side, Side], columns: int, rows: int, wish: Wish) -> bool:
+    return any(of == corner and across <= columns and up <= rows for of, across, up in _grids(piece, [cut], wish))
+
+
+def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: Wish) -> dict[int, Fit]:
+    fits = {}
+    for index in on_it:
+        cut = piece.cuts[index]
+        used = {axis_of(side): side for side in (*sheet.edges, *sheet.tape)}
+        off = sum(used[axis_of(mark)] != mark for mark in mark_sides(cut))
+        fits[index] = Fit(error_at(piece, cut, sheet, wish.scale), off)
+    return fits

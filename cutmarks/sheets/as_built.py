@@ -1,0 +1,75 @@
+"""The job sheet's record of what was found and cut: for whoever has to find the pipe behind the tile."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.marks.measures import size_words
+from cutmarks.openings.found import AsFound
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Plan, style_of
+from cutmarks.sheets.figures import four_measures
+from cutmarks.sheets.flow import Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.units import Style, say
+
+_COLUMNS = (
+    (("date",), 22.0),
+    (("hole",), 26.0),
+    (("in the tile",), 26.0),
+    (("cut",), 22.0),
+    (("its middle from where the", "lines cross"), 42.0),
+    (("found",), 34.0),
+    (("done",), 14.0),
+)
+
+
+def as_built_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """One row for each hole of which something came back; nothing where nothing did."""
+    if not plan.found:
+        return
+    style = style_of(plan.say)
+    factor = width / sum(wide for _, wide in _COLUMNS)
+    columns = [Column(title, wide * factor) for title, wide in _COLUMNS]
+    band = heading("AS BUILT", width, "what was found at the wall and what was cut: keep it")
+    yield band
+    yield from table(columns, (_row(plan, one, style) for one in plan.found), (band,))
+    for one in plan.found:
+        if one.note:
+            yield from paragraph(f"{one.hole} in {one.piece}: {one.note}", width)
+    yield space(4.0)
+
+
+def cut_of(plan: Plan, one: AsFound) -> tuple[CutPiece, Cut]:
+    """The piece as it was found, and the hole's cut in it. The hole may lie in one part of a piece that is parted."""
+    for exact in (True, False):
+        for piece in plan.pieces:
+            if piece.name == one.piece if exact else piece.name.startswith(one.piece):
+                for cut in piece.cuts:
+                    if cut.opening.name == one.hole:
+                        return piece, cut
+    raise LookupError(f"{one.hole} is in no piece called {one.piece}")
+
+
+def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
+    piece, cut = cut_of(plan, one)
+    at = cut.opening.at
+    measures = four_measures(cut, piece, style)
+    left, bottom = measures["left"], measures["bottom"]
+    across = f"{say(abs(at.x), style)} {'right' if at.x >= 0 else 'left'}"
+    kind = next(surface.setout.kind for surface in plan.surfaces if surface.setout.name == cut.opening.surface)
+    ways = ("up", "down") if kind == "wall" else ("in", "short")
+    up = f"{say(abs(at.y), style)} {ways[0] if at.y >= 0 else ways[1]}"
+    found = [
+        Text(f"{say(read.found[0], style)} and {say(read.found[1], style)} from the {read.side}") for read in one.reads
+    ]
+    if one.tile is not None:
+        found.append(Text(f"tile {say(one.tile[0], style)} x {say(one.tile[1], style)}"))
+    return [
+        [Text(one.date or "no day")],
+        [Text(one.hole, bold=True), Text(cut.opening.what)],
+        [Text(piece.name), Text(f"{left} from left, {bottom} from bottom")],
+        [Text(size_words(cut, style))],
+        [Text(f"{across}, {up}"), Text(cut.opening.surface)],
+        found or [Text("not read")],
+        [Text("CUT" if one.cut else "not yet", bold=one.cut)],
+    ]

@@ -1,0 +1,207 @@
+"""The front sheet: how to print, how to use a sheet, a map of all sheets, and every hole with its measures."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Page, Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.rings import Vertex
+from cutmarks.marks.measures import size_words
+from cutmarks.marks.model import Mark, Role, Stroke, Words, line, moved
+from cutmarks.marks.sheet_map import sheet_map
+from cutmarks.marks.template import Subject, subject
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan, SurfacePlan, paper_of, style_of
+from cutmarks.registering.model import Registration
+from cutmarks.registering.paper import FOOT, Paper
+from cutmarks.sheets.flow import BODY, Block, Cell, Column, Text, heading, paginate, paragraph, placed, space, table
+from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
+from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.panels import mark_rows
+from cutmarks.sheets.trust import paper_words, printed_how
+
+CARD = (85.60, 53.98)
+"""An identity or bank card, ID-1 of ISO/IEC 7810, mm."""
+CARD_CORNER = 3.18
+"""Radius of its corners, mm (the same standard: 2.88 to 3.48)."""
+_MAP_HEIGHT = 95.0
+_LEAST_MAP = 55.0
+_IN = 2.0
+_QUARTER = math.tan(math.radians(90.0) / 4)
+"""Bulge of a quarter circle."""
+_BESIDE_CARD = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One template with the number of its first sheet and that of its last."""
+
+    registration: Registration
+    first: int
+    last: int
+
+    @property
+    def sheets(self) -> str:
+        """Its sheets in words: "3", "3 to 8"."""
+        return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
+
+
+def front_sheets(plan: Plan, listed: Sequence[Listed]) -> tuple[Sheet, ...]:
+    """The front sheet, going on over as many pages as its lists take; () where the job has no template."""
+    if not listed:
+        return ()
+    paper = paper_of(plan.say)
+    width = paper.view_width - _IN
+    pages = paginate(_blocks(plan, listed, paper, width), paper.safe_height - FOOT - 2 * _IN)
+    total = max(one.last for one in listed)
+    sheets = []
+    for number, page in enumerate(pages, start=1):
+        of = f"FRONT SHEET, page {number} of {len(pages)}, for {total} {'sheet' if total == 1 else 'sheets'}"
+        small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
+        top = paper.height - paper.margin - _IN
+        marks = (
+            *corner_marks(paper),
+            *bar_marks(paper, style_of(plan.say), "right"),
+            *small_print(paper, small, "right"),
+            *(mark for one, down in page for mark in placed(one, paper.margin + _IN, top - down)),
+        )
+        sheets.append(Sheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks))
+    return tuple(sheets)
+
+
+def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) -> Iterator[Block]:
+    for one in paragraph(plan.job, width - 55.0, bold=True, height=5.0):
+        yield replace(one, keep=True)
+    yield Block(0.0, (Words("FRONT SHEET", Point(width, 6.4), 3.6, "end", bold=True),), keep=True)
+    yield space(1.0)
+    yield heading("HOW TO PRINT", width)
+    yield _with_card(_how_to_print(plan, paper), width)
+    yield space(2.0)
+    yield heading("HOW TO USE A SHEET", width)
+    for sentence in _how_to_use(listed):
+        yield from paragraph(sentence, width, label="-", indent=3.0)
+    yield space(2.0)
+    numbers = _numbers(listed)
+    for surface in plan.surfaces:
+        if any(piece.piece.surface == surface.setout.name and piece.name in numbers for piece in plan.pieces):
+            yield heading(f"SHEETS: {surface.setout.name.upper()}", width, "the numbers are those of the sheets")
+            yield _map(plan, surface, numbers, width, _MAP_HEIGHT)
+            yield space(2.0)
+    yield from _holes(plan, listed, width)
+
+
+def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
+    across, along = bars(paper, style_of(plan.say))
+    return (
+        f"Print pack.pdf on {paper.name} at 100 %, actual size. Fit to page, shrink and borderless off; one side only.",
+        "Measure both bars before the first cut and write down what you found. "
+        f"Not {across.figure} and {along.figure}: print again.",
+        "All four corner marks are there? One missing means that the sheet was clipped.",
+        "A bank or identity card lies exactly in this outline.",
+        "The SVG files are for plotters and CAD: do not print them from a browser.",
+    )
+
+
+def _how_to_use(listed: Sequence[Listed]) -> Iterator[str]:
+    yield (
+        "The lines marked LINE UP are the tile's own edges, not the paper's: lay the sheet on the tile by them, or "
+        "fold it over there, and tape it on."
+    )
+    yield "Mark through the paper, then take it off, or put clear tape over it: ink runs under a wet core."
+    yield "UP is up in place. FACE is the side you see. The figures win over the paper: check them with the tape."
+    if any(one.registration.back for one in listed):
+        yield (
+            "BACK - MIRRORED in a black band: that sheet lies on the back of the tile, UP still up. "
+            "Never lay it on the face."
+        )
+    if any(one.registration.tape for one in listed):
+        yield "TAPE: mark that measure on the tile by tape, and lay the sheet's chain line on the mark."
+    if any(one.registration.how == "joined" for one in listed):
+        yield (
+            "JOINED: cut the sheet that says so along its line and lay it on the other's line, cross on cross; the "
+            "figures at the joins must be alike. Lay both edges on the tile first. The longest ticks of the two scales "
+            "meet; where the third ticks meet instead, the sheet is 0.3 mm out along the join."
+        )
+    yield "STOP in a black band: do not cut until the job is changed, or the finding accepted with a reason."
+
+
+def _with_card(sentences: Sequence[str], width: float) -> Block:
+    """The card's outline at the right, the sentences beside it."""
+    card_w, card_h = CARD
+    room = width - card_w - _BESIDE_CARD
+    marks: list[Mark[SheetFrame]] = []
+    y = 0.0
+    for sentence in sentences:
+        for one in paragraph(sentence, room, label="-", indent=3.0):
+            marks += placed(one, 0.0, y)
+            y -= one.height
+        y -= 1.0
+    left = width - card_w
+    marks += [_card(left, -card_h - 1.0)]
+    middle: Point[SheetFrame] = Point(left + card_w / 2, -card_h / 2)
+    marks.append(Words("POCKET GAUGE", middle, 3.0, "middle", bold=True))
+    marks.append(Words("a bank or identity card, 85.60 x 53.98", Point(middle.x, middle.y - 5.0), BODY, "middle"))
+    return Block(max(-y, card_h + 2.0), tuple(marks))
+
+
+def _card(x: float, y: float) -> Stroke[SheetFrame]:
+    """The outline of the card, (x, y) the bottom-left corner of its box."""
+    w, h = CARD
+    r = CARD_CORNER
+    corners = (
+        Vertex(x + r, y),
+        Vertex(x + w - r, y, _QUARTER),
+        Vertex(x + w, y + r),
+        Vertex(x + w, y + h - r, _QUARTER),
+        Vertex(x + w - r, y + h),
+        Vertex(x + r, y + h, _QUARTER),
+        Vertex(x, y + h - r),
+        Vertex(x, y + r, _QUARTER),
+    )
+    return Stroke(corners, Role.BAR, closed=True)
+
+
+def _numbers(listed: Sequence[Listed]) -> dict[str, str]:
+    """For each piece's name its sheets in words."""
+    found: dict[str, list[str]] = {}
+    for one in listed:
+        found.setdefault(one.registration.piece, []).append(one.sheets)
+    return {piece: ", ".join(sheets) for piece, sheets in found.items()}
+
+
+def _map(plan: Plan, surface: SurfacePlan, numbers: Mapping[str, str], width: float, height: float) -> Block:
+    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+    marks = tuple(moved(mark, down) for mark in sheet_map(plan, surface, numbers, width, height))
+    return Block(height, marks, lower=lambda room: _map(plan, surface, numbers, width, room), least=_LEAST_MAP)
+
+
+def _holes(plan: Plan, listed: Sequence[Listed], width: float) -> Iterator[Block]:
+    band = heading("HOLES", width, "marked from the two edges that lie against fixed work")
+    shares = (("sheet", 13.0), ("tile", 33.0), ("face", 12.0), ("hole", 28.0), ("mark", 58.0), ("cut", 38.0))
+    scale = width / sum(share for _, share in shares)
+    columns = [Column((title,), share * scale) for title, share in shares]
+    pieces = {piece.name: piece for piece in plan.pieces}
+    yield band
+    yield from table(columns, _hole_rows(plan, listed, pieces), (band,))
+    yield Block(1.0, (line(0.0, -0.5, width, -0.5, Role.BOX),))
+
+
+def _hole_rows(plan: Plan, listed: Sequence[Listed], pieces: Mapping[str, CutPiece]) -> Iterator[list[Cell]]:
+    nowhere = Bounds(0.0, 0.0, 0.0, 0.0)
+    for one in listed:
+        sheet = one.registration
+        shown: Subject = subject(plan, pieces[sheet.piece], sheet, nowhere)
+        for cut in shown.cuts:
+            marked = [Text(f"{figure} {words}") for figure, words in mark_rows(shown, cut)]
+            yield [
+                [Text(one.sheets, bold=True)],
+                [Text(sheet.piece, bold=True)],
+                [Text("BACK" if sheet.back else "FACE", bold=sheet.back)],
+                [Text(cut.opening.name)],
+                marked,
+                [Text(size_words(cut, shown.style)), Text(paper_words(shown, cut), height=1.8)],
+            ]

@@ -1,0 +1,133 @@
+"""Where the panels of a template stand: in rows above the drawing, or each where the tile is blank."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.frames import Tile
+from cutmarks.marks.findings import findings_of
+from cutmarks.marks.model import Mark
+from cutmarks.marks.room import Room
+from cutmarks.marks.template import Subject
+from cutmarks.sheets.panel import Panel
+from cutmarks.sheets.panels import findings_panel, short_stop_panel, stop_panel, tile_panel, wall_panel
+
+GAP = 2.5
+"""Between panels, and from a panel to any line."""
+INSIDE = 0.5
+"""A panel's frame lies wholly inside the safe area."""
+_STEP_DOWN, _STEP_ALONG = 3.0, 6.0
+"""How finely a place for a panel is looked for."""
+_SHARES = (0.5, 0.45, 0.41, 0.36)
+_SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
+"""Of the view's width: what a panel on the tile may be wide."""
+_BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
+
+Maker = Callable[..., Panel | None]
+"""A function of panels.py: of the subject, the panel's width and, where it is parted, which of its items."""
+MAKERS: tuple[Maker, ...] = (stop_panel, tile_panel, wall_panel, findings_panel)
+
+
+def in_rows(shown: Subject, makers: Sequence[Maker], width: float) -> list[list[Panel]]:
+    """The panels in rows: the band right across, then two side by side, the findings beside or below."""
+    half = (width - GAP) / 2
+    rows: list[list[Panel]] = []
+    pair: list[Panel] = []
+    for maker in makers:
+        several = len(shown.cuts) > 1 and maker is not findings_panel
+        wide = maker is stop_panel or several or (maker is findings_panel and len(pair) != 1)
+        panel = maker(shown, width if wide else half)
+        if panel is None:
+            continue
+        if wide:
+            rows.append([panel])
+        else:
+            pair.append(panel)
+            if len(pair) == 1:
+                rows.append(pair)
+    return rows
+
+
+def over_pages(shown: Subject, makers: Sequence[Maker], view: Bounds) -> list[list[list[Panel]]]:
+    """The panels in rows, as many rows on a page as it has room for; a panel that is higher is parted."""
+    room = view.height - GAP
+    rows = in_rows(shown, makers, view.width - 2 * INSIDE)
+    if any(height_of(row) > room for row in rows):
+        rows = [[part] for part in _parted(shown, makers, view)]
+    pages: list[list[list[Panel]]] = []
+    left = 0.0
+    for row in rows:
+        if not pages or height_of(row) > left:
+            pages.append([])
+            left = room
+        pages[-1].append(row)
+        left -= height_of(row) + GAP
+    return pages
+
+
+def _parted(shown: Subject, makers: Sequence[Maker], view: Bounds) -> Iterator[Panel]:
+    """All panels right across, halved and halved again until each is no higher than the view."""
+    for maker in makers:
+        count = len(findings_of(shown.plan, shown.piece)) if maker is findings_panel else len(shown.cuts)
+        yield from _halves(shown, maker, range(count), view)
+
+
+def _halves(shown: Subject, maker: Maker, which: Sequence[int], view: Bounds) -> Iterator[Panel]:
+    panel = maker(shown, view.width - 2 * INSIDE, which)
+    if panel is None:
+        return
+    if panel.height <= view.height - GAP or len(which) == 1:
+        yield panel
+        return
+    middle = (len(which) + 1) // 2
+    yield from _halves(shown, maker, which[:middle], view)
+    yield from _halves(shown, maker, which[middle:], view)
+
+
+def height_of(row: Sequence[Panel]) -> float:
+    """How high a row of panels is: as its highest, mm."""
+    return max(panel.height for panel in row)
+
+
+def stacked(rows: Sequence[Sequence[Panel]], view: Bounds) -> Iterator[Mark[SheetFrame]]:
+    """The rows one under the other from the top of the view, their frames as high as the row."""
+    top = view.max_y - GAP / 2
+    for row in rows:
+        left = view.min_x + INSIDE
+        for panel in row:
+            yield from panel.at(left, top, height_of(row))
+            left += panel.width + GAP
+        top -= height_of(row) + GAP
+
+
+def on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) -> list[Mark[SheetFrame]] | None:
+    """The panel's marks where there is room for it on the blank tile; [] where there is none to place; else None."""
+    several = len(shown.cuts) > 1
+    for share in (
+        _BAND_SHARES if maker in (stop_panel, short_stop_panel) else _SHARES_OF_SEVERAL if several else _SHARES
+    ):
+        panel = maker(shown, share * (view.width - 2 * GAP))
+        if panel is None:
+            return []
+        corner = _corner(panel, room)
+        if corner is not None:
+            left, top = corner
+            room.take_box(Bounds(left, top - panel.height, left + panel.width, top))
+            return list(panel.at(left - shown.view.min_x + view.min_x, top - shown.view.min_y + view.min_y))
+    return None
+
+
+def _corner(panel: Panel, room: Room[Tile]) -> tuple[float, float] | None:
+    """The highest place for a panel, then the leftmost: its top-left corner."""
+    view = room.view
+    down = int((view.height - 2 * GAP - panel.height) // _STEP_DOWN) + 1
+    along = int((view.width - 2 * GAP - panel.width) // _STEP_ALONG) + 1
+    for i in range(down):
+        top = view.max_y - GAP - i * _STEP_DOWN
+        for j in range(along):
+            left = view.min_x + GAP + j * _STEP_ALONG
+            if room.free(Bounds(left, top - panel.height, left + panel.width, top), GAP):
+                return left, top
+    return None

@@ -1,0 +1,81 @@
+"""as-built.csv: what was found and cut, for the plumber and the client. The same form as the other lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.openings.found import AsFound
+from cutmarks.plan import Plan
+from cutmarks.sheets.as_built import cut_of
+from cutmarks.writers.csv_table import Row, csv_bytes, mm
+
+AS_BUILT = "as-built.csv"
+_HEADINGS = (
+    "date",
+    "surface",
+    "hole",
+    "what",
+    "piece",
+    "where",
+    "across mm",
+    "up mm",
+    "opening w mm",
+    "opening h mm",
+    "from left mm",
+    "from right mm",
+    "from bottom mm",
+    "from top mm",
+    "expected",
+    "found",
+    "moved right mm",
+    "moved up mm",
+    "tile w mm",
+    "tile h mm",
+    "cut",
+    "note",
+    "fingerprint",
+)
+
+
+def as_built_csv(plan: Plan) -> bytes:
+    """One row for each hole of which something came back: in the piece as it was found, mm to 0.001.
+
+    across and up are of the middle of the opening, in the surface's own frame: from where its main lines cross.
+    """
+    return csv_bytes(_HEADINGS, _rows(plan))
+
+
+def _rows(plan: Plan) -> Iterator[Row]:
+    for one in plan.found:
+        yield _row(plan, one)
+
+
+def _row(plan: Plan, one: AsFound) -> Row:
+    piece, cut = cut_of(plan, one)
+    opening, tile = cut.opening, piece.piece.tile
+    box = opening.ring.bounds
+    return {
+        "date": one.date,
+        "surface": opening.surface,
+        "hole": one.hole,
+        "what": opening.what,
+        "piece": piece.name,
+        "where": piece.words,
+        "across mm": mm(opening.at.x),
+        "up mm": mm(opening.at.y),
+        "opening w mm": mm(box.width),
+        "opening h mm": mm(box.height),
+        "from left mm": mm(cut.from_left),
+        "from right mm": mm(cut.from_right),
+        "from bottom mm": mm(cut.from_bottom),
+        "from top mm": mm(cut.from_top),
+        "expected": "; ".join(f"{read.side} {mm(read.expected[0])} to {mm(read.expected[1])}" for read in one.reads),
+        "found": "; ".join(f"{read.side} {mm(read.found[0])} to {mm(read.found[1])}" for read in one.reads),
+        "moved right mm": mm(one.differs[0]) if one.moved else "0",
+        "moved up mm": mm(one.differs[1]) if one.moved else "0",
+        "tile w mm": mm(tile.w),
+        "tile h mm": mm(tile.h),
+        "cut": "yes" if one.cut else "no",
+        "note": one.note,
+        "fingerprint": piece.fingerprint,
+    }

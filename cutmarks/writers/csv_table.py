@@ -1,0 +1,48 @@
+"""A list as a spreadsheet or a shop's program reads it.
+
+RFC 4180: commas, CRLF, quotes where needed; UTF-8. The file begins with a byte order mark, because a spreadsheet that
+is opened by a double click takes a file without one for the machine's own code page and spoils every accent; readers
+that know UTF-8 skip it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from cutmarks.writers.number import number
+
+DECIMALS = 3
+"""Of a millimetre in the lists."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""A cell that begins so is run by a spreadsheet; the job file refuses such names, and here it is a second time."""
+
+Row = dict[str, str]
+"""A line of a list: heading -> cell."""
+
+
+def mm(value: float | None) -> str:
+    """A figure in millimetres, to 0.001 with a point; empty where there is none."""
+    return "" if value is None else number(value, DECIMALS)
+
+
+def csv_bytes(headings: Sequence[str], rows: Iterable[Row]) -> bytes:
+    """The file's bytes: the headings, then the rows; a cell that a row has not is empty."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(headings)
+    for row in rows:
+        writer.writerow([_cell(heading, row.get(heading, "")) for heading in headings])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def _cell(heading: str, cell: str) -> str:
+    """The cell; words that a spreadsheet would run as a formula get an apostrophe in front, figures keep their sign."""
+    if cell.startswith(FORMULA) and not (heading.endswith((" mm", " cm2")) and _is_figure(cell)):
+        return f"'{cell}"
+    return cell
+
+
+def _is_figure(cell: str) -> bool:
+    return cell.removeprefix("-").replace(".", "", 1).isdigit()

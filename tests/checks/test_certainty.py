@@ -1,0 +1,124 @@
+"""The findings about how sure a place is: each speaks when it must, and is silent otherwise."""
+
+from __future__ import annotations
+
+import textwrap
+
+import pytest
+
+from cutmarks.checks.model import Finding
+from cutmarks.job import parse_job
+from cutmarks.plan import make_plan
+
+POINTS = """
+    points:
+      P1: 300 left of V, 1600 above B
+      P2: 500 right of V, 1600 above B
+"""
+# From P1, 600 right and 800 down is 1000 (3-4-5); from P2, 200 left and 800 down is 824.621.
+TAPES = ["992.5 to 1007.5 from P1", "817.1 to 832.1 from P2"]
+
+
+def found(holes: str, rule: str, *, pairs: str = "", limits: str = "") -> list[Finding]:
+    job = parse_job(
+        textwrap.dedent(f"""
+            job: doubt
+            limits: {{{limits}}}
+            tiles: {{upright: {{size: 248 x 398, measured: yes}}}}
+            surfaces:
+              - name: wall
+                kind: wall
+                lines: {{V: "plumb, middle", B: "level, batten"}}
+                areas:
+                  - {{name: field, tile: upright, joint: 2, start: {{across: joint on V, up: sits on B}}}}
+                pairs: [{pairs}]
+        """)
+        + textwrap.indent(textwrap.dedent(POINTS), "    ")
+        + textwrap.indent(textwrap.dedent(holes), "    ")
+    )
+    return [finding for finding in make_plan(job).findings if finding.rule == rule]
+
+
+def riser(*readings: str, more: str = "cover: 65") -> str:
+    rows = "".join(f"\n      - {reading}" for reading in readings)
+    return f"holes:\n  - name: riser\n    what: 15 copper\n    {more}\n    readings:{rows}\n"
+
+
+def test_readings_that_agree_are_silent() -> None:
+    assert not found(riser(*TAPES, "792.5 to 807.5 above B"), "reading does not fit")
+
+
+def test_the_wrong_reading_is_named_with_how_far_it_is_off() -> None:
+    (one,) = found(
+        riser(
+            "1002.5 to 1017.5 from P1",
+            TAPES[1],
+            "292.5 to 307.5 right of V",
+            "292 to 307 right of V",
+            "792.5 to 807.5 above B",
+        ),
+        "reading does not fit",
+    )
+    assert '"1002.5 to 1017.5 from P1" does not fit' in one.text
+    assert "it says 10 more than they do" in one.text
+    assert one.about == ("riser",)
+    assert one.level == "warn"
+    assert one.value is not None
+    assert one.limit is not None
+    assert one.value > one.limit
+
+
+def test_it_stops_where_the_hole_would_move_by_much_of_what_it_may_be_off() -> None:
+    # A 20 opening over a 15 pipe leaves 2.5; the wrong height pulls the place by more than half of it.
+    (one,) = found(
+        riser(*TAPES, "292.5 to 307.5 right of V", "822.5 to 837.5 above B", more="opening: 20"),
+        "reading does not fit",
+    )
+    assert one.level == "stop"
+    assert '"822.5 to 837.5 above B"' in one.text
+
+
+def test_two_that_cannot_be_told_apart_are_named_both() -> None:
+    (one,) = found(
+        riser("292.5 to 307.5 right of V", "302.5 to 317.5 right of V", "792.5 to 807.5 above B"),
+        "reading does not fit",
+    )
+    assert '"292.5 to 307.5 right of V" or "302.5 to 317.5 right of V"' in one.text or (
+        '"302.5 to 317.5 right of V" or "292.5 to 307.5 right of V"' in one.text
+    )
+    assert "cannot be told apart" in one.text
+
+
+def test_a_pair_that_is_not_as_far_apart_as_it_should_be() -> None:
+    # 67.5 to 82.5 each side of V is 150 from middle to middle; somebody read 140.
+    holes = """
+        holes:
+          - {name: hot, what: 15 copper, across: 67.5 to 82.5 left of V, up: 212.5 to 227.5 above B}
+          - {name: cold, what: 15 copper, across: 67.5 to 82.5 right of V, up: 212.5 to 227.5 above B}
+    """
+    assert not found(holes, "reading does not fit", pairs="{of: hot and cold, apart: 150, level: yes}")
+    (one,) = found(holes, "reading does not fit", pairs="{of: hot and cold, apart: 140, level: yes}")
+    assert one.about == ("hot", "cold")
+
+
+def test_tapes_that_cross_flat_ask_for_a_third() -> None:
+    # They cross at 50.9 degrees: 53.130 and 104.036 below level.
+    (one,) = found(riser(*TAPES, more="lies: below"), "tapes cross flat")
+    assert "cross at 51 degrees (wanted 60 to 120)" in one.text
+    assert one.value == pytest.approx(50.906, abs=0.01)
+    assert not found(riser(*TAPES, more="lies: below"), "tapes cross flat", limits="arcs cross: 45")
+    assert not found(riser(*TAPES, "792.5 to 807.5 above B"), "tapes cross flat")
+
+
+def test_a_chance_that_is_too_small_is_said_once_for_a_hole() -> None:
+    holes = """
+        holes:
+          - {{name: riser, what: 15 copper, across: 242.5 to 257.5 right of V, up: 212.5 to 227.5 above B, opening: {}}}
+    """
+    # 250 right of V is the middle of a joint: the hole is cut in both tiles.
+    (one,) = found(holes.format(17), "not sure")
+    assert one.about[0] == "riser"
+    assert len(one.about) == 3
+    assert "you have 1 any way" in one.text
+    assert not found(holes.format(28), "not sure")
+    assert not found(holes.format(17), "not sure", limits="sure: 1 %")

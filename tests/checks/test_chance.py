@@ -1,0 +1,78 @@
+"""The chance of sitting inside a room, against closed forms and another library's integrals."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from scipy.integrate import quad
+from scipy.stats import multivariate_normal, norm
+
+from cutmarks.checks.chance import box, chance, disc, inside_round
+from cutmarks.locating.model import Doubt
+
+ROUND = Doubt(1.44, 0.0, 1.44)
+
+
+@pytest.mark.parametrize("radius", [0.3, 1.0, 2.5, 5.0, 40.0])
+def test_alike_on_both_axes_in_a_disc(radius: float) -> None:
+    # Rayleigh: 1 - exp(-r^2 / 2 s^2).
+    assert chance([disc(radius)], ROUND) == pytest.approx(1 - math.exp(-(radius**2) / (2 * 1.44)), abs=5e-5)
+
+
+@pytest.mark.parametrize(("sx", "sy"), [(0.5, 2.0), (2.0, 0.5), (1.0, 1.2)])
+def test_unlike_axes_in_a_disc(sx: float, sy: float) -> None:
+    # P(sx^2 u + sy^2 v <= r^2), u and v chi-square of one degree: integrated over u by scipy.
+    radius = 2.2
+    wanted, _ = quad(
+        lambda x: norm.pdf(x / sx) / sx * (2 * norm.cdf(math.sqrt(radius**2 - x * x) / sy) - 1), -radius, radius
+    )
+    assert chance([disc(radius)], Doubt(sx**2, 0.0, sy**2)) == pytest.approx(wanted, abs=5e-5)
+
+
+def test_a_disc_does_not_care_which_way_the_ellipse_points() -> None:
+    a, b, turn = 1.5**2, 0.4**2, math.radians(33)
+    c, s = math.cos(turn), math.sin(turn)
+    turned = Doubt(a * c * c + b * s * s, (a - b) * c * s, a * s * s + b * c * c)
+    assert chance([disc(2.0)], turned) == pytest.approx(chance([disc(2.0)], Doubt(a, 0.0, b)), abs=5e-5)
+
+
+@pytest.mark.parametrize("correlation", [-0.9, 0.0, 0.6])
+def test_a_box_against_the_bivariate_normal(correlation: float) -> None:
+    sx, sy = 1.3, 0.7
+    doubt = Doubt(sx**2, correlation * sx * sy, sy**2)
+    cov = [[doubt.xx, doubt.xy], [doubt.xy, doubt.yy]]
+    wanted = multivariate_normal(cov=cov).cdf([2.0, 0.9], lower_limit=[-1.0, -1.5])
+    assert chance([box(1.0, 2.0, 1.5, 0.9)], doubt) == pytest.approx(wanted, abs=5e-5)
+
+
+def test_a_square_hole_under_a_round_cover() -> None:
+    # By another road: the corner that matters is off by (|dx| + w/2, |dy| + h/2); integrated on a fine grid of both.
+    w, h, d = 40.0, 30.0, 54.0
+    doubt = Doubt(1.0, 0.0, 1.0)
+    wanted, n = 0.0, 400
+    cell = 12.0 / n
+    for i in range(n):
+        for j in range(n):
+            dx, dy = -6 + (i + 0.5) * cell, -6 + (j + 0.5) * cell
+            if math.hypot(abs(dx) + w / 2, abs(dy) + h / 2) <= d / 2:
+                wanted += math.exp(-(dx * dx + dy * dy) / 2) / (2 * math.pi) * cell * cell
+    assert chance([inside_round(w, h, d)], doubt) == pytest.approx(wanted, abs=2e-3)
+
+
+def test_two_rooms_count_together() -> None:
+    assert chance([disc(2.0), disc(1.0)], ROUND) == pytest.approx(chance([disc(1.0)], ROUND))
+    assert chance([disc(50.0), box(1.0, 1.0, 50.0, 50.0)], ROUND) == pytest.approx(
+        norm.cdf(1 / 1.2) - norm.cdf(-1 / 1.2), abs=5e-5
+    )
+
+
+def test_the_ends() -> None:
+    assert chance([], ROUND) == 1.0
+    assert chance([disc(-1.0)], ROUND) == 0.0
+    assert chance([disc(100.0)], ROUND) == pytest.approx(1.0, abs=5e-5)
+    assert chance([disc(1.0)], Doubt(0.0, 0.0, 0.0)) == pytest.approx(1.0, abs=5e-5)
+    # Off to one side for sure: a room that does not hold the place meant.
+    assert chance([box(-2.0, 4.0, 3.0, 3.0)], Doubt(1.0, 0.0, 1e-12)) == pytest.approx(
+        norm.sf(2.0) - norm.sf(4.0), abs=5e-5
+    )

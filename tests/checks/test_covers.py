@@ -1,0 +1,115 @@
+"""What hides an opening: laps after the worst error, neighbours, edges, trims, levers; figures by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.checks.jobs import EDGES, hole, only, plan, said
+
+
+def box(name: str = "socket", cover: str = "86 x 86", **keys: object) -> dict[str, object]:
+    return hole(name, what="box", size="70 x 70", cover=cover, **keys)
+
+
+def test_a_plate_that_covers_until_everything_is_off() -> None:
+    # 74 + 2 x 2.2 = 78.4: laps 2.2, over the 2 that is wanted and under the 2.3 that it may be off at the wall.
+    finding = only(plan(box(cover="86 x 78.4")), "cover may not hide it")
+    assert finding.value == pytest.approx(2.2)
+    assert "shows 0 above or below" in finding.text
+    assert not said(plan(box(cover="86 x 79")), "cover may not hide it")
+
+
+def test_a_job_cut_ahead_needs_more() -> None:
+    # From the plan alone it may be 3 off: a lap of 2.5 is not enough.
+    assert not said(plan(box(cover="86 x 79")), "cover may not hide it")
+    assert only(plan(box(cover="86 x 79"), cut="ahead"), "cover may not hide it").limit == 3.0
+
+
+def test_screws_and_lugs_stay_clear_of_tile() -> None:
+    # The cut-out is 74; 78 x 60 sticks out by 2 on both sides.
+    finding = only(plan(box(**{"keep clear": "78 x 60"})), "screws not clear")
+    assert (finding.level, finding.value) == ("stop", pytest.approx(2.0))
+    assert not said(plan(box(**{"keep clear": "74 x 74"})), "screws not clear")
+
+
+def test_two_plates_that_overlap() -> None:
+    # 86 plates 80 apart overlap by 6; at 86 they touch.
+    finding = only(plan(box("one", x=100), box("two", x=180)), "covers overlap")
+    assert (finding.level, finding.about, finding.value) == ("stop", ("one", "two"), pytest.approx(6.0))
+    assert not said(plan(box("one", x=100), box("two", x=186)), "covers overlap")
+
+
+def test_a_cover_over_a_neighbours_hole() -> None:
+    # The rose of 65 reaches 32.5; the bare hole of 35 begins 17.5 before its middle, 45 away: 5 over it.
+    bare = hole("bare", x=195, opening=35, cover="none")
+    assert only(plan(hole(x=150), bare), "covers overlap").value == pytest.approx(5.0, abs=0.5)
+
+
+def test_a_cover_past_the_edge_and_over_a_window() -> None:
+    # The surface ends 1000 right of V: a rose of 65 at 980 runs 12.5 past it.
+    assert only(plan(hole(x=980)), "cover past the edge").value == pytest.approx(12.5)
+    window = {"across": "180 to 300 right of V", "up": "50 to 150 above B", "name": "hatch"}
+    assert "window hatch" in only(plan(hole(x=150), windows=[window]), "cover past the edge").text
+    assert not said(plan(hole(x=967.5)), "cover past the edge")
+
+
+def test_a_cover_over_a_trim() -> None:
+    # A trim of 10 from 990 on: a rose of 65 at 960 reaches 992.5.
+    trimmed = {**EDGES, "right": {**EDGES["right"], "trim": "10"}}
+    assert said(plan(hole(x=960), edges=trimmed), "cover over a trim")
+    assert not said(plan(hole(x=957), edges=trimmed), "cover over a trim")
+
+
+def test_a_lever_needs_its_room() -> None:
+    # A sweep of 180 reaches 90; the rose of the other begins 32.5 before its middle.
+    lever = hole("valve", x=150, sweep=180)
+    assert "meets riser" in only(plan(lever, hole(x=272)), "lever has no room").text
+    assert not said(plan(lever, hole(x=273)), "lever has no room")
+    assert "the edge of wall" in only(plan(hole("valve", x=150, y=89, sweep=180)), "lever has no room").text
+
+
+def two_areas(x: float, **tile: object):
+    """A thin tile below 300, a thick one above 303, a hole at the height of `x`."""
+    areas = [
+        {
+            "name": "low",
+            "tile": "rib",
+            "joint": 3,
+            "to": "300 above B",
+            "start": {"across": "joint on V", "up": "sits on B"},
+        },
+        {
+            "name": "high",
+            "tile": "slab",
+            "joint": 3,
+            "from": "303 above B",
+            "start": {"across": "joint on V", "up": "sits on 303 above B"},
+        },
+    ]
+    from cutmarks.job import build_job
+    from cutmarks.plan import make_plan
+
+    tiles = {
+        "rib": {"size": "297 x 97", "measured": "yes", "thickness": 8, **tile},
+        "slab": {"size": "297 x 197", "measured": "yes", "thickness": 11},
+    }
+    surface = {
+        "name": "wall",
+        "kind": "wall",
+        "lines": {"V": "plumb, middle", "B": "level, batten"},
+        "edges": EDGES,
+        "areas": areas,
+        "holes": [hole(y=x)],
+    }
+    return make_plan(build_job({"job": "two", "tiles": tiles, "surfaces": [surface]}))
+
+
+def test_a_cover_on_two_thicknesses() -> None:
+    # The rose reaches 32.5 up and down: at 330 down to 297.5, below the 300 where the thin tile ends.
+    assert only(two_areas(330), "cover on two thicknesses").value == pytest.approx(3.0)
+    assert not said(two_areas(336), "cover on two thicknesses")
+
+
+def test_a_cover_over_a_bevel() -> None:
+    assert said(plan(hole(x=20), tile={"bevelled": "yes"}), "cover over a bevel")
+    assert not said(plan(hole(x=150), tile={"bevelled": "yes"}), "cover over a bevel")

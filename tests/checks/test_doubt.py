@@ -1,0 +1,193 @@
+"""How sure a cut is, against drillings simulated one by one: readings, lines, pitch, paper, marking and core."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from cutmarks.checks.doubt import in_words, rotated
+from cutmarks.job import parse_job
+from cutmarks.locating.model import Doubt
+from cutmarks.plan import Plan, make_plan
+from cutmarks.registering.error import axis_error
+from cutmarks.registering.sides import mark_sides
+
+DRILLINGS = 200_000
+QUANTILE = 3.2905
+"""Of the normal distribution for 99.9 % between two sides (tables)."""
+# One standard deviation each, mm: half of what common practice gives as give or take.
+LINE, PITCH, NEIGHBOUR, MARKING, CORE = 0.3, 0.5, 0.5, 0.5, 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A hole on a wall of 248 x 398 tiles, joint 2: how it is written, and how its middle is read.
+
+    sigma  standard deviation of the readings of the middle, across and up, mm; or `gain`, by which the errors of the
+           network's readings (`sigma` of each) move the middle.
+    """
+
+    hole: str
+    sigma: tuple[float, ...]
+    area: str = ""
+    cut: str = "on the day"
+    gain: tuple[tuple[float, ...], ...] = ()
+
+
+def both(x: float, y: float, w: float, h: float) -> str:
+    """Both sides across and up, of a thing w by h about (x, y)."""
+    return f"across: {x - w / 2:g} to {x + w / 2:g} right of V, up: {y - h / 2:g} to {y + h / 2:g} above B"
+
+
+BOTH, EYE = (0.5, 0.5), (1.0, 1.0)
+
+
+def network_gain() -> tuple[tuple[float, ...], ...]:
+    """How errors of two tapes and a reading across move the middle (700, 1000): weighted least squares by numpy."""
+    at = np.array([700.0, 1000.0])
+    rows = [(at - p) / np.linalg.norm(at - p) for p in (np.array([100.0, 1900.0]), np.array([1300.0, 1900.0]))]
+    design = np.array([*rows, [1.0, 0.0]])
+    weights = np.diag([1 / s**2 for s in (0.75, 0.75, 1.0)])
+    gain = np.linalg.inv(design.T @ weights @ design) @ design.T @ weights
+    return tuple(tuple(float(value) for value in row) for row in gain)
+
+
+LEG = math.hypot(600, 900)
+NETWORK = f"readings: [centre {LEG:.6f} from P1, centre {LEG:.6f} from P2, centre 700 right of V]"
+
+CASES = [
+    Case(f"what: 15 copper, {both(325, 912, 15, 15)}, opening: 18, cover: 40", BOTH),
+    Case(f"what: 15 copper, {both(325, 912, 15, 15)}, opening: 20, cover: 24", BOTH),
+    Case(f"what: 15 copper, {both(325, 912, 15, 15)}, opening: 21, cover: 60 x 26", BOTH),
+    Case(f"what: 22 copper, {both(1325, 1912, 22, 22)}, opening: 27, cover: 32", BOTH),
+    Case(f"what: 22 copper, {both(1325, 1912, 22, 22)}, opening: 27, cover: 31", BOTH, cut="ahead"),
+    Case("what: 15 copper, across: centre 325 right of V, up: centre 912 above B, opening: 22, cover: 28", EYE),
+    Case("what: 15 copper, across: centre 325 right of V, up: 905 to 919 above B, opening: 22", (1.0, 0.5)),
+    Case(f"what: 110 soil, {both(600, 620, 110, 110)}, opening: 116", BOTH),
+    Case(f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}", BOTH),
+    Case(f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}, play: 3, cover: 82 x 82", BOTH),
+    Case(f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}, play: 3, cover: 80 x 79", BOTH),
+    Case(f"what: box, size: 133 x 72, {both(600, 620, 133, 72)}, play: 2, cover: 147 x 86", BOTH),
+    Case(f"what: 15 copper, {both(325, 912, 15, 15)}, opening: 20, cover: 26", BOTH, "turn: 30"),
+    Case(f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}, cover: 80 x 80", BOTH, "turn: -20"),
+    Case("what: 15 copper, across: near 317.5 right of V, up: 904.5 to 919.5 above B, opening: 20", (0.75, 0.5)),
+    Case("what: 15 copper, across: 2767.5 to 2782.5 right of V, up: centre 912 above B, opening: 21", (0.5, 1.0)),
+    Case(f"what: 15 copper, {both(2775, 912, 15, 15)}, opening: 21", BOTH, cut="ahead"),
+    Case(f"what: 15 copper, {NETWORK}, opening: 20, cover: 25", (0.75, 0.75, 1.0), gain=network_gain()),
+    Case(f"what: 15 copper, {NETWORK}, opening: 18", (0.75, 0.75, 1.0), gain=network_gain()),
+    Case(f"what: socket box, size: 70 x 70, lean: 12, {both(600, 620, 83, 83)}, play: 3, cover: 79 x 82", BOTH),
+]
+
+
+def planned(case: Case) -> Plan:
+    start = "middle on V and B" if case.area else "{across: joint on V, up: sits on B}"
+    return make_plan(
+        parse_job(
+            textwrap.dedent(f"""
+                job: doubt
+                cut: {case.cut}
+                tiles: {{upright: {{size: 248 x 398, measured: yes}}}}
+                surfaces:
+                  - name: wall
+                    kind: wall
+                    lines: {{V: "plumb, middle", B: "level, batten"}}
+                    points: {{P1: "100 right of V, 1900 above B", P2: "1300 right of V, 1900 above B"}}
+                    areas:
+                      - {{name: field, tile: upright, joint: 2, start: {start}{", " if case.area else ""}{case.area}}}
+                    holes:
+                      - {{name: it, {case.hole}{", lies: below" if case.gain else ""}}}
+            """)
+        )
+    )
+
+
+def simulated(case: Case, plan: Plan, which: int, seed: int) -> float:
+    """How often the hole, made with every error drawn anew, holds the thing and stays under its cover."""
+    rng = np.random.default_rng(seed)
+    sure = plan.sure[which]
+    piece = next(piece for piece in plan.pieces if piece.name == sure.piece)
+    index, cut = next((i, cut) for i, cut in enumerate(piece.cuts) if cut.opening.name == sure.hole)
+    sheet = next(sheet for sheet in plan.registrations if sheet.piece == piece.name and index in sheet.cuts)
+
+    def drawn(sigma: float) -> np.ndarray:
+        return rng.normal(0.0, sigma, DRILLINGS)
+
+    if case.gain:
+        errors = np.array([drawn(sigma) for sigma in case.sigma])
+        read = np.array(case.gain) @ errors
+    else:
+        read = np.array([drawn(sigma) for sigma in case.sigma])
+    across = []
+    for places, side in zip(piece.piece.place, mark_sides(cut), strict=True):
+        tiles = abs(places) if case.cut == "ahead" else min(abs(places), 4)
+        paper = axis_error(piece, cut, sheet, side).total / 2
+        across.append(drawn(PITCH * tiles / 4) + drawn(NEIGHBOUR) + drawn(paper) + drawn(MARKING) + drawn(CORE))
+    turn = math.radians(piece.piece.turn)
+    c, s = math.cos(turn), math.sin(turn)
+    dx = read[0] + drawn(LINE) + c * across[0] - s * across[1]
+    dy = read[1] + drawn(LINE) + s * across[0] + c * across[1]
+    return float(np.mean(fits(case.hole, dx, dy)))
+
+
+def fits(hole: str, dx: np.ndarray, dy: np.ndarray) -> np.ndarray:
+    """Corner by corner and circle by circle, from the words of the case alone."""
+    words = dict(part.split(": ") for part in hole.split(", ") if ": " in part)
+    cover = words.get("cover")
+    plate = [float(side) for side in cover.split(" x ")] if cover else []
+    if "opening" in words:
+        size = float(words["opening"])
+        thing = float(words["what"].split()[0])
+        off = np.hypot(dx, dy)
+        good = off + thing / 2 <= size / 2
+        if len(plate) == 1:
+            good &= off + size / 2 <= plate[0] / 2
+        elif plate:
+            good &= (np.abs(dx) + size / 2 <= plate[0] / 2) & (np.abs(dy) + size / 2 <= plate[1] / 2)
+        return good
+    w, h = (float(side) for side in words["size"].split(" x "))
+    play, lean = float(words.get("play", "2")), math.radians(float(words.get("lean", "0")))
+    c, s = math.cos(lean), math.sin(lean)
+    u, v = c * dx + s * dy, c * dy - s * dx
+    good = (np.abs(u) <= play) & (np.abs(v) <= play)
+    if plate:
+        good &= (np.abs(u) + w / 2 + play <= plate[0] / 2) & (np.abs(v) + h / 2 + play <= plate[1] / 2)
+    return good
+
+
+@pytest.mark.parametrize("number", range(len(CASES)))
+def test_the_chance_is_that_of_simulated_drillings(number: int) -> None:
+    case = CASES[number]
+    plan = planned(case)
+    assert plan.sure
+    part = plan.sure[0].chance
+    seen = simulated(case, plan, 0, seed=number)
+    spread = math.sqrt(seen * (1 - seen) / DRILLINGS)
+    # The cases are such that it can go wrong, or nothing would be tested.
+    assert 0.05 < seen < 0.9999
+    assert abs(part - seen) <= QUANTILE * spread + 5e-5
+
+
+def test_there_are_twenty_cases() -> None:
+    assert len(CASES) == 20
+
+
+def test_a_doubt_turned_by_a_right_angle_changes_its_axes() -> None:
+    turned = rotated(Doubt(4.0, 0.5, 1.0), 90.0)
+    assert (turned.xx, turned.xy, turned.yy) == (1.0, -0.5, 4.0)
+    assert Doubt(4.0, 0.0, 1.0).ellipse == (2.0, 1.0, 0.0)
+
+
+def test_a_chance_is_never_said_more_sure_than_it_is() -> None:
+    assert in_words(1.0) == "over 999 times in 1000"
+    assert in_words(0.9989) == "998 times in 1000"
+    assert in_words(0.0004) == "not once in 1000"
+
+
+def test_one_sentence() -> None:
+    sentence = planned(CASES[0]).sure[0].sentence
+    assert sentence.startswith("it in field U3-R2: it goes over and stays covered ")
+    assert "you have 1½ any way" in sentence

@@ -1,0 +1,80 @@
+"""Order, acceptance, mirror images, what runs on, kinds that were not said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cutmarks.checks import findings as module
+from cutmarks.job.limits import NAMES
+from tests.checks.jobs import hole, only, plan, said
+
+ROOT = Path(__file__).parent.parent.parent
+
+
+def test_what_spoils_most_comes_first() -> None:
+    made = plan(
+        hole("leaky", x=39, opening=35),  # 20 of tile left: to look at
+        hole("fat", x=450, opening=14),  # does not go through: stops
+        hole("bare", x=750, y=700, opening=62),  # its cover laps 1.5: to look at, and shows when it is off
+    )
+    levels = [finding.level for finding in made.findings]
+    assert levels == sorted(levels, key=["stop", "warn", "note"].index)
+    rules = [finding.rule for finding in made.findings]
+    assert rules.index("does not go through") < rules.index("cover laps little") < rules.index("thin bridge")
+
+
+def test_every_rule_that_is_ordered_is_a_rule() -> None:
+    source = "".join(path.read_text(encoding="utf-8") for path in (ROOT / "cutmarks" / "checks").glob("*.py"))
+    for rule in module.SPOILS:
+        assert source.count(f'"{rule}"') >= 2, rule
+
+
+def test_every_limit_is_used() -> None:
+    source = "".join(
+        path.read_text(encoding="utf-8") for path in (ROOT / "cutmarks").rglob("*.py") if path.name != "limits.py"
+    )
+    unused = [name for name in NAMES.values() if f"limits.{name}" not in source and f"figures().{name}" not in source]
+    assert unused == []
+
+
+def test_a_finding_is_accepted_by_name_with_its_reason() -> None:
+    accept = [{"rule": "thin bridge", "about": "riser", "reason": "behind the panel"}]
+    made = plan(hole(x=29, opening=35), accept=accept)
+    assert only(made, "thin bridge").accepted == "behind the panel"
+
+
+def test_hot_and_cold_that_are_mirror_images() -> None:
+    # 100 from the left of one tile, 100 from the right of the next: 1.5 + 100, and 301.5 + 297 - 100.
+    made = plan(hole("hot", x=101.5), hole("cold", x=498.5))
+    assert only(made, "mirror images").about == ("field 1-5", "field 1-6")
+    assert not said(plan(hole("hot", x=101.5), hole("cold", x=401.5)), "mirror images")
+    assert not said(plan(hole("hot", x=150.0), hole("cold", x=450.0)), "mirror images")
+
+
+def test_a_pipe_that_runs_on_is_told_where_a_slot_is_hidden() -> None:
+    # 15 copper in a 35 hole 20 from the left edge: a rose of 86 hides the slot to that edge (test_strength), one of 65
+    # does not.
+    keys = {"end": "runs on", "opening": 35}
+    assert "slot: towards the left" in only(plan(hole(x=39, cover=86, **keys)), "cannot be put on").text
+    assert "last resort" in only(plan(hole(x=39, cover=65, **keys)), "cannot be put on").text
+
+
+def test_a_slot_to_slide_along() -> None:
+    # A 35 hole and 12 to slide: 35 wide, 47 long, towards the right; its middle stays where the pipe is.
+    made = plan(hole(opening=35, slot="12 towards the right"))
+    (opening,) = [one.opening for one in made.penetrations]
+    box = opening.ring.bounds
+    assert (box.min_x, box.max_x) == (pytest.approx(150 - 17.5), pytest.approx(150 + 17.5 + 12))
+    assert (opening.at.x, opening.core) == (150.0, None)
+
+
+def test_a_kind_that_was_not_said_is_matched() -> None:
+    # 15 across is EN 1057 copper 15; nothing of the trade is 19 across within 2.
+    keys = {"what": "", "end": "comes off", "cover": "none"}
+    read = {**hole(**keys), "across": "142.5 to 157.5 right of V", "up": "92.5 to 107.5 above B"}
+    assert "15 copper (15)" in only(plan(read), "kind not said").text
+    wrong = {**read, "across": "100 to 219 right of V", "up": "40 to 159 above B"}
+    assert only(plan(wrong), "kind not said").level == "warn"
+    assert not said(plan(hole()), "kind not said")

@@ -1,0 +1,116 @@
+"""Lines that lean, lines that are not square, edges that rake: the effect where the thing is."""
+
+from __future__ import annotations
+
+import textwrap
+
+import pytest
+
+from cutmarks.checks.limits import LIMITS
+from cutmarks.checks.model import Finding
+from cutmarks.checks.trueness import give_or_take, out_of_square
+from cutmarks.errors import JobError
+from cutmarks.job import parse_job
+from cutmarks.job.trueness import Square
+from cutmarks.plan import make_plan
+
+HOT = "{name: hot, what: 15 copper, across: 67 to 83 left of V, up: 1492 to 1508 above B}"
+
+
+def found(
+    rule: str,
+    *,
+    v: str = "plumb, middle",
+    b: str = "level, batten",
+    hole: str = HOT,
+    more: str = "",
+) -> list[Finding]:
+    job = parse_job(
+        textwrap.dedent(f"""
+            job: true
+            tiles: {{upright: {{size: 248 x 398, measured: yes}}}}
+            surfaces:
+              - name: wall
+                kind: wall
+                lines:
+                  V: {v}
+                  B: {b}
+                areas:
+                  - {{name: field, tile: upright, joint: 2, start: {{across: joint on V, up: sits on B}}}}
+                holes:
+                  - {hole}
+        """)
+        + textwrap.indent(more, "    ")
+    )
+    return [finding for finding in make_plan(job).findings if finding.rule == rule]
+
+
+def test_a_plumb_line_that_is_off_is_said_at_the_height_of_the_thing() -> None:
+    # 2 in 1200 at 1500 up: 2.5.
+    (one,) = found("line is off", v='{kind: plumb, words: middle, off: 2 in 1200 to the right}')
+    assert "there the line is 2½ right of where it should be" in one.text
+    assert one.value == pytest.approx(2.5)
+    # At 300 up it is 0.5, and nothing is said.
+    low = HOT.replace("1492 to 1508", "292 to 308")
+    assert not found("line is off", v='{kind: plumb, words: middle, off: 2 in 1200 to the right}', hole=low)
+
+
+def test_a_level_line_that_is_off_is_said_where_the_thing_is() -> None:
+    # 20 in 1000, up to the left: 75 left of V it is 1.5 higher.
+    (one,) = found("line is off", b='{kind: level, words: batten, off: 20 in 1000 up to the left}')
+    assert "1½ above where it should be" in one.text.replace("of where", "where")
+    assert found("line is off", b='{kind: level, words: batten, off: 20 in 1000 down to the right}')
+
+
+def test_a_raking_edge_is_read_where_the_thing_is() -> None:
+    edge = "edges: {right: [1000 right of V at B, 990 right of V at 1000 above B]}\n"
+    hole = "{name: hot, what: 15 copper, across: 200 to 216 in from right there, up: 492 to 508 above B}"
+    # 10 in 1000, at 500 up: 5 to the left.
+    (one,) = found("read from a raking edge", hole=hole, more=edge)
+    assert "there it is 5 left of where it is at the set-out line" in one.text
+    assert not found("read from a raking edge", more=edge)
+
+
+def test_three_four_five_is_square() -> None:
+    assert out_of_square(Square(900.0, 1200.0, 1500.0, "")) == pytest.approx(0.0, abs=1e-9)
+    assert not found("lines not square", more="square: 900 x 1200, diagonal 1500\n")
+
+
+def test_a_diagonal_too_long_is_an_obtuse_angle() -> None:
+    # Law of cosines: cos C = (900^2 + 1200^2 - 1515^2) / (2 900 1200) = -0.0209375, C = 91.19970 degrees.
+    assert out_of_square(Square(900.0, 1200.0, 1515.0, "")) == pytest.approx(1.19970, abs=1e-4)
+    (one,) = found("lines not square", more="square: 900 x 1200, diagonal 1515\n")
+    # tan 1.1997 degrees x 1500 up = 31.4.
+    assert "1.20 degrees out of square" in one.text
+    assert "at hot that is 31½" in one.text
+
+
+def test_what_the_tape_cannot_tell_is_not_said() -> None:
+    # A diagonal 1 too long: the angle is out by 0.080 degrees. The sides turn it by a, b and c over a b for each mm
+    # (a right angle): 1.5 x sqrt(900^2 + 1200^2 + 1500^2) / (900 x 1200) = 0.00295 rad = 0.169 degrees.
+    square = Square(900.0, 1200.0, 1501.0, "")
+    assert out_of_square(square) == pytest.approx(0.0796, abs=5e-4)
+    assert give_or_take(Square(900.0, 1200.0, 1500.0, ""), LIMITS) == pytest.approx(0.1688, abs=1e-3)
+    assert not found("lines not square", more="square: 900 x 1200, diagonal 1501\n")
+
+
+@pytest.mark.parametrize(
+    ("v", "says"),
+    [
+        ('{kind: plumb, words: middle, off: 2 to the right}', "does not say how far"),
+        ('{kind: plumb, words: middle, off: 200 in 1200 to the right}', "no small slope"),
+        ('{kind: plumb, words: middle, off: 2 in 1200 up to the right}', "is not how a line that is plumb leans"),
+    ],
+)
+def test_a_lean_that_is_none_is_a_fault(v: str, says: str) -> None:
+    with pytest.raises(JobError, match=says):
+        found("line is off", v=v)
+
+
+@pytest.mark.parametrize(
+    ("square", "says"),
+    [("900 x 1200", "is no triangle"), ("900 x 1200, diagonal 2500", "does not close")],
+)
+def test_a_triangle_that_is_none_is_a_fault(square: str, says: str) -> None:
+    with pytest.raises(JobError, match=says):
+        found("lines not square", more=f"square: {square}\n")

@@ -1,0 +1,217 @@
+"""The wall check comes back: the hole moves, the sheet is another, and nothing is moved twice."""
+
+from __future__ import annotations
+
+import textwrap
+
+import pytest
+
+from cutmarks.errors import JobError
+from cutmarks.job import parse_job
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Plan, make_plan
+
+# Worked example W1: from left 74.5, from bottom 112.5; the wall check reads 69 and 84, 107 and 122.
+W1 = """
+    job: W1
+    tiles: {{upright: {{size: 248 x 398, measured: yes}}}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {{V: "plumb, middle of the sink", B: "level, top of the batten"}}
+        areas:
+          - {{name: field, tile: upright, joint: 2, from: B, start: {{across: joint on V, up: sits on B}}{area}}}
+        holes:
+          - {{name: riser, what: 15 copper, across: {across}, up: 905 to 920 above B, cover: 65}}{more}
+    found: [{found}]
+"""
+PIECE = "field 3-R2"
+
+
+def planned(found: str = "", *, across: str = "318 to 333 right of V", area: str = "", more: str = "") -> Plan:
+    return make_plan(parse_job(textwrap.dedent(W1.format(found=found, across=across, area=area, more=more))))
+
+
+def at(plan: Plan, name: str = PIECE) -> tuple[CutPiece, Cut]:
+    piece = next(piece for piece in plan.pieces if piece.name == name)
+    return piece, piece.cuts[0]
+
+
+def rules(plan: Plan) -> dict[str, str]:
+    return {finding.rule: finding.text for finding in plan.findings}
+
+
+def near(value: float) -> object:
+    return pytest.approx(value, abs=1e-6)
+
+
+def test_found_more_moves_the_hole_away() -> None:
+    plan = planned(f"{{piece: {PIECE}, left: 70 to 85, bottom: 107 to 122, date: 2026-03-14}}")
+    piece, cut = at(plan)
+    # 70 and 85 are 1 more than 69 and 84: 74.5 + 1 from the left; the height is as expected.
+    assert (cut.from_left, cut.from_right) == (near(75.5), near(172.5))
+    assert (cut.from_bottom, cut.from_top) == (near(112.5), near(285.5))
+    checks = {check.side: (check.near, check.far) for check in cut.wall_checks if check.fixed}
+    assert checks == {"left": (near(70), near(85)), "bottom": (near(107), near(122))}
+    assert "corrected 1 right; now expect 70 and 85 from the left" in rules(plan)["corrected"]
+    assert piece.fingerprint != at(planned())[0].fingerprint
+    (record,) = plan.found
+    assert (record.piece, record.hole, record.date) == (PIECE, "riser", "2026-03-14")
+    assert record.differs == (near(1), near(0))
+    # The thing itself is where it was read from the lines.
+    assert (plan.penetrations[0].opening.at.x, plan.penetrations[0].opening.at.y) == (near(325.5), near(912.5))
+
+
+def test_reading_the_new_figures_again_changes_nothing() -> None:
+    once = at(planned(f"{{piece: {PIECE}, left: 70 to 85}}"))[0]
+    twice = at(planned(f"{{piece: {PIECE}, left: 70 to 85}}, {{piece: {PIECE}, left: 70 to 85}}"))[0]
+    assert once.fingerprint == twice.fingerprint
+
+
+def test_a_later_reading_goes_before_an_earlier_one() -> None:
+    plan = planned(f"{{piece: {PIECE}, left: 72 to 87}}, {{piece: {PIECE}, left: 71 to 86, cut: yes}}")
+    assert at(plan)[1].from_left == near(76.5)
+    (record,) = plan.found
+    assert record.cut
+
+
+def test_under_a_millimetre_nothing_is_moved() -> None:
+    plan = planned(f"{{piece: {PIECE}, left: 69.5 to 84.5}}")
+    assert at(plan)[1].from_left == near(74.5)
+    assert at(plan)[0].fingerprint == at(planned())[0].fingerprint
+    assert "corrected" not in rules(plan)
+    assert not plan.found[0].moved
+
+
+def test_from_the_course_below_it_moves_up() -> None:
+    plan = planned(f"{{piece: {PIECE}, below: 105 to 120}}")
+    # 105 is 2 less than 107: down by 2.
+    assert at(plan)[1].from_bottom == near(110.5)
+    assert "corrected 2 down; now expect 105 and 120 from the bottom" in rules(plan)["corrected"]
+
+
+def test_one_distance_to_a_side_or_to_the_centre() -> None:
+    # The middle is expected at 76.5, the near side at 69, the far side at 84.
+    for words in ("centre 78.5", "near 71", "far 86"):
+        assert at(planned(f"{{piece: {PIECE}, left: {words}}}"))[1].from_left == near(76.5)
+
+
+def test_over_half_of_what_it_may_be_it_stops() -> None:
+    # A 35 core over 15 under 65 leaves 10 any way: 5 is the half.
+    assert "found too far" not in rules(planned(f"{{piece: {PIECE}, left: 74 to 89}}"))
+    plan = planned(f"{{piece: {PIECE}, left: 75 to 90}}")
+    assert next(finding.level for finding in plan.findings if finding.rule == "found too far") == "stop"
+    assert "was found 6 off, over 5" in rules(plan)["found too far"]
+
+
+def test_sides_that_are_not_the_things_own_width_apart() -> None:
+    assert "found disagrees" not in rules(planned(f"{{piece: {PIECE}, left: 69 to 86}}"))
+    assert "found 20 apart, and it is 15" in rules(planned(f"{{piece: {PIECE}, left: 69 to 89}}"))["found disagrees"]
+
+
+def test_this_very_tile_is_smaller() -> None:
+    plan = planned(f"{{piece: {PIECE}, tile: 246 x 397}}")
+    piece, cut = at(plan)
+    assert (piece.piece.tile.w, piece.piece.tile.h) == (246, 397)
+    # It is set against the tile on its left and the course below: those measures stay, the other two are 2 and 1 less.
+    assert (cut.from_left, cut.from_bottom) == (near(74.5), near(112.5))
+    assert (cut.from_right, cut.from_top) == (near(171.5), near(284.5))
+    assert piece.outline.bounds.width == near(246)
+    assert all(check.fixed for check in cut.wall_checks)
+    assert rules(plan)["corrected"].startswith(f"riser in {PIECE}: this very tile is 246 x 397")
+
+
+def test_this_very_tile_fixed_from_the_right() -> None:
+    # Left of V, and the work goes right to left: the tile is set against the one on its right.
+    plan = planned("{piece: field 3-L2, tile: 246 x 398}", across="318 to 333 left of V", area=", work: right to left")
+    _, cut = at(plan, "field 3-L2")
+    # Mirrored W1: 74.5 from the right, 173.5 from the left, less the 2 that it is smaller.
+    assert cut.from_right == near(74.5)
+    assert cut.from_left == near(171.5)
+
+
+def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
+    # A floor at 100 below B, gap 5: the course below B spans -400 to -2 and is cut at -95, 93 high; its top edge is
+    # the maker's and stays.
+    text = (
+        textwrap.dedent(
+            W1.format(
+                found="{piece: field 1-R2, tile: 247 x 398}",
+                across="318 to 333 right of V",
+                area="",
+                more="",
+            )
+        )
+        .replace("from: B, ", "")
+        .replace("905 to 920 above B", "42.5 to 57.5 below B")
+    )
+    text = text.replace(
+        "areas:", "edges: {bottom: {at: 100 below B, true: level, gap: 5, still to come: none}}\n    areas:"
+    )
+    plan = make_plan(parse_job(text))
+    piece = next(piece for piece in plan.pieces if piece.cuts)
+    assert piece.sizes is not None
+    assert piece.sizes["left"] == near(93)
+    assert piece.outline.bounds.width == near(247)
+
+
+@pytest.mark.parametrize(
+    ("found", "says"),
+    [
+        ("{piece: field 9-R9, left: 70 to 85}", "no such piece"),
+        (f"{{piece: {PIECE}, hole: waste, left: 70 to 85}}", '"waste" is no hole in'),
+        (f"{{piece: {PIECE}}}", "It says nothing"),
+        (f"{{piece: {PIECE}, left: 70 to 85, right: 10 to 25}}", "keep the one that lies against what is fixed"),
+        (f"{{piece: {PIECE}, left: 70}}", "does not say to what"),
+        (f"{{piece: {PIECE}, cut: yes, date: 14.3.2026}}", "is no day"),
+        ("{left: 70 to 85}", "names no piece"),
+    ],
+)
+def test_what_names_nothing_is_a_fault(found: str, says: str) -> None:
+    with pytest.raises(JobError) as caught:
+        planned(found)
+    assert says in str(caught.value)
+    assert "line" in str(caught.value)
+
+
+def test_a_piece_with_several_holes_asks_which() -> None:
+    more = "\n          - {name: drain, what: 15 copper, across: 400 to 415 right of V, up: 1005 to 1020 above B}"
+    with pytest.raises(JobError) as caught:
+        planned(f"{{piece: {PIECE}, left: 70 to 85}}", more=more)
+    assert "has several holes: write hole: riser or drain" in str(caught.value)
+    plan = planned(f"{{piece: {PIECE}, hole: drain, left: 153 to 168}}", more=more)
+    moved = {cut.opening.name: cut.from_left for cut in at(plan)[0].cuts}
+    # The drain is expected at 400 - 249 = 151; found at 153 it moves by 2, from 156.5 to 158.5. The riser stays.
+    assert moved == {"riser": near(74.5), "drain": near(158.5)}
+
+
+def test_only_the_tile_that_was_read_moves_where_a_hole_is_cut_in_two() -> None:
+    across = "242.5 to 257.5 right of V"
+    plain = planned(across=across)
+    plan = planned("{piece: field 3-R1, below: 109 to 124}", across=across)
+    assert at(plan, "field 3-R1")[1].from_bottom == near(at(plain, "field 3-R1")[1].from_bottom + 2)
+    assert at(plan, "field 3-R2")[0].fingerprint == at(plain, "field 3-R2")[0].fingerprint
+
+
+def test_in_a_turned_area_it_moves_along_the_tiles_own_sides() -> None:
+    text = """
+        job: turned
+        tiles: {{square: {{size: 297 x 297, measured: yes}}}}
+        surfaces:
+          - name: wall
+            kind: wall
+            lines: {{V: "plumb, middle", B: "level, batten"}}
+            areas:
+              - {{name: field, tile: square, joint: 3, turn: 30, start: middle on V and B}}
+            holes:
+              - {{name: riser, what: 15 copper, across: centre 40 right of V, up: centre 30 above B, cover: 65}}
+        found: [{found}]
+    """
+    plain = make_plan(parse_job(textwrap.dedent(text.format(found=""))))
+    cut = plain.pieces[0].cuts[0]
+    left = next(check for check in cut.wall_checks if check.side == "left")
+    name = plain.pieces[0].name
+    reading = f"{{piece: {name}, left: {left.near + 3:.6f} to {left.far + 3:.6f}}}"
+    moved = make_plan(parse_job(textwrap.dedent(text.format(found=reading)))).pieces[0].cuts[0]
+    assert moved.from_left == pytest.approx(cut.from_left + 3, abs=1e-5)
+    assert moved.from_bottom == pytest.approx(cut.from_bottom, abs=1e-5)

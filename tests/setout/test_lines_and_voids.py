@@ -1,0 +1,82 @@
+"""Set-out lines from each other; windows, niches, doors and strips, read from lines and from edges out of true."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.properties.wall import BOX, faults_of, ground_of
+
+
+def near(value: float) -> Any:
+    return pytest.approx(value, abs=1e-6)
+
+
+def test_a_line_may_be_given_from_one_that_comes_after_it() -> None:
+    lines = {
+        "V": "plumb, middle",
+        "B": "level, batten",
+        "T": "level, 200 above S, top rail",
+        "S": "level, 1200 above B, sill",
+        "W": "plumb, 350 left of V, waste",
+    }
+    setout = ground_of(surface={"lines": lines})
+    # 1200, and 200 more; 350 to the left.
+    assert {name: line.at for name, line in setout.lines.items()} == {"V": 0, "B": 0, "S": 1200, "T": 1400, "W": -350}
+    assert setout.lines["T"].words == "top rail"
+
+
+def test_lines_that_are_measured_from_each_other_have_no_place() -> None:
+    lines = {"V": "plumb, middle", "B": "level, batten", "S": "level, 10 above T, sill", "T": "level, 10 below S, rail"}
+    faults = faults_of(surface={"lines": lines})
+    assert any("measured from" in fault for fault in faults), faults
+
+
+def test_a_window_is_grown_by_its_gap() -> None:
+    windows = [{"name": "window", "across": "100 to 500 right of V", "up": "350 to 850 above B"}]
+    (void,) = ground_of(surface={"windows": windows}).voids
+    # 3 where none was given (common practice, no published source).
+    assert void.ring.bounds == (near(97), near(347), near(503), near(853))
+    assert void.measured.bounds == (near(100), near(350), near(500), near(850))
+    (void,) = ground_of(surface={"windows": [{**windows[0], "gap": 0}]}).voids
+    assert void.ring.bounds == (near(100), near(350), near(500), near(850))
+
+
+def test_an_outlined_voids_gap_is_at_right_angles() -> None:
+    # A square on its corner, 100 from middle to corner: 4 at right angles puts each corner 4 x sqrt 2 further out.
+    spots = ["100 right of V, B", "V, 100 above B", "100 left of V, B", "V, 100 below B"]
+    (void,) = ground_of(surface={"niches": [{"name": "niche", "outline": spots, "gap": 4}]}).voids
+    assert void.ring.bounds.max_x == near(100 + 4 * 2**0.5)
+    assert void.kind == "niche"
+
+
+def test_a_door_read_from_an_edge_out_of_true_is_read_at_its_own_height() -> None:
+    # The left edge is at -500 at B and at -520 at 1000 above: at the door's middle, 500 up, it is at -510.
+    edges = {**BOX, "left": ["500 left of V at B", "520 left of V at 1000 above B"]}
+    doors = [{"name": "door", "across": "50 to 250 in from left", "up": "0 to 1000 above B", "gap": 0}]
+    (void,) = ground_of(surface={"edges": edges, "doors": doors}).voids
+    assert (void.ring.bounds.min_x, void.ring.bounds.max_x) == (near(-460), near(-260))
+
+
+def test_from_a_right_edge_the_larger_reading_is_further_in() -> None:
+    windows = [{"name": "window", "across": "50 to 250 in from right", "up": "0 to 100 above B", "gap": 0}]
+    (void,) = ground_of(surface={"edges": BOX, "windows": windows}).voids
+    assert (void.ring.bounds.min_x, void.ring.bounds.max_x) == (near(250), near(450))
+
+
+def test_a_strip_not_to_drill_trims_nothing() -> None:
+    strips = [
+        {"name": "cable", "across": "20 left to 20 right of V", "up": "0 to 600 above B", "why": "cable to the fan"}
+    ]
+    setout = ground_of(surface={"do not drill": strips})
+    (strip,) = setout.keep_outs
+    assert strip.ring.bounds == (near(-20), near(0), near(20), near(600))
+    assert strip.why == "cable to the fan"
+    assert not setout.voids
+
+
+def test_a_void_whose_outline_crosses_itself_is_a_fault() -> None:
+    spots = ["V, B", "100 right of V, 100 above B", "100 right of V, B", "V, 100 above B"]
+    faults = faults_of(surface={"windows": [{"name": "bow", "outline": spots}]})
+    assert any("crosses itself" in fault for fault in faults), faults

@@ -1,0 +1,335 @@
+"""The finished PDF against the plan, both measured by themselves.
+
+The PDF is read by pypdf alone. Where a page's drawing lies on the tile is taken from the page itself: from the printed
+line of the tile's edge or the line to tape to; on a joined sheet that lies beside no edge, from the paper's own
+figures (margin 10, foot 19, head 28, band 11, strip 9, the edge 8.5 in, an overlap of 16), written down here again.
+What ought to be there is taken from the plan's shares of the openings: mirrored by hand for the back.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.marks.model import CircleMark, Role, Stroke, Words
+from cutmarks.marks.room import crosses, ink_box, spans
+from cutmarks.plan import Plan
+from cutmarks.registering.model import Registration
+from cutmarks.sheets.build import build_pack
+from cutmarks.writers.pdf import pdf_bytes
+from tests.writers.pdf_reading import MM, dashed_strokes, reader_of
+
+HUNDREDTH = 0.01
+MARGIN, FOOT, HEAD, BAND, STRIP, INSET, OVERLAP = 10.0, 19.0, 28.0, 11.0, 9.0, 8.5, 16.0
+WIDE, NARROW = 0.35, 0.18
+CHAIN, DOUBLE_DOTTED = 4, 6
+"""Dashes and gaps of the chain line and of the long-dashed double-dotted one."""
+PAPER = {
+    "A4": (210.0, 297.0),  # ISO 216
+    "A3": (297.0, 420.0),  # ISO 216
+    "Letter": (215.9, 279.4),  # ASME Y14.1
+    "Tabloid": (279.4, 431.8),  # ASME Y14.1
+    "any": (210.0, 279.4),
+}
+READ_OVER = (Role.CUT, Role.TILE_EDGE, Role.TILE, Role.COVER, Role.BAR, Role.CORNER, Role.BOX)
+TOUCH = 1e-6
+CLOSE = 1e-3
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page as it was read: its size, its strokes as (points, is a curve, line width, dashes), all in mm."""
+
+    width: float
+    height: float
+    strokes: list
+
+    def view(self, left_strip, back):
+        """The box that shows the tile."""
+        left = MARGIN + (STRIP if left_strip else 0.0)
+        top = self.height - MARGIN - HEAD - (BAND if back else 0.0)
+        return Bounds(left, MARGIN + FOOT, left + self.width - 2 * MARGIN - STRIP, top)
+
+
+def pages_of(data):
+    reader = reader_of(data)
+    found = []
+    for page in reader.pages:
+        strokes = []
+        for path, width, dashes in dashed_strokes(page, reader):
+            points = [point for step, ends in path for point in ends]
+            strokes.append((points, [step for step, _ in path], width, dashes))
+        found.append(Page(float(page.mediabox.width) / MM, float(page.mediabox.height) / MM, strokes))
+    return found
+
+
+def faults_of(plan: Plan, drawn_from: Plan | None = None) -> Iterator[str]:
+    """All that is wrong with the pack of a plan, in words; nothing where all is right.
+
+    `drawn_from` is another plan that is drawn instead, to see that a difference is found.
+    """
+    pack = build_pack(drawn_from or plan)
+    sheets = (*pack.front, *pack.templates)
+    if not sheets:
+        return
+    data = pdf_bytes(sheets, plan.job)
+    preferences = reader_of(data).trailer["/Root"]["/ViewerPreferences"]
+    if preferences["/PrintScaling"] != "/None":
+        yield "the viewer may scale it"
+    pages = pages_of(data)
+    if len(pages) != len(sheets):
+        yield f"{len(pages)} pages for {len(sheets)} sheets"
+    for number, page in enumerate(pages, start=1):
+        yield from (f"page {number}: {fault}" for fault in _page_faults(page, plan))
+    for number, sheet in enumerate(sheets, start=1):
+        yield from (f"page {number}: {fault}" for fault in _word_faults(sheet))
+    yield from _drawing_faults(plan, dict(_drawn(plan, pack.templates, pages[len(pack.front) :])))
+
+
+def _page_faults(page, plan):
+    wide, high = PAPER[plan.say.paper]
+    if abs(page.width - wide) > HUNDREDTH or abs(page.height - high) > HUNDREDTH:
+        yield f"it is {page.width:.3f} x {page.height:.3f}"
+    safe = Bounds(MARGIN - TOUCH, MARGIN - TOUCH, wide - MARGIN + CLOSE, high - MARGIN + CLOSE)
+    for points, _, width, _ in page.strokes:
+        if not _box(points).within(safe, CLOSE):
+            yield f"a line of {width:.2f} runs to {_box(points)}"
+    metric = plan.say.units == "mm"
+    # The bars as they are said: tens of mm across, fifties along; whole inches in a job in inches.
+    across = (wide - 24.25 - 3.8) // 10 * 10 if metric else (wide - 24.25 - 3.8) // 25.4 * 25.4
+    along = (high - 24.25) // 50 * 50 if metric else (high - 24.25) // 25.4 * 25.4
+    lines = [(a, b) for (a, b), steps, width, _ in _two(page) if abs(width - WIDE) < CLOSE]
+    for want, axis in ((across, 0), (along, 1)):
+        if not any(
+            abs(abs(a[axis] - b[axis]) - want) < HUNDREDTH and abs(a[1 - axis] - b[1 - axis]) < CLOSE for a, b in lines
+        ):
+            yield f"no bar of {want:g}"
+
+
+def _word_faults(sheet):
+    """Words outside the safe area, on a line that is cut or lined up on, or on other words."""
+    safe = Bounds(MARGIN, MARGIN, sheet.width - MARGIN, sheet.height - MARGIN)
+    words = [(mark.text, box) for mark in sheet.marks if isinstance(mark, Words) and (box := ink_box(mark)) is not None]
+    lines = [
+        span
+        for mark in sheet.marks
+        if isinstance(mark, Stroke | CircleMark) and mark.role in READ_OVER
+        for span in spans(mark)
+    ]
+    for index, (text, box) in enumerate(words):
+        if not box.within(safe, TOUCH):
+            yield f"{text!r} is outside the safe area"
+        if any(crosses(span, box, 0.0) for span in lines):
+            yield f"{text!r} lies on a line"
+        for other, second in words[index + 1 :]:
+            if box.overlaps(second):
+                yield f"{text!r} lies on {other!r}"
+
+
+def _two(page):
+    return [stroke for stroke in page.strokes if stroke[1] == ["m", "l"]]
+
+
+def _box(points):
+    xs, ys = zip(*points, strict=True)
+    return Bounds(min(xs), min(ys), max(xs), max(ys))
+
+
+def _drawn(plan, templates, pages):
+    """The pages that show the tile, for each registration in its order: (its index, [pages])."""
+    waiting: dict = {}
+    for sheet, page in zip(templates, pages, strict=True):
+        stem, face, _ = sheet.file.rpartition(".")[0].rsplit("_", 2)
+        waiting.setdefault((stem, face), []).append((sheet, page))
+    # Sheets of one piece and face come in the order of its registrations.
+    groups: dict = {}
+    for index, registration in enumerate(plan.registrations):
+        groups.setdefault((registration.piece, registration.back), []).append(index)
+    for (piece, back), indices in groups.items():
+        own = [
+            pages
+            for (_, face), pages in waiting.items()
+            if face == ("back" if back else "face") and f": {piece}, " in pages[0][0].title
+        ]
+        (queue,) = own
+        for index in indices:
+            count = plan.registrations[index].pages
+            yield index, [page for _, page in queue[:count]]
+            queue = queue[count:]
+            while queue and not _shows_the_tile(queue[0][1], back):
+                queue = queue[1:]
+
+
+def _shows_the_tile(page, back):
+    views = [page.view(left, back) for left in (False, True)]
+    return any(
+        _box(points).within(views[0], 9.5)
+        and (dashes or steps == ["m", "l"])
+        and _box(points).max_y < views[0].max_y
+        and _box(points).min_x > MARGIN
+        and _box(points).min_y >= views[0].min_y
+        and width < WIDE + CLOSE
+        and _box(points).max_x < page.width - MARGIN - STRIP - CLOSE
+        for points, steps, width, dashes in page.strokes
+    )
+
+
+def _drawing_faults(plan, drawn):
+    pieces = {piece.name: piece for piece in plan.pieces}
+    seen: dict = {}
+    for index, registration in enumerate(plan.registrations):
+        piece = pieces[registration.piece]
+        seen.setdefault((piece.name, registration.back), []).extend(registration.cuts)
+        what = f"{piece.name} on {registration.how} {registration.edges}"
+        for fault in _registration_faults(plan, piece, registration, drawn[index]):
+            yield f"{what}: {fault}"
+    for piece in plan.pieces:
+        cuts = sorted({cut for (name, _), found in seen.items() if name == piece.name for cut in found})
+        if cuts != list(range(len(piece.cuts))):
+            yield f"{piece.name}: only cuts {cuts} are on paper"
+
+
+def _registration_faults(plan, piece, registration: Registration, pages):
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    back = registration.back
+    flip = (lambda x: w - x) if back else (lambda x: x)
+    swap = {"left": "right", "right": "left"} if back else {}
+    edges = [swap.get(side, side) for side in registration.edges]
+    paths = []
+    for number, page in enumerate(pages):
+        cell = (number % registration.columns, number // registration.columns)
+        place, faults = _placing(plan, piece, registration, page, edges, cell, (w, h), flip)
+        yield from faults
+        if place is None:
+            return
+        view = page.view("right" in edges, back)
+        for points, steps, width, dashes in page.strokes:
+            if abs(width - WIDE) < CLOSE and not dashes and _box(points).within(view, CLOSE):
+                paths.append(([(x - place[0], y - place[1]) for x, y in points], steps))
+    for cut in (piece.cuts[index] for index in registration.cuts):
+        if any(cut is not other and cut.share.bounds.overlaps(other.share.bounds) for other in piece.cuts):
+            continue  # random cuts that run into each other have one outline
+        yield from _cut_faults(cut, paths, flip, registration)
+
+
+def _placing(plan, piece, registration, page, edges, cell, size, flip):
+    """Where the tile's corner lies on the page, by the printed lines; the faults of those lines."""
+    faults = []
+    at = []
+    view = page.view("right" in edges, registration.back)
+    first = piece.cuts[registration.cuts[0]]
+    centre = (flip(first.centre.x), first.centre.y)
+    for axis, names in enumerate((("left", "right"), ("bottom", "top"))):
+        side = next((side for side in edges if side in names), None)
+        full = (view.max_x - view.min_x, view.max_y - view.min_y)
+        step = full[axis] - OVERLAP
+        if side is None:
+            line = _long_line(page, axis, CHAIN, NARROW, view)
+            if line is None:
+                return None, [f"no line to tape to, axis {axis}"]
+            at.append(line - centre[axis])
+            continue
+        far = side in ("right", "top")
+        if registration.how != "joined" or cell[axis] == 0:
+            line = _long_line(page, axis, DOUBLE_DOTTED, WIDE, view)
+            if line is None:
+                return None, [f"no line for the {side} edge"]
+            at.append(line - (size[axis] if far else 0.0))
+        if registration.how == "joined":
+            low, high = (view.min_x, view.max_x) if axis == 0 else (view.min_y, view.max_y)
+            by_hand = high - INSET - size[axis] + step * cell[axis] if far else low + INSET - step * cell[axis]
+            if len(at) > axis and abs(at[axis] - by_hand) > HUNDREDTH:
+                faults.append(f"the {side} edge of sheet {cell} lies {at[axis] - by_hand:.3f} out")
+            elif len(at) <= axis:
+                at.append(by_hand)
+    return tuple(at), faults
+
+
+def _long_line(page, axis, dashes, width, view):
+    """The longest line of this kind that is crossed when one goes along the axis: where it is."""
+    found = [
+        (abs(a[1 - axis] - b[1 - axis]), a[axis])
+        for (a, b), _, wide, pattern in _two(page)
+        if pattern == dashes
+        and abs(wide - width) < CLOSE
+        and abs(a[axis] - b[axis]) < CLOSE
+        and _box([a, b]).within(view, CLOSE)
+    ]
+    return max(found)[1] if found else None
+
+
+def _cut_faults(cut, paths, flip, registration):
+    """Each printed corner lies on the share's outline, and each of the share's own corners is printed."""
+    outline = [
+        (flip(v.x), v.y, (-v.bulge if flip(0.0) else v.bulge), flip(u.x), u.y)
+        for ring in cut.share.rings
+        for v, u in pairwise((*ring.vertices, ring.vertices[0]))
+    ]
+    near = [
+        (points, steps)
+        for points, steps in paths
+        if all(_off(x, y, outline) < HUNDREDTH for x, y in _along(points, steps))
+    ]
+    if not near and registration.how != "joined" and _larger(cut):
+        return  # none of its sides is on the one sheet, which says so: it is marked by its figures
+    if not near:
+        yield f"{cut.opening.name} is not drawn"
+        return
+    whole = cut.kind == "hole" and (registration.how != "joined")
+    if whole:
+        box = _box([point for points, steps in near for point in _along(points, steps)])
+        share = cut.share.bounds
+        xs = sorted((flip(share.min_x), flip(share.max_x)))
+        want = (xs[0], share.min_y, xs[1], share.max_y)
+        off = max(abs(one - other) for one, other in zip(box, want, strict=True))
+        round_hole = any(step == "c" for _, steps in near for step in steps)
+        clipped = box.width + HUNDREDTH < xs[1] - xs[0] or box.height + HUNDREDTH < share.max_y - share.min_y
+        if off > HUNDREDTH and not (clipped and _larger(cut)):
+            yield f"{cut.opening.name} lies {off:.3f} out{' (round)' if round_hole else ''}"
+
+
+def _larger(cut):
+    return cut.share.bounds.width > 150.0 or cut.share.bounds.height > 190.0
+
+
+def _along(points, steps):
+    """The places that the path goes through, curves taken at 32 places each."""
+    found, at = [], 0
+    for step in steps:
+        count = {"m": 1, "l": 1, "c": 3, "re": 4}[step]
+        part = points[at : at + count]
+        at += count
+        if step != "c":
+            found += part
+            continue
+        curve = (found[-1], *part)
+        for number in range(1, 33):
+            t = number / 32
+            weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3)
+            found.append(
+                tuple(sum(w * point[axis] for w, point in zip(weights, curve, strict=True)) for axis in (0, 1))
+            )
+    return found
+
+
+def _off(x, y, outline):
+    """How far a point is from an outline of lines and arcs."""
+    return min(_off_edge(x, y, *edge) for edge in outline)
+
+
+def _off_edge(x, y, x0, y0, bulge, x1, y1):
+    chord = math.hypot(x1 - x0, y1 - y0)
+    if chord == 0.0:
+        return math.hypot(x - x0, y - y0)
+    if not bulge:
+        along = max(0.0, min(1.0, ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / chord**2))
+        return math.hypot(x - x0 - along * (x1 - x0), y - y0 - along * (y1 - y0))
+    radius = chord * (1 + bulge**2) / (4 * abs(bulge))
+    # The centre lies on the chord's normal, (1 - bulge squared) / (4 bulge) chords to its left.
+    lift = (1 - bulge**2) / (4 * bulge)
+    cx = (x0 + x1) / 2 - lift * (y1 - y0)
+    cy = (y0 + y1) / 2 + lift * (x1 - x0)
+    return abs(math.hypot(x - cx, y - cy) - radius)

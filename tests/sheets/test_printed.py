@@ -1,0 +1,59 @@
+"""The finished PDF measured against the plan: a slice of the sheets campaign, and that it finds what is wrong."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from cutmarks.geometry.frames import Placement, Tile
+from cutmarks.job import load_job
+from cutmarks.plan import make_plan
+from tests.bench.sheets_campaign import EXAMPLES, random_case
+from tests.scenes import SCENES
+from tests.sheets.printed import faults_of
+from tests.sheets.special import SPECIAL
+
+ON_USUAL_PAPER = sorted(set(SPECIAL) - {"on_a_roll"})
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example(path):
+    assert list(faults_of(make_plan(load_job(path)))) == []
+
+
+@pytest.mark.parametrize("seed", range(1, 11))
+def test_random_jobs(seed):
+    plan = random_case(seed)
+    assert plan is None or list(faults_of(plan)) == []
+
+
+@pytest.mark.parametrize("name", ON_USUAL_PAPER)
+def test_sheets_out_of_the_ordinary(name):
+    assert list(faults_of(SPECIAL[name]())) == []
+
+
+@pytest.mark.parametrize("name", ["w1", "box", "quarter_of_crossing", "middle_of_large"])
+def test_a_cut_that_is_a_fiftieth_of_a_millimetre_out_is_found(name):
+    plan = SCENES[name]()
+    shift: Placement[Tile, Tile] = Placement(dx=0.02)
+    moved = tuple(
+        replace(piece, outline=piece.outline.moved(shift), cuts=tuple(_moved(cut, shift) for cut in piece.cuts))
+        for piece in plan.pieces
+    )
+    assert list(faults_of(plan)) == []
+    assert list(faults_of(plan, replace(plan, pieces=moved))) != []
+
+
+def _moved(cut, shift):
+    """The cut's outline moved, its middle left where it was: what is drawn then differs from what is said."""
+    return replace(cut, share=cut.share.moved(shift))
+
+
+def test_another_paper_and_a_missing_cut_are_found():
+    plan = SCENES["two_holes"]()
+    other = replace(plan, say=replace(plan.say, paper="Letter"))
+    assert any("it is 215.900 x 279.400" in fault for fault in faults_of(plan, other))
+    (only, *_) = plan.registrations
+    half = replace(plan, registrations=(replace(only, cuts=only.cuts[:1]),))
+    assert any("only cuts [0] are on paper" in fault for fault in faults_of(half))

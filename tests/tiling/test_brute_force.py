@@ -1,0 +1,67 @@
+"""Counts and names by looking at every single tile with shapely, against division on the grid."""
+
+from __future__ import annotations
+
+from hypothesis import assume, given, settings
+
+from cutmarks.errors import Fault
+from cutmarks.job import build_job
+from cutmarks.setout.surface import set_out
+from cutmarks.tiling.areas import lay_out
+from tests.properties.referee import Referee, split
+from tests.properties.scene import Area, Scene, said
+from tests.properties.strategies import CLOSED, scenes
+
+WHOLE_WITHIN = 1e-3
+"""A tile that lacks less than this, mm2, is whole."""
+
+Place = tuple[int, int]
+
+
+class Tally:
+    """Every place of an area, each looked at: what is held, whole, and where each row begins, voids left aside."""
+
+    def __init__(self, scene: Scene, area: Area) -> None:
+        referee = Referee(scene)
+        self.held: dict[Place, bool] = {}
+        for place, left in referee.laid(area, referee.ground(area)).items():
+            pieces, _ = split(left, area.turn)
+            if pieces:
+                self.held[place] = sum(p.area for p in pieces) > area.w * area.h - WHOLE_WITHIN
+        self.first: dict[int, int] = {}
+        for (column, row), left in referee.laid(area, referee.limits(area)).items():
+            if split(left, area.turn)[0]:
+                self.first[row] = min(column, self.first.get(row, column))
+
+    @property
+    def counts(self) -> tuple[int, int, int]:
+        """(whole, cut, gone): a place is gone if it lies between number 1 and the last of its row and holds nothing."""
+        whole = sum(self.held.values())
+        gone = 0
+        for row in {row for _, row in self.held}:
+            columns = [column for column, r in self.held if r == row]
+            gone += max(columns) - self.first[row] + 1 - len(columns)
+        return whole, len(self.held) - whole, gone
+
+    def name(self, area: Area, place: Place) -> str:
+        lowest = min(row for _, row in self.held)
+        return f"{area.name} {place[1] - lowest + 1}-{place[0] - self.first[place[1]] + 1}"
+
+
+@given(scenes(CLOSED))
+@settings(max_examples=50)
+def test_counts_and_names(scene: Scene) -> None:
+    job = build_job(said(scene))
+    faults: list[Fault] = []
+    (surface,) = job.surfaces
+    layouts = lay_out(surface, set_out(surface, job, faults), job, faults)
+    assume(not faults)
+    for layout, area in zip(layouts, scene.areas, strict=True):
+        tally = Tally(scene, area)
+        counts = layout.counts()
+        assert (counts.whole, counts.cut, counts.gone) == tally.counts
+        cut = {place for place, whole in tally.held.items() if not whole}
+        assert set(layout.cut_places()) == cut
+        for place, whole in tally.held.items():
+            assert layout.name(place) == tally.name(area, place)
+            assert layout.is_whole(place) == whole

@@ -1,0 +1,239 @@
+"""Names, sides, words, strips that are too narrow, and areas that cannot lie side by side; figures by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from cutmarks.tiling.model import FixedSides
+from cutmarks.tiling.words import fixed_sides, place_in_words
+from tests.properties.wall import BOX, built, faults_of, ground_of, layouts_of
+
+
+def near(value: float) -> Any:
+    return pytest.approx(value, abs=1e-6)
+
+
+# --- open sides ---
+
+
+def test_where_nothing_was_read_pieces_are_counted_from_the_start() -> None:
+    (layout,) = layouts_of()
+    assert layout.is_open
+    assert layout.counts().whole is None
+    names = {place: layout.name(place) for place in ((0, 0), (2, 1), (-1, 0), (-3, -2))}
+    assert names == {
+        (0, 0): "field U1-R1",
+        (2, 1): "field U2-R3",
+        (-1, 0): "field U1-L1",
+        (-3, -2): "field D2-L3",
+    }
+    for place, name in names.items():
+        piece = layout.named(name)
+        assert piece is not None
+        assert piece.place == place
+    assert layout.named("field U0-R1") is None
+    assert layout.named("field 1-1") is None
+
+
+def test_a_known_left_edge_counts_numbers_and_a_known_floor_courses() -> None:
+    # Left edge at -250 less 3: the tile at -101 to -1 is whole, -203 to -103 too, -305 to -205 keeps 42: number 1.
+    (layout,) = layouts_of(surface={"edges": {"left": {"at": "250 left of V", "true": "plumb"}}})
+    assert layout.name((-3, 0)) == "field U1-1"
+    assert layout.name((0, 0)) == "field U1-4"
+    (layout,) = layouts_of(area={"nothing below": "B"})
+    assert layout.name((0, 0)) == "field 1-R1"
+
+
+def test_edges_that_rake_towards_each_other_do_not_close_an_open_top() -> None:
+    # 40 in 1000 each way: the edges would meet 25 m up, which is not the wall's end.
+    edges = {
+        "left": ["500 left of V at B", "480 left of V at 1000 above B"],
+        "right": ["500 right of V at B", "480 right of V at 1000 above B"],
+        "bottom": {"at": "B", "true": "level", "what": "worktop"},
+    }
+    (layout,) = layouts_of(surface={"edges": edges})
+    assert layout.is_open
+    assert list(layout.cut_places()) == []
+    assert layout.counts().whole is None
+
+
+def test_a_floor_that_falls_towards_an_open_side_counts_courses_from_the_start() -> None:
+    # 10 in 1000 for ever: the lowest course is nowhere. A level floor has a lowest course all the same.
+    falling = {"left": "500 left of V", "bottom": ["100 below B at 500 left of V", "110 below B at 500 right of V"]}
+    (layout,) = layouts_of(surface={"edges": falling})
+    assert layout.name((0, 0)) == "field U1-6"
+    (layout,) = layouts_of(surface={"edges": {"left": "500 left of V", "bottom": "100 below B"}})
+    # Floor at -100 and 5 over it: the course from -102 to -2 keeps 93.
+    assert layout.name((0, 0)) == "field 2-6"
+
+
+def test_an_open_turned_area_is_open_along_its_own_courses() -> None:
+    # Open to the right only, turned 30: along the courses that is to the right and downward.
+    edges = {side: edge for side, edge in BOX.items() if side != "right"}
+    (layout,) = layouts_of(surface={"edges": edges}, area={"turn": 30, "start": "corner on V and B"})
+    assert layout.open_to == {"right", "bottom"}
+
+
+# --- narrow strips ---
+
+
+def strip_wall(right: float) -> dict[str, Any]:
+    """Tiles end at 101, 203, 305; the clear ground ends at `right`."""
+    edges = {**BOX, "right": {"at": f"{right} right of V", "true": "plumb", "gap": 0}}
+    return {"surface": {"edges": edges}}
+
+
+@pytest.mark.parametrize(
+    ("right", "last"),
+    # The next tile would begin at 307. A strip of joint + 1 = 3 and more past 305 is a piece of 1 and more.
+    [(306, 2), (307.9, 2), (308, 3), (309, 3)],
+)
+def test_a_strip_under_its_joint_and_1_is_no_piece(right: float, last: int) -> None:
+    (layout,) = layouts_of(**strip_wall(right))
+    held = layout.columns_held(0)
+    assert held is not None
+    assert held[1] == last
+
+
+def test_a_sliver_beside_a_window_is_no_part() -> None:
+    # The window leaves 0.6 of the tile from 103 to 203 on its right, and 39 on its left.
+    windows = [{"name": "window", "across": "142 to 202.4 right of V", "up": "100 below to 300 above B", "gap": 0}]
+    (layout,) = layouts_of(surface={"edges": BOX, "windows": windows})
+    shape = layout.shape((1, 1))
+    assert shape is not None
+    assert (shape.bounds.min_x, shape.bounds.max_x) == (near(0), near(39))
+    assert ((1, 1), near(0.6)) in [(place, box.width) for place, box in layout.lost_strips()]
+
+
+# --- fixed sides ---
+
+
+@pytest.mark.parametrize(
+    ("area", "place", "sides"),
+    [
+        ({}, (0, 0), ("left", "bottom")),
+        ({}, (-1, 0), ("right", "bottom")),
+        ({}, (3, -1), ("left", "top")),
+        ({}, (-2, -2), ("right", "top")),
+        ({"start": {"across": "middle on V", "up": "sits on B"}}, (0, 0), ("left", "bottom")),
+        ({"start": {"across": "right on V", "up": "hangs from B"}}, (0, 0), ("right", "top")),
+        ({"work": "left to right"}, (-2, 0), ("left", "bottom")),
+        ({"work": "right to left"}, (2, -1), ("right", "top")),
+    ],
+)
+def test_work_goes_away_from_the_start_and_up_from_the_batten(
+    area: dict[str, Any], place: tuple[int, int], sides: tuple[str, str]
+) -> None:
+    (layout,) = layouts_of(area=area)
+    job = built(area=area)
+    fixed = fixed_sides(layout, job.surfaces[0].areas[0], ground_of(area=area), place)
+    assert (fixed.across, fixed.up) == sides
+
+
+@pytest.mark.parametrize(
+    ("way_out", "sides"), [("left", ("right", "bottom")), ("top", ("left", "bottom")), ("bottom", ("left", "top"))]
+)
+def test_on_a_floor_work_goes_towards_the_way_out(way_out: str, sides: tuple[str, str]) -> None:
+    surface = {"kind": "floor", "lines": {"V": "across", "B": "along"}, "way out": way_out}
+    (layout,) = layouts_of(surface=surface)
+    job = built(surface=surface)
+    fixed = fixed_sides(layout, job.surfaces[0].areas[0], ground_of(surface=surface), (0, 0))
+    assert fixed == FixedSides(*sides)  # type: ignore[arg-type]
+
+
+# --- words ---
+
+
+@pytest.mark.parametrize(
+    ("area", "say", "place", "words"),
+    [
+        ({}, "uk", (1, 1), "2nd course up from the batten, 2nd tile right of V"),
+        ({}, "us", (1, 1), "2nd course up from the ledger, 2nd tile right of V"),
+        ({}, "uk", (-1, -1), "1st course down from the batten, 1st tile left of V"),
+        (
+            {"start": {"across": "middle on V", "up": "sits on B"}},
+            "uk",
+            (0, 0),
+            "1st course up from the batten, the tile across V",
+        ),
+        ({"bond": "half"}, "uk", (-1, 1), "2nd course up from the batten, the tile across V"),
+        ({"bond": "half"}, "uk", (0, 1), "2nd course up from the batten, 1st tile right of V"),
+        (
+            {"start": {"across": "joint on V", "up": "joint on B"}},
+            "uk",
+            (11, 21),
+            "22nd course up from B, 12th tile right of V",
+        ),
+    ],
+)
+def test_a_place_in_words(area: dict[str, Any], say: Any, place: tuple[int, int], words: str) -> None:
+    (layout,) = layouts_of(area=area)
+    job = built(area=area)
+    assert place_in_words(layout, job.surfaces[0].areas[0], ground_of(area=area), say, place) == words
+
+
+# --- faults ---
+
+
+def two_areas(first: dict[str, Any], second: dict[str, Any]) -> dict[str, Any]:
+    areas = [
+        {
+            "name": name,
+            "tile": "square",
+            "joint": 2,
+            "start": {"across": "joint on V", "up": f"sits on {limits.get('from', 'B')}"},
+            **limits,
+        }
+        for name, limits in (("low", first), ("high", second))
+    ]
+    return {"surface": {"edges": BOX, "areas": areas}}
+
+
+@pytest.mark.parametrize(
+    ("to", "begin", "words"),
+    [
+        ("200 above B", "150 above B", "overlaps area"),
+        ("200 above B", "200 above B", "leaves 0 to area"),
+        ("200 above B", "200.5 above B", "leaves 0.5 to area"),
+        ("200 above B", "201 above B", ""),
+        ("200 above B", "203 above B", ""),
+    ],
+)
+def test_areas_need_a_joint_between_them(to: str, begin: str, words: str) -> None:
+    faults = faults_of(**two_areas({"to": to}, {"from": begin}))
+    assert [words in fault for fault in faults] == ([True] if words else [])
+
+
+def test_an_area_off_the_wall_is_a_fault() -> None:
+    faults = faults_of(**two_areas({}, {"from": "2000 above B"}))
+    assert any("nothing of it lies inside" in fault for fault in faults), faults
+
+
+@pytest.mark.parametrize(("below", "refused"), [(4, True), (6.9, True), (7, False), (50, False)])
+def test_a_first_course_of_under_5_is_a_fault(below: float, refused: bool) -> None:
+    # The course below the batten ends at -2; the ground begins `below` under B.
+    edges = {**BOX, "bottom": {"at": f"{below} below B", "gap": 0, "what": "worktop"}}
+    faults = faults_of(surface={"edges": edges})
+    assert any("never a course" in fault for fault in faults) == (refused and below > 3), faults
+
+
+def test_an_area_without_a_start_says_what_to_write() -> None:
+    faults = faults_of(area={"start": None})
+    assert any("write start:" in fault for fault in faults), faults
+
+
+def test_an_areas_outline_that_crosses_itself_is_a_fault() -> None:
+    spots = ["V, B", "100 right of V, 100 above B", "100 right of V, B", "V, 100 above B"]
+    faults = faults_of(surface={"edges": BOX}, area={"outline": spots})
+    assert any("crosses itself" in fault for fault in faults), faults
+
+
+def test_an_outlined_area_holds_what_is_inside_its_outline() -> None:
+    # An L of 306 x 306 less its upper right 204 x 204, corners on joints' far sides: 5 whole tiles.
+    spots = ["1 right of V, B", "307 right of V, B", "307 right of V, 102 above B", "103 right of V, 102 above B"]
+    spots += ["103 right of V, 306 above B", "1 right of V, 306 above B"]
+    (layout,) = layouts_of(surface={"edges": BOX}, area={"outline": spots})
+    counts = layout.counts()
+    assert (counts.whole, counts.cut, counts.gone) == (5, 0, 0)
