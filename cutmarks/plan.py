@@ -18,6 +18,7 @@ from cutmarks.fittings import cores
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.job.fingerprint import fingerprint
+from cutmarks.locating.at_face import at_the_face
 from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Fit, Located
 from cutmarks.openings.cuts import places_met
@@ -273,7 +274,7 @@ def _opened(
     at_hand = cores_of(job)
     kept: list[Located] = []
     openings: list[Opening] = []
-    for thing in located:
+    for thing in map(at_the_face, located):
         try:
             opening = open_up(thing, surface, at_hand, style_of(say), job.limits.figures())
             openings.append(as_opened(opening, thing.spec, layouts, style_of(say)))

@@ -11,6 +11,7 @@ from cutmarks.checks import (
     certainty,
     covers,
     depth,
+    frames,
     holes,
     leaning,
     legs,
@@ -50,9 +51,12 @@ SPOILS = (
     "does not go through",
     "leaning pipe does not go through",
     "tile cannot be pushed on",
+    "slot not drawn",
     "too deep",
     "too far out",
     "box stands out",
+    "frame too low",
+    "cannot be got in",
     "screws not clear",
     "covers overlap",
     "cover past the edge",
@@ -68,6 +72,7 @@ SPOILS = (
     "long strip",
     "hair bite",
     "cannot be put on",
+    "cannot be slid under",
     "cover over a trim",
     "cover on two thicknesses",
     "lever has no room",
@@ -143,11 +148,13 @@ def _all(
             yield from holes.readings_disagree(thing, limits, style)
             yield from holes.unnamed_pipe(thing, job.say, limits, style)
             yield from holes.runs_on(opening, met.get(opening.name, ()), limits)
+            yield from holes.stays_closed(thing, opening)
             yield from holes.lands_nowhere(opening, met.get(opening.name, ()), material.setout)
         yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style)
         yield from covers.runs_into(material.openings, material.setout, style)
         yield from covers.lies_flat(material.openings, material.layouts, limits, style)
         yield from depth.sits_right(material.located, met, material.board, limits, style)
+        yield from frames.goes_under(material.setout, cut, limits, style)
         yield from leaning.leaves_room(material.located, met, limits, style)
         yield from certainty.readings_that_do_not_fit(material.located, material.openings, limits, style)
         yield from certainty.tapes_cross_flat(material.located, limits, style)

@@ -140,6 +140,21 @@ def runs_on(opening: Opening, pieces: Sequence[CutPiece], limits: Limits) -> Ite
             )
 
 
+def stays_closed(located: Located, opening: Opening) -> Iterator[Finding]:
+    """A slot that was asked for and could not be drawn: told, since the tile would be cut without it."""
+    if located.spec.open_towards is not None and not opening.opened:
+        yield Finding(
+            "stop",
+            "slot not drawn",
+            (opening.name,),
+            f"{opening.name}: a slot towards the {located.spec.open_towards} was asked for, but its middle lies on no "
+            "tile, or it is an outline of its own. Draw the whole cut as outline: instead.",
+            None,
+            None,
+            "the job",
+        )
+
+
 def lands_nowhere(opening: Opening, pieces: Sequence[CutPiece], setout: SetOut) -> Iterator[Finding]:
     """On no tile: worth a note, since somebody measured it."""
     if not pieces:

@@ -84,12 +84,17 @@ def _own_hole(thing: Located, lean: Lean, pieces: Sequence[CutPiece], style: Sty
             )
         else:
             off = 10.0 * lean.slope
+            back = say(lean.out * lean.slope, style)
+            where = (
+                f"read {say(lean.out, style)} out, and taken {back} back to the tile's face"
+                if lean.out
+                else f"read it where the tile's face will be (each 10 further out is {say(off, style)} off)"
+            )
             yield Finding(
                 "warn",
                 "pipe leans",
                 (name,),
-                f"{name} leans {said}: read it where the tile's face will be (each 10 further out is {say(off, style)} "
-                f"off), and of the room round it {say(needed - thing.diameter, style)} is used up.",
+                f"{name} leans {said}: {where}. Of the room round it {say(needed - thing.diameter, style)} is used up.",
                 lean.rise,
                 None,
                 "geometry",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from cutmarks.job.words import FIGURE, Setting, found
@@ -48,6 +48,7 @@ class Lean:
 
     slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.
     across, up  the same by direction; both 0 where the direction was not said.
+    out     how far in front of the tile's face the pipe's place was read, mm.
     """
 
     slope: float
@@ -55,10 +56,11 @@ class Lean:
     run: float
     across: float = 0.0
     up: float = 0.0
+    out: float = 0.0
 
 
 def parse_depth(text: str, setting: Setting) -> DepthRead:
-    """"62 behind the board", "62 from the studs to the thread", "3 proud of the board", "flush with the board".
+    """A depth: "62 behind the board", "62 from the studs to the thread", "3 proud of the board", "flush with the face".
 
     Raises ValueError: no such phrase.
     """
@@ -80,18 +82,32 @@ def parse_depth(text: str, setting: Setting) -> DepthRead:
 
 
 def parse_lean(text: str, setting: Setting) -> Lean:
-    """"2 in 71", "2 in 71 right", or two of them: "2 in 71 right, 1 in 71 up"; outward from the surface.
+    """A lean: "2 in 71", "2 in 71 right", or two of them: "2 in 71 right, 1 in 71 up"; outward from the surface.
+
+    ", read 60 out" behind it says that the pipe's place was read so far in front of the tile's face.
 
     Raises ValueError: no such phrase.
     """
-    parts = [_one_lean(part.strip(), text, setting) for part in text.split(",")]
+    head, read, tail = text.partition(", read ")
+    parts = [_one_lean(part.strip(), text, setting) for part in head.split(",")]
+    out = _out(tail, text, setting) if read else 0.0
+    if out and not any(one.across or one.up for one in parts):
+        raise ValueError(f"{found(text)} does not say which way it leans: write left, right, up or down.")
     if len(parts) == 1:
-        return parts[0]
+        return replace(parts[0], out=out)
     if len(parts) > 2 or not all(bool(one.across) != bool(one.up) for one in parts) or _same_axis(*parts):
         raise ValueError(f"{found(text)} is no lean: write it as in 2 in 71 right, or 2 in 71 right, 1 in 71 up.")
     across, up = sum(one.across for one in parts), sum(one.up for one in parts)
     worst = max(parts, key=lambda one: one.slope)
-    return Lean(math.hypot(across, up), worst.rise, worst.run, across, up)
+    return Lean(math.hypot(across, up), worst.rise, worst.run, across, up, out)
+
+
+def _out(text: str, whole: str, setting: Setting) -> float:
+    """How far out a pipe was read, mm."""
+    length = match_length(text, setting.unit)
+    if length is None or length[1].strip().casefold() != "out" or length[0].mm < 0.0:
+        raise ValueError(f"{found(whole)} does not say how far out it was read: write it as in read 60 out.")
+    return length[0].mm
 
 
 def _same_axis(a: Lean, b: Lean) -> bool:

@@ -177,6 +177,20 @@ class HoleSpec(Model):
             raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
         return self
 
+    @model_validator(mode="after")
+    def opens_one_way(self) -> Self:
+        """A second side meets the first at a corner, and what is slid goes one way."""
+        if self.open_also is None:
+            return self
+        if self.slide is not None:
+            raise ValueError(f"A tile is slid one way: write slot: {self.slide:g} towards the {self.open_towards}.")
+        if (self.open_also in ("left", "right")) == (self.open_towards in ("left", "right")):
+            raise ValueError(
+                f"A slot opens to one side or over a corner, not to the {self.open_towards} and the {self.open_also}: "
+                "write two sides that meet, as in towards the right and the top."
+            )
+        return self
+
 
 def named_fitting(text: str, setting: Setting) -> Fitting | None:
     """The fitting that a phrase names, the user's own rows first. Raises ValueError."""

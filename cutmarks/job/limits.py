@@ -134,6 +134,7 @@ class Limits:
     )
     depth_tight: Limit = Limit(2.0, COMMON, "a fitting this near to the end of its range is tight")
     set_back: Limit = Limit(6.35, "NEC 314.20, from memory: 1/4 in", "how far a box may sit behind the finished face")
+    under_frame: Limit = Limit(1.0, COMMON + ": tile + bed + 1", "air over a tile that is slid under a frame")
     screw_bite: Limit = Limit(5.0, COMMON, "thread that a plate's screw must find")
     # Layout.
     narrow: Limit = Limit(50.0, COMMON + ": 50 mm or 2 in", "trimmed piece that is narrow")

@@ -21,6 +21,8 @@ APART = 1.0
 """Two adjusted places nearer than this, mm, are one place."""
 TELLS = 10.83
 """How much worse a second place has to fit before it is left out: chi-square, one degree of freedom, 1 in 1000."""
+LOST = 100.0
+"""A place with a greater standard deviation than this, mm, is no place."""
 SLOPE_OVER = 1.0
 """The slope of an edge out of true is taken over so many mm each way."""
 RIGHT_ANGLE = 90.0
@@ -104,16 +106,23 @@ def place(
         try:
             adjusted = adjust(observations, start)
         except Undetermined as error:
-            fault = Unplaced(error.unknown // 2, _free("across" if error.unknown % 2 == 0 else "up"))
+            fault = _left_free(error.unknown)
             continue
         except Unsettled:
             fault = Unplaced(0, "its readings contradict each other: no place fits them. Read them again.")
             continue
-        if not any(_same(adjusted, other) for other in found):
+        worst = max(range(len(start)), key=lambda unknown: adjusted.covariance[unknown][unknown])
+        if adjusted.covariance[worst][worst] > LOST**2:
+            fault = _left_free(worst)
+        elif not any(_same(adjusted, other) for other in found):
             found.append(adjusted)
     if not found:
         raise fault or Unplaced(_loose(len(names), links), _free("across or up"))
     return _placed(names, links, _chosen(found, keep), level)
+
+
+def _left_free(unknown: int) -> Unplaced:
+    return Unplaced(unknown // 2, _free("across" if unknown % 2 == 0 else "up"))
 
 
 def _free(axis: str) -> str:

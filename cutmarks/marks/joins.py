@@ -7,7 +7,7 @@ and where the n-th ticks meet instead the further sheet lies n tenths of a milli
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutmarks.geometry.edges import Bounds
@@ -81,11 +81,11 @@ def join_lines(subject: Subject) -> Iterator[Mark[Tile]]:
     """The lines, crosses and verniers of all joins of this sheet."""
     for join in joins(subject):
         yield _line(join, join.low, join.high, 0.0, 0.0)
-        for tries in _CROSS_AT:
-            along = _spot(subject, join, tries, _ARM)
+        crosses = [_spot(subject, join, tries, _ARM) for tries in _CROSS_AT]
+        for along in crosses:
             yield _line(join, along, along, -_ARM, _ARM)
             yield CircleMark(_point(join, along, 0.0), _RING, Role.MEASURE)
-        yield from _vernier(join, _spot(subject, join, _VERNIER_AT, COUNT * MAIN))
+        yield from _vernier(join, _spot(subject, join, _VERNIER_AT, COUNT * MAIN, crosses))
 
 
 def join_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
@@ -100,9 +100,13 @@ def join_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
                 break
 
 
-def _spot(subject: Subject, join: Join, tries: tuple[float, ...], reach: float) -> float:
-    """Where along the join: the first share of it that is clear of all cuts and covers, the same on both sheets."""
+def _spot(subject: Subject, join: Join, tries: tuple[float, ...], reach: float, crosses: Sequence[float] = ()) -> float:
+    """Where along the join: the first share of it that is clear of all cuts and covers, the same on both sheets.
+
+    In any case clear of `crosses`.
+    """
     spots = [join.low + share * (join.high - join.low) for share in tries]
+    spots = [spot for spot in spots if all(abs(spot - cross) > reach + _ARM for cross in crosses)]
     return next((spot for spot in spots if _clear(subject, join, spot, reach)), spots[0])
 
 

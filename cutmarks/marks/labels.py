@@ -23,6 +23,8 @@ SMALL = 2.2
 LINE_UP = "LINE UP"
 KEEP_CLEAR = "dotted: no tile (screws)"
 CLIPPED = "CLIPPED: larger than the paper"
+_FROM_BORDER = 2.0
+"""How far from the border of the drawing a cut is taken to end that runs on past it, mm."""
 _EDGE_STATIONS = (*STATIONS, *(step / 40 for step in range(2, 39)))
 
 
@@ -134,10 +136,10 @@ def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) ->
     """
     whole = cut.share.bounds
     box = Bounds(
-        max(whole.min_x, view.min_x),
-        max(whole.min_y, view.min_y),
-        min(whole.max_x, view.max_x),
-        min(whole.max_y, view.max_y),
+        max(whole.min_x, view.min_x + _FROM_BORDER),
+        max(whole.min_y, view.min_y + _FROM_BORDER),
+        min(whole.max_x, view.max_x - _FROM_BORDER),
+        min(whole.max_y, view.max_y - _FROM_BORDER),
     )
     middle_x, middle_y = (box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2
     x, y = (cut.centre.x, cut.centre.y) if _in_view(cut, view) else (middle_x, middle_y)

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cutmarks.geometry.edges import middle, touches
+from cutmarks.geometry.edges import Arc, Edge, at_angle, touches
+from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.marks.behind import is_behind
@@ -39,9 +40,23 @@ def open_sides(cut: Cut, piece: CutPiece) -> frozenset[Side]:
     found: set[Side] = set()
     for ring in cut.share.rings:
         for edge in edges(ring):
-            if any(touches(other, *middle(edge)) for other in own):
+            if _lies_on(edge, own):
                 found.add(_side_of(edge[2] - edge[0], edge[3] - edge[1]))
     return frozenset(found)
+
+
+def places_along(edge: Edge[Tile]) -> list[tuple[float, float]]:
+    """Three places along an edge: an arc may touch a line at one of them and yet not lie on it."""
+    if isinstance(edge, Arc):
+        return [at_angle(edge, share * abs(edge.sweep)) for share in _ALONG]
+    return [(edge[0] + share * (edge[2] - edge[0]), edge[1] + share * (edge[3] - edge[1])) for share in _ALONG]
+
+
+_ALONG = (0.25, 0.5, 0.75)
+
+
+def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
+    return all(any(touches(other, *place) for other in others) for place in places_along(edge))
 
 
 def _side_of(dx: float, dy: float) -> Side:
@@ -117,7 +132,7 @@ def _crossings(cut: Cut, piece: CutPiece, along: Side, side: Side) -> list[float
         _from(piece, side, x, y)
         for ring in cut.share.rings
         for edge in edges(ring)
-        if _side_of(edge[2] - edge[0], edge[3] - edge[1]) == along and any(touches(o, *middle(edge)) for o in own)
+        if _side_of(edge[2] - edge[0], edge[3] - edge[1]) == along and _lies_on(edge, own)
         for x, y in ((edge[0], edge[1]), (edge[2], edge[3]))
     ]
 

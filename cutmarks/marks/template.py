@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from cutmarks.checks.model import Holds
-from cutmarks.geometry.edges import Bounds, Edge, middle, touches
+from cutmarks.geometry.edges import Bounds, Edge, touches
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
@@ -15,7 +15,7 @@ from cutmarks.marks.behind import from_behind, registered_behind
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.findings import held
-from cutmarks.marks.measures import centre_on_tile
+from cutmarks.marks.measures import centre_on_tile, places_along
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
@@ -202,13 +202,12 @@ def _all_edges(region: Region[Tile]) -> list[Edge[Tile]]:
 
 
 def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
-    return any(touches(other, *middle(edge), tolerance=_NEAR) for other in others)
+    return all(any(touches(other, *place, tolerance=_NEAR) for other in others) for place in places_along(edge))
 
 
 def _on_tile(edge: Edge[Tile], piece: CutPiece) -> bool:
-    x, y = middle(edge)
     w, h = piece.piece.tile.w, piece.piece.tile.h
-    return min(abs(x), abs(x - w), abs(y), abs(y - h)) <= _NEAR
+    return all(min(abs(x), abs(x - w), abs(y), abs(y - h)) <= _NEAR for x, y in places_along(edge))
 
 
 _NEAR = 10 * TOUCH

@@ -36,6 +36,7 @@ class Opening:
     cover     None where nothing hides it or it is not known (cover_known tells which).
     template  the face that its template is laid on, where the tiler wished for one.
     keep_clear  what must stay free of tile round the thing (screws, lugs), centred on it; None where nothing was said.
+    opened      the sides that it was opened towards, as the job said; () where it stays closed.
     sweep       diameter over the finished face that its lever needs, mm.
     you_may_be  how far off any way it may sit and still go over and be covered, mm; None where it is not known.
     """
@@ -57,6 +58,7 @@ class Opening:
     note: str = ""
     keep_clear: Cover | None = None
     sweep: float | None = None
+    opened: tuple[Side, ...] = ()
     template: Literal["", "face", "back", "both"] = ""
 
 

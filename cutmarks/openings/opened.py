@@ -24,19 +24,19 @@ if TYPE_CHECKING:
 
 
 def as_opened(opening: Opening, spec: HoleSpec, layouts: Sequence[Layout], style: Style) -> Opening:
-    """The opening as the job wants it opened; the same where it says nothing or the thing lies on no tile.
+    """The opening as the job wants it opened; the same where nothing is said, and for an outline or one on no tile.
 
     `slot: towards the right` opens it to that side of the tile that its middle lies on, into the middle of the joint
     and no further, along the tile's own sides; with a second side, over the corner between them. `slot: 12 towards the
     right` makes it a slot: before the tile is slid 12 to the right it has to go over the pipe, which then lies 12
     further right on it.
     """
-    if spec.open_towards is None:
+    if spec.open_towards is None or isinstance(opening.shape, Outline):
         return opening
     if spec.slide is not None:
         shape = swept(opening.ring, spec.open_towards, spec.slide)
         said = f"slot to slide {say(spec.slide, style)} towards the {spec.open_towards}"
-        return _reshaped(opening, shape, f"{opening.why}, {said}")
+        return _reshaped(opening, shape, f"{opening.why}, {said}", (spec.open_towards,))
     under = _under(opening.at, layouts)
     if under is None:
         return opening
@@ -45,7 +45,7 @@ def as_opened(opening: Opening, spec: HoleSpec, layouts: Sequence[Layout], style
     on_tile: Ring[Tile] = opening.ring.moved(piece.tile_at.inverse())
     shape = carried_on(on_tile, sides, _with_half_joint(piece.outline.bounds, joint, sides)).moved(piece.tile_at)
     said = f"open to the {' and the '.join(sides)} {'edges' if len(sides) > 1 else 'edge'}"
-    return _reshaped(opening, shape, f"{opening.why}, {said}")
+    return _reshaped(opening, shape, f"{opening.why}, {said}", tuple(sides))
 
 
 def _under(at: Point[Surface], layouts: Sequence[Layout]) -> tuple[Piece, float] | None:
@@ -70,9 +70,9 @@ def _with_half_joint(box: Bounds, joint: float, sides: Sequence[Side]) -> Bounds
     )
 
 
-def _reshaped(opening: Opening, shape: Region[Surface], why: str) -> Opening:
+def _reshaped(opening: Opening, shape: Region[Surface], why: str, opened: tuple[Side, ...]) -> Opening:
     """The opening with another outline about the same middle, so that its cover and its measures stay."""
     (ring,) = shape.rings
     x, y = opening.at.x, opening.at.y
     outline = Outline(tuple(Vertex(v.x - x, v.y - y, v.bulge) for v in ring.vertices))
-    return replace(opening, shape=outline, ring=ring, why=why, core=None)
+    return replace(opening, shape=outline, ring=ring, why=why, core=None, opened=opened)

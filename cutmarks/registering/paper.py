@@ -68,16 +68,6 @@ class Paper:
         """Height of the part that shows the tile; words stand in it where the tile is blank."""
         return self.safe_height - HEAD - FOOT
 
-    @property
-    def reach_across(self) -> float:
-        """How far from a left or right edge on the paper a cut may reach and still be on it."""
-        return self.reach("across")
-
-    @property
-    def reach_up(self) -> float:
-        """How far from a bottom or top edge on the paper a cut may reach and still be on it."""
-        return self.reach("up")
-
     def view(self, axis: Axis, back: bool = False) -> float:
         """How much of the tile is on one sheet along an axis; a template for the back has a band that takes room."""
         return self.view_width if axis == "across" else self.view_height - (BAND if back else 0.0)

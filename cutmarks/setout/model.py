@@ -57,13 +57,17 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Void:
-    """A window, niche or door: `measured` as read, `ring` grown by its gap. It trims pieces as an edge does."""
+    """A window, niche or door: `measured` as read, `ring` grown by its gap. It trims pieces as an edge does.
+
+    undercut  the height that is free under a frame that was cut off, mm; None where it was not said.
+    """
 
     name: str
     kind: Literal["window", "niche", "door"]
     measured: Ring[Surface]
     ring: Ring[Surface]
     gap: float
+    undercut: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -213,7 +213,7 @@ def _void(
         return None
     gap = job.limits.figures().gap.value if spec.gap is None else spec.gap
     try:
-        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap)
+        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut)
     except GeometryError as error:
         faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}."))
         return None

@@ -8,17 +8,24 @@ from cutmarks.checks.doubt import ellipse_words
 from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.flow import Block, heading, paragraph, space
 
+CERTAIN = 0.999
+"""Cuts that are surer than this are counted, not listed."""
 NOTE = "readings, lines, pitch, paper, marking and core together"
 
 
 def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:
-    """A sentence for each cut, then one for each hole that was read more often than needed."""
+    """A sentence for each cut that may fail, then one for each hole that was read more often than needed."""
     if not plan.sure:
         return
     style = style_of(plan.say)
     yield heading("HOW SURE", width, NOTE)
-    for one in plan.sure:
+    doubtful = [one for one in plan.sure if one.chance < CERTAIN]
+    for one in doubtful:
         yield from paragraph(one.sentence, width)
+    certain = len(plan.sure) - len(doubtful)
+    if certain:
+        words = "Every cut" if not doubtful else f"The other {certain}" if certain > 1 else "The other one"
+        yield from paragraph(f"{words}: over 999 times in 1000.", width)
     for fit in plan.fits:
         for name, doubt in zip(fit.holes, fit.doubts, strict=True):
             words = ellipse_words(doubt, style)

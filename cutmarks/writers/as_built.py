@@ -40,7 +40,8 @@ _HEADINGS = (
 def as_built_csv(plan: Plan) -> bytes:
     """One row for each hole of which something came back: in the piece as it was found, mm to 0.001.
 
-    across and up are of the middle of the opening, in the surface's own frame: from where its main lines cross.
+    across and up are of the middle of the opening from where the main lines cross, the tile taken to lie as planned;
+    what is sure is where it lies in its tile.
     """
     return csv_bytes(_HEADINGS, _rows(plan))
 

@@ -191,3 +191,23 @@ def test_one_sentence() -> None:
     sentence = planned(CASES[0]).sure[0].sentence
     assert sentence.startswith("it in field U3-R2: it goes over and stays covered ")
     assert "you have 1½ any way" in sentence
+
+
+def written(hole: str) -> Plan:
+    """A hole of the first case's wall, written so."""
+    return planned(Case(hole, BOTH))
+
+
+@pytest.mark.parametrize(
+    ("hole", "least", "most"),
+    [
+        # A box 70 x 70 has its corners 49.497 from the middle: a round cut of 98 does not hold it, one of 120 does.
+        (f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}, opening: 98", 0.0, 0.0),
+        (f"what: box, size: 70 x 70, {both(600, 620, 70, 70)}, opening: 120", 0.99, 1.0),
+        # A slot cut 2 larger all round: 2 any way at the least.
+        ("what: tail, slot: 60 x 24, across: centre 600 right of V, up: centre 620 above B", 0.3, 0.9),
+        ("what: tail, slot: 60 x 24, play: 9, across: centre 600 right of V, up: centre 620 above B", 0.999, 1.0),
+    ],
+)
+def test_other_shapes(hole: str, least: float, most: float) -> None:
+    assert least <= written(hole).sure[0].chance <= most

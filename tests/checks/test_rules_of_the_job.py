@@ -78,3 +78,12 @@ def test_a_kind_that_was_not_said_is_matched() -> None:
     wrong = {**read, "across": "100 to 219 right of V", "up": "40 to 159 above B"}
     assert only(plan(wrong), "kind not said").level == "warn"
     assert not said(plan(hole()), "kind not said")
+
+
+def test_a_slot_that_cannot_be_drawn_is_told() -> None:
+    # The middle lies on V, in the joint.
+    assert only(plan(hole(x=0.5, slot="towards the left")), "slot not drawn").level == "stop"
+    corners = [["100 right of V", "50 above B"], ["140 right of V", "50 above B"], ["140 right of V", "90 above B"]]
+    outlined = {"name": "odd", "outline": corners, "slot": "towards the left", "cover": "none"}
+    assert said(plan(outlined), "slot not drawn")
+    assert not said(plan(hole(slot="towards the left")), "slot not drawn")

@@ -47,19 +47,19 @@ def found(
 
 def test_a_plumb_line_that_is_off_is_said_at_the_height_of_the_thing() -> None:
     # 2 in 1200 at 1500 up: 2.5.
-    (one,) = found("line is off", v='{kind: plumb, words: middle, off: 2 in 1200 to the right}')
+    (one,) = found("line is off", v="{kind: plumb, words: middle, off: 2 in 1200 to the right}")
     assert "there the line is 2½ right of where it should be" in one.text
     assert one.value == pytest.approx(2.5)
     # At 300 up it is 0.5, and nothing is said.
     low = HOT.replace("1492 to 1508", "292 to 308")
-    assert not found("line is off", v='{kind: plumb, words: middle, off: 2 in 1200 to the right}', hole=low)
+    assert not found("line is off", v="{kind: plumb, words: middle, off: 2 in 1200 to the right}", hole=low)
 
 
 def test_a_level_line_that_is_off_is_said_where_the_thing_is() -> None:
     # 20 in 1000, up to the left: 75 left of V it is 1.5 higher.
-    (one,) = found("line is off", b='{kind: level, words: batten, off: 20 in 1000 up to the left}')
+    (one,) = found("line is off", b="{kind: level, words: batten, off: 20 in 1000 up to the left}")
     assert "1½ above where it should be" in one.text.replace("of where", "where")
-    assert found("line is off", b='{kind: level, words: batten, off: 20 in 1000 down to the right}')
+    assert found("line is off", b="{kind: level, words: batten, off: 20 in 1000 down to the right}")
 
 
 def test_a_raking_edge_is_read_where_the_thing_is() -> None:
@@ -97,9 +97,9 @@ def test_what_the_tape_cannot_tell_is_not_said() -> None:
 @pytest.mark.parametrize(
     ("v", "says"),
     [
-        ('{kind: plumb, words: middle, off: 2 to the right}', "does not say how far"),
-        ('{kind: plumb, words: middle, off: 200 in 1200 to the right}', "no small slope"),
-        ('{kind: plumb, words: middle, off: 2 in 1200 up to the right}', "is not how a line that is plumb leans"),
+        ("{kind: plumb, words: middle, off: 2 to the right}", "does not say how far"),
+        ("{kind: plumb, words: middle, off: 200 in 1200 to the right}", "no small slope"),
+        ("{kind: plumb, words: middle, off: 2 in 1200 up to the right}", "is not how a line that is plumb leans"),
     ],
 )
 def test_a_lean_that_is_none_is_a_fault(v: str, says: str) -> None:

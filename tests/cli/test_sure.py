@@ -61,6 +61,7 @@ def test_the_same_stands_on_the_job_sheet_and_in_the_file(run, twice, tmp_path):
     document = pypdfium2.PdfDocument(tmp_path / "out" / "job-sheet.pdf")
     words = flat(" ".join(page.get_textpage().get_text_range() for page in document))
     assert "HOW SURE" in words
+    assert "Every cut: over 999 times in 1000." in words
     assert "drain was read more often than needed: its place is good to" in words
     (sure,) = json.loads((tmp_path / "out" / "plan.json").read_text(encoding="utf-8"))["sure"]
     assert (sure["penetration"], sure["piece"]) == ("drain", "field 3-R2")

@@ -55,6 +55,15 @@ def test_leans(text, setting, across, up, slope):
     assert (found.across, found.up, found.slope) == (pytest.approx(across), pytest.approx(up), pytest.approx(slope))
 
 
+def test_how_far_out_a_pipe_was_read():
+    assert parse_lean("2 in 71 right, read 60 out", MM).out == 60.0
+    assert parse_lean("2 in 71 right", MM).out == 0.0
+    with pytest.raises(ValueError, match="which way it leans"):
+        parse_lean("2 in 71, read 60 out", MM)
+    with pytest.raises(ValueError, match="write it as in read 60 out"):
+        parse_lean("2 in 71 right, read 60", MM)
+
+
 @pytest.mark.parametrize("text", ["2", "2 in", "2 in 0", "90 in 71", "2 in 71 sideways", "2 in 71 up, 1 in 71 down"])
 def test_a_lean_that_is_none(text):
     with pytest.raises(ValueError, match="is no lean"):
@@ -66,6 +75,20 @@ def test_a_slot_says_where_to_and_how_far():
     slid = the_hole("slot: 12 towards the right")
     assert (slid.open_towards, slid.slide) == ("right", 12.0)
     assert the_hole("slot: 40 x 20").slot is not None
+
+
+@pytest.mark.parametrize(
+    ("slot", "sentence"),
+    [
+        ("towards the left and the right", "write two sides that meet"),
+        ("towards the top and the top", "write two sides that meet"),
+        ("12 towards the left and the top", "A tile is slid one way: write slot: 12 towards the left."),
+        ("towards the moon", "is no slot"),
+        ("far towards the left", "far"),
+    ],
+)
+def test_a_slot_that_opens_nowhere(slot, sentence):
+    assert sentence in only_fault(changed(END, END + f"        slot: {slot}\n"))
 
 
 def test_what_a_fitting_needs_is_read():

@@ -277,3 +277,32 @@ def test_the_plan_goes_through_with_them() -> None:
     )
     plan = make_plan(job)
     assert plan.penetrations[0].opening.at.x == pytest.approx(300, abs=1e-3)
+
+
+def test_a_tape_along_the_line_that_it_is_read_from_says_little() -> None:
+    # 700 right of V, and 1000 from a point 300 left of V: the hole is level with the point, and up and down it turns
+    # on the tape's end without the tape seeing it.
+    text = """
+        holes:
+          - {name: riser, what: 15 copper, readings: [centre 700 right of V, centre 1000 from P1], lies: below}
+    """
+    assert "do not say where it is up" in faults_of(text)
+
+
+def test_a_box_whose_sides_were_not_read_takes_its_catalogue_size() -> None:
+    riser = located("""
+        holes:
+          - {name: box, what: junction, size: 70 x 60, readings: [near 300 right of V, underside 500 above B]}
+    """)["box"]
+    # 70 across and 60 up: the middle is 35 and 30 further.
+    assert (riser.at.x, riser.at.y) == (pytest.approx(335), pytest.approx(530))
+
+
+def test_its_size_from_the_tape_where_it_is_nowhere_else() -> None:
+    riser = located("""
+        holes:
+          - name: riser
+            what: something
+            readings: [992.5 to 1007.5 from P1, centre 824.621 from P2, centre 800 above B]
+    """)["riser"]
+    assert riser.diameter == 15.0

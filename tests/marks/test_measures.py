@@ -124,3 +124,10 @@ def test_a_strip_right_across_has_no_measure_across():
 def test_what_is_cut_is_said_in_capitals(shape, core, words):
     piece = cut_piece([opening("it", shape, 375.0, 1000.0, core=core)], 248.0, 398.0)
     assert size_words(piece.cuts[0], MM) == words
+
+
+def test_a_hole_that_touches_an_edge_does_not_run_out_over_it():
+    # 12.5 of radius, 134.5 up on a tile 147 high: it touches the upper edge in one place.
+    piece = cut_piece([opening("a", Circle(25.0), 79.25, 134.5)], 298.0, 147.0, at=(0.0, 0.0))
+    assert open_sides(piece.cuts[0], piece) == frozenset()
+    assert run_out(piece.cuts[0], piece) is None

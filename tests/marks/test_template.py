@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from cutmarks.geometry.edges import Bounds
@@ -89,3 +91,16 @@ def test_nothing_is_drawn_off_the_paper():
     for mark in drawn(plan_of([w1_piece()]), view):
         if isinstance(mark, Stroke):
             assert all(Bounds(v.x, v.y, v.x, v.y).within(view, TOUCH) for v in mark.path)
+
+
+def test_a_hole_that_touches_the_tile_s_edge_is_drawn_all_round():
+    # 12.5 of radius, 134.5 up on a tile 147 high: its highest place lies on the upper edge.
+    piece = cut_piece([opening("a", Circle(25.0), 79.25, 134.5)], 298.0, 147.0, at=(0.0, 0.0))
+    cuts = of(drawn(plan_of([piece])), Role.CUT)
+    turn = sum(
+        360.0
+        if isinstance(mark, CircleMark)
+        else sum(4 * math.degrees(math.atan(abs(v.bulge))) for v in mark.path[:-1])
+        for mark in cuts
+    )
+    assert turn == pytest.approx(360.0)

@@ -84,7 +84,7 @@ def assert_same_cut(before: Cut, after: Cut, move: Placement[Tile, Tile], sides:
         assert (one is None) == (two is None)
         assert one is None or abs(one - two) < CLOSE
     checks = {sides[c.side]: (c.near, c.far) for c in before.wall_checks}
-    found = {c.side: (c.near, c.far) for c in after.wall_checks}
+    found: dict[str, tuple[float, float]] = {c.side: (c.near, c.far) for c in after.wall_checks}
     assert set(checks) == set(found)
     assert all(abs(a - b) < CLOSE for side, read in checks.items() for a, b in zip(read, found[side], strict=True))
     edges = {sides[side]: distance for side, distance in before.from_cut_edges}

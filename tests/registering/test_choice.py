@@ -23,6 +23,9 @@ REACH = {"x": 190.0 - 9.0 - 8.5 - 3.0, "y": 277.0 - 28.0 - 19.0 - 8.5 - 3.0}
 """A4 less 10 mm margins, strip, head and foot, the inset of the edge and 3 mm clear."""
 ROOM = {"x": (190.0 - 9.0) / 2 - 3.0, "y": (277.0 - 28.0 - 19.0) / 2 - 3.0}
 
+STEP = {"x": 165.0, "y": 214.0}
+"""A4 shows 181 by 230, of which joined sheets overlap by 16."""
+
 Hole = tuple[float, float, float]
 """x and y of the middle, radius."""
 
@@ -99,18 +102,15 @@ class Tile:
 class JoinedTile(Tile):
     """The same with joined sheets in place of the tape: what each group costs in pages, and the worst error."""
 
-    STEP = {"x": 165.0, "y": 214.0}
-    """A4 shows 181 by 230, of which 16 overlap."""
-
     def sheets_to(self, hole: int, axis: str, near_side: bool) -> int:
         over = self.far(hole, axis, near_side) + self.holes[hole]["r"] - REACH[axis]
-        return 1 + max(0, math.ceil(over / self.STEP[axis]))
+        return 1 + max(0, math.ceil(over / STEP[axis]))
 
     def joins_to(self, hole: int, axis: str, near_side: bool) -> int:
         """Joins lie where the first sheet's 181 (230) less 8.5 and 8 end, and a step further each."""
-        first = self.STEP[axis] - 0.5
+        first = STEP[axis] - 0.5
         far = self.far(hole, axis, near_side)
-        return 0 if far <= first else math.ceil((far - first) / self.STEP[axis])
+        return 0 if far <= first else math.ceil((far - first) / STEP[axis])
 
     def ways(self, group: Sequence[int]) -> Iterator[tuple[int, float]]:
         for near_x, near_y in product((True, False), repeat=2):

@@ -135,5 +135,5 @@ def test_a_measure_by_tape_is_one_millimetre_and_the_line():
 @pytest.mark.parametrize("paper", sorted(PAPERS))
 def test_what_a_paper_reaches_lies_inside_its_safe_area(paper):
     size = PAPERS[paper]
-    assert 0.0 < size.reach_across < size.width - 2 * SAFE_MARGIN
-    assert 0.0 < size.reach_up < size.height - 2 * SAFE_MARGIN
+    assert 0.0 < size.reach("across") < size.width - 2 * SAFE_MARGIN
+    assert 0.0 < size.reach("up") < size.height - 2 * SAFE_MARGIN

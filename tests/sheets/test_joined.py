@@ -152,3 +152,19 @@ def test_a_cut_that_is_larger_than_any_sheet_says_that_it_is_clipped():
     assert "LARGER THAN THE PAPER" in words
     whole = " ".join(text for sheet in build_sheets(SPECIAL["too_large"]()) for text in said(sheet))
     assert "LARGER THAN THE PAPER" not in whole
+
+
+@pytest.mark.parametrize("name", ["joined", "joined_far_corner", "joined_back", "too_large"])
+def test_no_scale_runs_into_a_cross(name):
+    for sheet in parts(name).values():
+        rings = [mark for mark in sheet.marks if isinstance(mark, CircleMark) and mark.role is Role.MEASURE]
+        ticks = [
+            mark.path
+            for mark in sheet.marks
+            if isinstance(mark, Stroke)
+            and mark.role is Role.MEASURE
+            and len(mark.path) == 2
+            and 1.0 < math.hypot(mark.path[1].x - mark.path[0].x, mark.path[1].y - mark.path[0].y) < 5.0
+        ]
+        near = [t for t in ticks for ring in rings if math.hypot(t[0].x - ring.centre.x, t[0].y - ring.centre.y) < 6.0]
+        assert near == []
