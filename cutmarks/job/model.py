@@ -35,6 +35,7 @@ class Model(BaseModel):
         arbitrary_types_allowed=True,
         alias_generator=key_of,
         populate_by_name=True,
+        defer_build=True,  # a job builds only the models that it uses: a start is quicker for it
     )
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset()
     """Keys for which `?` is no answer; elsewhere it is as if the key had not been written."""
