@@ -16,8 +16,8 @@ from cutmarks.geometry.rings import polygon
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.pieces import Context, cut_pieces
 from cutmarks.setout.model import Side
-from cutmarks.tiling.layout import sorted_by_size
 from cutmarks.tiling.model import Piece, Place
+from cutmarks.tiling.touched import sorted_by_size
 
 if TYPE_CHECKING:
     from cutmarks.job.models import FoundSpec

@@ -62,7 +62,7 @@ def _neighbour(
     w, h, joint = piece.tile.w, piece.tile.h, layout.grid.joint
     edge = {"left": -joint, "right": w + joint, "bottom": -joint, "top": h + joint}[side]
     u, v = layout.grid.corner(piece.place)
-    for level in _levels(at, joint):
+    for level in _levels(at, joint + PAST):
         x, y = _past(side, edge, level, PAST)
         row = layout.row_at(v + y)
         place = (layout.column_at(u + x, row), row)
@@ -80,9 +80,13 @@ def _neighbour(
     return None
 
 
-def _levels(at: float, joint: float) -> tuple[float, ...]:
-    """Where along a side a neighbour is looked for: at the thing's own level, or past a joint that lies just there."""
-    return at, at - joint - PAST, at + joint + PAST
+def _levels(at: float, aside: float) -> tuple[float, ...]:
+    """Where along a side a neighbour is looked for: at the thing's own level, or `aside`, past a joint that lies there.
+
+    Of a neighbour that may lie turned, 1 mm to both sides is looked at: so far past the joint, that rounding at its
+    edge cannot decide whether it is seen.
+    """
+    return at, at - aside, at + aside
 
 
 def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
@@ -103,7 +107,7 @@ def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, f
     to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
     end = _own_end(side, at, piece)
     for by in LOOK:
-        for level in _levels(at, other.grid.joint):
+        for level in _levels(at, other.grid.joint + 2 * SQUARE_OVER):
             x, y = _past(side, end, level, by)
             u, v = to_grid.xy(x, y)
             row = other.row_at(v)
