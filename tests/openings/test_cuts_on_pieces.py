@@ -1,0 +1,150 @@
+"""What an opening does to the pieces that it meets: kinds, parts, webs, and what to read from the neighbours."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.job import parse_job
+from cutmarks.openings.model import Cut
+from cutmarks.plan import Plan, make_plan
+
+EDGES = """
+    edges:
+      left: {at: 303 left of V, true: plumb}
+      right: {at: 303 right of V, true: plumb}
+      bottom: {at: 3 below B, true: level, what: worktop}
+      top: {at: 606 above B, true: level}
+    gaps: {left: 1.5, right: 1.5, bottom: 3, top: 4}
+"""
+
+
+def planned(hole: str, *, edges: str = EDGES, areas: str = "") -> Plan:
+    areas = areas or "{name: field, tile: t, joint: 3, from: B, start: {across: joint on V, up: sits on B}}"
+    job = f"""
+job: cuts
+tiles: {{t: {{size: 300 x 300, measured: yes}}, s: {{size: 97 x 97, measured: yes}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, batten"}}
+{edges}
+    areas: [{areas}]
+    holes: [{{name: h, {hole}}}]
+"""
+    return make_plan(parse_job(job))
+
+
+def cut_on(plan: Plan, name: str) -> Cut:
+    (cut,) = next(piece for piece in plan.pieces if piece.name == name).cuts
+    return cut
+
+
+# Right of V the tiles lie 1.5 to 301.5, left of it -301.5 to -1.5; courses 0 to 300 and 303 to 603.
+
+
+@pytest.mark.parametrize(
+    ("hole", "kinds"),
+    [
+        ("diameter: 15, opening: 40, across: centre 150 right of V, up: centre 150 above B", {"field 1-2": "hole"}),
+        (
+            "diameter: 15, opening: 40, across: on V, up: centre 150 above B",
+            {"field 1-1": "edge notch", "field 1-2": "edge notch"},
+        ),
+        # Its lower side on the tile's own lower edge: flush is open.
+        ("opening: 40 x 40, across: centre 150 right of V, up: centre 20 above B", {"field 1-2": "edge notch"}),
+        (
+            "diameter: 15, opening: 80, across: on V, up: centre 301.5 above B",
+            dict.fromkeys(("field 1-1", "field 1-2", "field 2-1", "field 2-2"), "corner notch"),
+        ),
+        # A slot right through the tile parts it: a on the left, b on the right.
+        (
+            "opening: 20 x 400, across: centre 150 right of V, up: centre 150 above B",
+            {"field 1-2a": "part", "field 1-2b": "part", "field 2-2": "edge notch"},
+        ),
+    ],
+)
+def test_kinds_of_cut(hole: str, kinds: dict[str, str]) -> None:
+    plan = planned(f"what: thing, cover: none, {hole}")
+    assert {piece.name: cut.kind for piece in plan.pieces for cut in piece.cuts} == kinds
+
+
+def test_an_opening_larger_than_the_tile_takes_it_and_the_others_keep_their_numbers() -> None:
+    plan = planned(
+        "what: panel, opening: 302 x 302, cover: none, across: centre 151.5 right of V, up: centre 150 above B"
+    )
+    assert "field 1-2" not in {piece.name for piece in plan.pieces}
+    assert plan.penetrations[0].pieces == ()
+
+
+def test_a_tangent_hole_stays_a_hole_and_stops() -> None:
+    # Centre 20 from the lower edge, radius 20: it touches and leaves nothing.
+    plan = planned(
+        "what: pipe, diameter: 15, opening: 40, cover: none, across: centre 150 right of V, up: centre 20 above B"
+    )
+    cut = cut_on(plan, "field 1-2")
+    assert cut.kind == "hole"
+    assert cut.web.bottom == pytest.approx(0, abs=1e-6)
+    assert "hair bridge" in {finding.rule for finding in plan.findings if finding.level == "stop"}
+
+
+def test_webs_to_all_sides() -> None:
+    # Centre at 148.5, 100 on the tile (150 - 1.5), radius 20.
+    cut = cut_on(
+        planned(
+            "what: pipe, diameter: 15, opening: 40, cover: none, across: centre 150 right of V, up: centre 100 above B"
+        ),
+        "field 1-2",
+    )
+    web = cut.web
+    assert (web.left, web.right, web.bottom, web.top) == (
+        pytest.approx(128.5),
+        pytest.approx(131.5),
+        pytest.approx(80),
+        pytest.approx(180),
+    )
+    assert web.nearest == pytest.approx(80)
+
+
+def test_wall_checks_come_from_neighbours_that_are_there() -> None:
+    # Pipe 15 at 148.5, 100 on field 1-2. Left neighbour's edge at -3: 148.5 - 7.5 + 3 = 144 and 159; above it, the
+    # edge at 303: 303 - 107.5 = 195.5 and 210.5; nothing to the right (the wall) nor below (the worktop).
+    plan = planned("what: 15 copper, cover: 65, across: centre 150 right of V, up: centre 100 above B")
+    found = {c.side: (c.neighbour, c.near, c.far, c.fixed) for c in cut_on(plan, "field 1-2").wall_checks}
+    assert found == {
+        "left": ("field 1-1", pytest.approx(144), pytest.approx(159), True),
+        "top": ("field 2-2", pytest.approx(195.5), pytest.approx(210.5), False),
+    }
+
+
+def test_no_wall_check_where_the_thing_reaches_the_neighbour() -> None:
+    plan = planned("what: stub, diameter: 40, cover: none, across: on V, up: centre 150 above B")
+    assert {c.side for c in cut_on(plan, "field 1-2").wall_checks} == {"top"}
+
+
+def test_a_wall_check_over_the_border_of_an_area() -> None:
+    # Small tiles up to 297 (three courses of 97 and two joints), the large ones from 300: the edge below lies 3 under.
+    areas = (
+        "{name: low, tile: s, joint: 3, from: B, to: 297 above B, start: {across: joint on V, up: sits on B}}, "
+        "{name: high, tile: t, joint: 3, from: 300 above B, start: {across: joint on V, up: sits on 300 above B}}"
+    )
+    plan = planned("what: 15 copper, cover: 65, across: centre 150 right of V, up: centre 400 above B", areas=areas)
+    below = next(c for c in cut_on(plan, "high 1-2").wall_checks if c.side == "bottom")
+    assert below.neighbour.startswith("low 3-")
+    assert (below.near, below.far) == (pytest.approx(100 - 7.5 + 3), pytest.approx(100 + 7.5 + 3))
+    assert below.fixed
+
+
+@pytest.mark.parametrize(
+    ("across", "up", "mark"),
+    [
+        ("150 right of V", "150 above B", ("left", "bottom")),
+        ("150 left of V", "150 above B", ("right", "bottom")),
+        ("150 right of V", "150 below B", ("left", "top")),
+    ],
+)
+def test_marked_from_what_is_already_fixed(across: str, up: str, mark: tuple[str, str]) -> None:
+    # Work goes away from the start, upward from the batten; what lies under the batten is fixed last.
+    areas = "{name: field, tile: t, joint: 3, start: {across: joint on V, up: sits on B}}"
+    plan = planned(f"what: 15 copper, cover: 65, across: centre {across}, up: centre {up}", edges="", areas=areas)
+    ((cut,),) = [piece.cuts for piece in plan.pieces]
+    assert cut.mark_from == mark

@@ -1,0 +1,73 @@
+"""How big the opening is, and how far off it may sit."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.job import parse_job
+from cutmarks.openings.model import Opening
+from cutmarks.openings.sizing import allowed_error, best_hole
+from cutmarks.plan import make_plan
+
+
+def opening(hole: str, cores: str = "") -> Opening:
+    job = f"""
+job: one hole
+tiles: {{t: {{size: 597 x 597, measured: yes}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, batten"}}
+    areas: [{{name: field, tile: t, joint: 3, from: B, start: {{across: middle on V, up: sits on B}}}}]
+    holes: [{{name: h, {hole}}}]
+"""
+    (penetration,) = make_plan(parse_job(job)).penetrations
+    return penetration.opening
+
+
+ON = "across: centre 20 right of V, up: centre 300 above B"
+
+
+def test_the_best_hole_and_the_error_that_it_allows() -> None:
+    # D* = (d + P - 2 o) / 2 with o = 3 (common practice): a 15 pipe under a 65 cover: (15 + 65 - 6) / 2 = 37.
+    assert best_hole(15, 65) == 37
+    # min((D - d) / 2, (P - D) / 2 - o): 35: min(10, 12); 28: min(6.5, 15.5); 45: min(15, 7).
+    assert [allowed_error(core, 15, 65) for core in (35, 28, 45)] == [10, 6.5, 7]
+
+
+@pytest.mark.parametrize(
+    ("hole", "size", "may_be"),
+    [
+        # The largest usual core not over 37; 10 any way.
+        (f"what: 15 copper, cover: 65, {ON}", 35, 10),
+        # No cover: pipe + 6 = 21, the next usual core is 22; (22 - 15) / 2.
+        (f"what: 15 copper, cover: none, {ON}", 22, 3.5),
+        # Play as written: 15 + 2 x 5.
+        (f"what: 15 copper, cover: 65, play: 5, {ON}", 25, 5),
+        # Opening as written.
+        (f"what: 15 copper, cover: 65, opening: 30, {ON}", 30, 7.5),
+        # The maker's range: D* = (60 + 150 - 6) / 2 = 102 lies in it; the largest usual core up to 102 is 100.
+        (f"what: valve, diameter: 60, cover: 150, hole: 89 to 102, {ON}", 100, 20),
+    ],
+)
+def test_a_round_hole(hole: str, size: float, may_be: float) -> None:
+    found = opening(hole)
+    assert found.shape == Circle(size)
+    assert found.you_may_be == pytest.approx(may_be)
+
+
+def test_a_box_is_cut_two_larger_all_round() -> None:
+    found = opening(f"what: socket box, size: 70 x 72, cover: 86, {ON}")
+    assert found.shape == Rect(74, 76)
+    # Room round the box 2, and lap (86 - 76) / 2 - 2 = 3: the least is 2.
+    assert found.you_may_be == pytest.approx(2)
+
+
+def test_a_box_leaning_under_two_degrees_is_cut_level_and_above_it_as_it_leans() -> None:
+    level = opening(f"what: socket box, size: 70 x 70, lean: 1.5, cover: 86, {ON}")
+    assert isinstance(level.shape, Rect)
+    assert level.shape.lean == 0
+    # 70 (cos 1.5 + sin 1.5) + 4 = 75.81
+    assert level.shape.w == pytest.approx(75.81, abs=0.005)
+    assert opening(f"what: socket box, size: 70 x 70, lean: 12, cover: 86, {ON}").shape == Rect(74, 74, 12)
