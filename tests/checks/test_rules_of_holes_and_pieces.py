@@ -1,0 +1,116 @@
+"""Rules about holes, pieces and surfaces: each where it speaks, with its figure by hand, and where it is silent."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks.checks.model import Finding
+from cutmarks.job import parse_job
+from cutmarks.plan import make_plan
+
+PIPE = "what: 15 copper, across: 67 to 82 left of V, up: 120 to 135 above B, cover: 65, end: comes off"
+
+
+def findings(
+    rule: str, hole: str = PIPE, *, top: float = 908, right: float = 907.5, tile: str = "measured: yes", more: str = ""
+) -> list[Finding]:
+    """Of one rule. Tiles 300, joint 3, joint on V: 301.5, 604.5, 907.5 to each side; courses end at 300, 603, 906."""
+    job = f"""
+job: rules
+tiles: {{t: {{size: 300 x 300, {tile}}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, batten"}}
+    edges:
+      left: {{at: 907.5 left of V, true: plumb, gap: 0}}
+      right: {{at: {right} right of V, true: plumb, gap: 0}}
+      bottom: {{at: 0 below B, true: level, what: worktop, gap: 0}}
+      top: {{at: {top} above B, true: level, gap: 2}}
+    areas: [{{name: field, tile: t, joint: 3, start: {{across: joint on V, up: sits on B}}}}]
+    holes: [{{name: h, {hole}}}]
+{more}
+"""
+    return [finding for finding in make_plan(parse_job(job)).findings if finding.rule == rule]
+
+
+def test_two_sides_that_are_not_the_pipe() -> None:
+    # 67 to 87 is 20, the pipe is 15: 5 apart, over 2. 67 to 84 is 17: 2, not over.
+    (said,) = findings("readings disagree", PIPE.replace("67 to 82", "67 to 87"))
+    assert (said.level, said.value) == ("warn", pytest.approx(5))
+    assert findings("readings disagree", PIPE.replace("67 to 82", "67 to 84")) == []
+
+
+def test_an_opening_that_does_not_hold_the_thing() -> None:
+    assert [f.level for f in findings("does not go through", PIPE + ", opening: 14")] == ["stop"]
+    assert findings("does not go through") == []
+
+
+@pytest.mark.parametrize(
+    ("opening", "rule", "lap"), [(70, "shows past its cover", -2.5), (60, "cover laps little", 2.5)]
+)
+def test_a_cover_that_does_not_hide(opening: float, rule: str, lap: float) -> None:
+    # (65 - 70) / 2 = -2.5; (65 - 60) / 2 = 2.5, under 3.
+    (said,) = findings(rule, f"{PIPE}, opening: {opening}")
+    assert said.value == pytest.approx(lap)
+    assert findings(rule, f"{PIPE}, opening: 35") == []
+
+
+def test_a_closed_hole_over_a_pipe_that_runs_on() -> None:
+    assert len(findings("cannot be put on", PIPE.replace("comes off", "runs on"))) == 1
+    assert findings("cannot be put on") == []
+    # Over the joint each tile has a notch, and goes on from its side.
+    notched = PIPE.replace("67 to 82 left of V", "7.5 left to 7.5 right of V").replace("comes off", "runs on")
+    assert findings("cannot be put on", notched) == []
+
+
+def test_a_hole_in_a_strip_where_nothing_is_drilled() -> None:
+    strip = (
+        "    do not drill: [{name: cable, across: 90 to 60 left of V, up: 0 to 900 above B, why: cable to the light}]"
+    )
+    (said,) = findings("do not drill", more=strip)
+    assert said.level == "stop"
+    assert "cable to the light" in said.text
+    assert findings("do not drill", more=strip.replace("90 to 60 left", "60 to 90 right")) == []
+
+
+def test_a_narrow_piece_is_said_once_for_its_edge() -> None:
+    # Right edge at 907.5 + 3 + 40: a strip of 40 in each of three courses, under a fifth of 300 (60) and under 50.
+    (said,) = findings("narrow piece", right=950.5)
+    assert said.value == pytest.approx(40)
+    assert said.about == ("field 1-7", "field 2-7", "field 3-7")
+    assert findings("narrow piece", right=970.5) == []
+
+
+def test_a_little_off_a_whole_row_is_a_joint_problem() -> None:
+    # Top at 905 less its gap of 2: 903, and the third course would end at 906: 3 comes off.
+    (said,) = findings("joint, not a cut", top=905)
+    assert said.value == pytest.approx(3)
+    assert findings("joint, not a cut", top=895) == []
+
+
+def test_a_strip_under_a_joint_and_a_millimetre_is_no_piece() -> None:
+    # Right edge 3.5 past the last tile: joint 3, and half a millimetre of tile.
+    (said,) = findings("space, no piece", right=911)
+    assert (said.level, said.about) == ("note", ("field",))
+    assert findings("space, no piece", right=910) == []
+
+
+def test_a_bite_of_half_a_millimetre_stops() -> None:
+    # Radius 17.5 with its middle 17 below the joint's upper edge at 303: it takes 0.5 of the tile above.
+    hole = (
+        "what: 15 copper, across: centre 75 left of V, up: centre 286 above B, opening: 35, cover: 65, end: comes off"
+    )
+    assert [f.value for f in findings("hair bite", hole)] == [pytest.approx(0.5)]
+    assert findings("hair bite", hole.replace("286", "290")) == []
+
+
+def test_a_size_off_the_box_is_noted() -> None:
+    assert [f.about for f in findings("size not measured", tile="thickness: 9")] == [("t",)]
+    assert findings("size not measured") == []
+
+
+def test_what_was_accepted_stays_said_and_no_longer_stops() -> None:
+    job = "accept: [{rule: does not go through, about: h, reason: the pipe is turned down first}]"
+    (said,) = findings("does not go through", PIPE + ", opening: 14", more=job)
+    assert said.accepted == "the pipe is turned down first"
