@@ -41,7 +41,7 @@ def wall_checks(
         name, edge = seen
         middle, half = (centre.x, half_w) if upright else (centre.y, half_h)
         distance = middle - edge if side in ("left", "bottom") else edge - middle
-        if distance - half < 0:
+        if distance - half <= TOUCH:
             continue
         found.append(WallCheck(name, side, distance - half, distance + half, side in (fixed.across, fixed.up)))
     return tuple(found)

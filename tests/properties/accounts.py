@@ -9,7 +9,6 @@ from typing import Any
 import shapely
 
 from cutmarks.errors import JobError
-from cutmarks.geometry.shapes import area_of
 from cutmarks.job import build_job
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import Plan, make_plan
@@ -110,9 +109,7 @@ def opening_balance(plan: Plan, ground: Ground, opening: Opening) -> float:
     """Opening less its shares, what falls off the tiles, and what it takes of pieces that vanish: should be 0, mm2."""
     hole = ground.holes[opening.name]
     gone = sum(rounded(hole.intersection(part)).area for parts in ground.vanished().values() for part in parts)
-    return (
-        area_of(opening.shape) - sum(area for _, area in shares(plan, opening)) - ground.off_tile(opening.name) - gone
-    )
+    return float(hole.area) - sum(area for _, area in shares(plan, opening)) - ground.off_tile(opening.name) - gone
 
 
 def surface_balance(plan: Plan, ground: Ground) -> float:

@@ -175,6 +175,24 @@ def test_sides_that_nobody_read_run_on() -> None:
             {"outline": ["0 right of V, B", "100 right of V, 100 above B", "100 right of V, B", "V, 100 above B"]},
             "its outline crosses itself",
         ),
+        (
+            {"outline": ["V, B", "30 right of V, B", "30 right of V, 900 above B", "V, 900 above B"], "gaps": 20},
+            "its gaps cannot be taken off its outline",
+        ),
+        (
+            {
+                "edges": {
+                    "bottom": {
+                        "steps": [
+                            {"at": "500 below B", "until": "200 right of V"},
+                            {"at": "100 below B", "until": "200 left of V"},
+                            {"at": "300 below B"},
+                        ]
+                    }
+                }
+            },
+            "its steps run into each other",
+        ),
     ],
 )
 def test_edges_that_cannot_be(surface: dict[str, Any], words: str) -> None:
