@@ -25,7 +25,7 @@ from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, NotThere, base_name, corrected, found_at
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.opened import as_opened
-from cutmarks.openings.pieces import Context, cut_pieces, shape_key
+from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_by
 from cutmarks.openings.sizing import open_up
 from cutmarks.registering import Paper, paper_named, register
 from cutmarks.registering.calibration import Calibration
@@ -148,10 +148,10 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     pieces: list[CutPiece] = []
     penetrations: list[Penetration] = []
     back = _Back(job, found_at(job.found))
-    for one in laid:
-        made, met = _cut_up(one, back, progress)
-        pieces += made
-        penetrations += [Penetration(opening, tuple(met[opening.name])) for opening in one.openings]
+    cut_up = [_cut_up(one, back, progress) for one in laid]
+    for one, cut in zip(laid, cut_up, strict=True):
+        pieces += cut.pieces
+        penetrations += [Penetration(opening, tuple(cut.met[opening.name])) for opening in one.openings]
     faults += [*back.faults, *_found_nowhere(back)]
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
@@ -179,11 +179,19 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         job=job.name,
         fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
         say=say,
-        surfaces=tuple(_surface_plan(one) for one in laid),
+        surfaces=tuple(_surface_plan(one, cut.gone) for one, cut in zip(laid, cut_up, strict=True)),
         penetrations=tuple(penetrations),
         pieces=tuple(pieces),
         registrations=registrations,
-        findings=findings([one.material for one in laid], pieces, job, style_of(say), sure, back.record),
+        findings=findings(
+            [one.material for one in laid],
+            pieces,
+            job,
+            style_of(say),
+            sure,
+            back.record,
+            {name: names for cut in cut_up for name, names in cut.taken.items()},
+        ),
         assumed=(*job.assumed, *_assumed_gaps(job, style_of(say))),
         calibration=calibration,
         sure=sure,
@@ -285,10 +293,22 @@ def _opened(
     return kept, tuple(openings)
 
 
-def _cut_up(one: _Laid, back: _Back, progress: Progress | None) -> tuple[list[CutPiece], dict[str, list[str]]]:
-    """Every piece of a surface that is trimmed or cut, and the names of the pieces that each hole meets."""
-    pieces: list[CutPiece] = []
-    met: dict[str, list[str]] = defaultdict(list)
+@dataclass(slots=True)
+class _CutUp:
+    """A surface's pieces that are trimmed or cut; by hole the names of those that it meets, and of those it takes.
+
+    gone  by area, the places of which an opening leaves nothing.
+    """
+
+    pieces: list[CutPiece] = field(default_factory=list)
+    met: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    taken: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    gone: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
+
+
+def _cut_up(one: _Laid, back: _Back, progress: Progress | None) -> _CutUp:
+    """Every piece of a surface that is trimmed or cut, and what each hole does to which."""
+    found = _CutUp()
     for context in one.contexts:
         layout = context.layout
         wanted: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
@@ -302,13 +322,18 @@ def _cut_up(one: _Laid, back: _Back, progress: Progress | None) -> tuple[list[Cu
             specs = back.specs.get(base_name(layout.name(place)), ())
             if specs:
                 made = _as_found(place, wanted[place], context, made, specs, back)
+            takers = () if made else swallowed_by(place, wanted[place], context)
+            if takers:
+                found.gone[layout.area].append(place)
+                for name in takers:
+                    found.taken[name].append(layout.name(place))
             if layout.is_open and not any(piece.cuts for piece in made):
                 continue  # nothing is said about trimming there
-            pieces += made
+            found.pieces += made
             for piece in made:
                 for cut in piece.cuts:
-                    met[cut.opening.name].append(piece.name)
-    return pieces, met
+                    found.met[cut.opening.name].append(piece.name)
+    return found
 
 
 def _as_found(
@@ -348,21 +373,34 @@ def _named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:
     ]
 
 
-def _surface_plan(one: _Laid) -> SurfacePlan:
+def _surface_plan(one: _Laid, gone: Mapping[str, Sequence[Place]]) -> SurfacePlan:
     return SurfacePlan(
         one.setout,
-        tuple(_area_plan(layout, area.bond.words) for layout, area in zip(one.layouts, one.spec.areas, strict=True)),
+        tuple(
+            _area_plan(layout, area.bond.words, gone.get(layout.area, ()))
+            for layout, area in zip(one.layouts, one.spec.areas, strict=True)
+        ),
     )
 
 
-def _area_plan(layout: Layout, bond_words: str) -> AreaPlan:
+def _counted(layout: Layout, gone: Sequence[Place]) -> Counts:
+    """The area's count, less the places of which an opening leaves nothing."""
+    counts = layout.counts()
+    if layout.is_open:
+        return replace(counts, gone=counts.gone + len(gone))
+    whole = sum(layout.is_whole(place) for place in gone)
+    assert counts.whole is not None
+    return Counts(counts.whole - whole, counts.cut - (len(gone) - whole), counts.gone + len(gone))
+
+
+def _area_plan(layout: Layout, bond_words: str, gone: Sequence[Place]) -> AreaPlan:
     rows = () if layout.is_open else layout.rows()
     held = {row: ends for row in rows if (ends := layout.columns_held(row)) is not None}
     return AreaPlan(
         name=layout.area,
         tile=layout.tile,
         grid=layout.grid,
-        counts=layout.counts(),
+        counts=_counted(layout, gone),
         bond_words=bond_words,
         places=tuple((row, first, last) for row, (first, last) in held.items()),
         courses={row: layout.course_number(row) for row in held},

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from cutmarks.checks import (
@@ -117,9 +118,13 @@ def findings(
     style: Style,
     sure: Sequence[Sure] = (),
     back: Sequence[AsFound] = (),
+    taken: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> tuple[Finding, ...]:
-    """Stops first, then what to check, then notes, each in the order of `SPOILS`; accepted ones carry the reason."""
-    found = [_accept(finding, job.accepted) for finding in _all(materials, cut, job, style, sure, back)]
+    """Stops first, then what to check, then notes, each in the order of `SPOILS`; accepted ones carry the reason.
+
+    `taken` has the pieces of which an opening leaves nothing, by the opening's name.
+    """
+    found = [_accept(finding, job.accepted) for finding in _all(materials, cut, job, style, sure, back, taken)]
     return tuple(sorted(found, key=lambda finding: (ORDER[finding.level], _spoils(finding.rule))))
 
 
@@ -135,6 +140,7 @@ def _all(
     style: Style,
     sure: Sequence[Sure],
     back: Sequence[AsFound],
+    taken: Mapping[str, Sequence[str]],
 ) -> Iterator[Finding]:
     limits = job.limits.figures()
     met = depth.pieces_by_hole(cut)
@@ -149,7 +155,9 @@ def _all(
             yield from holes.unnamed_pipe(thing, job.say, limits, style)
             yield from holes.runs_on(opening, met.get(opening.name, ()), limits)
             yield from holes.stays_closed(thing, opening)
-            yield from holes.lands_nowhere(opening, met.get(opening.name, ()), material.setout)
+            gone = taken.get(opening.name, ())
+            yield from holes.takes_whole_tiles(opening, gone)
+            yield from holes.lands_nowhere(opening, met.get(opening.name, ()), gone, material.setout)
         yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style)
         yield from covers.runs_into(material.openings, material.setout, style)
         yield from covers.lies_flat(material.openings, material.layouts, limits, style)

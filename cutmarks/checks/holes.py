@@ -155,9 +155,25 @@ def stays_closed(located: Located, opening: Opening) -> Iterator[Finding]:
         )
 
 
-def lands_nowhere(opening: Opening, pieces: Sequence[CutPiece], setout: SetOut) -> Iterator[Finding]:
+def takes_whole_tiles(opening: Opening, taken: Sequence[str]) -> Iterator[Finding]:
+    """Where nothing of a tile is left, no piece is fixed and none is cut: the count has it, no list does."""
+    if taken:
+        yield Finding(
+            "note",
+            "whole tile taken",
+            (opening.name, *taken),
+            f"{opening.name} takes all of {', '.join(taken)}: no piece is fixed there.",
+            None,
+            None,
+            "geometry",
+        )
+
+
+def lands_nowhere(
+    opening: Opening, pieces: Sequence[CutPiece], taken: Sequence[str], setout: SetOut
+) -> Iterator[Finding]:
     """On no tile: worth a note, since somebody measured it."""
-    if not pieces:
+    if not pieces and not taken:
         yield Finding(
             "note",
             "on no tile",

@@ -61,6 +61,14 @@ def cut_pieces(
     ]
 
 
+def swallowed_by(place: Place, openings: Sequence[Opening], context: Context) -> tuple[str, ...]:
+    """The openings that meet what is fixed in a place, by name: of a place that `cut_pieces` left nothing of."""
+    piece = context.layout.piece(place)
+    if piece is None:
+        return ()
+    return tuple(opening.name for opening in openings if share_of(opening, piece, piece.outline) is not None)
+
+
 def _letter(index: int) -> str:
     return chr(ord("a") + index) if index < 26 else f"z{index}"
 

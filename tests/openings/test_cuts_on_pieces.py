@@ -68,12 +68,32 @@ def test_kinds_of_cut(hole: str, kinds: dict[str, str]) -> None:
     assert {piece.name: cut.kind for piece in plan.pieces for cut in piece.cuts} == kinds
 
 
-def test_an_opening_larger_than_the_tile_takes_it_and_the_others_keep_their_numbers() -> None:
+def test_an_opening_larger_than_a_tile_takes_it_and_it_is_said() -> None:
+    # A panel of 302 x 302 about the middle of field 1-2 takes all of it and nothing of another tile. Of the four places
+    # one is whole; the two of course 2 (303 to 603) are trimmed by 1 to the top edge at 602; and one is gone.
     plan = planned(
         "what: panel, opening: 302 x 302, cover: none, across: centre 151.5 right of V, up: centre 150 above B"
     )
-    assert "field 1-2" not in {piece.name for piece in plan.pieces}
-    assert plan.penetrations[0].pieces == ()
+    assert not [piece for piece in plan.pieces if piece.cuts]
+    counts = plan.surfaces[0].areas[0].counts
+    assert (counts.whole, counts.cut, counts.gone) == (1, 2, 1)
+    said = {finding.rule: finding.about for finding in plan.findings}
+    assert said["whole tile taken"] == ("h", "field 1-2")
+    assert "on no tile" not in said
+
+
+def test_an_opening_over_two_tiles_may_take_one_and_notch_the_other() -> None:
+    # From 0.5 to 341.5 right of V and -5 to 305 above B: all of field 1-2 (1.5 to 301.5) and 37 of the next, whose left
+    # edge is at 304.5; the course above from 303 loses 2.
+    wide = EDGES.replace("303 right of V", "606 right of V")
+    plan = planned(
+        "what: panel, opening: 341 x 310, cover: none, across: centre 171 right of V, up: centre 150 above B",
+        edges=wide,
+    )
+    assert {piece.name for piece in plan.pieces if piece.cuts} == {"field 1-3", "field 2-2", "field 2-3"}
+    assert [f.about for f in plan.findings if f.rule == "whole tile taken"] == [("h", "field 1-2")]
+    counts = plan.surfaces[0].areas[0].counts
+    assert counts.gone == 1
 
 
 def test_a_tangent_hole_stays_a_hole_and_stops() -> None:

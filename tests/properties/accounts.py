@@ -137,7 +137,6 @@ def surface_balance(plan: Plan, ground: Ground) -> float:
         for (name, place), parts in ground.vanished().items()
         for part in parts
         if (name, place) not in trimmed
-        and part.area < area_named(ground.scene, name).w * area_named(ground.scene, name).h - 1
     )
     return float(referee.outline.area - off_clear - untiled.area - joints - tiles - sum(trimmed.values()) - lost_whole)
 
