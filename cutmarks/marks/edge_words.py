@@ -27,13 +27,15 @@ _BATTENS = ("batten", "ledger")
 def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     """For each side what stands after "from the": "edge towards V", "lower edge", "batten edge".
 
-    A side whose direction cannot be told (the line runs through the tile, the area is turned) is the left, right,
-    lower or upper edge with the UP arrow upward.
+    A side whose direction cannot be told (the line runs through the tile and a wall is on both sides, the area is
+    turned) is the left, right, lower or upper edge with the UP arrow upward.
     """
     surface = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface)
+    plain = _plain(piece)
     if abs(piece.piece.turn) > _MOST_TURN:
-        return dict(_plain(piece))
-    return {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
+        return dict(plain)
+    names = {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
+    return {side: plain[side] if name == names[OPPOSITE[side]] else name for side, name in names.items()}
 
 
 def neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:

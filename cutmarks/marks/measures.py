@@ -12,6 +12,7 @@ from cutmarks.geometry.edges import Arc, Edge, at_angle, touches
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite, span
@@ -163,14 +164,27 @@ def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
     return own, other
 
 
+def is_shared(cut: Cut) -> bool:
+    """Whether this piece takes only a part of an upright box: of 137 x 76 over a joint, 130½ x 76."""
+    match cut.opening.shape:
+        case Rect(w=w, h=h, lean=0.0):
+            box = cut.share.bounds
+            return box.width < w - TOUCH or box.height < h - TOUCH
+        case _:
+            return False
+
+
 def size_words(cut: Cut, style: Style) -> str:
-    """What is cut, in capitals: "CORE 35", "CUT-OUT 76 x 78"."""
+    """What is cut in this piece, in capitals: "CORE 35", "CUT-OUT 76 x 78"; of a box over a joint, the part here."""
     shape = cut.opening.shape
     match shape:
         case Circle(d=d):
             if cut.opening.core is not None:
                 return f"CORE {say(cut.opening.core, style)}"
             return f"HOLE {say(d, style)} round"
+        case Rect() if is_shared(cut):
+            box = cut.share.bounds
+            return f"CUT-OUT {say(box.width, style)} x {say(box.height, style)}"
         case Rect(w=w, h=h, lean=lean):
             words = f"CUT-OUT {say(w, style)} x {say(h, style)}"
         case Slot(l=l, w=w, lean=lean):

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, paper_of, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
 from cutmarks.sheets.front import Listed, front_sheets
-from cutmarks.sheets.furniture import BarSide, bar_marks, corner_marks, small_print
+from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
 from cutmarks.sheets.layout import Draft, drafts
 from cutmarks.sheets.model import Sheet
 from cutmarks.sheets.names import file_stems
@@ -21,7 +22,7 @@ from cutmarks.sheets.trust import printed_how, tile_words
 
 HOW_TO_PRINT = (
     "print at 100 %, actual size, one side \u00b7 measure to the middle of the lines \u00b7 "
-    "the tape wins over the paper"
+    "where they differ, the tape wins over the paper"
 )
 
 
@@ -105,10 +106,19 @@ def _print(plan: Plan, page: _Page, paper: Paper, number: int, of: int) -> tuple
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
     size = tile_words(piece, style_of(plan.say))
     return (
-        f"{job} \u00b7 {prints}",
+        _with_lines(f"{job} \u00b7 {prints}", plan, piece, print_room(paper)),
         f"{printed_how(plan)} \u00b7 {size}",
         f"{note} \u00b7 {HOW_TO_PRINT}" if note else HOW_TO_PRINT,
     )
+
+
+def _with_lines(row: str, plan: Plan, piece: CutPiece, room: float) -> str:
+    """What the set-out lines are, behind a row of small print, as many of them as it has room for."""
+    setout = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface).setout
+    for line in setout.lines.values():
+        longer = f"{row} \u00b7 {line.name}: {line.kind}, {line.words}"
+        row = longer if line.words and width(longer, SMALL_PRINT) <= room else row
+    return row
 
 
 def _in_order_of_fixing(plan: Plan, pieces: dict[str, CutPiece]) -> list[Registration]:

@@ -22,7 +22,7 @@ _EDGE = 2.0
 _BAR_STEP_MM = 10.0
 _LONG_STEP_MM = 50.0
 _LETTER = 2.4
-_SMALL = 2.0
+SMALL_PRINT = 2.0
 _PRINT_STEP = 3.4
 _BAR_Y = 12.3
 _BAR_X = 1.9
@@ -115,12 +115,16 @@ def corner_marks(paper: Paper) -> Iterator[Mark[SheetFrame]]:
             yield line(x, y, x, y + way_y * _CORNER, Role.CORNER)
 
 
+def print_room(paper: Paper) -> float:
+    """How long a line of small print may be, mm."""
+    return paper.safe_width - 2 * _EDGE - _STRIP
+
+
 def small_print(paper: Paper, rows: Sequence[str], side: BarSide) -> Iterator[Mark[SheetFrame]]:
     """Up to three lines at the foot, clear of the corner marks and of the bar along the paper."""
     left = paper.margin + (_EDGE if side == "right" else _EDGE + _STRIP)
-    room = paper.safe_width - 2 * _EDGE - _STRIP
     for number, row in enumerate(reversed(rows)):
-        size = fitting(row, _SMALL, room)
+        size = fitting(row, SMALL_PRINT, print_room(paper))
         yield Words(row, Point(left, paper.margin + 1.4 + number * _PRINT_STEP), size)
 
 

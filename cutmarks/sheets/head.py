@@ -23,6 +23,9 @@ _PLACE = 2.9
 _FACE = 7.5
 _UP = 4.6
 _SMALL = 2.2
+_SEEN = 2.0
+_MORE = 2.6
+READ_ON = "READ THE NEXT SHEET FIRST"
 _STOP = 8.0
 _JOINED = 3.2
 _BAND_WORDS = 5.0
@@ -34,19 +37,18 @@ _TURNED = 0.05
 """Degrees: a tile that is turned less stands upright."""
 
 
-def head_panel(subject: Subject, width: float, *, stop: str = "") -> Panel:
+def head_panel(subject: Subject, width: float, *, stop: str = "", more: bool = False) -> Panel:
     """The head, `width` by HEAD mm; its origin at its top-left corner.
 
     `stop` is what must not be done, where nothing else of the sheet has room to say it: it stands black in place of
-    the elevation.
+    the elevation. `more` says that a further sheet has to be read before this tile is cut.
     """
-    marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE)]
+    marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE, more)]
     left = width * _NAME_SHARE + 2.0
-    shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, -HEAD + 1.5)
     if stop:
         marks += _stop_block(stop, left)
     else:
-        marks += [moved(mark, shift) for mark in thumbnail(subject.plan, subject.face, *_PICTURE)]
+        marks += _picture(subject, left)
     arrow_left = width - _ARROW_COLUMN
     face_middle = (left + _PICTURE[0] + arrow_left) / 2
     face, side = ("BACK", "the side that is glued") if subject.registration.back else ("FACE", "the side you see")
@@ -71,6 +73,18 @@ def head_panel(subject: Subject, width: float, *, stop: str = "") -> Panel:
     return Panel(width, HEAD, tuple(marks))
 
 
+def _picture(subject: Subject, left: float) -> Iterator[Mark[SheetFrame]]:
+    """The small elevation; beside the mirrored drawing of a template for the back it says how it is seen."""
+    (wide, high), foot = _PICTURE, -HEAD + 1.5
+    lift = 0.0
+    if subject.registration.back:
+        lift = _SEEN * 1.5
+        yield Words("as you face it", Point(left + wide / 2, foot), _SEEN, "middle")
+    shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, foot + lift)
+    for mark in thumbnail(subject.plan, subject.face, wide, high - lift):
+        yield moved(mark, shift)
+
+
 def _stop_block(stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
     """STOP, and in two lines what must not be done, white on black."""
     wide, high = _PICTURE
@@ -93,13 +107,20 @@ def back_band(width: float) -> Panel:
     return Panel(width, BAND, tuple(marks))
 
 
-def _name(subject: Subject, room: float) -> Iterator[Mark[SheetFrame]]:
+def _name(subject: Subject, room: float, more: bool) -> Iterator[Mark[SheetFrame]]:
     name, room = subject.piece.name.upper(), room - _IN
+    foot = 1.5
+    if more:
+        high = _MORE + 2.0
+        yield block(_IN, -HEAD + foot, room, high)
+        size = fitting(READ_ON, _MORE, room - 2.0, bold=True)
+        yield Words(READ_ON, Point(_IN + room / 2, -HEAD + foot + 1.0), size, "middle", bold=True, tone=Tone.WHITE)
+        foot += high + 0.5
     height = fitting(name, _NAME, room, bold=True)
     yield Words(name, Point(_IN, -2.0 - height), height, bold=True)
     rows = wrapped(subject.piece.words, _PLACE, room)
     y = -2.0 - height - 2.4
-    step = min(_PLACE * 1.6, (HEAD + y - 1.5) / max(len(rows), 1))
+    step = min(_PLACE * 1.6, (HEAD + y - foot) / max(len(rows), 1))
     size = min(_PLACE, step / 1.5)
     for row in rows:
         yield Words(row, Point(_IN, y - size), size)

@@ -7,7 +7,7 @@ the view, side by side, where the cuts leave them that much; else on the blank t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from cutmarks.geometry.edges import Bounds
@@ -30,6 +30,7 @@ from cutmarks.sheets.panel_places import (
     GAP,
     INSIDE,
     MAKERS,
+    SHORT,
     Maker,
     height_of,
     in_rows,
@@ -37,7 +38,7 @@ from cutmarks.sheets.panel_places import (
     over_pages,
     stacked,
 )
-from cutmarks.sheets.panels import findings_panel, forbidden, short_stop_panel, stop_panel, tile_panel, wall_panel
+from cutmarks.sheets.panels import findings_panel, forbidden, stop_panel, tile_panel, wall_panel
 from cutmarks.sheets.words import wording
 
 _TAPE_ROOM = 18.0
@@ -50,12 +51,11 @@ _ABOVE: tuple[tuple[Maker, ...], ...] = (
     (stop_panel,),
 )
 """Which panels stand above the drawing, in the order in which that is tried."""
-ON_NEXT = "MORE TO READ on the next sheet"
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word on it."""
+    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot."""
 
     marks: tuple[Mark[SheetFrame], ...]
     bar_side: BarSide
@@ -75,14 +75,13 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
     for page in pages:
         page.warn(view)
     left_over = [maker for maker in MAKERS[1:] if not any(page.takes(maker, view) for page in pages)]
-    further = [
-        [*_head(pages[0].shown, view), *stacked(rows, view)] for rows in over_pages(pages[0].shown, left_over, view)
-    ]
-    marks = [page.marks(view) for page in pages] + further
-    for number, one in enumerate(marks, start=1):
-        notes = [_part_note(pages, number)] if number <= len(pages) > 1 else []
-        notes += [ON_NEXT] if further and len(pages) <= number < len(marks) else []
-        yield Draft(tuple(one), side, " \u00b7 ".join(notes))
+    further = list(over_pages(pages[0].shown, left_over, view))
+    for number, page in enumerate(pages, start=1):
+        note = f"JOINED: sheet {number} of {len(pages)}" if len(pages) > 1 else ""
+        yield Draft(tuple(page.marks(view, more=bool(further))), side, note)
+    for number, rows in enumerate(further, start=1):
+        head = _head(pages[0].shown, view, more=number < len(further))
+        yield Draft((*head, *stacked(rows, view)), side)
 
 
 def _on_one_page(
@@ -112,32 +111,33 @@ class _Page:
     stop: str = ""
 
     def takes(self, maker: Maker, view: Bounds) -> bool:
-        """Puts a maker's panel on the blank tile; False where there is no room, True where there is none to put."""
-        found = on_the_tile(self.shown, maker, self.room, view)
-        if found is not None:
-            self.panels += found
-        return found is not None
+        """Puts a maker's panel, or its short form, on the blank tile.
+
+        False where there is no room, True where there is none to put.
+        """
+        for form in (maker, SHORT.get(maker)):
+            found = None if form is None else on_the_tile(self.shown, form, self.room, view)
+            if found is not None:
+                self.panels += found
+                return True
+        return False
 
     def warn(self, view: Bounds) -> None:
         """STOP on every page: its sentences on the blank tile, else one line there, else a block in the head."""
-        if not self.takes(stop_panel, view) and not self.takes(short_stop_panel, view):
+        if not self.takes(stop_panel, view):
             self.stop = forbidden(self.shown)
 
-    def marks(self, view: Bounds) -> list[Mark[SheetFrame]]:
+    def marks(self, view: Bounds, *, more: bool) -> list[Mark[SheetFrame]]:
         """All that is on the page."""
-        return [*_head(self.shown, view, self.stop), *self.drawing, *self.panels]
+        return [*_head(self.shown, view, self.stop, more=more), *self.drawing, *self.panels]
 
 
-def _head(shown: Subject, view: Bounds, stop: str = "") -> Iterator[Mark[SheetFrame]]:
+def _head(shown: Subject, view: Bounds, stop: str = "", *, more: bool = False) -> Iterator[Mark[SheetFrame]]:
     """The head above the view, and between them the band of a template for the back."""
     band = BAND if shown.registration.back else 0.0
-    yield from head_panel(shown, view.width, stop=stop).at(view.min_x, view.max_y + band + HEAD)
+    yield from head_panel(shown, view.width, stop=stop, more=more).at(view.min_x, view.max_y + band + HEAD)
     if band:
         yield from back_band(view.width).at(view.min_x, view.max_y + band)
-
-
-def _part_note(pages: Sequence[_Page], number: int) -> str:
-    return f"JOINED: sheet {number} of {len(pages)}"
 
 
 def _view(paper: Paper, side: BarSide, back: bool) -> Bounds:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -12,7 +12,14 @@ from cutmarks.marks.model import Mark
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.sheets.panel import Panel
-from cutmarks.sheets.panels import findings_panel, short_stop_panel, stop_panel, tile_panel, wall_panel
+from cutmarks.sheets.panels import (
+    findings_panel,
+    short_stop_panel,
+    short_tile_panel,
+    stop_panel,
+    tile_panel,
+    wall_panel,
+)
 
 GAP = 2.5
 """Between panels, and from a panel to any line."""
@@ -28,6 +35,8 @@ _BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
 Maker = Callable[..., Panel | None]
 """A function of panels.py: of the subject, the panel's width and, where it is parted, which of its items."""
 MAKERS: tuple[Maker, ...] = (stop_panel, tile_panel, wall_panel, findings_panel)
+SHORT: Mapping[Maker, Maker] = {stop_panel: short_stop_panel, tile_panel: short_tile_panel}
+"""What stands for a panel on a tile that has no room for it."""
 
 
 def in_rows(shown: Subject, makers: Sequence[Maker], width: float) -> list[list[Panel]]:

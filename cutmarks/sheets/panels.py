@@ -12,7 +12,7 @@ from cutmarks.checks.model import SAID
 from cutmarks.checks.returned import shift_words
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.marks.edge_words import neighbour_names
 from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.lettering import fitting, width, wrapped
@@ -20,6 +20,8 @@ from cutmarks.marks.measures import (
     Measure,
     centre_on_tile,
     crossing_from,
+    is_shared,
+    measure_from,
     measures,
     open_sides,
     run_out,
@@ -29,7 +31,8 @@ from cutmarks.marks.measures import (
 from cutmarks.marks.model import Mark, Tone, Words, block
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.registering.sides import axis_of, centre_from, mark_sides
+from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite
+from cutmarks.setout.model import Side
 from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, PAD, SMALL, WORDS, Panel, Writer, widest
 from cutmarks.sheets.trust import SNAP, paper_words, parts_words
 from cutmarks.units import Style, Unit, say, say_down
@@ -41,6 +44,7 @@ _SIZE = 4.6
 _WALL_FIGURE = 4.3
 _NAME = 3.3
 _MORE = 2.6
+_CHECK = 2.6
 _BLANK = "____"
 
 Row = tuple[str, str]
@@ -51,6 +55,15 @@ Which = Sequence[int] | None
 
 def tile_panel(subject: Subject, wide: float, which: Which = None) -> Panel:
     """ON THE TILE: the figures to mark from, each cut in its turn."""
+    return _tile_panel(subject, wide, which, short=False)
+
+
+def short_tile_panel(subject: Subject, wide: float, which: Which = None) -> Panel:
+    """The same in fewer words, for a sheet that has no room for all of them."""
+    return _tile_panel(subject, wide, which, short=True)
+
+
+def _tile_panel(subject: Subject, wide: float, which: Which, *, short: bool) -> Panel:
     writer = Writer(wide)
     writer.title("ON THE TILE: mark")
     several = len(subject.piece.cuts) > 1
@@ -59,7 +72,7 @@ def tile_panel(subject: Subject, wide: float, which: Which = None) -> Panel:
         if several:
             column.text(cut.opening.name, _NAME, bold=True)
             column.gap(0.4)
-        _tile_lines(column, subject, cut)
+        _tile_lines(column, subject, cut, short)
 
     writer.columns(_chosen(subject.cuts, which), one)
     others = [cut.opening.name for cut in subject.piece.cuts if cut not in subject.cuts]
@@ -74,7 +87,7 @@ def _chosen(items: Sequence[T], which: Which) -> Sequence[T]:
     return items if which is None else [items[index] for index in which]
 
 
-def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
+def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None:
     rows = mark_rows(subject, cut)
     height = FIGURE
     while height > LEAST_FIGURE and widest([figure for figure, _ in rows], height) > writer.room:
@@ -85,9 +98,14 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
     writer.gap(0.8)
     size = size_words(cut, subject.style)
     writer.text(size, fitting(size, _SIZE, writer.room - SNAP, bold=True), bold=True)
-    check = check_words(subject, cut)
+    rest = rest_words(subject, cut)
+    if rest:
+        writer.text(rest, SMALL)
+    check = short_check_words(subject, cut) if short else check_words(subject, cut)
     if check:
-        writer.text(check)
+        writer.text(check, _CHECK)
+    for line in () if short else lined_up_words(subject, cut):
+        writer.text(line, SMALL)
     if cut.kind != "hole" and isinstance(cut.opening.shape, Circle):
         writer.text("no pilot here: clamp a board with a hole over it, or grind", SMALL, bold=True)
     if cut.kind == "corner notch" and isinstance(cut.opening.shape, Circle) and centre_on_tile(cut):
@@ -164,9 +182,52 @@ def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
     return rows
 
 
+def rest_words(subject: Subject, cut: Cut) -> str:
+    """Of a cut over a joint, the whole of it and which tiles take the rest; "" where this tile takes it all."""
+    others = [
+        name
+        for penetration in subject.plan.penetrations
+        if penetration.opening.name == cut.opening.name
+        for name in penetration.pieces
+        if name != subject.piece.name
+    ]
+    match cut.opening.shape:
+        case Rect(w=w, h=h) if is_shared(cut):
+            whole = f"of {say(w, subject.style)} x {say(h, subject.style)} in all"
+        case _:
+            whole = ""
+    rest = f"the rest is in {', '.join(others)}" if others else ""
+    return ", ".join(words for words in (whole, rest) if words)
+
+
+def lined_up_words(subject: Subject, cut: Cut) -> Iterator[str]:
+    """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
+    for mark in mark_sides(cut):
+        side = opposite(mark)
+        if side not in subject.registration.edges:
+            continue
+        figures = [_figures(subject, measure) for measure in measure_from(cut, subject.piece, mark)]
+        if figures:
+            yield (
+                f"the sheet lies against the {subject.names[side]}: check {figures[0]} from the {subject.names[mark]} "
+                "by tape"
+            )
+
+
 def check_words(subject: Subject, cut: Cut) -> str:
-    """The same marks from the other edges: "(check 173½ / 285½ to the others)"."""
-    rest = []
+    """The same marks from the other edges: "check: 173½ from the right edge, 285½ from the upper edge"."""
+    rest = [f"{figure} from the {subject.names[side]}" for side, figure in _checks(subject, cut)]
+    return f"check: {', '.join(rest)}" if rest else ""
+
+
+def short_check_words(subject: Subject, cut: Cut) -> str:
+    """The same without the edges' names: "check: 173½ / 285½ from the opposite edges"."""
+    rest = [figure for _, figure in _checks(subject, cut)]
+    return f"check: {' / '.join(rest)} from the opposite edge{'s' if len(rest) > 1 else ''}" if rest else ""
+
+
+def _checks(subject: Subject, cut: Cut) -> Iterator[tuple[Side, str]]:
+    """The sides that are not marked from, each with what a tape should read from it to the cut."""
     own = _own(subject, cut)
     if cut.kind == "corner notch":
         own = tuple(
@@ -176,8 +237,7 @@ def check_words(subject: Subject, cut: Cut) -> str:
         )
     for measure in own:
         _, text = shown(measure.values[-1], measure.side, subject.piece, subject.style)
-        rest.append(text)
-    return f"(check {' / '.join(rest)} to the others)" if rest else ""
+        yield opposite(measure.side), text
 
 
 def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
@@ -208,7 +268,9 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
     more = "found MORE: the hole moves AWAY from it"
     writer.text(more, max(fitting(more, _MORE, writer.room - SNAP, bold=True), SMALL), bold=True)
     tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
-    writer.text(f"slide the sheet: the tile's edge on the tick of what differs ({tick})", SMALL)
+    writer.text(
+        f"slide the sheet: the tile's edge on a + tick for more, on a \u2212 tick for less (each {tick})", SMALL
+    )
     return writer.panel()
 
 

@@ -10,8 +10,8 @@ from cutmarks.plan import Plan
 from cutmarks.registering.error import error_at, worst_error
 from cutmarks.units import MM_PER, Style, Unit, say, say_down
 
-UNCALIBRATED = "uncalibrated: within 1 mm only up to 150 mm from the edge"
-UNCALIBRATED_IN = "uncalibrated: within 1/32 in only up to 6 in from the edge"
+UNCALIBRATED = "printer not measured: within 1 mm only up to 150 mm from the edge"
+UNCALIBRATED_IN = "printer not measured: within 1/32 in only up to 6 in from the edge"
 SNAP = 1e-6
 """What arithmetic may leave above a whole step."""
 
@@ -50,13 +50,14 @@ def parts_words(subject: Subject, cut: Cut) -> str:
         ("the tile's own size", error.size),
         ("line", error.line),
     )
-    return " + ".join(f"{name} {_part_said(value, subject.style)}" for name, value in parts if value > SNAP)
+    in_inches = subject.style.unit is Unit.INCH
+    per_step = MM_PER[Unit.INCH] / 1000 if in_inches else 0.01
+    steps = [(name, math.ceil(value / per_step - SNAP)) for name, value in parts if value > SNAP]
 
+    def said(count: int) -> str:
+        return f"{count / 1000:.3f}".lstrip("0") if in_inches else f"{count / 100:g}"
 
-def _part_said(mm: float, style: Style) -> str:
-    if style.unit is Unit.MM:
-        return f"{math.ceil(mm * 100 - SNAP) / 100:g}"
-    return f"{math.ceil(mm / MM_PER[Unit.INCH] * 1000 - SNAP) / 1000:.3f}".lstrip("0")
+    return f"{' + '.join(f'{name} {said(count)}' for name, count in steps)} = {said(sum(n for _, n in steps))}"
 
 
 def error_said(error: float, style: Style) -> str:
@@ -72,5 +73,5 @@ def tile_words(piece: CutPiece, style: Style) -> str:
     tile = piece.piece.tile
     size = f"{say(tile.w, style)} x {say(tile.h, style)}"
     if tile.measured:
-        return f"tile {size} as measured; yours may be {error_said(1.0, style)} out: the MARK figures win"
-    return f"tile {size} off the box: measure yours; the MARK figures win"
+        return f"tile {size} as measured; yours may be {error_said(1.0, style)} out: keep to MARK"
+    return f"tile {size} off the box: measure yours; keep to MARK"

@@ -150,7 +150,7 @@ def test_the_sheets_are_corrected_and_say_so(run, w1, tmp_path):
     run("make", w1, "--out", "plain")
     plain = {path.name: path.read_bytes() for path in (tmp_path / "plain" / "sheets").iterdir()}
     for path in (tmp_path / "out" / "sheets").iterdir():
-        assert b"uncalibrated" in path.read_bytes()
+        assert b"printer not measured" in path.read_bytes()
         assert b"corrected for" not in path.read_bytes()
         assert path.name in plain
 

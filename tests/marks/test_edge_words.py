@@ -51,6 +51,20 @@ def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     assert edge_names(walled, piece)["left"] == "edge towards the end panel"
 
 
+def test_the_same_wall_on_both_sides_names_neither():
+    # "596½ from the edge towards the wall" would be either of the two: left and right, with the arrow upward.
+    piece = tile((-124.0, 400.0))
+    plan = plan_of([piece])
+    surface = plan.surfaces[0]
+    sides = {
+        "left": Edge("left", (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+        "right": Edge("right", (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+    }
+    walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges=sides)),))
+    named = edge_names(walled, piece)
+    assert (named["left"], named["right"]) == ("left edge", "right edge")
+
+
 def test_a_turned_tile_is_named_with_the_arrow_upward():
     piece = tile((300.0, 300.0), turn=45.0)
     assert edge_names(plan_of([piece]), piece)["left"] == "left edge"

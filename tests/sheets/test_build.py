@@ -122,7 +122,7 @@ def test_every_page_says_what_it_is(name):
         assert plan.fingerprint in text_of(sheet)
         assert plan.pieces[0].fingerprint in text_of(sheet)
         assert plan.job in text_of(sheet)
-        assert "uncalibrated: within" in text_of(sheet)
+        assert "printer not measured: within" in text_of(sheet)
 
 
 @pytest.mark.parametrize("name", SCENES)
@@ -134,7 +134,7 @@ def test_the_panels_are_all_there_over_the_pages_of_a_template(name):
     assert ("BEFORE YOU CUT" in whole) == bool(plan.findings)
     checked = any(check.fixed for cut in plan.pieces[0].cuts for check in cut.wall_checks)
     assert ("read first" in whole) == checked
-    tiles = [page for page in pages if "MORE TO READ on the next sheet" in page]
+    tiles = [page for page in pages if "READ THE NEXT SHEET FIRST" in page]
     assert len(pages) - len(tiles) == len(plan.registrations)
 
 
@@ -173,7 +173,8 @@ def test_w1_says_the_words_of_the_trade():
         "112½",
         "from the lower edge",
         "CORE 35",
-        "(check 173½ / 285½ to the others)",
+        "check: 173½ from the edge away from V,",
+        "285½ from the upper edge",
         "you may be 10 any way",
         "from the fixed tile towards V",
         "69 and 84",
@@ -322,7 +323,8 @@ def test_more_cuts_than_a_page_has_room_for_go_on_over_several():
     headings = [text for sheet in sheets for text in said(sheet) if text.startswith("pipe ")]
     assert {f"pipe {n}" for n in range(24)} <= set(headings)
     assert "ON THE TILE: mark" in text_of(sheets[-1])
-    assert "MORE TO READ" in text_of(sheets[-2])
+    assert "READ THE NEXT SHEET FIRST" in text_of(sheets[-2])
+    assert "READ THE NEXT SHEET FIRST" not in text_of(sheets[-1])
 
 
 def test_a_stop_is_seen_even_where_the_cut_fills_the_sheet():

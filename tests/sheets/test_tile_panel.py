@@ -1,0 +1,99 @@
+"""What ON THE TILE says of a cut: this tile's part of it, what to check, and how the error adds up."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from cutmarks.job import parse_job
+from cutmarks.plan import make_plan
+from cutmarks.sheets.build import build_sheets
+from tests.sheets.drawn import texts
+from tests.sheets.special import SPECIAL
+
+
+def job(hole, *, tile="300 x 300", say=""):
+    return f"""
+job: panel
+{say}
+tiles: {{t: {{size: {tile}, measured: yes}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, batten"}}
+    areas: [{{name: field, tile: t, joint: 3, from: B, start: {{across: joint on V, up: sits on B}}}}]
+    holes: [{{name: h, cover: none, {hole}}}]
+"""
+
+
+def pages_of(text):
+    """The words of each sheet, wrapped lines run together, by the tile's name in capitals."""
+    pages = {}
+    for sheet in build_sheets(make_plan(parse_job(text))):
+        words = texts(sheet.marks)
+        pages.setdefault(words[0], " ".join(words))
+    return pages
+
+
+# Right of V the tiles lie 1.5 to 301.5 and 304.5 to 604.5. A box of 101 x 61 about 260 right of V and 100 above B
+# reaches from 209.5 to 310.5 and from 69.5 to 130.5: 92 of it are in the first tile, 6 in the second, 3 in the joint.
+BOX = "what: box, opening: 101 x 61, across: centre 260 right of V, up: centre 100 above B"
+
+
+def test_of_a_box_over_a_joint_each_tile_says_its_own_part():
+    pages = {name: words for name, words in pages_of(job(BOX)).items() if name.startswith("FIELD")}
+    (first, second) = (words for _, words in sorted(pages.items()))
+    assert "CUT-OUT 92 x 61" in first
+    assert "CUT-OUT 6 x 61" in second
+    for words, other in ((first, "field 1-R2"), (second, "field 1-R1")):
+        assert "CUT-OUT 101 x 61" not in words
+        assert "of 101 x 61 in all" in words
+        assert f"the rest is in {other}" in words
+
+
+def test_a_box_within_one_tile_says_its_own_size_alone():
+    (words,) = pages_of(job(BOX.replace("260", "150"))).values()
+    assert "CUT-OUT 101 x 61" in words
+    assert "in all" not in words
+    assert "the rest is in" not in words
+
+
+def test_the_checks_name_the_edges_that_they_are_read_from():
+    # 150 right of V is 148.5 from the left edge and 151.5 from the right one; 100 up is 200 down.
+    pipe = "what: pipe, diameter: 15, opening: 21, across: centre 150 right of V, up: centre 100 above B"
+    (words,) = pages_of(job(pipe)).values()
+    assert "148½" in words
+    assert "check: 151½ from the edge away from V, 200 from the upper edge" in words
+
+
+def test_a_sheet_against_another_edge_says_which_and_what_to_check_by_tape():
+    # A tile of 600 with a hole 540 from the edge towards V: a sheet of A4 reaches it from the far edge alone, at 60.
+    pipe = "what: pipe, diameter: 15, opening: 21, across: centre 541.5 right of V, up: centre 100 above B"
+    (words,) = pages_of(job(pipe, tile="600 x 600")).values()
+    assert "LINE UP: edge away from V" in words
+    assert "the sheet lies against the edge away from V: check 540 from the edge towards V by tape" in words
+
+
+@pytest.mark.parametrize("say", ["", "units: in"])
+def test_the_parts_of_the_error_add_up_as_printed(say):
+    size, at = ("12 x 12", "5 1/2") if say else ("300 x 300", "148")
+    pipe = f"what: pipe, diameter: 1/2, opening: 1, across: centre {at} right of V, up: centre 4 above B"
+    if not say:
+        pipe = f"what: pipe, diameter: 15, opening: 21, across: centre {at} right of V, up: centre 100 above B"
+    text = job(pipe, tile=size, say=say).replace("joint: 3", "joint: 1/8") if say else job(pipe)
+    (words,) = pages_of(text).values()
+    found = re.search(r"print ([\d.]+) \+ lining up ([\d.]+) \+ line ([\d.]+) = ([\d.]+)", words)
+    assert found is not None
+    parts, total = [float(one) for one in found.groups()[:3]], float(found.group(4))
+    assert sum(parts) == pytest.approx(total, abs=1e-9)
+    # 146.5 x 0.5 % is 0.7325, and up to a hundredth 0.74; with 0.3 and 0.25 that is 1.29.
+    # 5 1/2 in less half the joint of 1/8 in is 5.4375 in, and 0.5 % of it 0.0272 in, up to a thousandth .028; 0.3 mm
+    # is .0118 in, up to .012; 0.25 mm is .0098 in, up to .010: .050 in all.
+    assert total == pytest.approx(0.05 if say else 1.29)
+
+
+def test_what_is_drawn_beside_a_mirrored_sheet_says_how_it_is_seen():
+    face, back = build_sheets(SPECIAL["both_faces"]())
+    assert "as you face it" in texts(back.marks)
+    assert "as you face it" not in texts(face.marks)
