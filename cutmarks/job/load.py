@@ -136,6 +136,8 @@ def _job(
     if own:
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     job = job.model_copy(update={"tools": tools[0], "source": Source(file, places), "read": read})
+    if tools[0].printer.paper is not None and "paper" not in tree:
+        job = job.model_copy(update={"paper": tools[0].printer.paper})
     return job.model_copy(update={"assumed": assumed(job)})
 
 

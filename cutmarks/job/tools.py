@@ -52,7 +52,7 @@ Disc = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
 
 
 class Printer(Model):
-    """The printer: its paper, and the margin that it leaves white, mm; None: not said."""
+    """The printer: the paper of jobs that name none, and the margin that it leaves white, mm; None: not said."""
 
     paper: Paper | None = None
     margin: Gap | None = None

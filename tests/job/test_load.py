@@ -536,6 +536,17 @@ def test_the_tools_beside_the_job_are_found(tmp_path: Path):
     assert load_job(path, tools=own).tools.cores == pytest.approx((34.925,))
 
 
+def test_the_printers_paper_is_taken_by_jobs_that_name_none(tmp_path: Path):
+    path = tmp_path / "job.yaml"
+    (tmp_path / "tools.yaml").write_text("printer: {paper: A3}\n")
+    path.write_text(WALL)
+    assert load_job(path).paper == "A3"
+    path.write_text("paper: Letter\n" + WALL)
+    assert load_job(path).paper == "Letter"
+    path.write_text("say: us\n" + WALL)
+    assert load_job(path).paper == "A3"
+
+
 def test_faults_of_the_tools_stand_with_those_of_the_job(tmp_path: Path):
     path = tmp_path / "job.yaml"
     path.write_text(changed("joint: 3", "joint: x"))
