@@ -27,7 +27,7 @@ INSIDE = 0.5
 """A panel's frame lies wholly inside the safe area."""
 _STEP_DOWN, _STEP_ALONG = 3.0, 6.0
 """How finely a place for a panel is looked for."""
-_SHARES = (0.5, 0.45, 0.41, 0.36)
+_SHARES = (0.5, 0.45, 0.41, 0.36, 0.32)
 _SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
 """Of the view's width: what a panel on the tile may be wide."""
 _BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
