@@ -18,6 +18,9 @@ from cutmarks.units import Style, say
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
 
+SAME_CORE = 0.01
+"""An opening as written and a core of this near a diameter are one, mm: inches come to it with rounding."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sized:
@@ -105,16 +108,17 @@ def _sized(
 ) -> tuple[Point[Surface], Sized]:
     spec = located.spec
     if spec.opening is not None:
-        return located.at, _as_written(located, limits)
+        return located.at, _as_written(located, cores, limits)
     if located.diameter is not None and isinstance(located.thing, Circle):
         return located.at, _round(spec, located.diameter, cover, cores, style, limits)
     return _boxed(located, limits.box_play.value if spec.play is None else spec.play, style, limits)
 
 
-def _as_written(located: Located, limits: Limits) -> Sized:
+def _as_written(located: Located, cores: Sequence[float], limits: Limits) -> Sized:
     opening = located.spec.opening
     if isinstance(opening, (int, float)):
-        return Sized(Circle(opening), "as written", float(opening))
+        core = next((core for core in cores if abs(core - opening) <= SAME_CORE), None)
+        return Sized(Circle(opening), "as written" if core else "as written, no core of that size", core)
     assert opening is not None
     lean = located.thing.lean if isinstance(located.thing, (Rect, Slot)) else 0.0
     return Sized(

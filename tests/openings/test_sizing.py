@@ -6,27 +6,29 @@ import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.job import parse_job
+from cutmarks.job.tools import Tools
 from cutmarks.openings.model import Opening
 from cutmarks.openings.sizing import allowed_error, best_hole
 from cutmarks.plan import make_plan
 
 
-def opening(hole: str, cores: str = "") -> Opening:
+def opening(hole: str, cores: tuple[float, ...] = (), units: str = "mm") -> Opening:
     job = f"""
 job: one hole
-tiles: {{t: {{size: 597 x 597, measured: yes}}}}
+units: {units}
+tiles: {{t: {{size: 597 mm x 597 mm, measured: yes}}}}
 surfaces:
   - name: wall
     kind: wall
     lines: {{V: "plumb, middle", B: "level, batten"}}
-    areas: [{{name: field, tile: t, joint: 3, from: B, start: {{across: middle on V, up: sits on B}}}}]
+    areas: [{{name: field, tile: t, joint: 3 mm, from: B, start: {{across: middle on V, up: sits on B}}}}]
     holes: [{{name: h, {hole}}}]
 """
-    (penetration,) = make_plan(parse_job(job)).penetrations
+    (penetration,) = make_plan(parse_job(job, tools=Tools(cores=cores))).penetrations
     return penetration.opening
 
 
-ON = "across: centre 20 right of V, up: centre 300 above B"
+ON = "across: centre 20 mm right of V, up: centre 300 mm above B"
 
 
 def test_the_best_hole_and_the_error_that_it_allows() -> None:
@@ -71,3 +73,27 @@ def test_a_box_leaning_under_two_degrees_is_cut_level_and_above_it_as_it_leans()
     # 70 (cos 1.5 + sin 1.5) + 4 = 75.81
     assert level.shape.w == pytest.approx(75.81, abs=0.005)
     assert opening(f"what: socket box, size: 70 x 70, lean: 12, cover: 86, {ON}").shape == Rect(74, 74, 12)
+
+
+@pytest.mark.parametrize(
+    ("written", "units", "cores", "core"),
+    [
+        ("35", "mm", (), 35.0),
+        # No core is made in these: what is 36 or 500 across is cut some other way.
+        ("36", "mm", (), None),
+        ("500", "mm", (), None),
+        # A tiler's own cores go before the usual series.
+        ("36", "mm", (28.0, 36.0), 36.0),
+        ("35", "mm", (28.0, 36.0), None),
+        ("1 3/8", "in", (), 34.925),
+    ],
+)
+def test_an_opening_as_written_is_drilled_where_there_is_a_core_of_its_size(
+    written: str, units: str, cores: tuple[float, ...], core: float | None
+) -> None:
+    found = opening(f"what: pipe, diameter: 15 mm, opening: {written}, {ON}", cores, units)
+    assert isinstance(found.shape, Circle)
+    assert found.shape.d == pytest.approx(34.925 if units == "in" else float(written))
+    assert found.core == (None if core is None else pytest.approx(core))
+    assert found.why.startswith("as written")
+    assert ("no core of that size" in found.why) == (core is None)
