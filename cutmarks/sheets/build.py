@@ -21,8 +21,8 @@ from cutmarks.sheets.names import file_stems
 from cutmarks.sheets.trust import printed_how, tile_words
 
 HOW_TO_PRINT = (
-    "print at 100 %, actual size, one side \u00b7 measure to the middle of the lines \u00b7 "
-    "where they differ, the tape wins over the paper"
+    "print at 100 %, one side \u00b7 fold the paper back along LINE UP: the fold lies on the tile's edge \u00b7 "
+    "where they differ, the tape wins"
 )
 
 
@@ -59,7 +59,7 @@ def _pages(plan: Plan) -> list[_Page]:
     count: dict[tuple[str, bool], int] = {}
     for registration in _in_order_of_fixing(plan, pieces):
         piece = pieces[registration.piece]
-        for draft in drafts(plan, piece, registration, paper):
+        for draft in drafts(plan, piece, registration, paper, first=len(pages) + 1):
             key = (piece.name, registration.back)
             count[key] = count.get(key, 0) + 1
             pages.append(_Page(piece, registration, count[key], draft))

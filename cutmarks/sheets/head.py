@@ -25,7 +25,6 @@ _UP = 4.6
 _SMALL = 2.2
 _SEEN = 2.0
 _MORE = 2.6
-READ_ON = "READ THE NEXT SHEET FIRST"
 _STOP = 8.0
 _JOINED = 3.2
 _BAND_WORDS = 5.0
@@ -37,13 +36,13 @@ _TURNED = 0.05
 """Degrees: a tile that is turned less stands upright."""
 
 
-def head_panel(subject: Subject, width: float, *, stop: str = "", more: bool = False) -> Panel:
+def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: str = "") -> Panel:
     """The head, `width` by HEAD mm; its origin at its top-left corner.
 
     `stop` is what must not be done, where nothing else of the sheet has room to say it: it stands black in place of
-    the elevation. `more` says that a further sheet has to be read before this tile is cut.
+    the elevation. `read_first` are the numbers of the sheets that have to be read before this tile is cut.
     """
-    marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE, more)]
+    marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE, read_first)]
     left = width * _NAME_SHARE + 2.0
     if stop:
         marks += _stop_block(stop, left)
@@ -107,14 +106,15 @@ def back_band(width: float) -> Panel:
     return Panel(width, BAND, tuple(marks))
 
 
-def _name(subject: Subject, room: float, more: bool) -> Iterator[Mark[SheetFrame]]:
+def _name(subject: Subject, room: float, read_first: str) -> Iterator[Mark[SheetFrame]]:
     name, room = subject.piece.name.upper(), room - _IN
     foot = 1.5
-    if more:
+    if read_first:
         high = _MORE + 2.0
         yield block(_IN, -HEAD + foot, room, high)
-        size = fitting(READ_ON, _MORE, room - 2.0, bold=True)
-        yield Words(READ_ON, Point(_IN + room / 2, -HEAD + foot + 1.0), size, "middle", bold=True, tone=Tone.WHITE)
+        said = f"READ SHEET {read_first} FIRST"
+        size = fitting(said, _MORE, room - 2.0, bold=True)
+        yield Words(said, Point(_IN + room / 2, -HEAD + foot + 1.0), size, "middle", bold=True, tone=Tone.WHITE)
         foot += high + 0.5
     height = fitting(name, _NAME, room, bold=True)
     yield Words(name, Point(_IN, -2.0 - height), height, bold=True)

@@ -62,8 +62,11 @@ class Draft:
     note: str = ""
 
 
-def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper) -> Iterator[Draft]:
-    """The pages of one registration: what shows the tile, and further ones with the panels that found no room there."""
+def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper, first: int) -> Iterator[Draft]:
+    """The pages of one registration: what shows the tile, and further ones with the panels that found no room there.
+
+    `first` is the number of the first of them among all sheets.
+    """
     side: BarSide = "left" if "right" in as_laid(piece, registration)[1].edges else "right"
     view = _view(paper, side, registration.back)
     if registration.how != "joined":
@@ -76,12 +79,12 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
         page.warn(view)
     left_over = [maker for maker in MAKERS[1:] if not any(page.takes(maker, view) for page in pages)]
     further = list(over_pages(pages[0].shown, left_over, view))
+    read_first = _numbers(first + len(pages), len(further))
     for number, page in enumerate(pages, start=1):
         note = f"JOINED: sheet {number} of {len(pages)}" if len(pages) > 1 else ""
-        yield Draft(tuple(page.marks(view, more=bool(further))), side, note)
-    for number, rows in enumerate(further, start=1):
-        head = _head(pages[0].shown, view, more=number < len(further))
-        yield Draft((*head, *stacked(rows, view)), side)
+        yield Draft(tuple(page.marks(view, read_first)), side, note)
+    for rows in further:
+        yield Draft((*_head(pages[0].shown, view), *stacked(rows, view)), side)
 
 
 def _on_one_page(
@@ -127,15 +130,21 @@ class _Page:
         if not self.takes(stop_panel, view):
             self.stop = forbidden(self.shown)
 
-    def marks(self, view: Bounds, *, more: bool) -> list[Mark[SheetFrame]]:
-        """All that is on the page."""
-        return [*_head(self.shown, view, self.stop, more=more), *self.drawing, *self.panels]
+    def marks(self, view: Bounds, read_first: str) -> list[Mark[SheetFrame]]:
+        """All that is on the page; `read_first` are the sheets with the panels that it has no room for."""
+        return [*_head(self.shown, view, self.stop, read_first), *self.drawing, *self.panels]
 
 
-def _head(shown: Subject, view: Bounds, stop: str = "", *, more: bool = False) -> Iterator[Mark[SheetFrame]]:
+def _numbers(first: int, count: int) -> str:
+    """So many numbers in a row, in words: "8", "8 TO 10", "" for none."""
+    last = first + count - 1
+    return "" if not count else str(first) if count == 1 else f"{first} TO {last}"
+
+
+def _head(shown: Subject, view: Bounds, stop: str = "", read_first: str = "") -> Iterator[Mark[SheetFrame]]:
     """The head above the view, and between them the band of a template for the back."""
     band = BAND if shown.registration.back else 0.0
-    yield from head_panel(shown, view.width, stop=stop, more=more).at(view.min_x, view.max_y + band + HEAD)
+    yield from head_panel(shown, view.width, stop=stop, read_first=read_first).at(view.min_x, view.max_y + band + HEAD)
     if band:
         yield from back_band(view.width).at(view.min_x, view.max_y + band)
 

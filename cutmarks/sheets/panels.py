@@ -267,11 +267,18 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
         writer.text(words, SMALL, bold=True)
     more = "found MORE: the hole moves AWAY from it"
     writer.text(more, max(fitting(more, _MORE, writer.room - SNAP, bold=True), SMALL), bold=True)
-    tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
-    writer.text(
-        f"slide the sheet: the tile's edge on a + tick for more, on a \u2212 tick for less (each {tick})", SMALL
-    )
+    for words in slide_words(subject):
+        writer.text(words, SMALL)
     return writer.panel()
+
+
+def slide_words(subject: Subject) -> Iterator[str]:
+    """What is done with the sheet where the wall differs: by the ticks along its edges, and along the tape."""
+    if subject.registration.edges:
+        tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
+        yield f"slide the sheet: the tile's edge on a + tick for more, on a \u2212 tick for less (each {tick})"
+    for side in subject.registration.tape:
+        yield f"from the {subject.names[side]}: TAPE as much more as you found more, or less"
 
 
 def _corrected(subject: Subject, cuts: Sequence[Cut]) -> Iterator[str]:

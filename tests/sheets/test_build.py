@@ -134,7 +134,7 @@ def test_the_panels_are_all_there_over_the_pages_of_a_template(name):
     assert ("BEFORE YOU CUT" in whole) == bool(plan.findings)
     checked = any(check.fixed for cut in plan.pieces[0].cuts for check in cut.wall_checks)
     assert ("read first" in whole) == checked
-    tiles = [page for page in pages if "READ THE NEXT SHEET FIRST" in page]
+    tiles = [page for page in pages if " FIRST" in page and "READ SHEET" in page]
     assert len(pages) - len(tiles) == len(plan.registrations)
 
 
@@ -323,8 +323,9 @@ def test_more_cuts_than_a_page_has_room_for_go_on_over_several():
     headings = [text for sheet in sheets for text in said(sheet) if text.startswith("pipe ")]
     assert {f"pipe {n}" for n in range(24)} <= set(headings)
     assert "ON THE TILE: mark" in text_of(sheets[-1])
-    assert "READ THE NEXT SHEET FIRST" in text_of(sheets[-2])
-    assert "READ THE NEXT SHEET FIRST" not in text_of(sheets[-1])
+    # One sheet shows the tile; the others have the panels that found no room on it, and it names them.
+    assert f"READ SHEET 2 TO {len(sheets)} FIRST" in text_of(sheets[0])
+    assert not any("READ SHEET" in text_of(sheet) for sheet in sheets[1:])
 
 
 def test_a_stop_is_seen_even_where_the_cut_fills_the_sheet():
