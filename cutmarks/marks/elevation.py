@@ -18,7 +18,8 @@ from cutmarks.marks.elevation_names import by_side, callouts, margin_for
 from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
 from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
-from cutmarks.marks.model import Filled, Mark, Role, Stroke, Words, outline
+from cutmarks.marks.lettering import width
+from cutmarks.marks.model import Filled, Mark, Role, Stroke, Words, line, outline
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.tiling.model import Place
@@ -28,6 +29,8 @@ T = TypeVar("T")
 MOST_PLACES = 3000
 """Above this many places an elevation draws courses only."""
 MOST_THUMBNAIL_PLACES = 400
+LETTER = 1.7
+"""The letters of the set-out lines beside a thumbnail, mm high."""
 STOP_HATCH, CHECK_HATCH = 1.3, 2.6
 MARGIN = 7.0
 CALLOUT_SHARE = 0.2
@@ -79,7 +82,7 @@ def elevation_height(plan: Plan, surface: SurfacePlan, w: float) -> float:
 
 
 def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
-    """The piece's surface in a box of w by h mm, without words, the piece black.
+    """The piece's surface in a box of w by h mm, the piece black, with no words but the letters of the set-out lines.
 
     Raises:
         ValueError: the piece's surface is not in the plan.
@@ -89,7 +92,33 @@ def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Pag
         raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
     view, backdrop = _backdrop(_Itself(plan), _Itself(surface), w, h)
     black: Filled[Page] = Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings))
-    return (*backdrop, *inside_box([black], w, h))
+    box = _thumbnail_box(w, h)
+    return (*backdrop, *inside_box([black], box.max_x, box.max_y), *_lettered(surface, view, w, h))
+
+
+def _thumbnail_box(w: float, h: float) -> Bounds:
+    """What the drawing may take of a thumbnail: the letters stand above it and on its right."""
+    return Bounds(0.0, 0.0, w - LETTER * 1.4, h - LETTER * 1.4)
+
+
+def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[Mark[Page]]:
+    """The set-out lines, each with its letter; one whose letter would run into the one before stays out."""
+    last: dict[str, float] = {}
+    for at in sorted(surface.setout.lines.values(), key=lambda one: abs(one.at)):
+        x, y = view.xy(at.at, at.at)
+        page, place = view.page, x if at.fixes == "x" else y
+        low, high = (page.min_x, page.max_x) if at.fixes == "x" else (page.min_y, page.max_y)
+        room = width(at.name, LETTER)
+        if not low <= place <= high or room > 2 * LETTER or abs(place - last.get(at.fixes, -h - w)) < 2 * LETTER:
+            continue
+        last[at.fixes] = place
+        if at.fixes == "x":
+            yield line(x, page.min_y, x, page.max_y + 0.3, Role.SET_OUT)
+            middle = min(max(x, room / 2), w - room / 2)
+            yield Words(at.name, Point(middle, page.max_y + 0.6), LETTER, "middle")
+        else:
+            yield line(page.min_x, y, page.max_x + 0.3, y, Role.SET_OUT)
+            yield Words(at.name, Point(page.max_x + 0.6, min(max(y - LETTER / 2, 0.0), h - LETTER)), LETTER)
 
 
 class _Itself(Generic[T]):
@@ -113,7 +142,8 @@ def _backdrop(
 ) -> tuple[View, tuple[Mark[Page], ...]]:
     """What the thumbnails of all pieces of a surface share; sheets come surface by surface."""
     plan, surface = of_plan.value, of_surface.value
-    view = fitted(extent(plan, surface), Bounds(0.0, 0.0, w, h))
+    box = _thumbnail_box(w, h)
+    view = fitted(extent(plan, surface), box)
     marks: list[Mark[Page]] = [*voids(surface, view)]
     pieces = pieces_of(plan, surface.setout)
     for area in surface.areas:
@@ -121,7 +151,7 @@ def _backdrop(
     if len(pieces) <= MOST_THUMBNAIL_PLACES:
         marks += [outline(ring, Role.GRID) for one in pieces for ring in rings_of(view, one)]
     marks += edges(surface, view)
-    return view, tuple(inside_box(marks, w, h))
+    return view, tuple(inside_box(marks, box.max_x, box.max_y))
 
 
 def inside_box(marks: Iterable[Mark[Page]], w: float, h: float) -> Iterator[Mark[Page]]:

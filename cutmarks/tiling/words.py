@@ -57,10 +57,13 @@ def _tile_words(layout: Layout, place: Place, line: str) -> str:
 
 
 def _said(reading: Reading) -> str:
-    """The line's name; where the start lies away from it, the reading as written (600 above B)."""
+    """The line's name; where the start lies away from it, the reading as written (600 above B).
+
+    On a floor "4 in from D" is said as "4 past D": beside a figure, "in" is read as inches.
+    """
     if reading.low == 0 and reading.start is not None:
         return reading.start.name
-    return reading.text
+    return reading.text.replace(" in from ", " past ")
 
 
 def fixed_sides(layout: Layout, area: AreaSpec, setout: SetOut, place: Place) -> FixedSides:

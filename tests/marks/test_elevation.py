@@ -170,14 +170,32 @@ def test_thumbnail_blackens_the_one_tile():
     plan = plan_of(W6)
     marks = thumbnail(plan, named(plan, "field 3-2"), 40.0, 30.0)
     (black,) = [mark for mark in marks if isinstance(mark, Filled) and mark.tone is Tone.BLACK]
-    # 1400 x 1110 in 40 x 30: 30 / 1110 = 0.02703 fits 37.84 across, so it is centred with 1.08 free on each side.
-    # 3-2 begins 448.5 left of V, which is 251.5 from the left edge, and 200 + 150 = 350 over the floor.
-    scale = 30 / 1110
+    # The letters take 1.4 x 1.7 = 2.38 at the top and on the right: 1400 x 1110 in 37.62 x 27.62, where 27.62 / 1110 =
+    # 0.02488 fits 34.84 across, so it is centred about 18.81. 3-2 begins 448.5 left of V, which is 251.5 from the left
+    # edge, and 200 + 150 = 350 over the floor.
+    scale = 27.62 / 1110
     bounds = Region(black.rings).bounds
-    assert bounds.min_x == pytest.approx(20 - 700 * scale + 251.5 * scale, abs=HUNDREDTH)
+    assert bounds.min_x == pytest.approx(18.81 - 700 * scale + 251.5 * scale, abs=HUNDREDTH)
     assert bounds.min_y == pytest.approx(350 * scale, abs=HUNDREDTH)
     assert bounds.width == pytest.approx(297 * scale, abs=HUNDREDTH)
-    assert not words_of(marks)
+    # V is in the middle of the wall (700 of 1400), B 150 over the floor.
+    letters = {words.text: words.at for words in words_of(marks)}
+    assert set(letters) == {"V", "B"}
+    assert letters["V"].x == pytest.approx(18.81, abs=HUNDREDTH)
+    assert letters["V"].y > 27.62
+    assert letters["B"].x > 18.81 + 700 * scale
+    assert letters["B"].y + 1.7 / 2 == pytest.approx(150 * scale, abs=HUNDREDTH)
+
+
+def test_a_letter_that_would_run_into_another_stays_out_of_the_thumbnail():
+    plan = plan_of(W6)
+    surface = plan.surfaces[0]
+    # 40 on the wall is 1 mm here: a letter of 1.7 has no room there; 300 is 7.5 mm.
+    near, far = (replace(surface.setout.lines["V"], name=name, at=at) for name, at in (("N", 40.0), ("F", 300.0)))
+    lines = {**surface.setout.lines, "N": near, "F": far}
+    more = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, lines=lines)),))
+    letters = {words.text for words in words_of(thumbnail(more, named(more, "field 3-2"), 40.0, 30.0))}
+    assert letters == {"V", "B", "F"}
 
 
 def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
@@ -188,7 +206,7 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
         if isinstance(mark, Filled) and mark.tone is Tone.BLACK
     )
     # course 1 is 142 high
-    assert Region(black.rings).bounds.height == pytest.approx(142 * 30 / 1110, abs=HUNDREDTH)
+    assert Region(black.rings).bounds.height == pytest.approx(142 * 27.62 / 1110, abs=HUNDREDTH)
 
 
 def test_thumbnail_stays_in_its_box():
