@@ -174,6 +174,15 @@ def test_a_place_in_words(area: dict[str, Any], say: Any, place: tuple[int, int]
     assert place_in_words(layout, job.surfaces[0].areas[0], ground_of(area=area), say, place) == words
 
 
+def test_on_a_floor_a_start_away_from_the_line_is_said_without_a_word_that_is_read_as_inches() -> None:
+    area = {"start": {"across": "joint on V", "up": "sits on 4 in from B"}}
+    surface = {"kind": "floor", "lines": {"V": "across", "B": "along"}}
+    (layout,) = layouts_of(area=area, surface=surface)
+    spec = built(area=area, surface=surface).surfaces[0].areas[0]
+    words = place_in_words(layout, spec, ground_of(area=area, surface=surface), "uk", (1, 1))
+    assert words == "2nd course in, counting from 4 past B, 2nd tile right of V"
+
+
 # --- faults ---
 
 
