@@ -23,6 +23,7 @@ from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
 from cutmarks.sheets.model import Sheet
 from cutmarks.sheets.panels import mark_rows
 from cutmarks.sheets.trust import paper_words, printed_how
+from cutmarks.units import Unit
 
 CARD = (85.60, 53.98)
 """An identity or bank card, ID-1 of ISO/IEC 7810, mm."""
@@ -95,11 +96,13 @@ def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) ->
 
 
 def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
-    across, along = bars(paper, style_of(plan.say))
+    style = style_of(plan.say)
+    across, along = bars(paper, style)
+    close = "1/32 in" if style.unit is Unit.INCH else "\u00bd"
     return (
         f"Print pack.pdf on {paper.name} at 100 %, actual size. Fit to page, shrink and borderless off; one side only.",
         "Measure both bars before the first cut and write down what you found. "
-        f"Not {across.figure} and {along.figure}: print again.",
+        f"More than {close} off {across.figure} or {along.figure}: print again; still off: have the printer measured.",
         "All four corner marks are there? One missing means that the sheet was clipped.",
         "A bank or identity card lies exactly in this outline.",
         "The SVG files are for plotters and CAD: do not print them from a browser.",
@@ -108,8 +111,12 @@ def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
 
 def _how_to_use(listed: Sequence[Listed]) -> Iterator[str]:
     yield (
-        "The lines marked LINE UP are the tile's own edges, not the paper's: lay the sheet on the tile by them, or "
-        "fold it over there, and tape it on."
+        "The lines marked LINE UP are the tile's own edges, not the paper's: fold the sheet back along them, lay the "
+        "folds on the tile's edges, and tape it on."
+    )
+    yield (
+        "READ FIRST: both sides differ alike where the tiles have crept. Fold at a + tick for more, at a \u2212 tick "
+        "for less. If the two sides differ by something else, or by more than the ticks go: measure again."
     )
     yield "Mark through the paper, then take it off, or put clear tape over it: ink runs under a wet core."
     yield "UP is up in place. FACE is the side you see. The figures win over the paper: check them with the tape."

@@ -20,7 +20,7 @@ def test_it_says_how_to_print():
     words = " ".join(said(build_pack(SCENES["w1"]()).front))
     for text in ("100 %, actual size", "borderless off", "Measure both bars", "do not print them from a browser"):
         assert text in words
-    assert "Not 180 and 250" in words
+    assert "More than ½ off 180 or 250: print again" in words
     assert "Mark through the paper, then take it off, or put clear tape over it" in words
 
 
