@@ -9,7 +9,7 @@ import pytest
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.edge_words import edge_names, neighbour_names, plumb_turn
-from cutmarks.setout.model import Edge
+from cutmarks.setout.model import Edge, Side
 from tests.handmade import cut_piece, opening, plan_of
 
 
@@ -56,7 +56,7 @@ def test_the_same_wall_on_both_sides_names_neither():
     piece = tile((-124.0, 400.0))
     plan = plan_of([piece])
     surface = plan.surfaces[0]
-    sides = {
+    sides: dict[Side, Edge] = {
         "left": Edge("left", (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
         "right": Edge("right", (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
     }

@@ -1,56 +1,18 @@
-"""Text to millimetres and back: the only unit table, lengths as they are written on site, measures as words.
+"""Lengths as they are written on site, read exactly (in fractions) up to the one float that comes out.
 
-    parse_length("25 1/4 in", Unit.MM).mm   -> 641.35
-    match_range("67-83 left of V", Unit.MM) -> 67 mm, 83 mm, "left of V"
-    say(74.5, Style())                      -> "74½"
-
-Reading is exact (fractions) up to the one float that comes out. A length has no sign: sides are said in words.
 Every fault is a ValueError of one sentence: what was found, what is allowed, what to write.
 """
 
 from __future__ import annotations
 
-import math
 import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
-
-class Unit(StrEnum):
-    """A unit of length; its value is what stands behind a number."""
-
-    MM = "mm"
-    CM = "cm"
-    M = "m"
-    INCH = "in"
-    FOOT = "ft"
-
-
-MM_PER: Mapping[Unit, Fraction] = MappingProxyType(
-    {
-        Unit.MM: Fraction(1),
-        Unit.CM: Fraction(10),
-        Unit.M: Fraction(1000),
-        Unit.INCH: Fraction(254, 10),
-        Unit.FOOT: Fraction(3048, 10),
-    }
-)
-"""Millimetres in one of each unit. The inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
-
-UNIT_WORDS: Mapping[str, Unit] = MappingProxyType(
-    {
-        **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Unit.MM),
-        **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Unit.CM),
-        **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.M),
-        **dict.fromkeys(("in", "inch", "inches", '"', "''"), Unit.INCH),
-        **dict.fromkeys(("ft", "foot", "feet", "'"), Unit.FOOT),
-    }
-)
-"""Every way to write a unit, in lower case."""
+from cutmarks.units.table import INCHES_PER_FOOT, MM_PER, UNIT_WORDS, Unit
 
 LONGEST_MM = 1_000_000
 """Nothing that is tiled is longer than a kilometre: more is a slip of the finger."""
@@ -58,12 +20,8 @@ DENOMINATORS = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64})
 """Parts that tapes, rules and the phone's keys have; 3/18 is a slip of the finger."""
 MOST_DIGITS = 24
 """A longer number is no measure."""
-SNAP_PER_MM = 1_000_000
-"""Values are snapped to 0.000001 mm before they are rounded for paper, so that a half is a half (1/64 in is exact)."""
-
 GROUP_DIGITS = 3
 KNOWN_UNITS = "mm, cm, m, in or ft"
-INCHES_PER_FOOT = 12
 
 _DASHES = "-\u2010\u2011\u2012\u2013\u2014"
 _SIGNS = _DASHES + "\u2212+"
@@ -114,26 +72,6 @@ class Length:
     unit: Unit
     text: str
     stated: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Style:
-    """How measures are shown: in mm (whole or half) or in inches (halves down to 64ths). `finest` is in that unit.
-
-    Raises ValueError for any other unit or step.
-    """
-
-    unit: Unit = Unit.MM
-    finest: Fraction = Fraction(1, 2)
-
-    def __post_init__(self) -> None:
-        """Refuse a step that no figure on paper is written in."""
-        steps = {Unit.MM: (1, 2), Unit.INCH: (1, 2, 4, 8, 16, 32, 64)}
-        if self.unit not in steps:
-            raise ValueError(f"Measures are shown in mm or in, not in {self.unit}.")
-        if self.finest.numerator != 1 or self.finest.denominator not in steps[self.unit]:
-            allowed = ", ".join(f"1/{step}" for step in steps[self.unit][1:])
-            raise ValueError(f"{self.finest} {self.unit} is no step for measures: use 1 or {allowed}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,25 +143,6 @@ def match_range(text: str, default: Unit | None) -> tuple[Length, Length | None,
             f"{high.text} to {low.text} if it is two."
         )
     return low, high, text[second.end :].strip()
-
-
-def say(mm: float, style: Style) -> str:
-    """A measure as it is printed, without its unit: "248", "74½", "9 17/32"; nearest step, halves up."""
-    return _words(_steps(mm, style), style)
-
-
-def say_down(mm: float, style: Style) -> str:
-    """A size that has to go in, rounded down: 113.76 mm is "113½"."""
-    return _words(math.floor(_in_steps(mm, style)), style)
-
-
-def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
-    """The two measures to opposite edges, as printed: together they are the whole as printed.
-
-    The nearer keeps its own rounding, the other is the shown whole less that.
-    """
-    nearer, whole = _steps(nearer_mm, style), _steps(whole_mm, style)
-    return _words(nearer, style), _words(whole - nearer, style)
 
 
 def _find(typed: str, text: str, position: int) -> _Found | None:
@@ -360,25 +279,3 @@ def _quoted(text: str, most: int = 40) -> str:
     line = " ".join(text.split())
     line = "".join(character if character.isprintable() else "?" for character in line)
     return f'"{line if len(line) <= most else line[:most] + "..."}"'
-
-
-def _in_steps(mm: float, style: Style) -> Fraction:
-    """The measure as an exact count of steps, after the snap."""
-    if not math.isfinite(mm):
-        raise ValueError(f"{mm} is not a measure that can be shown.")
-    snapped = Fraction(round(Fraction(mm) * SNAP_PER_MM), SNAP_PER_MM)
-    return snapped / (MM_PER[style.unit] * style.finest)
-
-
-def _steps(mm: float, style: Style) -> int:
-    return math.floor(_in_steps(mm, style) + Fraction(1, 2))
-
-
-def _words(steps: int, style: Style) -> str:
-    whole, part = divmod(abs(steps) * style.finest, 1)
-    sign = "-" if steps < 0 else ""
-    if not part:
-        return f"{sign}{whole}"
-    if style.unit is Unit.MM:
-        return f"{sign}{whole or ''}½"
-    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator}"

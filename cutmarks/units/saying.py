@@ -1,0 +1,73 @@
+"""Measures as they are printed: rounded to a step that stands on a tape, in mm or in inches."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cutmarks.units.table import MM_PER, Unit
+
+SNAP_PER_MM = 1_000_000
+"""Values are snapped to 0.000001 mm before they are rounded for paper, so that a half is a half (1/64 in is exact)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How measures are shown: in mm (whole or half) or in inches (halves down to 64ths). `finest` is in that unit.
+
+    Raises ValueError for any other unit or step.
+    """
+
+    unit: Unit = Unit.MM
+    finest: Fraction = Fraction(1, 2)
+
+    def __post_init__(self) -> None:
+        """Refuse a step that no figure on paper is written in."""
+        steps = {Unit.MM: (1, 2), Unit.INCH: (1, 2, 4, 8, 16, 32, 64)}
+        if self.unit not in steps:
+            raise ValueError(f"Measures are shown in mm or in, not in {self.unit}.")
+        if self.finest.numerator != 1 or self.finest.denominator not in steps[self.unit]:
+            allowed = ", ".join(f"1/{step}" for step in steps[self.unit][1:])
+            raise ValueError(f"{self.finest} {self.unit} is no step for measures: use 1 or {allowed}.")
+
+
+def say(mm: float, style: Style) -> str:
+    """A measure as it is printed, without its unit: "248", "74½", "9 17/32"; nearest step, halves up."""
+    return _words(_steps(mm, style), style)
+
+
+def say_down(mm: float, style: Style) -> str:
+    """A size that has to go in, rounded down: 113.76 mm is "113½"."""
+    return _words(math.floor(_in_steps(mm, style)), style)
+
+
+def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
+    """The two measures to opposite edges, as printed: together they are the whole as printed.
+
+    The nearer keeps its own rounding, the other is the shown whole less that.
+    """
+    nearer, whole = _steps(nearer_mm, style), _steps(whole_mm, style)
+    return _words(nearer, style), _words(whole - nearer, style)
+
+
+def _in_steps(mm: float, style: Style) -> Fraction:
+    """The measure as an exact count of steps, after the snap."""
+    if not math.isfinite(mm):
+        raise ValueError(f"{mm} is not a measure that can be shown.")
+    snapped = Fraction(round(Fraction(mm) * SNAP_PER_MM), SNAP_PER_MM)
+    return snapped / (MM_PER[style.unit] * style.finest)
+
+
+def _steps(mm: float, style: Style) -> int:
+    return math.floor(_in_steps(mm, style) + Fraction(1, 2))
+
+
+def _words(steps: int, style: Style) -> str:
+    whole, part = divmod(abs(steps) * style.finest, 1)
+    sign = "-" if steps < 0 else ""
+    if not part:
+        return f"{sign}{whole}"
+    if style.unit is Unit.MM:
+        return f"{sign}{whole or ''}½"
+    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator}"
