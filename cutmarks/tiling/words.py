@@ -28,32 +28,45 @@ def place_in_words(layout: Layout, area: AreaSpec, setout: SetOut, say: Literal[
     """Counted from the start, as on the wall: 2nd course up from the batten, 2nd tile right of V."""
     assert area.start_across is not None
     assert area.start_up is not None
-    row = place[1]
     if layout.grid.turn:
-        course, number = layout.course_number(row), layout.number(place)
+        course, number = layout.course_number(place[1]), layout.number(place)
         return f"course {course}, tile {number} along it; courses run at {layout.grid.turn:g} degrees"
     on_line = area.start_up.at.low == 0
     level = _said(area.start_up.at)
     if setout.kind == "wall" and area.start_up.anchor == "sits on" and on_line:
         level = {"uk": "the batten", "us": "the ledger"}[say]
-    in_course = _course_words(row, setout.kind) + (f" from {level}" if on_line else f", counting from {level}")
+    in_course = _course_words(layout, place, setout.kind, level, on_line)
     return f"{in_course}, {_tile_words(layout, place, _said(area.start_across.at))}"
 
 
-def _course_words(row: int, kind: str) -> str:
+def _course_words(layout: Layout, place: Place, kind: str, level: str, on_line: bool) -> str:
+    grid = layout.grid
+    number = _count(grid.corner(place)[1] - layout.reference[1], grid.h, grid.pitch_v)
+    if number == 0:
+        return f"the course across {level}"
     onward, back = ("up", "down") if kind == "wall" else ("in", "out")
-    return f"{ordinal(row + 1)} course {onward}" if row >= 0 else f"{ordinal(-row)} course {back}"
+    course = f"{ordinal(abs(number))} course {onward if number > 0 else back}"
+    return course + (f" from {level}" if on_line else f", counting from {level}")
 
 
 def _tile_words(layout: Layout, place: Place, line: str) -> str:
-    """Counted in the piece's own course: tiles wholly right or left of the line, or the one across it."""
-    from_line = layout.grid.corner(place)[0] - layout.reference[0]
-    w, pitch = layout.grid.w, layout.grid.pitch_u
-    if from_line < -TOUCH and from_line + w > TOUCH:
+    grid = layout.grid
+    number = _count(grid.corner(place)[0] - layout.reference[0], grid.w, grid.pitch_u)
+    if number == 0:
         return f"the tile across {line}"
-    if from_line >= -TOUCH:
-        return f"{ordinal(int((from_line + TOUCH) // pitch) + 1)} tile right of {line}"
-    return f"{ordinal(int((-from_line - w + TOUCH) // pitch) + 1)} tile left of {line}"
+    return f"{ordinal(abs(number))} tile {'right' if number > 0 else 'left'} of {line}"
+
+
+def _count(near: float, size: float, pitch: float) -> int:
+    """Which one from the line: 1, 2, ... beyond it, -1, -2, ... before it, 0 for the one across it.
+
+    `near` is where the tile's near side lies, from the line, mm.
+    """
+    if near >= -TOUCH:
+        return int((near + TOUCH) // pitch) + 1
+    if near + size > TOUCH:
+        return 0
+    return -int((TOUCH - near - size) // pitch) - 1
 
 
 def _said(reading: Reading) -> str:

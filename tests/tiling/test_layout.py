@@ -166,6 +166,43 @@ def test_on_a_floor_work_goes_towards_the_way_out(way_out: str, sides: tuple[str
             (11, 21),
             "22nd course up from B, 12th tile right of V",
         ),
+        # What hangs from a line lies below it: its own course is the first down, the one above it the first up.
+        (
+            {"start": {"across": "right on V", "up": "hangs from B"}},
+            "uk",
+            (0, 0),
+            "1st course down from B, 1st tile left of V",
+        ),
+        (
+            {"start": {"across": "right on V", "up": "hangs from B"}},
+            "uk",
+            (1, 1),
+            "1st course up from B, 1st tile right of V",
+        ),
+        (
+            {"start": {"across": "right on V", "up": "hangs from B"}},
+            "uk",
+            (-1, -2),
+            "3rd course down from B, 2nd tile left of V",
+        ),
+        (
+            {"start": {"across": "middle on V", "up": "middle on B"}},
+            "uk",
+            (0, 0),
+            "the course across B, the tile across V",
+        ),
+        (
+            {"start": {"across": "middle on V", "up": "middle on B"}},
+            "uk",
+            (1, 1),
+            "1st course up from B, 1st tile right of V",
+        ),
+        (
+            {"start": {"across": "middle on V", "up": "hangs from 600 above B"}},
+            "uk",
+            (0, -1),
+            "2nd course down, counting from 600 above B, the tile across V",
+        ),
     ],
 )
 def test_a_place_in_words(area: dict[str, Any], say: Any, place: tuple[int, int], words: str) -> None:
