@@ -35,7 +35,8 @@ def fittings(word: tuple[str, ...], own: Path | None) -> Exit:
         raise JobError(faults)
     listed = [fitting for fitting in (*(row.fitting for row in rows), *catalogue()) if _is_asked(fitting, word)]
     if not listed:
-        raise click.UsageError(f"Nothing in the catalogue is called {' '.join(word)}: try one word of it.")
+        families = ", ".join(dict.fromkeys(fitting.family for fitting in catalogue()))
+        raise click.UsageError(f"Nothing in the catalogue is called {' '.join(word)}: its families are {families}.")
     tell(list(catalogue_lines(listed)))
     return Exit.DONE
 

@@ -16,7 +16,7 @@ from typing import Literal
 from cutmarks.fittings.model import Choice, Fitting, System
 from cutmarks.fittings.phrase import Asked, plain_words, take_apart
 from cutmarks.fittings.rows import Family, Name, Row, families
-from cutmarks.units import Unit, parse_length
+from cutmarks.units import MM_PER, Unit, parse_length
 
 SAME_OD = 0.5
 """A size alone is taken as the diameter where every pipe of that name measures so within this, mm."""
@@ -227,6 +227,12 @@ def _no_such_size(family: Family, asked: Asked) -> str:
             f'"{asked.text}" is read in {_IN_WORDS[asked.unit or "mm"]} here, and {family.name} comes in {other.text}: '
             f'write "{other.text} {family.name}".'
         )
+    outside = _by_outside(family, asked)
+    if outside:
+        return (
+            f'"{asked.text}" is no size of {family.name} by name, but {outside} measures so outside: write '
+            f'"{outside}", or the diameter alone.'
+        )
     same = sorted({name.number: name for name in names if name.unit == asked.unit}.values(), key=lambda n: n.number)
     below = [name for name in same if name.number < asked.number][-1:]
     above = [name for name in same if name.number > asked.number][:1]
@@ -239,6 +245,16 @@ def _no_such_size(family: Family, asked: Asked) -> str:
         )
     nearest = f"the nearest sizes are {near[0]} and {near[1]}" if len(near) > 1 else f"the nearest size is {near[0]}"
     return f'"{asked.text}" is no size of {family.name} that is known: {nearest}; else write the diameter alone.'
+
+
+def _by_outside(family: Family, asked: Asked) -> str:
+    """What a row of the family is called that measures outside what was asked; "" where none does."""
+    mm = asked.number * (MM_PER[Unit.INCH] if asked.unit == "in" else 1)
+    for row in family.rows:
+        if row.fitting.od is not None and abs(row.fitting.od - float(mm)) <= SAME_OD:
+            called = next((name.text for name in row.names if name.unit in _IN_WORDS), row.fitting.label)
+            return " ".join(filter(None, (called, row.fitting.variant, family.name)))
+    return ""
 
 
 def _unknown(asked: Asked) -> str:

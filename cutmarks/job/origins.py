@@ -49,6 +49,7 @@ _INWARD: Mapping[Side, tuple[str, ...]] = {
 }
 """The words that go into the surface from each of its edges."""
 _SIGNED = re.compile(r"(?P<hand>(?:\D*?\s)?)[-\u2212\u2013+]\s*(?P<rest>[0-9].*)$")
+_SIGNED_BEHIND = re.compile(r"(?P<to>\bto |[-\u2013] ?)[-\u2212\u2013+]\s*(?=[0-9])")
 _TO_THE_OTHER_SIDE = re.compile(rf"(.+?),? (?:to|-|\u2013) (?=[{FIGURE}])")
 _PIECE_SIDE: Mapping[str, Side] = {
     "left": "left",
@@ -87,16 +88,23 @@ def measured(phrase: str, rest: str, axis: Axis, setting: Setting) -> tuple[floa
 def _over_a_line(
     phrase: str, first: float, way: str, rest: str, axis: Axis, setting: Setting
 ) -> tuple[float, float, From, int]:
-    """One side each way of the line: "42 below to 30 above B"."""
+    """Each side with its own words: "42 below to 30 above B", "42 below B to 30 above B"."""
     spans = distances(rest, phrase, setting.unit)
     ways = _ways(axis, setting)
-    words = {word.removesuffix(" of").removesuffix(" from"): word for word in ways}
-    one = words.get(_ALIKE.get(way.lower(), way.lower()).removesuffix(" of").removesuffix(" from"))
-    if spans is None or spans[1] is not None or one is None:
+    if spans is None or spans[1] is not None:
         raise ValueError(f"{found(phrase)} is no position: write it as in {example(axis, setting)}.")
     two, name = _way(phrase, spans[2], axis, setting)
-    start = From("line", line_named(name, axis, setting))
-    return ways[one] * first, ways[two] * spans[0], start, 1
+    words = {word.removesuffix(" of").removesuffix(" from"): word for word in ways}
+    one, of = words.get(_ALIKE.get(way.lower(), way.lower()).removesuffix(" of").removesuffix(" from")), name
+    if one is None:
+        one, of = _way(phrase, way, axis, setting)
+    line = line_named(name, axis, setting)
+    if line_named(of, axis, setting) != line:
+        raise ValueError(f"{found(phrase)} is from two lines, {of} and {name}: read both sides from one.")
+    low, high = ways[one] * first, ways[two] * spans[0]
+    if low == high:
+        raise ValueError(_twice(phrase))
+    return low, high, From("line", line), 1
 
 
 def _ways(axis: Axis, setting: Setting) -> Mapping[str, int]:
@@ -155,8 +163,12 @@ def distances(rest: str, phrase: str, unit: Unit) -> tuple[float, float | None, 
         return None
     first, second, tail = spans
     if second is not None and second.mm == first.mm:
-        raise ValueError(f"{found(phrase)} gives the same distance twice: write both sides of the thing, or centre.")
+        raise ValueError(_twice(phrase))
     return first.mm, None if second is None else second.mm, tail
+
+
+def _twice(phrase: str) -> str:
+    return f"{found(phrase)} gives the same distance twice: write both sides of the thing, or centre."
 
 
 def example(axis: Axis, setting: Setting) -> str:
@@ -174,9 +186,22 @@ def _refuse_sign(phrase: str, rest: str, axis: Axis, setting: Setting) -> None:
     head = phrase[: len(phrase) - len(rest)]
     if rest[len(match["hand"]) : len(match["hand"]) + 1] == "+":
         raise ValueError(f'A distance takes no sign: write "{head}{positive}".')
-    turned = _turned(positive, _ways(axis, setting))
+    turned = _both_turned(positive, _ways(axis, setting))
     write = f'write "{head}{turned}".' if turned else f"say the side in words, as in {example(axis, setting)}."
     raise ValueError(f"A distance from a set-out line cannot be negative: {write}")
+
+
+def _both_turned(positive: str, ways: Mapping[str, int]) -> str:
+    """The same of two distances: both where both had a sign, else each with its own side."""
+    bare = _SIGNED_BEHIND.sub(r"\g<to>", positive)
+    first, to, second = positive.partition(" to ")
+    if bare != positive or not to:
+        return _turned(bare, ways)
+    for way in sorted(ways, key=len, reverse=True):
+        before, word, name = second.partition(f" {way} ")
+        if word:
+            return f"{first} {OPPOSITE_WAY[way].removesuffix(' of')} to {before} {way} {name}"
+    return ""
 
 
 def _turned(positive: str, ways: Mapping[str, int]) -> str:

@@ -165,6 +165,21 @@ def test_a_round_box_has_a_hole_and_no_outline() -> None:
             '"17 copper" is no size of copper that is known: the nearest sizes are 16 mm and 18 mm; '
             "else write the diameter alone.",
         ),
+        # What is measured outside and then named by it: BS EN 1329-1 has DN/OD 43 for 1-1/2; ASTM B88 has 1-1/8 for 1.
+        (
+            "43 waste",
+            "uk",
+            MM,
+            '"43 waste" is no size of waste by name, but 40 mm solvent weld waste measures so outside: write '
+            '"40 mm solvent weld waste", or the diameter alone.',
+        ),
+        (
+            "28.6 mm copper",
+            "us",
+            INCH,
+            '"28.6 mm copper" is no size of copper by name, but 1 in copper measures so outside: write "1 in copper", '
+            "or the diameter alone.",
+        ),
         ("15 coper", "uk", MM, '"15 coper" is not known: did you mean "15 copper"?'),
         (
             "22 heating tail",

@@ -56,6 +56,8 @@ def test_across(text, how, low, high, start):
     [
         ("212 to 228 above B", "sides", 212, 228, B),
         ("42 below to 30 above B", "sides", -42, 30, B),
+        ("42 below B to 30 above B", "sides", -42, 30, B),
+        ("42 below B to 30 below B", "sides", -42, -30, B),
         ("212 to 228 below B", "sides", -228, -212, B),
         ("underside 40 above B", "low", 40, None, B),
         ("top 40 below B", "high", -40, None, B),
@@ -192,6 +194,19 @@ def test_what_is_refused_across(text, sentence):
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [
+        (
+            "-312 to -327 above B",
+            'A distance from a set-out line cannot be negative: write "312 to 327 below B".',
+        ),
+        (
+            "42 above B to 30 above shelf",
+            '"42 above B to 30 above shelf" is from two lines, B and shelf: read both sides from one.',
+        ),
+        ("-42 to 30 above B", 'A distance from a set-out line cannot be negative: write "42 below to 30 above B".'),
+        (
+            "30 above B to 30 above B",
+            '"30 above B to 30 above B" gives the same distance twice: write both sides of the thing, or centre.',
+        ),
         ("-12 above B", 'A distance from a set-out line cannot be negative: write "12 below B".'),
         ("67 to 83 above V", "V is plumb: above or below needs a line that is level."),
         ("in course 0, 98 up", '"in course 0, 98 up" counts from nothing: the lowest course is course 1.'),
