@@ -192,4 +192,24 @@ def size_words(cut: Cut, style: Style) -> str:
         case _:
             box = cut.share.bounds
             return f"CUT-OUT {say(box.width, style)} x {say(box.height, style)} overall"
-    return f"{words}, leaning {lean:g}°" if lean else words
+    return f"{words}, leaning {round(abs(lean), 1):g}°" if lean else words
+
+
+def corners_on_tile(cut: Cut, piece: CutPiece) -> list[tuple[float, float]]:
+    """The corners of a leaning cut that lie on the piece, each from the two sides to mark from, mm.
+
+    In the order round the cut, from the one nearest to the second of these sides; [] for a cut whose sides run along the tile's own: its two measures say as much.
+    """
+    shape = cut.opening.shape
+    if not (isinstance(shape, Rect) and shape.lean):
+        return []
+    across, up = mark_sides(cut)
+    on_edge = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
+    found = [
+        (_from(piece, across, v.x, v.y), _from(piece, up, v.x, v.y))
+        for ring in cut.share.rings
+        for v in ring.vertices
+        if not any(touches(edge, v.x, v.y) for edge in on_edge)
+    ]
+    first = min(range(len(found)), key=lambda index: found[index][1], default=0)
+    return found[first:] + found[:first]

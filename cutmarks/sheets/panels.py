@@ -19,6 +19,7 @@ from cutmarks.marks.lettering import fitting, width, wrapped
 from cutmarks.marks.measures import (
     Measure,
     centre_on_tile,
+    corners_on_tile,
     crossing_from,
     is_shared,
     measure_from,
@@ -104,6 +105,9 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None
     check = short_check_words(subject, cut) if short else check_words(subject, cut)
     if check:
         writer.text(check, _CHECK)
+    corners = corner_words(subject, cut)
+    if corners:
+        writer.text(corners, SMALL)
     for line in () if short else lined_up_words(subject, cut):
         writer.text(line, SMALL)
     if cut.kind != "hole" and isinstance(cut.opening.shape, Circle):
@@ -198,6 +202,21 @@ def rest_words(subject: Subject, cut: Cut) -> str:
             whole = ""
     rest = f"the rest is in {', '.join(others)}" if others else ""
     return ", ".join(words for words in (whole, rest) if words)
+
+
+def corner_words(subject: Subject, cut: Cut) -> str:
+    """Where the corners of a leaning cut are, each by its two measures; "" for any other cut."""
+    across, up = mark_sides(cut)
+    spots = [
+        " / ".join(
+            shown(value, side, subject.piece, subject.style)[0] for value, side in zip(at, (across, up), strict=True)
+        )
+        for at in corners_on_tile(cut, subject.piece)
+    ]
+    if not spots:
+        return ""
+    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
+    return f"{'its corner' if len(spots) == 1 else 'its corners'}, {names}: {', '.join(spots)}"
 
 
 def lined_up_words(subject: Subject, cut: Cut) -> Iterator[str]:

@@ -6,9 +6,12 @@ import re
 
 import pytest
 
+from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
+from cutmarks.marks.template import subject
 from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
+from cutmarks.sheets.panels import corner_words
 from tests.sheets.drawn import texts
 from tests.sheets.special import SPECIAL
 
@@ -67,6 +70,48 @@ def test_the_checks_name_the_edges_that_they_are_read_from():
     (words,) = pages_of(job(pipe)).values()
     assert "148½" in words
     assert "check: 151½ from the edge away from V, 200 from the upper edge" in words
+
+
+def corners_said(text):
+    """What is said of the corners of the first cut of each piece, by the piece's name."""
+    plan = make_plan(parse_job(text))
+    registrations = {registration.piece: registration for registration in plan.registrations}
+    view = Bounds(0.0, 0.0, 190.0, 240.0)
+    return {
+        piece.name: corner_words(subject(plan, piece, registrations[piece.name], view), piece.cuts[0])
+        for piece in plan.pieces
+    }
+
+
+# A box of 50 x 50 that leans by the angle of sine 0.28 and cosine 0.96 (7, 24, 25), 16.26 degrees: its corners lie
+# -17 / -31, 31 / -17, 17 / 31 and -31 / 17 from its middle. Its cut-out is 54 x 54: 27 x 0.96 and 27 x 0.28 make
+# -18.36 / -33.48, 33.48 / -18.36, 18.36 / 33.48 and -33.48 / 18.36.
+def leaning(x, y):
+    corners = ((-17, -31), (31, -17), (17, 31), (-31, 17))
+    return f"what: box, corners: {[f'{x + dx} right of V, {y + dy} above B' for dx, dy in corners]}"
+
+
+def test_a_leaning_box_is_marked_by_its_corners():
+    # About 150 and 150; the tile's left edge is 1.5 right of V.
+    (page,) = pages_of(job(leaning(150, 150))).values()
+    assert "CUT-OUT 54 x 54, leaning 16.3°" in page
+    assert corners_said(job(leaning(150, 150))) == {
+        "field 1-R1": "its corners, from the edge towards V / from the batten edge: "
+        "130 / 116½, 182 / 131½, 167 / 183½, 115 / 168½"
+    }
+
+
+def test_of_a_leaning_box_over_a_joint_each_tile_says_the_corners_that_it_has():
+    # About 303, the middle of the joint, the corners are at 284.64 and 269.52, and at 336.48 and 321.36: less 1.5 on
+    # the first tile, less 304.5 on the second.
+    assert corners_said(job(leaning(303, 150))) == {
+        "field 1-R1": "its corners, from the edge towards V / from the batten edge: 283 / 116½, 268 / 168½",
+        "field 1-R2": "its corners, from the edge towards V / from the batten edge: 32 / 131½, 17 / 183½",
+    }
+
+
+def test_an_upright_box_needs_no_list_of_corners():
+    assert corners_said(job(BOX.replace("260", "150"))) == {"field 1-R1": ""}
 
 
 def test_a_sheet_against_another_edge_says_which_and_what_to_check_by_tape():
