@@ -198,7 +198,8 @@ def size_words(cut: Cut, style: Style) -> str:
 def corners_on_tile(cut: Cut, piece: CutPiece) -> list[tuple[float, float]]:
     """The corners of a leaning cut that lie on the piece, each from the two sides to mark from, mm.
 
-    In the order round the cut, from the one nearest to the second of these sides; [] for a cut whose sides run along the tile's own: its two measures say as much.
+    In the order round the cut, from the one nearest to the second of these sides. [] for a cut whose sides run along
+    the tile's own: its two measures say as much.
     """
     shape = cut.opening.shape
     if not (isinstance(shape, Rect) and shape.lean):
