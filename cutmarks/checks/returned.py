@@ -25,7 +25,7 @@ def come_back(found: Sequence[AsFound], cut: Sequence[CutPiece], limits: Limits,
     spare = {(piece.name, one.opening.name): one.opening.you_may_be for piece in cut for one in piece.cuts}
     for one in found:
         yield from too_far(one, spare.get((one.piece, one.hole)), limits, style)
-        yield from sides_disagree(one, limits, style)
+        yield from sides_disagree(one, spare.get((one.piece, one.hole)), limits, style)
         yield from is_corrected(one, style)
 
 
@@ -47,14 +47,18 @@ def too_far(one: AsFound, spare: float | None, limits: Limits, style: Style) -> 
         )
 
 
-def sides_disagree(one: AsFound, limits: Limits, style: Style) -> Iterator[Finding]:
-    """The two sides found are as far apart as they were expected to be."""
+def sides_disagree(one: AsFound, spare: float | None, limits: Limits, style: Style) -> Iterator[Finding]:
+    """The two sides found are as far apart as they were expected to be.
+
+    One of them is read wrong where they are not, and the middle is out by half of it: over what the hole may be off,
+    that stops.
+    """
     limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
     for read in one.reads:
         wide, found = read.expected[1] - read.expected[0], read.found[1] - read.found[0]
         if abs(wide - found) > limit.value + TOUCH:
             yield Finding(
-                "warn",
+                "stop" if spare is not None and abs(wide - found) / 2 > spare + TOUCH else "warn",
                 "found disagrees",
                 (one.piece, one.hole),
                 f"{one.hole} in {one.piece}: its two sides were found {say(found, style)} apart, and it is "
@@ -76,7 +80,7 @@ def corrected_words(one: AsFound, style: Style) -> str:
     """What was done to the sheet, and that it is another now; empty where nothing was."""
     parts = list(filter(None, (moved_words(one, style),)))
     if one.tile is not None:
-        parts.append(f"this very tile is {say(one.tile[0], style)} x {say(one.tile[1], style)}")
+        parts.append(f"This very tile is {say(one.tile[0], style)} x {say(one.tile[1], style)}")
     return f"{'. '.join(parts)}. Use the sheet with the new fingerprint." if parts else ""
 
 

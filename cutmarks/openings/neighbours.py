@@ -61,7 +61,8 @@ def _neighbour(
     """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`."""
     w, h, joint = piece.tile.w, piece.tile.h, layout.grid.joint
     edge = {"left": -joint, "right": w + joint, "bottom": -joint, "top": h + joint}[side]
-    u, v = layout.grid.corner(piece.place)
+    # Of a tile of its own size set against the one on its right, the corner is not where the grid has it.
+    u, v = piece.tile_at.then(layout.grid.to_surface.inverse()).xy(0.0, 0.0)
     for level in _levels(at, joint + PAST):
         x, y = _past(side, edge, level, PAST)
         row = layout.row_at(v + y)

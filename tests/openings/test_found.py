@@ -109,6 +109,16 @@ def test_sides_that_are_not_the_things_own_width_apart() -> None:
     assert "found 20 apart, and it is 15" in rules(planned(f"{{piece: {PIECE}, left: 69 to 89}}"))["found disagrees"]
 
 
+def test_sides_so_far_apart_that_the_hole_may_not_fit_stop() -> None:
+    # It may be 10 any way: sides 15 + 20 apart put the middle out by 10, 15 + 22 by 11.
+    def level(found: str) -> str:
+        plan = planned(f"{{piece: {PIECE}, left: {found}}}")
+        return next(finding.level for finding in plan.findings if finding.rule == "found disagrees")
+
+    assert level("69 to 104") == "warn"
+    assert level("69 to 106") == "stop"
+
+
 def test_this_very_tile_is_smaller() -> None:
     plan = planned(f"{{piece: {PIECE}, tile: 246 x 397}}")
     piece, cut = at(plan)
@@ -118,7 +128,7 @@ def test_this_very_tile_is_smaller() -> None:
     assert (cut.from_right, cut.from_top) == (near(171.5), near(284.5))
     assert piece.outline.bounds.width == near(246)
     assert all(check.fixed for check in cut.wall_checks)
-    assert rules(plan)["corrected"].startswith(f"riser in {PIECE}: this very tile is 246 x 397")
+    assert rules(plan)["corrected"].startswith(f"riser in {PIECE}: This very tile is 246 x 397")
 
 
 def test_this_very_tile_fixed_from_the_right() -> None:
@@ -128,6 +138,9 @@ def test_this_very_tile_fixed_from_the_right() -> None:
     # Mirrored W1: 74.5 from the right, 173.5 from the left, less the 2 that it is smaller.
     assert cut.from_right == near(74.5)
     assert cut.from_left == near(171.5)
+    # What it is set against can still be read from: the tile on its right, 74.5 + 2 less and plus 7.5.
+    checks = {check.side: (check.near, check.far) for check in cut.wall_checks}
+    assert checks == {"right": (near(69), near(84)), "bottom": (near(107), near(122))}
 
 
 def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
