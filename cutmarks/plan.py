@@ -18,6 +18,7 @@ from cutmarks.fittings import cores
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.job.fingerprint import fingerprint
+from cutmarks.job.limits import LIMITS, Limits
 from cutmarks.locating.at_face import at_the_face
 from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Fit, Located
@@ -29,10 +30,10 @@ from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_b
 from cutmarks.openings.sizing import open_up
 from cutmarks.registering import Paper, paper_named, register
 from cutmarks.registering.calibration import Calibration
-from cutmarks.registering.error import scale_error
+from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import cut_to_length
-from cutmarks.setout.assumed import assumed_gaps
+from cutmarks.setout.assumed import assumed
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
@@ -101,7 +102,7 @@ class Plan:
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
-    the wall, hole by hole.
+    the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
     """
 
     job: str
@@ -117,11 +118,12 @@ class Plan:
     sure: tuple[Sure, ...] = ()
     fits: tuple[Fit, ...] = ()
     found: tuple[AsFound, ...] = ()
+    limits: Limits = LIMITS
 
     @property
-    def scale_error(self) -> float:
-        """The share by which the printer's scale may be out."""
-        return scale_error(self.calibration is not None)
+    def paper_figures(self) -> PaperFigures:
+        """What the error of the paper is made of, for the printer of these sheets."""
+        return paper_figures(self.limits, self.calibration is not None)
 
 
 Progress = Callable[[str, int, int], None]
@@ -158,20 +160,22 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     pieces = _named_alike(pieces)
     tallest = max((piece.piece.tile.h for piece in pieces if piece.cuts), default=0.0)
     say = replace(say, paper=cut_to_length(say.paper, tallest))
+    limits = job.limits.figures()
+    paper = paper_figures(limits, calibration is not None)
     registrations = register(
         pieces,
         paper_of(say),
         joined=job.sheets == "joined",
         template=job.template,
-        scale=scale_error(calibration is not None),
+        figures=paper,
     )
     located = [thing for one in laid for thing in one.material.located]
     sure = how_sure(
         located,
         pieces,
         registrations,
-        job.limits.figures(),
-        scale=scale_error(calibration is not None),
+        limits,
+        paper,
         ahead=job.cut == "ahead",
         style=style_of(say),
     )
@@ -192,11 +196,12 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
             back.record,
             {name: names for cut in cut_up for name, names in cut.taken.items()},
         ),
-        assumed=(*job.assumed, *_assumed_gaps(job, style_of(say))),
+        assumed=(*job.assumed, *_assumed(job, style_of(say))),
         calibration=calibration,
         sure=sure,
         fits=fits_of(located),
         found=tuple(back.record),
+        limits=limits,
     )
 
 
@@ -223,9 +228,9 @@ class _Back:
     faults: list[Fault] = field(default_factory=list)
 
 
-def _assumed_gaps(job: Job, style: Style) -> Iterator[str]:
+def _assumed(job: Job, style: Style) -> Iterator[str]:
     for surface in job.surfaces:
-        yield from assumed_gaps(surface, style, job.limits.figures())
+        yield from assumed(surface, style, job.limits.figures())
 
 
 def style_of(say: Say) -> Style:
@@ -271,7 +276,7 @@ def _lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> _Laid
         for layout in layouts
     )
     material = Material(setout, layouts, located, openings, surface.board)
-    faults += material.faults(job)
+    faults += material.faults(job, style_of(say))
     return _Laid(surface, setout, layouts, openings, material, contexts)
 
 

@@ -16,8 +16,6 @@ from cutmarks.tiling.options import ends_across, ends_up
 from cutmarks.units import Style, say, say_down
 
 Ends = tuple[float | None, float | None]
-LEAST_PIECE = 1.0
-"""A piece under this, mm, is no piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +74,8 @@ class Advice:
             return ""
         size, pitch = (layout.grid.h, layout.grid.pitch_v) if upright else (layout.grid.w, layout.grid.pitch_u)
         step = by * sum(STEPS[side])
-        ends = moved_end(first, step, size, pitch), moved_end(last, -step, size, pitch)
+        least = self.limits.least_piece.value
+        ends = moved_end(first, step, size, pitch, least), moved_end(last, -step, size, pitch, least)
         shown = " and ".join(say_down(end, self.style) for end in ends)
         now = " and ".join(say_down(end, self.style) for end in (first, last))
         return (
@@ -85,14 +84,16 @@ class Advice:
         )
 
 
-def moved_end(end: float, by: float, size: float, pitch: float) -> float:
+def moved_end(end: float, by: float, size: float, pitch: float, least: float) -> float:
     """The end piece of a row once the grid moves `by` mm away from that end: longer, a new strip, or a whole tile.
 
-    >>> moved_end(100.0, 20.0, 297.0, 300.0), moved_end(290.0, 20.0, 297.0, 300.0), moved_end(10.0, -20.0, 297.0, 300.0)
-    (120.0, 10.0, 290.0)
+    What is under `least`, mm, is no piece: the tile before it then ends the row.
+
+    >>> [moved_end(*ends, 297.0, 300.0, 1.0) for ends in ((100.0, 20.0), (290.0, 20.0), (10.0, -20.0), (10.0, -9.5))]
+    [120.0, 10.0, 290.0, 297.0]
     """
     after = end + by
     if after > size + TOUCH:
         rest = after - pitch
-        return rest if rest >= LEAST_PIECE else size
-    return after if after >= LEAST_PIECE else after + pitch
+        return rest if rest >= least else size
+    return after if after >= least else min(after + pitch, size)

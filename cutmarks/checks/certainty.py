@@ -45,6 +45,15 @@ def _misfit_words(fit: Fit, misfit: Misfit, style: Style) -> str:
     quoted = " or ".join(f'"{reading.text}"' for reading in named)
     holes = " and ".join(dict.fromkeys(name for reading in named for name in reading.about))
     moves = f"without it the place moves by {say(misfit.moves, style)}"
+    first, *others = named
+    if others and not first.point and all(reading.point for reading in others):
+        more = "more" if misfit.off > 0 else "less"
+        says = f"it says {say(abs(misfit.off), style)} {more} than they do"
+        points = " and ".join(dict.fromkeys(reading.point for reading in others))
+        return (
+            f'{" and ".join(first.about)}: "{first.text}" does not fit the other readings: {says}, {moves}. Read it '
+            f"again, and where {points} is."
+        )
     if misfit.mirrored:
         return f"{holes}: {quoted}, one of them is wrong, and they cannot be told apart: read them again."
     more = "more" if misfit.off > 0 else "less"
@@ -74,21 +83,33 @@ def tapes_cross_flat(located: Sequence[Located], limits: Limits, style: Style) -
 
 def not_sure(sure: Iterable[Sure], limits: Limits) -> Iterator[Finding]:
     """The chance that a cut goes over and is covered is too small to rely on: once a hole, of its worst piece."""
-    of_hole: dict[str, list[Sure]] = {}
-    for one in sure:
-        of_hole.setdefault(one.hole, []).append(one)
-    for hole, cuts in of_hole.items():
-        worst = min(cuts, key=lambda cut: cut.chance)
-        if worst.chance < limits.sure.value:
+    least = limits.sure.value
+    for worst, cuts in _worst_of_holes(sure):
+        if worst.chance < least:
+            remedy = "take a bigger cover" if worst.shows else "give it more room"
             yield Finding(
                 "warn",
                 "not sure",
-                (hole, *(cut.piece for cut in cuts if cut.chance < limits.sure.value)),
-                f"{worst.sentence} Read it again at the wall before cutting, or give it more room.",
+                (worst.hole, *(cut.piece for cut in cuts if cut.chance < least)),
+                f"{worst.sentence} Read it again at the wall before cutting, or {remedy}.",
                 worst.chance,
-                limits.sure.value,
+                least,
                 limits.sure.source,
             )
+
+
+def unsure_of_cover(sure: Iterable[Sure], limits: Limits) -> set[str]:
+    """The holes of which `not_sure` says that the cover may not hide them: nothing more is to be said of that."""
+    return {worst.hole for worst, _ in _worst_of_holes(sure) if worst.shows and worst.chance < limits.sure.value}
+
+
+def _worst_of_holes(sure: Iterable[Sure]) -> Iterator[tuple[Sure, list[Sure]]]:
+    """Of each hole the cut that is least sure, and all of them."""
+    of_hole: dict[str, list[Sure]] = {}
+    for one in sure:
+        of_hole.setdefault(one.hole, []).append(one)
+    for cuts in of_hole.values():
+        yield min(cuts, key=lambda cut: cut.chance), cuts
 
 
 def fits_of(located: Iterable[Located]) -> tuple[Fit, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -25,10 +25,10 @@ from cutmarks.units import Style, say
 
 def cover_on_surface(opening: Opening) -> Ring[Surface] | None:
     """The outline of what hides an opening, in the Surface frame; None where nothing does."""
-    return None if opening.cover is None else _about(opening, opening.cover)
+    return None if opening.cover is None else outline_about(opening, opening.cover)
 
 
-def _about(opening: Opening, what: Cover) -> Ring[Surface]:
+def outline_about(opening: Opening, what: Cover) -> Ring[Surface]:
     """A round or oblong outline about an opening's middle; an oblong one leans as the opening does."""
     if what.round:
         return ring_of(Circle(what.w), opening.at)
@@ -36,14 +36,17 @@ def _about(opening: Opening, what: Cover) -> Ring[Surface]:
     return ring_of(Rect(what.w, what.h, lean), opening.at)
 
 
-def after_worst_error(openings: Sequence[Opening], worst: Limit, limits: Limits, style: Style) -> Iterator[Finding]:
+def after_worst_error(
+    openings: Sequence[Opening], worst: Limit, limits: Limits, style: Style, said: Container[str] = ()
+) -> Iterator[Finding]:
     """Whether a cover still hides its opening once everything is off by the worst error; one sentence a figure.
 
-    An opening whose cover laps too little as it is has been said already.
+    An opening whose cover laps too little as it is has been said already; so have those named in `said`, of which it is
+    known by their own readings how seldom the cover hides them.
     """
     shown: dict[tuple[float, str], list[str]] = defaultdict(list)
     for opening in openings:
-        if opening.cover is None:
+        if opening.cover is None or opening.name in said:
             continue
         laps = laps_of(opening)
         axis, lap = min(laps.items(), key=lambda one: one[1])
@@ -78,7 +81,7 @@ def keeps_clear(opening: Opening, style: Style) -> Iterator[Finding]:
     """Screws and lugs: the tile must stay out of the outline that was said to be kept clear."""
     if opening.keep_clear is None:
         return
-    wanted: Region[Surface] = region(_about(opening, opening.keep_clear))
+    wanted: Region[Surface] = region(outline_about(opening, opening.keep_clear))
     tile = difference(wanted, region(opening.ring))
     if tile.is_empty or tile.area <= TOUCH:
         return
@@ -191,7 +194,7 @@ def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Styl
                 "stop",
                 "cover past the edge",
                 (opening.name,),
-                f"{opening.name}: its cover runs into {void.kind} {void.name}.",
+                f"{opening.name}: its cover runs into {void.called}.",
                 None,
                 0.0,
                 "geometry",
@@ -214,7 +217,7 @@ def _lever(opening: Opening, openings: Sequence[Opening], setout: SetOut, style:
         for other in openings
         if other is not opening and _meets(sweep, cover_on_surface(other) or other.ring)
     ]
-    met += [f"{void.kind} {void.name}" for void in setout.voids if _meets(sweep, void.measured)]
+    met += [f"{void.called}" for void in setout.voids if _meets(sweep, void.measured)]
     if setout.outline is not None and not difference(sweep, setout.outline).is_empty:
         met.append(f"the edge of {setout.name}")
     if met:

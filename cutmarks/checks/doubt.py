@@ -1,8 +1,9 @@
 """How sure each cut is: the doubt of its place, of print, marking and core together, against the room that there is.
 
 Every part is taken as normal and independent of the others; give or take in the limits is two standard deviations.
-Position: the readings' own, the set-out line, the pitch over the tiles from the start (four at most where the tile is
-read again at the wall on the day), and how the neighbours were fixed. On the tile: the paper, marking, and the core.
+Position: the readings' own, the set-out line, the pitch over the tiles from the start (no more than it was read over
+where the tile is read again at the wall on the day), and how the neighbours were fixed. On the tile: the paper,
+marking, and the core.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.registering.error import axis_error
+from cutmarks.registering.figures import PaperFigures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.sides import mark_sides
 from cutmarks.units import MM_PER, Style, say, say_down
@@ -27,8 +29,6 @@ from cutmarks.units import MM_PER, Style, say, say_down
 if TYPE_CHECKING:
     from cutmarks.checks.limits import Limits
 
-TILES = 4
-"""The pitch's doubt is given over so many tiles."""
 WHOLE = 1000
 """Chances are said in so many."""
 
@@ -40,6 +40,7 @@ class Sure:
     doubt   of the finished hole against the thing, mm2, along the surface's axes; give_or_take: two standard
             deviations along the worse direction, mm.
     chance  that it goes over the thing and is covered; sentence: the same in words.
+    shows   that chance is too small, and rather because the cover hides too little than because it goes over badly.
     """
 
     hole: str
@@ -48,6 +49,7 @@ class Sure:
     give_or_take: float
     chance: float
     sentence: str
+    shows: bool = False
 
 
 def how_sure(
@@ -55,13 +57,13 @@ def how_sure(
     pieces: Sequence[CutPiece],
     registrations: Sequence[Registration],
     limits: Limits,
-    scale: float,
+    paper: PaperFigures,
     ahead: bool,
     style: Style,
 ) -> tuple[Sure, ...]:
     """Every cut of every piece, in the order of the pieces.
 
-    `scale` is the share by which the printer may be out; `ahead`: cut from the plan, not read again at the wall.
+    `paper` is what the paper's error is made of; `ahead`: cut from the plan, not read again at the wall.
     """
     things = {thing.spec.name: thing for thing in located}
     sheets = {(sheet.piece, index): sheet for sheet in registrations for index in sheet.cuts}
@@ -71,9 +73,11 @@ def how_sure(
             thing = things[cut.opening.name]
             sheet = sheets.get((piece.name, index))
             doubt = all_together(
-                thing.doubt, on_tile(piece, cut, sheet, limits, scale, ahead), piece.piece.turn, limits
+                thing.doubt, on_tile(piece, cut, sheet, limits, paper, ahead), piece.piece.turn, limits
             )
-            part = chance(*_against(cut.opening, doubt))
+            rooms, along = _against(cut.opening, doubt)
+            part = chance(rooms, along)
+            too_small = part < limits.sure.value and cut.opening.cover is not None
             found.append(
                 Sure(
                     cut.opening.name,
@@ -82,23 +86,24 @@ def how_sure(
                     SIGMAS * doubt.ellipse[0],
                     part,
                     sentence(cut, piece, part, SIGMAS * doubt.ellipse[0], style),
+                    shows=too_small and chance(rooms[-1:], along) < chance(rooms[:-1], along),
                 )
             )
     return tuple(found)
 
 
 def on_tile(
-    piece: CutPiece, cut: Cut, sheet: Registration | None, limits: Limits, scale: float, ahead: bool
+    piece: CutPiece, cut: Cut, sheet: Registration | None, limits: Limits, paper: PaperFigures, ahead: bool
 ) -> tuple[float, float]:
     """The variances along the tile's own sides, mm2: pitch, neighbour, paper, marking, core."""
     alike = sum(one_sigma(limit.value) ** 2 for limit in (limits.neighbour_out, limits.marking, limits.core_wander))
     column, row = piece.piece.place
     found = []
     for places, side in zip((column, row), mark_sides(cut), strict=True):
-        tiles = abs(places) if ahead else min(abs(places), TILES)
-        pitch = one_sigma(limits.pitch_out.value) * tiles / TILES
-        paper = 0.0 if sheet is None else one_sigma(axis_error(piece, cut, sheet, side, scale).total)
-        found.append(alike + pitch**2 + paper**2)
+        tiles = abs(places) if ahead else min(abs(places), limits.pitch_tiles.value)
+        pitch = one_sigma(limits.pitch_out.value) * tiles / limits.pitch_tiles.value
+        printed = 0.0 if sheet is None else one_sigma(axis_error(piece, cut, sheet, side, paper).total)
+        found.append(alike + pitch**2 + printed**2)
     return found[0], found[1]
 
 
@@ -128,7 +133,7 @@ def _against(opening: Opening, doubt: Doubt) -> tuple[list[Room], Doubt]:
 def rooms_of(opening: Opening, lean: float = 0.0) -> list[Room]:
     """How far the opening may sit off and still hold the thing, and be covered, along axes that lean by `lean`.
 
-    A cover is fixed to the thing: it is the opening that moves under it.
+    The cover's is the last, where it has one. A cover is fixed to the thing: it is the opening that moves under it.
     """
     own: Placement[Tile, Surface] = Placement.turned(lean, opening.at.x, opening.at.y)
     thing = opening.thing.moved(own.inverse()).bounds
@@ -196,5 +201,5 @@ def in_words(part: float) -> str:
     """A chance as it is said: "998 times in 1000", never more sure than it is."""
     times = math.floor(part * WHOLE)
     if times >= WHOLE - 1:
-        return f"over {WHOLE - 1} times in {WHOLE}"
+        return f"more than {WHOLE - 1} times in {WHOLE}"
     return f"{times} times in {WHOLE}" if times else f"not once in {WHOLE}"

@@ -26,6 +26,7 @@ from cutmarks.checks.advice import Advice
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
+from cutmarks.checks.order import place_of
 from cutmarks.errors import Fault
 from cutmarks.locating.model import Located
 from cutmarks.openings.found import AsFound
@@ -38,54 +39,6 @@ if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import Accepted
 
-ORDER = {"stop": 0, "warn": 1, "note": 2}
-SPOILS = (
-    "do not drill",
-    "found too far",
-    "found disagrees",
-    "reading does not fit",
-    "readings disagree",
-    "tapes cross flat",
-    "lines not square",
-    "line is off",
-    "still to come",
-    "does not go through",
-    "leaning pipe does not go through",
-    "tile cannot be pushed on",
-    "slot not drawn",
-    "too deep",
-    "too far out",
-    "box stands out",
-    "frame too low",
-    "cannot be got in",
-    "screws not clear",
-    "covers overlap",
-    "cover past the edge",
-    "shows past its cover",
-    "cover may not hide it",
-    "cover laps little",
-    "not sure",
-    "core breaks in",
-    "hair bridge",
-    "thin bridge",
-    "sharp horn",
-    "thin leg",
-    "long strip",
-    "hair bite",
-    "cannot be put on",
-    "cannot be slid under",
-    "cover over a trim",
-    "cover on two thicknesses",
-    "lever has no room",
-    "depth is tight",
-    "box set back",
-    "screw too short",
-    "pipe leans",
-    "much cut out",
-    "inside corners",
-)
-"""Rules in the order of what spoils most: a wrong place, a thing that does not go over or shows, a tile that cracks."""
-
 
 @dataclass(frozen=True, slots=True)
 class Material:
@@ -97,18 +50,26 @@ class Material:
     openings: Sequence[Opening]
     board: float | None = None
 
-    def faults(self, job: Job) -> list[Fault]:
+    def faults(self, job: Job, style: Style) -> list[Fault]:
         """Holes that are not on the surface at all: a fault of the job, not a finding."""
         return [
             job.fault(
-                thing.spec.where,
+                (*thing.spec.where, self._axis_off(opening)),
                 f'hole "{opening.name}"',
-                f"it lies off {self.setout.name}, at {opening.at.x:g} across and {opening.at.y:g} up from where the "
-                "lines cross: look at which side of which line was written.",
+                f"it lies off {self.setout.name}, {holes.where_words(opening, self.setout, style)}: look at which side "
+                "of which line was written.",
             )
             for thing, opening in zip(self.located, self.openings, strict=True)
             if holes.off_the_surface(opening, self.setout)
         ]
+
+    def _axis_off(self, opening: Opening) -> str:
+        """The key of the reading that takes a thing off the surface."""
+        assert self.setout.outline is not None
+        bounds = self.setout.outline.bounds
+        if not bounds.min_x <= opening.at.x <= bounds.max_x:
+            return "across"
+        return "up" if self.setout.kind == "wall" else "in"
 
 
 def findings(
@@ -125,12 +86,7 @@ def findings(
     `taken` has the pieces of which an opening leaves nothing, by the opening's name.
     """
     found = [_accept(finding, job.accepted) for finding in _all(materials, cut, job, style, sure, back, taken)]
-    return tuple(sorted(found, key=lambda finding: (ORDER[finding.level], _spoils(finding.rule))))
-
-
-def _spoils(rule: str) -> int:
-    """The place of a rule among those that spoil most; what is not listed comes last."""
-    return SPOILS.index(rule) if rule in SPOILS else len(SPOILS)
+    return tuple(sorted(found, key=place_of))
 
 
 def _all(
@@ -144,6 +100,7 @@ def _all(
 ) -> Iterator[Finding]:
     limits = job.limits.figures()
     met = depth.pieces_by_hole(cut)
+    unsure = certainty.unsure_of_cover(sure, limits)
     squares = {surface.name: surface.square for surface in job.surfaces}
     for material in materials:
         for thing, opening in zip(material.located, material.openings, strict=True):
@@ -151,18 +108,18 @@ def _all(
             yield from holes.is_covered(opening, limits, style)
             yield from covers.keeps_clear(opening, style)
             yield from holes.in_keep_out(opening, material.setout)
-            yield from holes.readings_disagree(thing, limits, style)
+            yield from holes.readings_disagree(thing, opening, limits, style)
             yield from holes.unnamed_pipe(thing, job.say, limits, style)
             yield from holes.runs_on(opening, met.get(opening.name, ()), limits)
             yield from holes.stays_closed(thing, opening)
             gone = taken.get(opening.name, ())
             yield from holes.takes_whole_tiles(opening, gone)
             yield from holes.lands_nowhere(opening, met.get(opening.name, ()), gone, material.setout)
-        yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style)
+        yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style, unsure)
         yield from covers.runs_into(material.openings, material.setout, style)
         yield from covers.lies_flat(material.openings, material.layouts, limits, style)
         yield from depth.sits_right(material.located, met, material.board, limits, style)
-        yield from frames.goes_under(material.setout, cut, limits, style)
+        yield from frames.goes_under(material.setout, material.layouts, cut, limits, style)
         yield from leaning.leaves_room(material.located, met, limits, style)
         yield from certainty.readings_that_do_not_fit(material.located, material.openings, limits, style)
         yield from certainty.tapes_cross_flat(material.located, limits, style)
@@ -178,9 +135,11 @@ def _all(
     for material in materials:
         grounds = [(la, la.bounds.moved(la.grid.to_surface)) for la in material.layouts]
         yield from surfaces.wide_spaces(material.setout, grounds, limits, style)
+        yield from surfaces.edges_go_on(material.setout, limits, style)
     yield from surfaces.strips_lost(layouts, style)
     yield from surfaces.long_offsets(layouts, limits, style)
     yield from surfaces.sizes_unmeasured(layouts)
+    yield from surfaces.sizes_differ(layouts, limits, style)
     yield from certainty.not_sure(sure, limits)
     yield from returned.come_back(back, cut, limits, style)
 

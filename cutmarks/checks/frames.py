@@ -4,94 +4,176 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from cutmarks.checks.depth import build_up
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
-from cutmarks.openings.model import CutPiece
-from cutmarks.setout.model import OPPOSITE, SetOut, Side, Void
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region, intersection, region
+from cutmarks.geometry.rings import Ring, polygon
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.setout.model import OPPOSITE, SIDES, SetOut, Side, Void
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Place, TileKind
 from cutmarks.units import Style, say
 
-BESIDE = 0.01
-"""A piece that was trimmed by a frame's outline lies against it to rounding, mm."""
+SLACK = 0.5
+"""A slot may be this much short, mm: lengths are said to a half, and there is room round the pipe besides."""
 
 
-def goes_under(setout: SetOut, pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+@dataclass(frozen=True, slots=True)
+class Under:
+    """A piece, whole or cut, that lies under a frame.
+
+    slides  how far it has to be slid towards each side of its own, mm, when it is put down beside the frame, wholly
+            clear of it.
+    """
+
+    name: str
+    tile: TileKind
+    cuts: tuple[Cut, ...]
+    slides: dict[Side, float]
+
+    @property
+    def towards(self) -> Side:
+        """The way in which it is slid: the shortest."""
+        return min(SIDES, key=lambda side: self.slides[side])
+
+
+def goes_under(
+    setout: SetOut, layouts: Sequence[Layout], pieces: Sequence[CutPiece], limits: Limits, style: Style
+) -> Iterator[Finding]:
     """Frames that are cut off above the floor: tile and bed with a little air have to go under.
 
     A tile that is slid under cannot at the same time go straight down over a pipe: its hole has to be a slot.
     """
-    sides: dict[str, set[Side]] = defaultdict(set)
+    of_piece: dict[str, list[Under]] = defaultdict(list)
     for void in setout.voids:
-        if void.undercut is None:
+        if void.goes_under is None or void.undercut is None:
             continue
-        under = [piece for piece in pieces if piece.piece.surface == setout.name and _lies_against(piece, void)]
+        under = [one for layout in layouts for one in pieces_under(void, layout, pieces)]
         yield from _too_low(void, void.undercut, under, limits, style)
-        for piece in under:
-            sides[piece.name].add(_towards(piece, void))
-            closed = [cut.opening.name for cut in piece.cuts if cut.kind == "hole" and not cut.opening.opened]
-            if closed:
-                side = _towards(piece, void)
-                yield Finding(
-                    "warn",
-                    "cannot be slid under",
-                    (piece.name, *closed),
-                    f"{piece.name} is slid under {void.kind} {void.name}, and cannot go straight over "
-                    f"{listed(closed)}. Write how far it goes under, as in slot: 12 towards the {side}.",
-                    None,
-                    None,
-                    "geometry",
-                )
+        for one in under:
+            of_piece[one.name].append(one)
+            yield from _over_a_pipe(void, one, style)
+    for own in of_piece.values():
+        yield from _between_two(own, style)
 
-    caught = [name for name, own in sides.items() if any(OPPOSITE[side] in own for side in own)]
-    if caught:
+
+def pieces_under(void: Void, layout: Layout, pieces: Sequence[CutPiece]) -> Iterator[Under]:
+    """Every piece of an area that lies under a frame: those whose place meets the frame's own outline."""
+    cut: dict[Place, list[CutPiece]] = defaultdict(list)
+    for piece in pieces:
+        if piece.piece.area == layout.area and piece.piece.surface == layout.surface:
+            cut[piece.piece.place].append(piece)
+    along = void.measured.moved(layout.grid.to_surface.inverse())
+    for place in layout.places_under(along.bounds):
+        frame: Ring[Tile] = void.measured.moved(layout.grid.placement(place).inverse())
+        if place in cut:
+            found = [_under(one.name, one.piece.tile, one.cuts, one.outline, frame) for one in cut[place]]
+        elif (whole := layout.piece(place)) is not None:
+            found = [_under(whole.name, whole.tile, (), whole.outline, frame)]
+        else:
+            found = []
+        yield from (one for one in found if one is not None)
+
+
+def _under(name: str, tile: TileKind, cuts: tuple[Cut, ...], outline: Region[Tile], frame: Ring[Tile]) -> Under | None:
+    """How a piece lies under a frame; None where it does not."""
+    if intersection(outline, region(frame)).area <= TOUCH * frame.length:
+        return None
+    return Under(name, tile, cuts, {side: _slide(outline, frame.bounds, side) for side in SIDES})
+
+
+def _slide(outline: Region[Tile], frame: Bounds, side: Side) -> float:
+    """How far a piece has to lie away from its place, against the way in which it is slid, to be clear of the frame."""
+    own = outline.bounds
+    beyond = own.width + own.height
+    reach = {
+        "left": Bounds(own.min_x - beyond, frame.min_y, frame.max_x, frame.max_y),
+        "right": Bounds(frame.min_x, frame.min_y, own.max_x + beyond, frame.max_y),
+        "bottom": Bounds(frame.min_x, own.min_y - beyond, frame.max_x, frame.max_y),
+        "top": Bounds(frame.min_x, frame.min_y, frame.max_x, own.max_y + beyond),
+    }[side]
+    within = intersection(outline, _box(reach)).bounds
+    return {
+        "left": frame.max_x - within.min_x,
+        "right": within.max_x - frame.min_x,
+        "bottom": frame.max_y - within.min_y,
+        "top": within.max_y - frame.min_y,
+    }[side]
+
+
+def _box(box: Bounds) -> Region[Tile]:
+    corners = ((box.min_x, box.min_y), (box.max_x, box.min_y), (box.max_x, box.max_y), (box.min_x, box.max_y))
+    return region(polygon(corners))
+
+
+def _over_a_pipe(void: Void, one: Under, style: Style) -> Iterator[Finding]:
+    """Closed holes, and slots that are too short or lie another way, in a piece that is slid."""
+    side, far = one.towards, one.slides[one.towards]
+    closed = [cut.opening.name for cut in one.cuts if cut.kind == "hole" and not _lets_slide(cut, side, far)]
+    if closed:
         yield Finding(
-            "stop",
-            "cannot be got in",
-            tuple(caught),
-            f"{listed(caught)}: under a frame on both sides, it can be slid under neither. Cut one leg free down to "
-            "the floor, or part the tile between them.",
+            "warn",
+            "cannot be slid under",
+            (one.name, *closed),
+            f"{one.name} is slid {say(far, style)} towards the {side}, under {void.called}, and cannot go "
+            f"straight over {listed(closed)}. Write slot: {say(far, style)} towards the {side}.",
             None,
             None,
             "geometry",
         )
 
 
-def _too_low(void: Void, undercut: float, under: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
-    for tile in dict.fromkeys(piece.piece.tile for piece in under):
+def _lets_slide(cut: Cut, side: Side, far: float) -> bool:
+    slide = cut.opening.slide
+    return slide is not None and side in cut.opening.opened and slide >= far - SLACK
+
+
+def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
+    """A piece that goes under one frame to one side and under another to the other."""
+    ways = {one.towards for one in own}
+    if not any(OPPOSITE[way] in ways for way in ways):
+        return
+    name = own[0].name
+    both = {side: max(one.slides[side] for one in own) for side in SIDES if side not in ways}
+    help_it = "Cut one leg free down to the floor, or part the tile between them."
+    if both:
+        side = min(both, key=lambda way: both[way])
+        at_once = f"{say(both[side], style)} towards the {side}, while nothing lies there"
+        help_it += f" Or slide it under both at once: {at_once}."
+    yield Finding(
+        "stop",
+        "cannot be got in",
+        (name,),
+        f"{name}: under a frame on both sides, it can be slid under neither. {help_it}",
+        None,
+        None,
+        "geometry",
+    )
+
+
+def _too_low(void: Void, undercut: float, under: Sequence[Under], limits: Limits, style: Style) -> Iterator[Finding]:
+    for tile in dict.fromkeys(one.tile for one in under):
         built = build_up("board", tile, None, limits)
         if built is None:
             continue
         needed = built.total + limits.under_frame.value
         if undercut < needed:
-            names = [piece.name for piece in under if piece.piece.tile == tile]
+            names = [one.name for one in under if one.tile == tile]
             yield Finding(
                 "stop",
                 "frame too low",
                 tuple(names),
-                f"{listed(names)} cannot go under {void.kind} {void.name}: {say(undercut, style)} is free, and "
+                f"{listed(names)} cannot go under {void.called}: {say(undercut, style)} is free, and "
                 f"{built.said(style)} + {say(limits.under_frame.value, style)} of air is {say(needed, style)}. Cut the "
                 "frame higher.",
                 undercut,
                 needed,
                 limits.under_frame.source,
             )
-
-
-def _lies_against(piece: CutPiece, void: Void) -> bool:
-    """Whether a frame trimmed this piece."""
-    if not piece.piece.trimmed:
-        return False
-    on_tile = void.ring.moved(piece.piece.tile_at.inverse())
-    return piece.piece.outline.bounds.overlaps(on_tile.bounds, BESIDE)
-
-
-def _towards(piece: CutPiece, void: Void) -> Side:
-    """The side of the tile on which the frame lies, by the two middles."""
-    own, frame = piece.piece.outline.bounds, void.ring.moved(piece.piece.tile_at.inverse()).bounds
-    dx = (frame.min_x + frame.max_x - own.min_x - own.max_x) / 2.0
-    dy = (frame.min_y + frame.max_y - own.min_y - own.max_y) / 2.0
-    if abs(dx) >= abs(dy):
-        return "right" if dx > 0.0 else "left"
-    return "top" if dy > 0.0 else "bottom"

@@ -11,7 +11,7 @@ from cutmarks.checks.model import Finding
 from cutmarks.checks.notches import is_hidden
 from cutmarks.checks.pieces import listed
 from cutmarks.fittings import pipes_near
-from cutmarks.geometry.regions import intersection, region
+from cutmarks.geometry.regions import contains, intersection, region
 from cutmarks.geometry.shapes import Circle, Outline, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
@@ -20,16 +20,21 @@ from cutmarks.setout.model import SIDES, SetOut
 from cutmarks.units import Style, Unit, say
 
 
-def readings_disagree(located: Located, limits: Limits, style: Style) -> Iterator[Finding]:
-    """A round thing's two sides must be its diameter apart, on both axes alike."""
+def readings_disagree(located: Located, opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
+    """A round thing's two sides must be its diameter apart, on both axes alike.
+
+    One of them is read wrong where they are not, and the middle is out by half of it: over what the hole may be off,
+    that stops.
+    """
     if located.diameter is None or not isinstance(located.thing, Circle):
         return
     limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
     for words, read in zip(("across", "up"), located.read, strict=True):
         if read is None or abs(read - located.diameter) <= limit.value + TOUCH:
             continue
+        spare = opening.you_may_be
         yield Finding(
-            "warn",
+            "stop" if spare is not None and abs(read - located.diameter) / 2 > spare + TOUCH else "warn",
             "readings disagree",
             (located.spec.name,),
             f"{located.spec.name}: its two sides {words} are {say(read, style)} apart, but {located.spec.what} is "
@@ -172,14 +177,15 @@ def takes_whole_tiles(opening: Opening, taken: Sequence[str]) -> Iterator[Findin
 def lands_nowhere(
     opening: Opening, pieces: Sequence[CutPiece], taken: Sequence[str], setout: SetOut
 ) -> Iterator[Finding]:
-    """On no tile: worth a note, since somebody measured it."""
-    if not pieces and not taken:
-        yield Finding(
-            "note",
-            "on no tile",
-            (opening.name,),
-            f"{opening.name} meets no tile on {setout.name}: nothing is cut for it.",
-        )
+    """On no tile: worth a note, since somebody measured it; in a window, a reading is wrong."""
+    if pieces or taken:
+        return
+    void = next((void for void in setout.voids if contains(region(void.measured), opening.at)), None)
+    if void is None:
+        said = f"{opening.name} meets no tile on {setout.name}: nothing is cut for it."
+    else:
+        said = f"{opening.name} lies in {void.called}, where there is no tile: read again where it is."
+    yield Finding("note" if void is None else "warn", "on no tile", (opening.name,), said)
 
 
 def in_keep_out(opening: Opening, setout: SetOut) -> Iterator[Finding]:
@@ -204,3 +210,11 @@ def off_the_surface(opening: Opening, setout: SetOut) -> bool:
     if setout.outline is None:
         return False
     return intersection(region(opening.thing), setout.outline).is_empty
+
+
+def where_words(opening: Opening, setout: SetOut, style: Style) -> str:
+    """Where a thing's middle is from the crossing of the lines: "1819½ left of and 320 above where the lines cross"."""
+    x, y = opening.at.x, opening.at.y
+    onward, back = ("above", "below") if setout.kind == "wall" else ("past", "short of")
+    across = f"{say(abs(x), style)} {'right' if x >= 0 else 'left'} of"
+    return f"{across} and {say(abs(y), style)} {onward if y >= 0 else back} where the lines cross"

@@ -19,9 +19,6 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
 from cutmarks.units import Style, say
 
-SAME_BRIDGE = 0.75
-"""A leg over this part of a bridge that is said already is the same tile, seen askew."""
-
 
 def thin_legs(pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limits, style: Style) -> Iterator[Finding]:
     """A leg between any two facing edges of a piece: beside a window, niche or door, between cuts, behind a notch."""
@@ -32,7 +29,7 @@ def thin_legs(pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limi
         bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
         found = thinnest(piece.outline)
         said = min((web for cut in piece.cuts if (web := cut.web.nearest) is not None), default=float("inf"))
-        if found is None or found.distance >= min(bridge.least_look - TOUCH, said * SAME_BRIDGE):
+        if found is None or found.distance >= min(bridge.least_look - TOUCH, said * limits.same_bridge.value):
             continue
         legs[round(found.distance, 3), bridge.least_look, bridge.look.source].append(piece.name)
     for (leg, limit, source), names in legs.items():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Container, Iterator, Sequence
 
@@ -14,7 +15,7 @@ from cutmarks.units import Style, say
 
 
 def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Trimmed pieces under a fifth of the tile and under 50 mm, where the tile is 150 or more; one line an edge."""
+    """Trimmed pieces under a part of the tile and under a width, where the tile is not small; one line an edge."""
     found: dict[tuple[str, str, float], list[str]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None or piece.part not in (None, "a"):
@@ -28,31 +29,32 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> I
                 whole >= limits.narrow_from.value
                 and least < limits.narrow_part.value * whole
                 and least < limits.narrow.value
-                and _is_strip(piece, axis, least)
+                and _is_strip(piece, axis, least + limits.narrow_spread.value)
             ):
                 found[piece.piece.area, axis, round(least, 3)].append(piece.name)
+    part = part_said(limits.narrow_part.value)
     for (_, axis, least), names in found.items():
         yield Finding(
             "warn",
             "narrow piece",
             tuple(names),
-            f"{listed(names)} only {say(least, style)} {axis}: under a fifth of the tile. Moving the start may help.",
+            f"{listed(names)} only {say(least, style)} {axis}: under {part} of the tile. Moving the start may help.",
             least,
             limits.narrow.value,
             limits.narrow_part.source,
         )
 
 
-def _is_strip(piece: CutPiece, axis: str, least: float) -> bool:
+def _is_strip(piece: CutPiece, axis: str, widest: float) -> bool:
     """Whether the whole piece is that narrow, and not only one leg of it."""
     box = piece.piece.outline.bounds
-    return (box.width if axis == "wide" else box.height) <= least + 2 * 25.4
+    return (box.width if axis == "wide" else box.height) <= widest
 
 
 def joint_problems(
     pieces: Sequence[CutPiece], scribed: Container[tuple[str, Side]], limits: Limits, style: Style
 ) -> Iterator[Finding]:
-    """Under 5 mm trimmed off a whole row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
+    """Very little off a whole row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
     rows: dict[tuple[str, Side, int | None], list[tuple[str, float]]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None:
@@ -87,3 +89,13 @@ def listed(names: Sequence[str], most: int = 6) -> str:
     """Names in a row, the rest counted."""
     shown = ", ".join(names[:most])
     return shown if len(names) <= most else f"{shown} and {len(names) - most} more"
+
+
+def part_said(part: float) -> str:
+    """A part of something in words where it is a plain one, else in percent.
+
+    >>> part_said(0.2), part_said(0.18)
+    ('a fifth', '18 %')
+    """
+    words = {0.5: "half", 1 / 3: "a third", 0.25: "a quarter", 0.2: "a fifth"}
+    return next((said for plain, said in words.items() if math.isclose(part, plain)), f"{part * 100.0:.3g} %")

@@ -74,7 +74,7 @@ def thin_bridges(
             if near is None:
                 continue
             if near <= limits.least_bite.value + TOUCH:
-                yield _hair_bridge(piece, cut, near, limits, style, advice)
+                yield _hair_bridge(piece, cut, near, bridge, limits, style, advice)
             elif near < bridge.least_look - TOUCH and say(near, style) != say(bridge.least_look, style):
                 stops = near < bridge.least_stop - TOUCH
                 limit = bridge.least_stop if stops else bridge.least_look
@@ -102,13 +102,15 @@ def thin_bridges(
         )
 
 
-def _hair_bridge(piece: CutPiece, cut: Cut, near: float, limits: Limits, style: Style, advice: Advice) -> Finding:
+def _hair_bridge(
+    piece: CutPiece, cut: Cut, near: float, bridge: Bridge, limits: Limits, style: Style, advice: Advice
+) -> Finding:
     return Finding(
         "stop",
         "hair bridge",
         (piece.name, cut.opening.name),
         f"{piece.name}: only {say(max(near, 0.0), style)} of tile is left beside {cut.opening.name}. "
-        f"Open it to the edge, or move it.{advice.notch(piece, cut, limits.thin_bridge.value)}",
+        f"Open it to the edge, or move it.{advice.notch(piece, cut, bridge.least_look)}",
         near,
         limits.least_bite.value,
         limits.least_bite.source,
@@ -202,7 +204,7 @@ def much_taken(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iter
             "note",
             "much cut out",
             tuple(names),
-            f"{listed(names)}: {said} is cut out. Drill the corners first, cut with the tile flat on its whole face, "
+            f"{listed(names)}: {said} is cut out. Cut with the tile flat on its whole face, "
             "and carry it by the long side.",
             most,
             limit.value,

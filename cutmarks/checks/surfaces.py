@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
@@ -61,18 +62,19 @@ def trimmed_by(edge: Edge, piece: CutPiece) -> bool:
 
 
 def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
-    """A strip under its joint + 1 mm is no piece: the space is named."""
+    """A strip under its joint and the least piece is no piece: the space is named."""
     for layout in layouts:
         rows: dict[str, set[int]] = defaultdict(set)
         for place, box in layout.lost_strips():
             rows[_where_lost(layout, place, box)].add(layout.course_number(place[1]))
         for where, courses in rows.items():
+            rows_said = f"{'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}"
             yield Finding(
                 "note",
                 "space, no piece",
                 (layout.area,),
-                f"{layout.area}, {where}: under {say(1.0, style)} is left past the last joint, so no piece is cut "
-                f"there ({'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}). Fill it as joint.",
+                f"{layout.area}, {where}: under {say(layout.least_piece, style)} is left past the last joint, so no "
+                f"piece is cut there ({rows_said}). Fill it as joint.",
             )
 
 
@@ -88,17 +90,18 @@ def _where_lost(layout: Layout, place: Place, strip: Bounds) -> str:
 def wide_spaces(
     setout: SetOut, grounds: Sequence[tuple[Layout, Region[Surface]]], limits: Limits, style: Style
 ) -> Iterator[Finding]:
-    """Two areas further apart than twice the larger joint: meant, or a slip?"""
+    """Two areas further apart than so many of the larger joint: meant, or a slip?"""
     for (a, a_ground), (b, b_ground) in combinations(grounds, 2):
         joint = max(a.grid.joint, b.grid.joint)
         space = min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)
         reach = min(a.grid.h, b.grid.h, a.grid.w, b.grid.w)
         if limits.wide_space.value * joint + TOUCH < space < reach:
+            times = "twice" if limits.wide_space.value == 2.0 else f"{limits.wide_space.value:g} times"
             yield Finding(
                 "note",
                 "wide space",
                 (a.area, b.area),
-                f"{a.area} and {b.area} lie {say(space, style)} apart on {setout.name}, over twice the joint of "
+                f"{a.area} and {b.area} lie {say(space, style)} apart on {setout.name}, over {times} the joint of "
                 f"{say(joint, style)}: meant?",
                 space,
                 limits.wide_space.value * joint,
@@ -107,20 +110,21 @@ def wide_spaces(
 
 
 def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Over a third of offset where a side is over 15 in shows every bow of the tile."""
+    """A long offset of a tile that has a long side shows every bow of the tile."""
     for layout in layouts:
         long_side = max(layout.grid.w, layout.grid.h)
         part = abs(layout.grid.bond_shift) / layout.grid.pitch_u
         part = min(part % 1, 1 - part % 1)
         if long_side > limits.offset_side.value and part > limits.offset_part.value + TOUCH:
+            most = float(math.floor(limits.offset_part.value * 100 + TOUCH))
             yield Finding(
                 "note",
                 "long offset",
                 (layout.area,),
                 f"{layout.area}: courses are offset by {part * 100:.0f} % on a tile {say(long_side, style)} long: "
-                "over 33 % may show lips where the tile is bowed.",
+                f"over {most:g} % may show lips where the tile is bowed.",
                 part * 100,
-                33.0,
+                most,
                 limits.offset_part.source,
             )
 
@@ -135,6 +139,55 @@ def sizes_unmeasured(layouts: Sequence[Layout]) -> Iterator[Finding]:
             tuple(names),
             f"tile {', '.join(names)}: size off the box, not measured: 1 mm is 20 mm in 20 tiles. Measure a run.",
         )
+
+
+def sizes_differ(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
+    """The run makes another tile than its size as written: a nominal size, or a run that was miscounted."""
+    seen: set[tuple[str, float, float]] = set()
+    for layout in layouts:
+        tile = layout.tile
+        off = max(abs(differs) for differs in tile.run_differs)
+        if tile.written is None or off <= limits.size_off.value or (tile.name, tile.w, tile.h) in seen:
+            continue
+        seen.add((tile.name, tile.w, tile.h))
+        by_run, written = (f"{say(w, style)} x {say(h, style)}" for w, h in ((tile.w, tile.h), tile.written))
+        yield Finding(
+            "warn",
+            "run and size differ",
+            (tile.name,),
+            f"tile {tile.name} is {by_run} by its run, and {written} as written: the run counts. Measure one tile, and "
+            "the run again, edge to edge.",
+            off,
+            limits.size_off.value,
+            limits.size_off.source,
+        )
+
+
+def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Finding]:
+    """An edge that rakes is taken to go on straight past its last reading: said where that makes a difference."""
+    if setout.outline is None:
+        return
+    box = setout.outline.bounds
+    for edge in setout.edges.values():
+        up = runs_up(edge.side)
+        points = [(p.y, p.x) if up else (p.x, p.y) for p in edge.measured]
+        low, high = (box.min_y, box.max_y) if up else (box.min_x, box.max_x)
+        ends = (("below" if up else "left of", points[0][0], low), ("above" if up else "right of", points[-1][0], high))
+        for way, last, end in ends:
+            beyond = abs(end - last)
+            moved = abs(position_at(edge, end) - position_at(edge, last))
+            outward = (end < last) == (way in ("below", "left of"))
+            if len(points) > 1 and outward and moved > limits.edge_goes_on.value + TOUCH:
+                yield Finding(
+                    "note",
+                    "edge goes on",
+                    (setout.name,),
+                    f"{setout.name}, {edge.side} edge: taken to go on straight {say(beyond, style)} {way} its last "
+                    f"reading, which moves it by {say(moved, style)}. Read it there too.",
+                    moved,
+                    limits.edge_goes_on.value,
+                    limits.edge_goes_on.source,
+                )
 
 
 def _ranges(numbers: set[int]) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, cast
 
 from cutmarks.checks.model import Finding
@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 
 def lines_that_lean(located: Sequence[Located], setout: SetOut, limits: Limits, style: Style) -> Iterator[Finding]:
-    """What a line that is off does at each thing that is read from it, where that matters."""
+    """What a line that is off does at each thing that is read from it, where that matters.
+
+    With it stands what would be read there from the line drawn true.
+    """
     for thing in located:
         for axis, reading in _readings(thing):
             line = setout.lines.get(reading.start.name) if reading.start and reading.start.kind == "line" else None
@@ -36,11 +39,40 @@ def lines_that_lean(located: Sequence[Located], setout: SetOut, limits: Limits, 
                 "line is off",
                 (thing.spec.name,),
                 f"{thing.spec.name} is read from {line.name}, which is not {line.kind}: there the line is "
-                f"{say(abs(effect), style)} {way} of where it should be. Draw it again, or read from another.",
+                f"{say(abs(effect), style)} {way} of where it should be. From {line.name} drawn true it would read "
+                f"{_read_true(reading, effect, axis, setout.kind, style)}. Draw it again, or read from another.",
                 abs(effect),
                 limits.slope_matters.value,
                 limits.slope_matters.source,
             )
+
+
+_HANDS: Mapping[tuple[str, str], tuple[str, str]] = {
+    ("across", "wall"): ("left side ", "right side "),
+    ("across", "floor"): ("left side ", "right side "),
+    ("up", "wall"): ("underside ", "top "),
+    ("up", "floor"): ("near side ", "far side "),
+}
+"""The side of a thing with the smaller coordinate, and the other."""
+_WAYS: Mapping[tuple[str, str], tuple[str, str]] = {
+    ("across", "wall"): ("left", "right"),
+    ("across", "floor"): ("left", "right"),
+    ("up", "wall"): ("below", "above"),
+    ("up", "floor"): ("short", "in"),
+}
+
+
+def _read_true(reading: Reading, effect: float, axis: Axis, kind: str, style: Style) -> str:
+    """What a tape reads from the line where it should be, "64½ to 80½ left"; `effect` is how far off it is, mm."""
+    low, high = reading.low + effect, None if reading.high is None else reading.high + effect
+    less, more = _WAYS[axis, kind]
+    if high is None:
+        hand = {"low": _HANDS[axis, kind][0], "high": _HANDS[axis, kind][1]}.get(reading.how, "centre ")
+        return f"{hand}{say(abs(low), style)} {less if low < 0.0 else more}"
+    if low < 0.0 < high:
+        return f"{say(-low, style)} {less} to {say(high, style)} {more}"
+    near, far = sorted((abs(low), abs(high)))
+    return f"{say(near, style)} to {say(far, style)} {less if high <= 0.0 else more}"
 
 
 def edges_that_rake(located: Sequence[Located], setout: SetOut, limits: Limits, style: Style) -> Iterator[Finding]:

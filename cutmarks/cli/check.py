@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,8 +13,10 @@ from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
 from cutmarks.cli.table import check_lines, says_stop, start_lines
 from cutmarks.cli.terminal import tell
-from cutmarks.cli.why import why_lines
 from cutmarks.tiling.options import missing_start, start_options
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
 
 
 @click.command("check")
@@ -27,10 +31,16 @@ def check(job: Path, tools: Path | None, why: bool) -> Exit:
     joint or the middle of a tile on the line would leave at the edges.
     """
     read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
-    reasons = why_lines(read) if why else ()
+    reasons = _reasons(read) if why else ()
     if missing_start(read) and (options := start_options(read)):
         tell([*start_lines(read, options), *reasons])
         return Exit.DONE
     plan = cutmarks.make_plan(read)
     tell([*check_lines(plan), *reasons])
     return Exit.STOP if says_stop(plan) else Exit.DONE
+
+
+def _reasons(job: Job) -> Iterator[str]:
+    from cutmarks.cli.why import why_lines  # late: a plain check does not wait for it
+
+    return why_lines(job)

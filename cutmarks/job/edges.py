@@ -10,6 +10,7 @@ from pydantic import model_validator
 
 from cutmarks.job.fields import (
     LEAST_CORNERS,
+    WIDEST_GAP,
     Across,
     Context,
     Corner,
@@ -20,6 +21,7 @@ from cutmarks.job.fields import (
     Up,
     Words,
     gap_of,
+    length,
     parsed,
 )
 from cutmarks.job.grammar import parse_edge, parse_place
@@ -68,6 +70,7 @@ def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
     return own
 
 
+UNDER_A_FRAME = ("undercut", "goes under")
 Readings = tuple[Annotated[EdgeReading, parsed(edge_reading)], ...]
 StillToCome = Annotated[float, parsed(still_to_come)]
 
@@ -160,6 +163,8 @@ class VoidSpec(Model):
 
     gap     clear space round it, mm; None: the usual.
     lining  what a niche's lining or a reveal will still take off its inside, mm.
+    undercut    the height that is free under a frame that was cut off above the floor, mm.
+    goes_under  how far the tile is slid in under it, mm; None: the usual.
     """
 
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
@@ -176,17 +181,28 @@ class VoidSpec(Model):
     lining: Gap = 0.0
     sill_board: Words = ""
     undercut: Gap | None = None
+    goes_under: Annotated[float, parsed(length(1.0, WIDEST_GAP, "How far a tile goes under"))] | None = None
     note: Words = ""
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
-        """On a floor the way into the room is `in`."""
+        """On a floor the way into the room is `in`; only there is a frame cut off above it."""
+        if context.setting.kind == "wall" and any(taken.get(key) is not None for key in UNDER_A_FRAME):
+            raise ValueError(
+                "It has undercut or goes under, which are of a frame that the tile of a floor is slid under: take them "
+                "out, or write the door with its floor."
+            )
         return height_key(taken, context.setting)
 
     @model_validator(mode="after")
     def has_sides(self) -> Self:
-        """Both sides on both axes, or an outline."""
+        """Both sides on both axes, or an outline; how far tile goes under only what it can go under."""
         _needs_both_sides(self.across, self.up, self.outline)
+        if self.goes_under is not None and self.undercut is None:
+            raise ValueError(
+                "It says how far tile goes under, and not how high it was cut off: write undercut: and the height that "
+                "is free under it, as in undercut: 14, or take goes under out."
+            )
         return self
 
 

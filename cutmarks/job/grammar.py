@@ -103,14 +103,14 @@ def parse_place(text: str, axis: Axis, setting: Setting) -> Reading:
     return Reading("centre", low, None, start, phrase)
 
 
-def parse_spot(text: str, setting: Setting) -> Spot:
-    """A place by two readings, in either order: "100 right of V, 350 above B"."""
-    phrase = _phrase(text, "A corner must be known: measure it.")
+def parse_spot(text: str, setting: Setting, what: str = "corner") -> Spot:
+    """A place by two readings, in either order: "100 right of V, 350 above B"; `what` it is called in a fault."""
+    phrase = _phrase(text, f"A {what} must be known: measure it.")
     parts = re.split(r",\s+| and ", phrase)
     wanted = f"100 right of V, 350 {'above B' if setting.kind == 'wall' else 'from D'}"
     if len(parts) != 2:
         raise ValueError(
-            f"{found(phrase)} is no corner: write both its readings in quotes or on a line of their own, "
+            f"{found(phrase)} is no {what}: write both its readings in quotes or on a line of their own, "
             f'as in "{wanted}".'
         )
     if re.search(r"\b(?:right|left) of\b", parts[1], re.IGNORECASE):

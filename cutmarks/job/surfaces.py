@@ -26,7 +26,7 @@ from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
 from cutmarks.job.model import Model, given, path_of, tidy_key
 from cutmarks.job.phrases import Reading, Side
-from cutmarks.job.taped import PairSpec
+from cutmarks.job.taped import PairSpec, PointField
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.tree import Entry, Items, Text
 from cutmarks.job.trueness import Lean, Square, parse_lean, parse_square
@@ -107,7 +107,7 @@ class Surface(Model):
     do_not_drill: tuple[KeepOutSpec, ...] = ()
     holes: tuple[HoleSpec, ...] = ()
     holes_list: Words = ""
-    points: Mapping[Name, Corner] = {}
+    points: Mapping[Name, PointField] = {}
     pairs: tuple[PairSpec, ...] = ()
     square: Annotated[Square, parsed(parse_square)] | None = None
     up: Words = ""

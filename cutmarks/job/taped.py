@@ -8,7 +8,12 @@
     pairs:                             # of a surface
       - {of: hot and cold, apart: 150, level: yes}
 
-P1 and P2 stand under `points:` of the surface. A tape is read to both sides of a thing, or to its centre.
+P1 and P2 stand under `points:` of the surface, each by two readings from set-out lines. A tape is read to both sides
+of a thing, or to its centre.
+
+    points:
+      P1: 600 left of V, 1800 above B
+      P2: 590 right of V, 1800 above B, within 1
 """
 
 from __future__ import annotations
@@ -18,12 +23,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import PlainValidator, model_validator
 
-from cutmarks.job.fields import Flag, Measure, parsed
-from cutmarks.job.grammar import parse_reading
+from cutmarks.job.fields import Flag, Measure, parsed, setting_of, text_of
+from cutmarks.job.grammar import parse_reading, parse_spot
 from cutmarks.job.model import Model
 from cutmarks.job.phrases import Axis, Reading
+from cutmarks.job.tree import Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
 from cutmarks.units import match_range, parse_length
 
@@ -55,6 +61,43 @@ class Taken:
     within: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class PointRead:
+    """A place that a tape is held to, as read: across and up, both of how "centre" and from set-out lines.
+
+    within   give or take of each of the two, two sigma, mm, where the tiler said so.
+    """
+
+    across: Reading
+    up: Reading
+    within: float | None = None
+
+
+def parse_point(value: object, setting: Setting) -> object:
+    """A point: "600 left of V, 1800 above B", as one phrase or a list, "within 2" behind it; kept where it is no text.
+
+    Raises ValueError: one sentence.
+    """
+    if isinstance(value, Items):
+        value = ", ".join(text_of(item) for item in value)
+    if not isinstance(value, str):
+        return value
+    rest, within = _how_good(spaced(value), setting)
+    spot = parse_spot(rest, setting, "point")
+    return PointRead(spot.across, spot.up, within)
+
+
+def _how_good(phrase: str, setting: Setting) -> tuple[str, float | None]:
+    """A phrase without the "within 2" at its end, and how good that says it is, mm."""
+    match = _WITHIN.search(phrase)
+    if match is None:
+        return phrase, None
+    within = parse_length(match["mm"], setting.unit).mm
+    if within <= 0.0:
+        raise ValueError(f"{found(phrase)}: no reading is without error: write how good it is, as in within 2.")
+    return phrase[: match.start()], within
+
+
 def parse_taken(text: str, setting: Setting) -> Taken:
     """A reading along an axis, or a tape from a named point; "within 2" behind it says how good it is.
 
@@ -65,14 +108,7 @@ def parse_taken(text: str, setting: Setting) -> Taken:
         raise ValueError("A reading must be known: measure it, or leave it out.")
     if len(phrase) > MOST:
         raise ValueError(f"{found(phrase)} is too long for one reading: write one a line, as in 1202 to 1218 from P1.")
-    within = None
-    if match := _WITHIN.search(phrase):
-        within = parse_length(match["mm"], setting.unit).mm
-        if within <= 0.0:
-            raise ValueError(f"{found(phrase)}: no reading is without error: write how good it is, as in within 2.")
-        rest = phrase[: match.start()]
-    else:
-        rest = phrase
+    rest, within = _how_good(phrase, setting)
     taped = _taped(rest, phrase, setting, within)
     if taped is not None:
         return taped
@@ -137,6 +173,9 @@ def parse_pair(text: str, setting: Setting) -> tuple[str, str]:
     if first == second:
         raise ValueError(f"{found(text)} names one hole twice: write two holes, as in hot and cold.")
     return first, second
+
+
+PointField = Annotated[PointRead, PlainValidator(lambda value, info: parse_point(value, setting_of(info)))]
 
 
 class PairSpec(Model):

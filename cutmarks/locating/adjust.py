@@ -24,10 +24,8 @@ DEPENDENT = 1e-10
 """A column of which less than this part is its own says nothing that the others do not say."""
 UNCHECKED = 1e-6
 """A reading with less redundancy than this is checked by no other."""
-FAMILY = 0.01
-"""How often good readings, all of them together, may raise a false alarm."""
-MIRRORED = 0.9
-"""Two readings whose residuals are correlated this much cannot be told apart (common practice in surveying)."""
+ONE_TEST = 1.0 - 1e-9
+"""Readings whose residuals are correlated by this much or more are tested by one and the same figure."""
 
 
 class Undetermined(ValueError):
@@ -116,13 +114,19 @@ def adjust(observations: Sequence[Observation], start: Sequence[float]) -> Adjus
     raise Unsettled("the readings contradict each other: no place settles")
 
 
-def wrong_reading(adjusted: Adjusted, level: float = FAMILY) -> Wrong | None:
+def wrong_reading(adjusted: Adjusted, level: float, mirrored: float) -> Wrong | None:
     """The reading that fits least, where its normalised residual is over the limit for all tests together.
 
-    The limit shares `level` between the readings that are checked at all (Bonferroni), two-sided (Baarda's data
-    snooping with standard deviations known beforehand).
+    The limit shares `level` between the tests (Bonferroni), two-sided (Baarda's data snooping with standard deviations
+    known beforehand). Readings that nothing checks have none; readings that nothing tells apart, as a tape and the nail
+    that it alone is held to, have one, and the first of them stands for it. Readings whose residuals are correlated by
+    `mirrored` cannot be told apart well enough.
     """
-    checked = [index for index, part in enumerate(adjusted.redundancy) if part > UNCHECKED]
+    every = [index for index, part in enumerate(adjusted.redundancy) if part > UNCHECKED]
+    checked: list[int] = []
+    for index in every:
+        if all(abs(adjusted.correlation[index][one]) < ONE_TEST for one in checked):
+            checked.append(index)
     if not checked:
         return None
     from statistics import NormalDist  # late: most jobs have no reading to spare, and it is slow to load
@@ -133,7 +137,7 @@ def wrong_reading(adjusted: Adjusted, level: float = FAMILY) -> Wrong | None:
         return None
     return Wrong(
         worst,
-        tuple(i for i in checked if i != worst and abs(adjusted.correlation[worst][i]) >= MIRRORED),
+        tuple(i for i in every if i != worst and abs(adjusted.correlation[worst][i]) >= mirrored),
         -adjusted.residuals[worst] / adjusted.redundancy[worst],
         abs(adjusted.normalised[worst]),
         limit,

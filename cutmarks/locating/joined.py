@@ -9,7 +9,7 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import contains
 from cutmarks.geometry.shapes import Shape, ring_of
 from cutmarks.locating.model import Located
-from cutmarks.locating.network import Link, place
+from cutmarks.locating.network import Link, Nail, place
 from cutmarks.locating.precision import of_reading, one_sigma
 from cutmarks.locating.shapes import extent, shape_as_read, shape_known
 from cutmarks.setout.lines import on_lines
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
     from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Axis, Reading, Spot
-    from cutmarks.job.taped import PairSpec, Taken
+    from cutmarks.job.phrases import Axis, Reading
+    from cutmarks.job.taped import PairSpec, PointRead, Taken
     from cutmarks.setout.model import SetOut
 
 AXES: tuple[Axis, Axis] = ("across", "up")
@@ -31,8 +31,11 @@ class Reads(Protocol):
 
     setout: SetOut
 
-    def on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float) -> tuple[float, float]:
-        """Both sides of the thing on one axis of the surface, mm, low first; `beside` is its middle on the other."""
+    def on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float | None) -> tuple[float, float]:
+        """Both sides of the thing on one axis of the surface, mm, low first; `beside` is its middle on the other.
+
+        None where that is not known, which does for all that is not from an edge.
+        """
 
 
 def ties(holes: Sequence[HoleSpec], pairs: Sequence[PairSpec]) -> list[tuple[str, str]]:
@@ -53,7 +56,7 @@ def is_joined(spec: HoleSpec, pairs: Sequence[PairSpec]) -> bool:
 def place_together(
     specs: Sequence[HoleSpec],
     pairs: Sequence[PairSpec],
-    points: Mapping[str, Spot],
+    points: Mapping[str, PointRead],
     reads: Reads,
     limits: Limits,
 ) -> list[Located]:
@@ -64,11 +67,13 @@ def place_together(
         Unlocatable: a reading names no place, or a size is not known.
     """
     names = [spec.name for spec in specs]
-    shapes = [_shape(spec) for spec in specs]
+    shapes = [_shape(spec, limits) for spec in specs]
+    taped_from = list(dict.fromkeys(taken.point for spec in specs for taken in spec.readings if taken.point))
+    nails = [_nail(name, points[name], reads.setout, limits) for name in taped_from]
     links: list[Link] = []
     for index, (spec, (shape, _)) in enumerate(zip(specs, shapes, strict=True)):
         links += _axis_links(index, spec, shape, names, reads, limits)
-        links += _tapes(index, spec, points, reads.setout, limits)
+        links += _tapes(index, spec, taped_from, limits)
     for pair in pairs:
         if pair.of[0] in names:
             links += _pair_links(pair, names, limits)
@@ -77,7 +82,7 @@ def place_together(
     def keep(_: int, x: float, y: float) -> bool:
         return contains(clear, Point(x, y))
 
-    placed = place(names, [spec.lies for spec in specs], links, keep, limits.false_alarm.value)
+    placed = place(names, [spec.lies for spec in specs], links, keep, limits, nails)
     made = []
     for spec, (shape, diameter), (x, y), doubt in zip(specs, shapes, placed.at, placed.doubts, strict=True):
         at: Point[Surface] = Point(x, y)
@@ -110,7 +115,7 @@ def _middle_one(values: Sequence[float]) -> float:
     return sorted(values)[len(values) // 2]
 
 
-def _shape(spec: HoleSpec) -> tuple[Shape, float | None]:
+def _shape(spec: HoleSpec, limits: Limits) -> tuple[Shape, float | None]:
     """The thing's shape, and its diameter if it is round: as known, or as read along the axes or by tape."""
     shape, diameter = shape_known(spec)
     if shape is not None:
@@ -119,7 +124,7 @@ def _shape(spec: HoleSpec) -> tuple[Shape, float | None]:
     if wide is None and high is None:
         taped = [taken.sides for taken in spec.readings if taken.sides is not None]
         wide = high = _middle_one(taped) if taped else None
-    return shape_as_read(spec, (wide, high))
+    return shape_as_read(spec, (wide, high), limits.round_within.value)
 
 
 def _axis_links(
@@ -140,12 +145,14 @@ def _axis_links(
             assert reading.other is not None
             yield Link("level", text, names.index(reading.other), 0.0, sigma, number, second=index)
             continue
-        middle = _middle(reads, reading, axis, wide if axis == "across" else high)
+        size = wide if axis == "across" else high
         if reading.start is not None and reading.start.kind == "edge":
             edge = _edge_of(reads, reading, axis)
-            yield Link("edge", text, index, middle(0.0) - edge(0.0), sigma, number, edge=edge)
+            off = _middle(reads, reading, axis, size)(0.0) - edge(0.0)
+            yield Link("edge", text, index, off, sigma, number, edge=edge)
         else:
-            yield Link("axis", text, index, middle(0.0), sigma, number)
+            low, high_side = reads.on_axis(reading, axis, size, None)
+            yield Link("axis", text, index, (low + high_side) / 2, sigma, number)
 
 
 def _middle(reads: Reads, reading: Reading, axis: Axis, size: float) -> Callable[[float], float]:
@@ -162,13 +169,19 @@ def _edge_of(reads: Reads, reading: Reading, axis: Axis) -> Callable[[float], fl
     return _middle(reads, from_edge, axis, 0.0)
 
 
-def _tapes(index: int, spec: HoleSpec, points: Mapping[str, Spot], setout: SetOut, limits: Limits) -> Iterator[Link]:
+def _nail(name: str, read: PointRead, setout: SetOut, limits: Limits) -> Nail:
+    """A point that tapes are held to, as it was read, each of its readings with its own doubt."""
+    both = (read.across, read.up)
+    across, up = (on_lines(reading, setout.lines) for reading in both)
+    sigmas = [of_reading(reading, limits) if read.within is None else one_sigma(read.within) for reading in both]
+    return Nail(name, (read.across.text, read.up.text), (across, up), (sigmas[0], sigmas[1]))
+
+
+def _tapes(index: int, spec: HoleSpec, taped_from: Sequence[str], limits: Limits) -> Iterator[Link]:
     for taken in spec.readings:
         if taken.reading is None:
-            spot = points[taken.point]
-            at = on_lines(spot.across, setout.lines), on_lines(spot.up, setout.lines)
             sigma = one_sigma(limits.by_tape.value if taken.within is None else taken.within)
-            yield Link("tape", taken.text, index, taken.length, sigma, point=at)
+            yield Link("tape", taken.text, index, taken.length, sigma, nail=taped_from.index(taken.point))
 
 
 def _pair_links(pair: PairSpec, names: Sequence[str], limits: Limits) -> Iterator[Link]:

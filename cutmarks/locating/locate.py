@@ -11,6 +11,7 @@ from cutmarks.errors import Fault, GeometryError
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Outline, Rect, ring_of
+from cutmarks.locating.courses import lower_edge
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import of_corners, of_two
 from cutmarks.locating.shapes import Unlocatable, extent, read_across, shape_as_read, shape_known
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Axis, From, Reading, Spot
-    from cutmarks.job.taped import PairSpec
+    from cutmarks.job.taped import PairSpec, PointRead
 
 
 @dataclass(slots=True)
@@ -41,7 +42,7 @@ class Locator:
     waiting: Mapping[str, HoleSpec]
     under_way: set[str]
     pairs: Sequence[PairSpec]
-    points: Mapping[str, Spot]
+    points: Mapping[str, PointRead]
     limits: Limits
     together: Mapping[str, tuple[str, ...]]
     """For each hole that is adjusted with others, or has readings to spare: all of its network, itself too."""
@@ -108,21 +109,25 @@ class Locator:
                 break
         read = (read_across(spec.across), read_across(spec.up))
         if shape is None:
-            shape, diameter = shape_as_read(spec, read)
+            shape, diameter = shape_as_read(spec, read, self.limits.round_within.value)
         at: Point[Surface] = Point((x[0] + x[1]) / 2, (y[0] + y[1]) / 2)
         return Located(spec, at, shape, ring_of(shape, at), read, diameter, doubt)
 
     def _doubt_of_other(self, reading: Reading) -> Doubt | None:
         return self._other(reading).doubt if reading.how == "level with" else None
 
-    def on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float) -> tuple[float, float]:
-        """Both sides of the thing on one axis of the surface, mm, low first; `beside` is its middle on the other."""
+    def on_axis(self, reading: Reading, axis: Axis, size: float | None, beside: float | None) -> tuple[float, float]:
+        """Both sides of the thing on one axis of the surface, mm, low first.
+
+        `beside` is its middle on the other axis, which only a reading from an edge or in a course asks for; None where
+        that is not known, and then a reading from an edge is an error of the program.
+        """
         if reading.how == "level with":
             other = self._other(reading)
             middle = other.at.x if axis == "across" else other.at.y
             return middle, middle
         if reading.how == "course":
-            at = self._course_bottom(reading)
+            at = lower_edge(reading, self.layouts, beside, self.limits.two_sizes.value)
             place: Callable[[float], float] = lambda reach: at + reach  # noqa: E731
         else:
             assert reading.start is not None
@@ -141,7 +146,7 @@ class Locator:
         middle = place(reading.low)
         return middle, middle
 
-    def _placer(self, start: From, axis: Axis, beside: float) -> Callable[[float], float]:
+    def _placer(self, start: From, axis: Axis, beside: float | None) -> Callable[[float], float]:
         """How a signed reading from `start` becomes a coordinate."""
         if start.kind == "line":
             origin = self.setout.lines[start.name].at
@@ -151,6 +156,7 @@ class Locator:
             edge = self.setout.edges.get(side)
             if edge is None:
                 raise Unlocatable(f"it is read from the {side} edge, which has no reading: give edges: {side}: ...")
+            assert beside is not None
             origin = position_at(edge, beside)
             inward = 1.0 if side in ("left", "bottom") else -1.0
             return lambda reach: origin + inward * reach
@@ -172,19 +178,6 @@ class Locator:
                 raise Unlocatable(f"the {start.side} edge of {start.name} says nothing about {axis}.")
             return edges[start.side]
         raise Unlocatable(f"there is no piece {start.name}: names are area, course and number, as in splash 3-7.")
-
-    def _course_bottom(self, reading: Reading) -> float:
-        layouts = [la for la in self.layouts if reading.area in (None, la.area)]
-        if not layouts:
-            raise Unlocatable(f'"{reading.text}" needs the start of its area.')
-        if len(layouts) > 1:
-            raise Unlocatable(f'"{reading.text}": say of which area, as in course 4 of {layouts[0].area}, 98 up.')
-        layout = layouts[0]
-        if layout.grid.turn:
-            raise Unlocatable(f"the courses of {layout.area} are turned: measure from a line.")
-        assert reading.course is not None
-        row = reading.course - 1 if layout.open_below else reading.course - 1 + layout.lowest_row()
-        return layout.grid.to_surface.dy + row * layout.grid.pitch_v
 
     def _other(self, reading: Reading) -> Located:
         assert reading.other is not None
@@ -251,7 +244,7 @@ def locate_all(
     job: Job,
     faults: list[Fault],
     pairs: Sequence[PairSpec] = (),
-    points: Mapping[str, Spot] | None = None,
+    points: Mapping[str, PointRead] | None = None,
 ) -> list[Located]:
     """Every hole of a surface in its place, in the order of the job.
 

@@ -37,7 +37,7 @@ class Doubt:
 class Judged:
     """One reading after all were adjusted together.
 
-    about     the hole, or the two holes, that it was read of.
+    about     the hole, or the two holes, or the point, that it was read of; point: the name where it is a point.
     off       what was read less what it should have been, mm; sigma: its own standard deviation, mm.
     redundancy, normalised  how far the others check it, 0 to 1; and `off` over its own standard deviation then.
     """
@@ -48,6 +48,7 @@ class Judged:
     sigma: float
     redundancy: float
     normalised: float
+    point: str = ""
 
 
 @dataclass(frozen=True, slots=True)

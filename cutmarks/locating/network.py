@@ -1,7 +1,8 @@
 """Holes with several readings, tapes from points and pairs: which belong together, and where they fit best.
 
-The network is built in the unknown coordinates of its holes (2 i across and 2 i + 1 up, mm, Surface frame), started
-from every place that its readings leave open, and adjusted from each; what is left is chosen between.
+The network is built in the unknown coordinates of its holes (2 i across and 2 i + 1 up, mm, Surface frame) and, behind
+them, of the nails that its tapes are held to: a nail was read too, and its readings are adjusted with the others. It is
+started from every place that its readings leave open, and adjusted from each; what is left is chosen between.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cutmarks.job.taped import Lies
 from cutmarks.locating.adjust import Adjusted, Model, Observation, Undetermined, Unsettled, adjust, wrong_reading
@@ -17,12 +18,9 @@ from cutmarks.locating.model import Doubt, Fit, Judged, Misfit
 from cutmarks.locating.models import coordinate, difference, distance, off_edge
 from cutmarks.locating.starts import Circle, Clue, Known, candidates
 
-APART = 1.0
-"""Two adjusted places nearer than this, mm, are one place."""
-TELLS = 10.83
-"""How much worse a second place has to fit before it is left out: chi-square, one degree of freedom, 1 in 1000."""
-LOST = 100.0
-"""A place with a greater standard deviation than this, mm, is no place."""
+if TYPE_CHECKING:
+    from cutmarks.job.limits import Limits
+
 SLOPE_OVER = 1.0
 """The slope of an edge out of true is taken over so many mm each way."""
 RIGHT_ANGLE = 90.0
@@ -33,8 +31,8 @@ class Link:
     """One reading of the network.
 
     kind    "axis": middle of hole `first` along `axis`, from what stands still; "edge": from an edge out of true, whose
-            place is `edge`; "tape": from hole `first` to the place `point`; "apart": between two holes; "level":
-            `second` is `value` further along `axis` than `first`.
+            place is `edge`; "tape": from hole `first` to the nail of number `nail`; "apart": between two holes;
+            "level": `second` is `value` further along `axis` than `first`.
     value   what was read, to the middle, mm; sigma: one standard deviation, mm.
     """
 
@@ -44,9 +42,19 @@ class Link:
     value: float
     sigma: float
     axis: int = 0
-    point: tuple[float, float] = (0.0, 0.0)
+    nail: int = -1
     second: int = -1
     edge: Callable[[float], float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Nail:
+    """A named place that tapes are held to: what was read across and up, in words and in mm, each with its sigma."""
+
+    name: str
+    texts: tuple[str, str]
+    at: tuple[float, float]
+    sigmas: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,22 +97,26 @@ def place(
     lies: Sequence[Lies | None],
     links: Sequence[Link],
     keep: Callable[[int, float, float], bool],
-    level: float,
+    limits: Limits,
+    nails: Sequence[Nail] = (),
 ) -> Placed:
-    """Where the holes `names` are by all `links` together.
+    """Where the holes `names` are by all `links` together, held to `nails`.
 
     `lies` says for each hole which of two places is meant, `keep` whether a hole can be at a place (x, y);
-    `level` is the familywise level at which a reading is said not to fit.
+    `limits` say when a reading does not fit, when two places are one, and when a place is none.
 
     Raises:
         Unplaced: the readings leave a hole free, contradict each other, or leave two places open.
     """
-    observations = [_observation(link) for link in links]
+    count = len(names)
+    observations = [_observation(link, count) for link in links]
+    observations += [one for number, nail in enumerate(nails) for one in _of_nail(nail, count + number)]
+    held = [value for nail in nails for value in nail.at]
     found: list[Adjusted] = []
     fault: Unplaced | None = None
-    for start in candidates(lies, [_clue(link) for link in links], keep):
+    for start in candidates(lies, [_clue(link, nails) for link in links], keep):
         try:
-            adjusted = adjust(observations, start)
+            adjusted = adjust(observations, [*start, *held])
         except Undetermined as error:
             fault = _left_free(error.unknown)
             continue
@@ -112,13 +124,14 @@ def place(
             fault = Unplaced(0, "its readings contradict each other: no place fits them. Read them again.")
             continue
         worst = max(range(len(start)), key=lambda unknown: adjusted.covariance[unknown][unknown])
-        if adjusted.covariance[worst][worst] > LOST**2:
+        if adjusted.covariance[worst][worst] > limits.lost_place.value**2:
             fault = _left_free(worst)
-        elif not any(_same(adjusted, other) for other in found):
+        elif not any(_same(adjusted, other, limits.one_place.value) for other in found):
             found.append(adjusted)
     if not found:
-        raise fault or Unplaced(_loose(len(names), links), _free("across or up"))
-    return _placed(names, links, _chosen(found, keep), level)
+        raise fault or Unplaced(_loose(count, links), _free("across or up"))
+    chosen = _chosen(found, count, keep, limits.second_place.value)
+    return _placed(_Network(names, links, nails, observations), chosen, limits)
 
 
 def _left_free(unknown: int) -> Unplaced:
@@ -136,11 +149,27 @@ def _loose(count: int, links: Sequence[Link]) -> int:
     return min(range(count), key=lambda hole: sum(hole in (link.first, link.second) for link in links))
 
 
-def _observation(link: Link) -> Observation:
-    return Observation(link.text, link.value, link.sigma, _model(link))
+@dataclass(frozen=True, slots=True)
+class _Network:
+    """Holes, what was read of them, and the nails behind it; `observations` has the links' first, then the nails'."""
+
+    names: Sequence[str]
+    links: Sequence[Link]
+    nails: Sequence[Nail]
+    observations: Sequence[Observation]
 
 
-def _model(link: Link) -> Model:
+def _observation(link: Link, holes: int) -> Observation:
+    return Observation(link.text, link.value, link.sigma, _model(link, holes))
+
+
+def _of_nail(nail: Nail, place_of: int) -> Iterator[Observation]:
+    """The two readings of a nail, which is the place of that number, counted behind the holes."""
+    for axis in (0, 1):
+        yield Observation(nail.texts[axis], nail.at[axis], nail.sigmas[axis], coordinate(2 * place_of + axis))
+
+
+def _model(link: Link, holes: int) -> Model:
     x, y = 2 * link.first, 2 * link.first + 1
     u, v = 2 * link.second, 2 * link.second + 1
     if link.kind == "axis":
@@ -149,16 +178,17 @@ def _model(link: Link) -> Model:
         assert link.edge is not None
         return off_edge(x + link.axis, x + 1 - link.axis, link.edge, SLOPE_OVER)
     if link.kind == "tape":
-        return distance(link.point, (x, y))
+        nail = 2 * (holes + link.nail)
+        return distance((nail, nail + 1), (x, y))
     if link.kind == "apart":
         return distance((x, y), (u, v))
     return difference(x + link.axis, u + link.axis)
 
 
-def _clue(link: Link) -> Clue:
+def _clue(link: Link, nails: Sequence[Nail]) -> Clue:
     """What the link says of a start: a coordinate, or a circle."""
     if link.kind == "tape":
-        return Circle(link.first, link.value, link.point, None)
+        return Circle(link.first, link.value, nails[link.nail].at, None)
     if link.kind == "apart":
         return Circle(link.first, link.value, None, link.second)
     if link.kind == "level":
@@ -167,15 +197,19 @@ def _clue(link: Link) -> Clue:
     return Known(link.first, link.axis, at, None)
 
 
-def _same(one: Adjusted, other: Adjusted) -> bool:
-    return all(abs(a - b) < APART for a, b in zip(one.values, other.values, strict=True))
+def _same(one: Adjusted, other: Adjusted, apart: float) -> bool:
+    return all(abs(a - b) < apart for a, b in zip(one.values, other.values, strict=True))
 
 
-def _chosen(found: Sequence[Adjusted], keep: Callable[[int, float, float], bool]) -> Adjusted:
-    """The one place that is left once those are out that cannot be, or fit far worse."""
-    possible = [one for one in found if all(keep(hole, *at) for hole, at in _places(one))] or list(found)
-    best = min(one.misfit for one in possible)
-    likely = [one for one in possible if one.misfit <= best + TELLS]
+def _chosen(
+    found: Sequence[Adjusted], count: int, keep: Callable[[int, float, float], bool], seldom: float
+) -> Adjusted:
+    """The one place that is left once those are out that cannot be, or fit worse than chance would so `seldom`."""
+    possible = [one for one in found if all(keep(hole, *at) for hole, at in _places(one, count))] or list(found)
+    if len(possible) == 1:
+        return possible[0]
+    best, worse = min(one.misfit for one in possible), _chi_square(seldom)
+    likely = [one for one in possible if one.misfit <= best + worse]
     if len(likely) > 1:
         first, second = sorted(likely, key=lambda one: [round(value) for value in reversed(one.values)])[:2]
         hole = max(
@@ -194,50 +228,71 @@ def _chosen(found: Sequence[Adjusted], keep: Callable[[int, float, float], bool]
     return likely[0]
 
 
-def _places(adjusted: Adjusted) -> Iterator[tuple[int, tuple[float, float]]]:
-    for hole in range(len(adjusted.values) // 2):
+def _chi_square(seldom: float) -> float:
+    """What chi-square of one degree of freedom is over so seldom.
+
+    >>> round(_chi_square(0.001), 2)
+    10.83
+    """
+    from statistics import NormalDist  # late, as in `adjust`
+
+    return NormalDist().inv_cdf(1.0 - seldom / 2.0) ** 2
+
+
+def _places(adjusted: Adjusted, count: int) -> Iterator[tuple[int, tuple[float, float]]]:
+    """Where the first `count` places are: the holes."""
+    for hole in range(count):
         yield hole, (adjusted.values[2 * hole], adjusted.values[2 * hole + 1])
 
 
-def _placed(names: Sequence[str], links: Sequence[Link], adjusted: Adjusted, level: float) -> Placed:
-    c = adjusted.covariance
-    doubts = tuple(Doubt(c[2 * i][2 * i], c[2 * i][2 * i + 1], c[2 * i + 1][2 * i + 1]) for i in range(len(names)))
+def _placed(network: _Network, adjusted: Adjusted, limits: Limits) -> Placed:
+    c, count = adjusted.covariance, len(network.names)
+    doubts = tuple(Doubt(c[2 * i][2 * i], c[2 * i][2 * i + 1], c[2 * i + 1][2 * i + 1]) for i in range(count))
     return Placed(
-        tuple(at for _, at in _places(adjusted)),
+        tuple(at for _, at in _places(adjusted, count)),
         doubts,
         Fit(
-            holes=tuple(names),
+            holes=tuple(network.names),
             doubts=doubts,
-            readings=tuple(_judged(names, link, adjusted, index) for index, link in enumerate(links)),
+            readings=tuple(_judged(network, adjusted, index) for index in range(len(network.observations))),
             over=adjusted.freedom,
             spread=adjusted.spread,
-            misfit=_misfit(links, adjusted, level),
-            crossing=tuple(_crossings(names, links, adjusted)),
+            misfit=_misfit(network, adjusted, limits),
+            crossing=tuple(_crossings(network, adjusted)),
         ),
     )
 
 
-def _judged(names: Sequence[str], link: Link, adjusted: Adjusted, index: int) -> Judged:
+def _judged(network: _Network, adjusted: Adjusted, index: int) -> Judged:
+    one, of_links = network.observations[index], len(network.links)
+    if index < of_links:
+        link = network.links[index]
+        about, point = tuple(network.names[i] for i in (link.first, link.second) if i >= 0), ""
+    else:
+        point = network.nails[(index - of_links) // 2].name
+        about = (point,)
     return Judged(
-        tuple(names[i] for i in (link.first, link.second) if i >= 0),
-        link.text,
+        about,
+        one.name,
         -adjusted.residuals[index] + 0.0,
-        link.sigma,
+        one.sigma,
         adjusted.redundancy[index],
         -adjusted.normalised[index] + 0.0,
+        point,
     )
 
 
-def _misfit(links: Sequence[Link], adjusted: Adjusted, level: float) -> Misfit | None:
-    wrong = wrong_reading(adjusted, level)
+def _misfit(network: _Network, adjusted: Adjusted, limits: Limits) -> Misfit | None:
+    wrong = wrong_reading(adjusted, limits.false_alarm.value, limits.mirrored.value)
     if wrong is None:
         return None
-    rest = [_observation(link) for index, link in enumerate(links) if index != wrong.index]
+    rest = [one for index, one in enumerate(network.observations) if index != wrong.index]
+    count = len(network.names)
     try:
         without = adjust(rest, adjusted.values)
         moves = max(
             math.hypot(a[0] - b[0], a[1] - b[1])
-            for (_, a), (_, b) in zip(_places(adjusted), _places(without), strict=True)
+            for (_, a), (_, b) in zip(_places(adjusted, count), _places(without, count), strict=True)
         )
     except (Undetermined, Unsettled):
         # The others alone place nothing: all that can be said is how far the reading itself is off.
@@ -245,10 +300,11 @@ def _misfit(links: Sequence[Link], adjusted: Adjusted, level: float) -> Misfit |
     return Misfit(wrong.index, wrong.mirrored, wrong.off, moves, wrong.normalised, wrong.limit)
 
 
-def _crossings(names: Sequence[str], links: Sequence[Link], adjusted: Adjusted) -> Iterator[tuple[str, float]]:
+def _crossings(network: _Network, adjusted: Adjusted) -> Iterator[tuple[str, float]]:
     """Where two tapes alone place a hole: the angle at which they cross."""
-    for hole, at in _places(adjusted):
-        own = [link for link in links if hole in (link.first, link.second)]
+    for hole, at in _places(adjusted, len(network.names)):
+        own = [link for link in network.links if hole in (link.first, link.second)]
         if len(own) == 2 and all(link.kind == "tape" for link in own):
-            first, second = (math.atan2(link.point[1] - at[1], link.point[0] - at[0]) for link in own)
-            yield names[hole], RIGHT_ANGLE - abs(RIGHT_ANGLE - abs(math.degrees(first - second)) % 180.0)
+            ends = (network.nails[link.nail].at for link in own)
+            first, second = (math.atan2(y - at[1], x - at[0]) for x, y in ends)
+            yield network.names[hole], RIGHT_ANGLE - abs(RIGHT_ANGLE - abs(math.degrees(first - second)) % 180.0)

@@ -11,8 +11,6 @@ if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Reading
 
-ROUND_WITHIN = 2.0
-"""A thing of unknown kind whose two measures differ by no more than this, mm, is taken as round (common practice)."""
 HIDES_ONLY = ("plate", "cover", "device")
 """Kinds of fitting that lie on the tile and do not come through it."""
 BOX_WORDS = ("box", "socket", "switch", "plate", "valve box", "spur", "outlet")
@@ -42,8 +40,10 @@ def shape_known(spec: HoleSpec) -> tuple[Shape | None, float | None]:
     return None, None
 
 
-def shape_as_read(spec: HoleSpec, read: tuple[float | None, float | None]) -> tuple[Shape, float | None]:
-    """The thing's shape from its readings alone."""
+def shape_as_read(
+    spec: HoleSpec, read: tuple[float | None, float | None], round_within: float
+) -> tuple[Shape, float | None]:
+    """The thing's shape from its readings alone: round where its two measures differ by no more than `round_within`."""
     wide, high = read
     if wide is None and high is None:
         if isinstance(spec.opening, (int, float)):
@@ -65,7 +65,7 @@ def shape_as_read(spec: HoleSpec, read: tuple[float | None, float | None]) -> tu
         assert one is not None
         return Circle(one), one
     is_box = any(word in spec.what.lower() for word in BOX_WORDS)
-    if not is_box and abs(wide - high) <= ROUND_WITHIN:
+    if not is_box and abs(wide - high) <= round_within:
         diameter = max(wide, high)
         return Circle(diameter), diameter
     return Rect(wide, high), None

@@ -64,4 +64,5 @@ def _cut(cut: Cut, w: float, turn: Placement[Tile, Tile]) -> Cut:
         web=replace(cut.web, left=cut.web.right, right=cut.web.left),
         mark_from=(mirrored(first), mirrored(second)),
         from_cut_edges=tuple((mirrored(side), value) for side, value in cut.from_cut_edges),
+        drill_at=tuple(Point(w - middle.x, middle.y) for middle in cut.drill_at),
     )

@@ -19,7 +19,8 @@ from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_m
 from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Filled, Mark, Role, Stroke, Words, line, outline
+from cutmarks.marks.model import Filled, Mark, Role, Stroke, Tone, Words, block, line, outline
+from cutmarks.marks.room import ink_box
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.tiling.model import Place
@@ -31,6 +32,8 @@ MOST_PLACES = 3000
 MOST_THUMBNAIL_PLACES = 400
 LETTER = 1.7
 """The letters of the set-out lines beside a thumbnail, mm high."""
+LETTER_AIR = 0.2
+"""Left white round them, mm: less than from a letter to the line of the surface's edge."""
 STOP_HATCH, CHECK_HATCH = 1.3, 2.6
 MARGIN = 7.0
 CALLOUT_SHARE = 0.2
@@ -104,6 +107,7 @@ def _thumbnail_box(w: float, h: float) -> Bounds:
 def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[Mark[Page]]:
     """The set-out lines, each with its letter; one whose letter would run into the one before stays out."""
     last: dict[str, float] = {}
+    letters: list[Words[Page]] = []
     for at in sorted(surface.setout.lines.values(), key=lambda one: abs(one.at)):
         x, y = view.xy(at.at, at.at)
         page, place = view.page, x if at.fixes == "x" else y
@@ -115,10 +119,20 @@ def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[
         if at.fixes == "x":
             yield line(x, page.min_y, x, page.max_y + 0.3, Role.SET_OUT)
             middle = min(max(x, room / 2), w - room / 2)
-            yield Words(at.name, Point(middle, page.max_y + 0.6), LETTER, "middle")
+            letters.append(Words(at.name, Point(middle, page.max_y + 0.6), LETTER, "middle"))
         else:
             yield line(page.min_x, y, page.max_x + 0.3, y, Role.SET_OUT)
-            yield Words(at.name, Point(page.max_x + 0.6, min(max(y - LETTER / 2, 0.0), h - LETTER)), LETTER)
+            low = min(max(y - LETTER / 2, 0.0), h - LETTER)
+            letters.append(Words(at.name, Point(page.max_x + 0.6, low), LETTER))
+    yield from inside_box((_behind(words) for words in letters), w, h)
+    yield from letters
+
+
+def _behind(words: Words[Page]) -> Mark[Page]:
+    """White behind a letter: tiles that reach past the drawing's box end there."""
+    box = ink_box(words) or Bounds(words.at.x, words.at.y, words.at.x, words.at.y)
+    air = LETTER_AIR
+    return block(box.min_x - air, box.min_y - air, box.width + 2 * air, box.height + 2 * air, Tone.WHITE)
 
 
 class _Itself(Generic[T]):

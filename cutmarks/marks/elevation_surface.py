@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from cutmarks.checks.covers import outline_about
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.rings import Bounds, Ring, Vertex
 from cutmarks.marks.elevation_view import View, courses, tile_ring, whole_places
-from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline, rectangle
+from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline
 from cutmarks.openings.model import Opening
 from cutmarks.plan import AreaPlan, SurfacePlan
 from cutmarks.setout.model import Edge
@@ -100,8 +101,7 @@ def opening_marks(opening: Opening, view: View) -> Iterator[Mark[Page]]:
         if round_it.round:
             yield CircleMark(view.point(opening.at), round_it.w / 2 * view.scale, role)
         else:
-            x, y = view.xy(opening.at.x - round_it.w / 2, opening.at.y - round_it.h / 2)
-            yield rectangle(x, y, round_it.w * view.scale, round_it.h * view.scale, role)
+            yield outline(view.ring(outline_about(opening, round_it)), role)
 
 
 def _disc(centre: Point[Page], radius: float) -> Ring[Page]:

@@ -8,6 +8,7 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import contains
 from cutmarks.marks.clip import clipped
+from cutmarks.marks.frames import frame_words, frames_above
 from cutmarks.marks.lettering import width
 from cutmarks.marks.measures import shown, size_words
 from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line
@@ -29,7 +30,7 @@ _EDGE_STATIONS = (*STATIONS, *(step / 40 for step in range(2, 39)))
 
 
 def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> Iterator[Mark[Tile]]:
-    """What each line is: the cuts by name and size, covers, saw cuts.
+    """What each line is: the cuts by name and size, covers, frames above, saw cuts.
 
     `cover_said` is what hides a round opening and what hides a box, in the job's words.
     """
@@ -46,6 +47,11 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
             places.append(_cover_places(cut, f"{said} \u2013 do not cut"))
         if cut.opening.keep_clear is not None and _in_view(cut, subject.view):
             places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False))
+    places += [
+        frame_words(ring, subject.view)
+        for ring in frames_above(subject.plan, subject.piece)
+        if ring.bounds.overlaps(subject.view)
+    ]
     if subject.waits != "trimming":
         places += [_saw_places(start, end) for start, end in saw_lines(subject)]
     for candidates in places:

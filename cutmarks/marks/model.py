@@ -36,6 +36,8 @@ class Role(Enum):
     """The cover that will hide a cut, never cut: dashed."""
     KEEP_CLEAR = "keep clear"
     """What has to stay free of tile for screws and lugs, never cut: dotted."""
+    ABOVE = "above"
+    """What stands above the tile, a frame that it is slid under, never cut: dashed."""
     MEASURE = "measure"
     """Dimension lines, their witness lines and ticks: continuous narrow."""
     BAR = "bar"

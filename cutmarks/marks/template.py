@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from cutmarks.checks.covers import outline_about
 from cutmarks.checks.model import Holds
 from cutmarks.geometry.edges import Bounds, Edge, touches
 from cutmarks.geometry.frames import Point, Tile
@@ -15,8 +16,9 @@ from cutmarks.marks.behind import from_behind, registered_behind
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.findings import held
+from cutmarks.marks.frames import frames_above
 from cutmarks.marks.measures import centre_on_tile, places_along
-from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
+from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.registering.model import Registration
@@ -80,11 +82,13 @@ def subject(
 
 
 def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
-    """The lines of a template: the tile's edges, what is cut, covers, centre crosses, lines to tape to.
+    """The lines of a template: the tile's edges, what is cut, covers, frames above, centre crosses, lines to tape to.
 
     A piece that must not be cut (a stop that is not accepted) has no centre cross.
     """
     marks: list[Mark[Tile]] = [*_tile_edges(shown), *_cut_lines(shown), *_covers(shown)]
+    for ring in frames_above(shown.plan, shown.piece):
+        marks += clipped(outline(ring, Role.ABOVE), shown.view)
     if not shown.stopped:
         marks += _crosses(shown)
     marks += _tape_lines(shown)
@@ -155,19 +159,14 @@ def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
     """What will hide each cut, and what has to stay clear of tile for its screws and lugs."""
     to_tile = shown.piece.piece.tile_at.inverse()
     for cut in shown.cuts:
-        x, y = cut.centre.x, cut.centre.y
         for hides, role in ((cut.opening.cover, Role.COVER), (cut.opening.keep_clear, Role.KEEP_CLEAR)):
             if hides is None:
                 continue
             if hides.round:
                 yield from clipped_circle(CircleMark(cut.centre, hides.w / 2, role), shown.view)
-                continue
-            corners = ((-hides.w, -hides.h), (hides.w, -hides.h), (hides.w, hides.h), (-hides.w, hides.h))
-            path = tuple(
-                Vertex(x + to_tile.cos * u / 2 - to_tile.sin * v / 2, y + to_tile.sin * u / 2 + to_tile.cos * v / 2)
-                for u, v in corners
-            )
-            yield from clipped(Stroke(path, role, closed=True), shown.view)
+            else:
+                ring = outline_about(cut.opening, hides).moved(to_tile)
+                yield from clipped(Stroke(ring.vertices, role, closed=True), shown.view)
 
 
 def _crosses(shown: Subject) -> Iterator[Mark[Tile]]:

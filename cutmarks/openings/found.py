@@ -214,7 +214,7 @@ def _own_size(place: Place, context: Context, made: Sequence[CutPiece], size: tu
     if piece.trimmed:
         corner_u, corner_v = layout.grid.corner(place)
         to_tile: Placement[Courses, Tile] = Placement(dx=-corner_u - du, dy=-corner_v - dv)
-        outline, _ = sorted_by_size(intersection(whole, layout.ground.moved(to_tile)))
+        outline, _ = sorted_by_size(intersection(whole, layout.ground.moved(to_tile)), layout.least_piece)
     if outline is None:
         return None
     tile = replace(piece.tile, w=w, h=h, measured=True)

@@ -25,6 +25,18 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
+class Drilled:
+    """The core that an opened hole begins with; the rest is sawn to its round end, or to both.
+
+    core   its diameter, mm; steps: where its middles stand from the opening's own middle, along the surface's axes, mm:
+           one, or two at the ends of a slot.
+    """
+
+    core: float
+    steps: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Opening:
     """The shape taken out of the tiling for one penetration, on the surface.
 
@@ -37,6 +49,8 @@ class Opening:
     template  the face that its template is laid on, where the tiler wished for one.
     keep_clear  what must stay free of tile round the thing (screws, lugs), centred on it; None where nothing was said.
     opened      the sides that it was opened towards, as the job said; () where it stays closed.
+    slide       how far the tile can be slid towards the side that it was opened to, as a slot, mm; None: it is no slot.
+    drilled     the core that it begins with where it was opened; None where it stays closed, or no core is of its size.
     sweep       diameter over the finished face that its lever needs, mm.
     you_may_be  how far off any way it may sit and still go over and be covered, mm; None where it is not known.
     """
@@ -59,6 +73,8 @@ class Opening:
     keep_clear: Cover | None = None
     sweep: float | None = None
     opened: tuple[Side, ...] = ()
+    slide: float | None = None
+    drilled: Drilled | None = None
     template: Literal["", "face", "back", "both"] = ""
 
 
@@ -97,6 +113,8 @@ class Cut:
     from_*   of the centre to the WHOLE tile's four edges, mm; left + right = w, bottom + top = h; may be negative.
     sides    for boxes: where the opening's own sides lie, x of left and right, y of bottom and top, mm.
     share    what is taken out of this piece, true arcs.
+    drill_at  the middles of the core (`opening.drilled.core`) that an opened hole begins with, where they stand on this
+             piece; () where it is not opened, or no core can be started here.
     mark_from  the two edges to mark from: fixed side first, factory edges only where there is one.
     from_cut_edges  measures to the piece's cut edges at the centre's height, by side; each must say so.
     """
@@ -114,6 +132,7 @@ class Cut:
     wall_checks: tuple[WallCheck, ...]
     mark_from: tuple[Side, Side]
     from_cut_edges: tuple[tuple[Side, float], ...]
+    drill_at: tuple[Point[Tile], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

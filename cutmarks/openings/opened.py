@@ -12,8 +12,8 @@ from cutmarks.geometry.regions import Region, contains
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Outline
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Opening
-from cutmarks.openings.notches import carried_on, swept
+from cutmarks.openings.model import Drilled, Opening
+from cutmarks.openings.notches import STEPS, carried_on, swept
 from cutmarks.setout.model import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece
@@ -36,7 +36,10 @@ def as_opened(opening: Opening, spec: HoleSpec, layouts: Sequence[Layout], style
     if spec.slide is not None:
         shape = swept(opening.ring, spec.open_towards, spec.slide)
         said = f"slot to slide {say(spec.slide, style)} towards the {spec.open_towards}"
-        return _reshaped(opening, shape, f"{opening.why}, {said}", (spec.open_towards,))
+        dx, dy = STEPS[spec.open_towards]
+        steps = ((0.0, 0.0), (dx * spec.slide, dy * spec.slide))
+        slot = _reshaped(opening, shape, f"{opening.why}, {said}", (spec.open_towards,), steps)
+        return replace(slot, slide=spec.slide)
     under = _under(opening.at, layouts)
     if under is None:
         return opening
@@ -45,7 +48,7 @@ def as_opened(opening: Opening, spec: HoleSpec, layouts: Sequence[Layout], style
     on_tile: Ring[Tile] = opening.ring.moved(piece.tile_at.inverse())
     shape = carried_on(on_tile, sides, _with_half_joint(piece.outline.bounds, joint, sides)).moved(piece.tile_at)
     said = f"open to the {' and the '.join(sides)} {'edges' if len(sides) > 1 else 'edge'}"
-    return _reshaped(opening, shape, f"{opening.why}, {said}", tuple(sides))
+    return _reshaped(opening, shape, f"{opening.why}, {said}", tuple(sides), ((0.0, 0.0),))
 
 
 def _under(at: Point[Surface], layouts: Sequence[Layout]) -> tuple[Piece, float] | None:
@@ -70,9 +73,19 @@ def _with_half_joint(box: Bounds, joint: float, sides: Sequence[Side]) -> Bounds
     )
 
 
-def _reshaped(opening: Opening, shape: Region[Surface], why: str, opened: tuple[Side, ...]) -> Opening:
-    """The opening with another outline about the same middle, so that its cover and its measures stay."""
+def _reshaped(
+    opening: Opening,
+    shape: Region[Surface],
+    why: str,
+    opened: tuple[Side, ...],
+    steps: tuple[tuple[float, float], ...],
+) -> Opening:
+    """The opening with another outline about the same middle, so that its cover and its measures stay.
+
+    `steps` say where from its middle the core stands that the closed hole would have had.
+    """
     (ring,) = shape.rings
     x, y = opening.at.x, opening.at.y
     outline = Outline(tuple(Vertex(v.x - x, v.y - y, v.bulge) for v in ring.vertices))
-    return replace(opening, shape=outline, ring=ring, why=why, core=None, opened=opened)
+    drilled = None if opening.core is None else Drilled(opening.core, steps)
+    return replace(opening, shape=outline, ring=ring, why=why, core=None, opened=opened, drilled=drilled)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.geometry.distance import gap
-from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, canonical, parts, spans_across, spans_up
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.regions import Region, canonical, contains, parts, spans_across, spans_up
 from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.spans import XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
@@ -137,7 +137,17 @@ def _cut(
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
         from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
+        drill_at=_drill_at(opening, piece, trimmed),
     )
+
+
+def _drill_at(opening: Opening, piece: Piece, trimmed: Region[Tile]) -> tuple[Point[Tile], ...]:
+    """The middles of the core that an opened hole begins with, those that stand on the piece."""
+    if opening.drilled is None:
+        return ()
+    to_piece = piece.tile_at.inverse()
+    middles = (to_piece.apply(Point(opening.at.x + dx, opening.at.y + dy)) for dx, dy in opening.drilled.steps)
+    return tuple(middle for middle in middles if contains(trimmed, middle, strict=True))
 
 
 def _box_sides(share: Share, piece: Piece) -> tuple[float, float, float, float] | None:

@@ -34,6 +34,8 @@ MARGINS = (0.0, 4.23, 5.0)
 TRAYS = ("A4", "Letter", "A3", "Tabloid")
 SCREEN, PRINT = 72.0, 96.0
 """Dots to the inch that programs take for granted where a file does not say."""
+JUDGED = "own judgement, no published source"
+"""Where the figures that judge a printer come from; a job cannot set them, since they are no job's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +128,23 @@ class Stop:
 
 
 Verdict = Fine | Corrected | SwitchOff | Stop
+
+
+def fixed_figures() -> tuple[tuple[str, str, str], ...]:
+    """The figures that a printer is judged by, as they are said: what it is called, the figure, what it decides."""
+    return (
+        ("true enough", f"{FINE * 100:g} %", "a printer that is out by no more is fine"),
+        ("printer's own", f"{PRINTERS_OWN * 100:g} %", "what is out by more was scaled by a program"),
+        ("to be asked", f"{TO_BE_ASKED * 100:g} %", "out by more, alike both ways: was actual size set?"),
+        ("both ways alike", f"{ALIKE * 100:g} %", "across and along are scaled alike where they differ by no more"),
+        ("named within", f"{NAMED_WITHIN * 100:g} %", "a scale this near to that of a known cause has that cause"),
+        ("diagonals", f"{DISAGREE * 100:g} %", "diagonals that fit the bars less well were misread"),
+        (
+            "askew",
+            f"{math.degrees(math.atan(MOST_SKEW)):g} degrees",
+            "a sheet that runs in further askew has to be printed again",
+        ),
+    )
 
 
 def judge(readings: Readings, bars: Bars, paper: Paper) -> Verdict:
@@ -236,6 +255,8 @@ class Calibration:
         scale = self.scale
         tray = self.tray if "tray" in self.tray.casefold() else f"tray {self.tray}"
         where = f"{self.printer}, {tray}" if self.tray else self.printer
+        if scale == Scale(1.0, 1.0):
+            return f"{where}, {self.paper}, measured {self.date}: it prints true"
         askew = f", skew {_signed(math.degrees(math.atan(scale.skew)))}\u00b0" if scale.skew else ""
         parts = f"across {_signed(100 * (scale.across - 1))} %, along {_signed(100 * (scale.along - 1))} %{askew}"
         return f"corrected for {where}, {self.paper}, measured {self.date}: {parts}"

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from itertools import product
 
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.error import SCALE_ERROR, error_at
+from cutmarks.registering.error import error_at
+from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import How, Registration
 from cutmarks.registering.paper import CLEAR, Paper, sheets_to
 from cutmarks.registering.sides import Axis, axis_of, centre_from, mark_sides, opposite, span
@@ -20,10 +21,6 @@ from cutmarks.setout.model import Side
 
 ACROSS: tuple[Side, Side] = ("left", "right")
 UP: tuple[Side, Side] = ("bottom", "top")
-MOST_JOINED = 6
-"""A cut larger than the paper is shown whole on at most so many joined sheets, unless joined sheets are asked for."""
-MOST_ASKED = 60
-"""Joined sheets that are asked for: more is a wallpaper, and the tape does better."""
 _LEAST_SHOWN = 15.0
 """A cut that is larger than the paper may be on it in part if so much of it is, mm."""
 
@@ -34,13 +31,13 @@ class Wish:
 
     back    the template is for the back.
     joined  joined sheets instead of a tape.
-    scale   share by which the printer's scale may be out.
+    figures what the error is made of, and how many sheets are joined at most.
     """
 
     paper: Paper
     back: bool = False
     joined: bool = False
-    scale: float = SCALE_ERROR
+    figures: PaperFigures = USUAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +82,7 @@ def _kind(cut: Cut, piece: CutPiece, wish: Wish) -> How:
         return "corner"
     if wish.joined or not _fits(cut, wish):
         fewest = min(columns * rows for _, columns, rows in _grids(piece, [cut], wish))
-        if fewest <= (MOST_ASKED if wish.joined else MOST_JOINED):
+        if fewest <= (wish.figures.most_asked if wish.joined else wish.figures.most_joined):
             return "joined"
     if reached["across"] and reached["up"]:
         return "corner"
@@ -233,5 +230,5 @@ def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: W
         cut = piece.cuts[index]
         used = {axis_of(side): side for side in (*sheet.edges, *sheet.tape)}
         off = sum(used[axis_of(mark)] != mark for mark in mark_sides(cut))
-        fits[index] = Fit(error_at(piece, cut, sheet, wish.scale), off)
+        fits[index] = Fit(error_at(piece, cut, sheet, wish.figures), off)
     return fits

@@ -1,4 +1,4 @@
-"""The choice among candidates: the fewest sheets whose worst error is within 0.1 mm of the best possible."""
+"""The choice among candidates: the fewest sheets whose worst error is within a little of the best possible."""
 
 from __future__ import annotations
 
@@ -9,8 +9,6 @@ from dataclasses import dataclass, replace
 from cutmarks.registering.candidates import Candidate, Fit
 from cutmarks.registering.model import Registration
 
-SLACK = 0.1
-"""A sheet less is worth so much of error at the worst hole, mm."""
 _EXACT = 1e-9
 """What rounding may add to an error, mm."""
 _MOST_STEPS = 4_000
@@ -20,13 +18,14 @@ Cost = tuple[int, int, float]
 """Pages, axes that are not lined up on the fixed side, sum of the errors."""
 
 
-def choose(candidates: Sequence[Candidate], indices: Sequence[int]) -> list[Registration]:
+def choose(candidates: Sequence[Candidate], indices: Sequence[int], slack: float) -> list[Registration]:
     """The sheets for the cuts of `indices`, each cut on exactly one; every cut must fit some candidate.
 
+    A sheet less is worth `slack` mm of error at the worst hole.
     Among covers with as few pages those are taken that line up most on the fixed side, then those with the least
     sum of errors.
     """
-    kept = _within(candidates, _best(candidates, indices) + SLACK + _EXACT)
+    kept = _within(candidates, _best(candidates, indices) + slack + _EXACT)
     search = _Search(kept, tuple(indices))
     search.run((), frozenset(indices))
     return _sheets(kept, search.chosen, indices)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.candidates import Wish, candidates
 from cutmarks.registering.choice import choose
-from cutmarks.registering.error import SCALE_ERROR
+from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper, paper_named
 
@@ -18,16 +18,16 @@ def register(
     *,
     joined: bool = False,
     template: str = "",
-    scale: float = SCALE_ERROR,
+    figures: PaperFigures = USUAL,
 ) -> tuple[Registration, ...]:
     """The sheets of all pieces that are cut round something, in the order of `pieces`.
 
-    For each piece the fewest sheets whose worst error at any cut is within 0.1 mm of the best possible.
+    For each piece the fewest sheets whose worst error at any cut is within `figures.sheet_saved` of the best possible.
 
     paper     a `Paper`, or the name of one (KeyError for a name that `paper_named` does not know).
     joined    joined sheets instead of a tape, where one sheet does not reach from a corner to the cut.
     template  "face", "back" or "both" for every cut; "": as its hole or its tile says.
-    scale     share by which the printer's scale may be out.
+    figures   what the error is made of, and what is worth a sheet.
 
     Every cut is on exactly one sheet of each face that it has a template for.
     """
@@ -37,8 +37,8 @@ def register(
         for back in (False, True):
             indices = [i for i, cut in enumerate(piece.cuts) if back in faces_of(piece, cut, template)]
             if indices:
-                wish = Wish(on, back, joined, scale)
-                sheets += choose(candidates(piece, indices, wish), indices)
+                wish = Wish(on, back, joined, figures)
+                sheets += choose(candidates(piece, indices, wish), indices, figures.sheet_saved)
     return tuple(sheets)
 
 

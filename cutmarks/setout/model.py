@@ -59,7 +59,9 @@ class Edge:
 class Void:
     """A window, niche or door: `measured` as read, `ring` grown by its gap. It trims pieces as an edge does.
 
-    undercut  the height that is free under a frame that was cut off, mm; None where it was not said.
+    undercut    the height that is free under a frame that was cut off, mm; None where it was not said.
+    goes_under  how far tile runs in under such a frame from the sides on which there is tile, mm; None where nothing
+                goes under it. `tiling.frames` says what it then still takes.
     """
 
     name: str
@@ -68,6 +70,12 @@ class Void:
     ring: Ring[Surface]
     gap: float
     undercut: float | None = None
+    goes_under: float | None = None
+
+    @property
+    def called(self) -> str:
+        """Its name with what it is, where the name does not say that: "door hall", "window"."""
+        return self.name if self.kind in self.name.casefold() else f"{self.kind} {self.name}".strip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -211,9 +211,13 @@ def _void(
     ring = _sound_ring(spec, about, lines, edges, job, faults)
     if ring is None:
         return None
-    gap = job.limits.figures().gap.value if spec.gap is None else spec.gap
+    figures = job.limits.figures()
+    gap = figures.gap.value if spec.gap is None else spec.gap
+    under = None
+    if spec.undercut is not None:
+        under = figures.goes_under.value if spec.goes_under is None else spec.goes_under
     try:
-        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut)
+        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut, under)
     except GeometryError as error:
         faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}."))
         return None

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import groupby
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import width
@@ -16,7 +15,7 @@ from cutmarks.registering.paper import Paper
 from cutmarks.sheets.front import Listed, front_sheets
 from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
 from cutmarks.sheets.layout import Draft, drafts
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import Sheet, Sheets
 from cutmarks.sheets.names import file_stems
 from cutmarks.sheets.trust import printed_how, tile_words
 
@@ -28,70 +27,80 @@ HOW_TO_PRINT = (
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """All sheets of a job, in the order in which they are printed: the front sheet's pages, then the templates."""
+    """All sheets of a job, in the order in which they are printed: the front sheet's pages, then the templates.
 
-    front: tuple[Sheet, ...]
-    templates: tuple[Sheet, ...]
+    `listed` says which of the templates, counted from 1, each registration is on.
+    """
+
+    front: Sheets
+    templates: Sheets
+    listed: tuple[Listed, ...]
 
 
-def build_sheets(plan: Plan) -> tuple[Sheet, ...]:
+def build_sheets(plan: Plan) -> Sheets:
     """Every template of the plan, in the order of fixing; each at full size on the job's paper.
 
     A piece's file name has its sheets' numbers from 1, for each face: "sheets/splash_3-07_face_1.svg".
     """
-    return _templates(plan, _pages(plan))
+    files, _ = _laid_out(plan)
+    return Sheets(files, lambda: _templates(plan, len(files)))
 
 
 def build_pack(plan: Plan) -> Pack:
     """The templates with their front sheet, which has no number; "sheet 3 of 9" counts templates alone."""
-    pages = _pages(plan)
-    listed = []
-    for registration, numbered in groupby(enumerate(pages, start=1), key=lambda one: one[1].registration):
-        numbers = [number for number, _ in numbered]
-        listed.append(Listed(registration, numbers[0], numbers[-1]))
-    return Pack(front_sheets(plan, listed), _templates(plan, pages))
+    files, listed = _laid_out(plan)
+    return Pack(front_sheets(plan, listed), Sheets(files, lambda: _templates(plan, len(files))), tuple(listed))
 
 
-def _pages(plan: Plan) -> list[_Page]:
+def _laid_out(plan: Plan) -> tuple[list[str], list[Listed]]:
+    """Each template's file, and which sheets each registration is on: its pages are laid out, but not drawn."""
+    files: list[str] = []
+    listed: list[Listed] = []
+    for page in _pages(plan):
+        files.append(page.file)
+        if page.number > page.first:
+            listed.pop()
+        listed.append(Listed(page.registration, page.first, page.number))
+    return files, listed
+
+
+def _pages(plan: Plan) -> Iterator[_Page]:
     paper = paper_of(plan.say)
     pieces = {piece.name: piece for piece in plan.pieces}
-    pages: list[_Page] = []
+    stems = file_stems(plan.pieces)
     count: dict[tuple[str, bool], int] = {}
+    number = 0
     for registration in _in_order_of_fixing(plan, pieces):
         piece = pieces[registration.piece]
-        for draft in drafts(plan, piece, registration, paper, first=len(pages) + 1):
+        first = number + 1
+        for number, draft in enumerate(drafts(plan, piece, registration, paper, first), start=first):
             key = (piece.name, registration.back)
             count[key] = count.get(key, 0) + 1
-            pages.append(_Page(piece, registration, count[key], draft))
-    return pages
+            face = "back" if registration.back else "face"
+            file = f"sheets/{stems[piece.name]}_{face}_{count[key]}.svg"
+            yield _Page(file, face.upper(), piece, registration, first, number, draft)
 
 
-def _templates(plan: Plan, pages: Sequence[_Page]) -> tuple[Sheet, ...]:
+def _templates(plan: Plan, of: int) -> Iterator[Sheet]:
     paper = paper_of(plan.say)
-    stems = file_stems(plan.pieces)
-    sheets = []
-    for number, page in enumerate(pages, start=1):
-        file = f"sheets/{stems[page.piece.name]}_{page.face}_{page.own}.svg"
-        title = f"{plan.job}: {page.piece.name}, {page.face.upper()}, sheet {number} of {len(pages)}"
-        rows = _print(plan, page, paper, number, len(pages))
+    for page in _pages(plan):
+        title = f"{plan.job}: {page.piece.name}, {page.face}, sheet {page.number} of {of}"
+        rows = _print(plan, page, paper, of)
         marks = (*page.draft.marks, *_furniture(plan, paper, page.draft.bar_side, rows))
-        sheets.append(Sheet(file, title, paper.width, paper.height, marks))
-    return tuple(sheets)
+        yield Sheet(page.file, title, paper.width, paper.height, marks)
 
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """A page with its place among the sheets of its piece and face."""
+    """A page laid out, with its number among all sheets and that of its registration's first; face in words."""
 
+    file: str
+    face: str
     piece: CutPiece
     registration: Registration
-    own: int
+    first: int
+    number: int
     draft: Draft
-
-    @property
-    def face(self) -> str:
-        """The face that it is laid on, as it stands in file names."""
-        return "back" if self.registration.back else "face"
 
 
 def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -> Iterator[Mark[SheetFrame]]:
@@ -100,11 +109,11 @@ def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -
     yield from small_print(paper, rows, side)
 
 
-def _print(plan: Plan, page: _Page, paper: Paper, number: int, of: int) -> tuple[str, ...]:
+def _print(plan: Plan, page: _Page, paper: Paper, of: int) -> tuple[str, ...]:
     piece, note = page.piece, page.draft.note
-    job = f"{plan.job} \u00b7 sheet {number} of {of} \u00b7 {paper.name} \u00b7 {page.face.upper()}"
+    job = f"{plan.job} \u00b7 sheet {page.number} of {of} \u00b7 {paper.name} \u00b7 {page.face}"
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
-    size = tile_words(piece, style_of(plan.say))
+    size = tile_words(piece, style_of(plan.say), plan.paper_figures)
     return (
         _with_lines(f"{job} \u00b7 {prints}", plan, piece, print_room(paper)),
         f"{printed_how(plan)} \u00b7 {size}",

@@ -15,8 +15,6 @@ from cutmarks.units import MM_PER, Style, say, say_down
 
 SNAP_DIGITS = 6
 """Values are snapped to 0.000001 mm before they are rounded, so that a half is a half."""
-TWO_SIZES = 1.0
-"""A trimmed piece has two sizes where they differ by this much over the piece, mm."""
 
 
 def size(w: float, h: float, style: Style) -> str:
@@ -49,11 +47,11 @@ def _shown(mm: float, style: Style) -> float:
     return float(math.floor(Fraction(round(mm, SNAP_DIGITS)) / step + Fraction(1, 2)) * step)
 
 
-def trimmed_size(piece: CutPiece, style: Style) -> list[str]:
+def trimmed_size(piece: CutPiece, style: Style, two_sizes: float) -> list[str]:
     """The sizes of a piece that has to go in, rounded down; one line for each where it has two that way.
 
-    A four-cornered piece is measured along its lower and upper, left and right edge, from corner to corner, level and
-    plumb; any other is told over all.
+    It has two where its ends differ by `two_sizes`, mm. A four-cornered piece is measured along its lower and upper,
+    left and right edge, from corner to corner, level and plumb; any other is told over all.
     """
     shape = trimmed_outline(piece)
     corners = four_corners(shape)
@@ -61,8 +59,10 @@ def trimmed_size(piece: CutPiece, style: Style) -> list[str]:
         bounds = shape.bounds
         return [f"{say_down(bounds.width, style)} x {say_down(bounds.height, style)} over all"]
     (bottom_left, bottom_right, top_right, top_left) = corners
-    across = _two(bottom_right.x - bottom_left.x, top_right.x - top_left.x, "at the bottom", "at the top", style)
-    up = _two(top_left.y - bottom_left.y, top_right.y - bottom_right.y, "at the left", "at the right", style)
+    wide = (bottom_right.x - bottom_left.x, top_right.x - top_left.x)
+    high = (top_left.y - bottom_left.y, top_right.y - bottom_right.y)
+    across = _two(wide, ("at the bottom", "at the top"), style, two_sizes)
+    up = _two(high, ("at the left", "at the right"), style, two_sizes)
     if len(across) == len(up) == 1:
         return [f"{across[0]} x {up[0]}"]
     return [*(across if len(across) > 1 else [f"{across[0]} wide"]), *(up if len(up) > 1 else [f"{up[0]} high"])]
@@ -87,10 +87,11 @@ def four_corners(shape: Region[Tile]) -> tuple[Vertex, Vertex, Vertex, Vertex] |
     return found if len(set(found)) == len(vertices) else None
 
 
-def _two(one: float, other: float, at_one: str, at_other: str, style: Style) -> list[str]:
-    if abs(one - other) < TWO_SIZES:
-        return [say_down(min(one, other), style)]
-    return [f"{say_down(one, style)} {at_one}", f"{say_down(other, style)} {at_other}"]
+def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: float) -> list[str]:
+    """The size at both ends where they differ by `apart`, else the smaller one."""
+    if abs(ends[0] - ends[1]) < apart:
+        return [say_down(min(ends), style)]
+    return [f"{say_down(end, style)} {where}" for end, where in zip(ends, at, strict=True)]
 
 
 def cover_words(opening: Opening, style: Style) -> str:

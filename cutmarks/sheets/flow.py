@@ -192,32 +192,32 @@ def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
     return tuple(moved(mark, shift) for mark in one.marks)
 
 
-def paginate(blocks: Iterable[Block], height: float) -> list[list[tuple[Block, float]]]:
-    """Pages of (block, its top in mm below the page's top), each at most `height` mm full.
+def paginate(blocks: Iterable[Block], height: float) -> Iterator[list[tuple[Block, float]]]:
+    """Pages of (block, its top in mm below the page's top), each at most `height` mm full; one page at least.
 
     A chain of blocks that keep together goes to the next page as one, unless a picture in it can be made lower; only
     a chain higher than a page is broken.
     """
-    pages: list[list[tuple[Block, float]]] = [[]]
+    page: list[tuple[Block, float]] = []
     used = 0.0
     for chain in _chains(blocks):
         needed = sum(one.height for one in chain)
-        if pages[-1] and used + needed > height:
+        if page and used + needed > height:
             chain = _lowered(chain, needed - (height - used))
             needed = sum(one.height for one in chain)
-        if pages[-1] and used + needed > height:
-            pages.append([])
-            used = 0.0
+        if page and used + needed > height:
+            yield page
+            page, used = [], 0.0
             for again in chain[0].head:
-                pages[-1].append((again, used))
+                page.append((again, used))
                 used += again.height
         for one in chain:
-            if pages[-1] and used + one.height > height:
-                pages.append([])
-                used = 0.0
-            pages[-1].append((one, used))
+            if page and used + one.height > height:
+                yield page
+                page, used = [], 0.0
+            page.append((one, used))
             used += one.height
-    return pages
+    yield page
 
 
 def _lowered(chain: list[Block], excess: float) -> list[Block]:

@@ -20,7 +20,7 @@ from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import FOOT, Paper
 from cutmarks.sheets.flow import BODY, Block, Cell, Column, Text, heading, paginate, paragraph, placed, space, table
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import Sheet, Sheets
 from cutmarks.sheets.panels import mark_rows
 from cutmarks.sheets.trust import paper_words, printed_how
 from cutmarks.units import Unit
@@ -29,7 +29,7 @@ CARD = (85.60, 53.98)
 """An identity or bank card, ID-1 of ISO/IEC 7810, mm."""
 CARD_CORNER = 3.18
 """Radius of its corners, mm (the same standard: 2.88 to 3.48)."""
-_MAP_HEIGHT = 95.0
+_MAP_HEIGHT = 87.0
 _LEAST_MAP = 55.0
 _IN = 2.0
 _QUARTER = math.tan(math.radians(90.0) / 4)
@@ -51,17 +51,32 @@ class Listed:
         return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
 
 
-def front_sheets(plan: Plan, listed: Sequence[Listed]) -> tuple[Sheet, ...]:
-    """The front sheet, going on over as many pages as its lists take; () where the job has no template."""
-    if not listed:
-        return ()
+def front_sheets(plan: Plan, listed: Sequence[Listed]) -> Sheets:
+    """The front sheet, going on over as many pages as its lists take; none where the job has no template.
+
+    The pages are set once to be counted, and again when they are drawn.
+    """
+    count = sum(1 for _ in _set(plan, listed)) if listed else 0
+    return Sheets([_file(number) for number in range(1, count + 1)], lambda: _drawn(plan, listed, count))
+
+
+def _set(plan: Plan, listed: Sequence[Listed]) -> Iterator[list[tuple[Block, float]]]:
     paper = paper_of(plan.say)
-    width = paper.view_width - _IN
-    pages = paginate(_blocks(plan, listed, paper, width), paper.safe_height - FOOT - 2 * _IN)
+    blocks = _blocks(plan, listed, paper, paper.view_width - _IN)
+    return paginate(blocks, paper.safe_height - FOOT - 2 * _IN)
+
+
+def _file(number: int) -> str:
+    return f"front_{number}.svg"
+
+
+def _drawn(plan: Plan, listed: Sequence[Listed], count: int) -> Iterator[Sheet]:
+    if not count:
+        return
+    paper = paper_of(plan.say)
     total = max(one.last for one in listed)
-    sheets = []
-    for number, page in enumerate(pages, start=1):
-        of = f"FRONT SHEET, page {number} of {len(pages)}, for {total} {'sheet' if total == 1 else 'sheets'}"
+    for number, page in enumerate(_set(plan, listed), start=1):
+        of = f"FRONT SHEET, page {number} of {count}, for {total} {'sheet' if total == 1 else 'sheets'}"
         small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
         top = paper.height - paper.margin - _IN
         marks = (
@@ -70,8 +85,7 @@ def front_sheets(plan: Plan, listed: Sequence[Listed]) -> tuple[Sheet, ...]:
             *small_print(paper, small, "right"),
             *(mark for one, down in page for mark in placed(one, paper.margin + _IN, top - down)),
         )
-        sheets.append(Sheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks))
-    return tuple(sheets)
+        yield Sheet(_file(number), f"{plan.job}: {of}", paper.width, paper.height, marks)
 
 
 def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) -> Iterator[Block]:

@@ -25,7 +25,7 @@ def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:
     certain = len(plan.sure) - len(doubtful)
     if certain:
         words = "Every cut" if not doubtful else f"The other {certain}" if certain > 1 else "The other one"
-        yield from paragraph(f"{words}: over 999 times in 1000.", width)
+        yield from paragraph(f"{words}: more than 999 times in 1000.", width)
     for fit in plan.fits:
         for name, doubt in zip(fit.holes, fit.doubts, strict=True):
             words = ellipse_words(doubt, style)

@@ -8,14 +8,14 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.plan import Plan
-from cutmarks.registering.paper import PAPERS
+from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.as_built import as_built_blocks
 from cutmarks.sheets.flow import Block, paginate, placed
 from cutmarks.sheets.how_sure import sure_blocks
 from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import Sheet, Sheets
 
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
@@ -26,28 +26,39 @@ PAGE_FOR: Mapping[str, str] = {"A4": "A4", "Letter": "Letter", "any": "any", "Ta
 a job in inches."""
 
 
-def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> tuple[Sheet, ...]:
+def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> Sheets:
     """The job sheet's pages, portrait, in the Sheet frame, mm: on the job's paper, or one that can be held.
 
     `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
-    list of tiles as given.
+    list of tiles as given. The pages are set once to be counted, and again when they are drawn.
     """
     paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.units == "in" else "A4")]
+    count = sum(1 for _ in _set(plan, paper, sheets or {}))
+    files = [_file(number) for number in range(1, count + 1)]
+    return Sheets(files, lambda: _drawn(plan, paper, sheets or {}, count))
+
+
+def _file(number: int) -> str:
+    return f"job-sheet_{number}.svg"
+
+
+def _set(plan: Plan, paper: Paper, sheets: Mapping[str, str]) -> Iterator[list[tuple[Block, float]]]:
+    return paginate(_blocks(plan, paper.width - 2 * SIDE, sheets), paper.height - TOP - FOOT - 2 * RUNNING)
+
+
+def _drawn(plan: Plan, paper: Paper, sheets: Mapping[str, str], count: int) -> Iterator[Sheet]:
     width, height = paper.width, paper.height
-    pages = paginate(_blocks(plan, width - 2 * SIDE, sheets or {}), height - TOP - FOOT - 2 * RUNNING)
-    return tuple(
-        Sheet(
-            file=f"job-sheet_{number}.svg",
-            title=f"{plan.job}: job sheet, page {number} of {len(pages)}",
+    for number, page in enumerate(_set(plan, paper, sheets), start=1):
+        yield Sheet(
+            file=_file(number),
+            title=f"{plan.job}: job sheet, page {number} of {count}",
             width=width,
             height=height,
             marks=(
-                *_furniture(plan, width, height, number, len(pages)),
+                *_furniture(plan, width, height, number, count),
                 *(mark for one, top in page for mark in placed(one, SIDE, height - TOP - RUNNING - top)),
             ),
         )
-        for number, page in enumerate(pages, start=1)
-    )
 
 
 def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Block]:

@@ -118,14 +118,17 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
     for void in setout.voids:
         bounds = void.measured.bounds
         yield (
-            f"{_void_name(void)}: "
+            f"{void.called}: "
             f"{_across(bounds.min_x, setout, style)} to {_across(bounds.max_x, setout, style)}, "
-            f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; gap {say(void.gap, style)}"
+            f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; {_kept(void, style)}"
         )
 
 
-def _void_name(void: Void) -> str:
-    return void.name if void.kind in void.name else f"{void.kind} {void.name}".strip()
+def _kept(void: Void, style: Style) -> str:
+    """The gap round it, or how far tile goes under it."""
+    if void.goes_under is None or void.undercut is None:
+        return f"gap {say(void.gap, style)}"
+    return f"cut off {say(void.undercut, style)} up, tile goes {say(void.goes_under, style)} under"
 
 
 def _to_come(edge: Edge, style: Style) -> str:

@@ -24,7 +24,6 @@ def pieces_blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterat
     """Every cut piece; those that are alike and only trimmed share one row, with all their names."""
     if not plan.pieces:
         return
-    style = style_of(plan.say)
     band = heading("TILES TO CUT", width, "seen on the FACE, UP at the top; what is hatched goes")
     columns = (
         Column(("",), SKETCH_WIDTH + 3.0),
@@ -38,7 +37,7 @@ def pieces_blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterat
     note = "Sizes of trimmed tiles are rounded down, so that they go in. Mark them from the factory edges."
     yield from (Block(line.height, line.marks, keep=True) for line in paragraph(note, width, height=SMALL))
     groups = _groups(plan.pieces)
-    rows = (_row(group, style, sheets) for group in groups)
+    rows = (_row(group, plan, sheets) for group in groups)
     yield from table(columns, rows, (band,), (_sketch(group[0]) for group in groups))
     yield space(4.0)
 
@@ -58,8 +57,8 @@ def _sketch(piece: CutPiece) -> Block:
     return Block(height, tuple(moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, height)))
 
 
-def _row(group: list[CutPiece], style: Style, sheets: Mapping[str, str]) -> list[Cell]:
-    piece = group[0]
+def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[Cell]:
+    piece, style = group[0], style_of(plan.say)
     tile = piece.piece.tile
     name = [Text(piece.name, bold=True, height=2.4), Text(piece.words, height=SMALL)]
     if len(group) > 1:
@@ -67,7 +66,9 @@ def _row(group: list[CutPiece], style: Style, sheets: Mapping[str, str]) -> list
         name.append(Text(f"{len(group)} alike: also {others}", height=SMALL))
     elif piece.same_as is not None:
         name.append(Text(f"the same as {piece.same_as}", height=SMALL))
-    sizes = [Text(line, bold=True) for line in trimmed_size(piece, style)] if piece.piece.trimmed or piece.part else []
+    is_trimmed = piece.piece.trimmed or piece.part is not None
+    lines = trimmed_size(piece, style, plan.limits.two_sizes.value) if is_trimmed else []
+    sizes = [Text(line, bold=True) for line in lines]
     shape = shape_words(piece, style) if sizes else ""
     if shape:
         sizes.append(Text(shape, height=SMALL))

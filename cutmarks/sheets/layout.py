@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import chain
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
@@ -55,9 +56,12 @@ _ABOVE: tuple[tuple[Maker, ...], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot."""
+    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot.
 
-    marks: tuple[Mark[SheetFrame], ...]
+    The marks are drawn as they are asked for, once: who only counts pages does not draw them.
+    """
+
+    marks: Iterator[Mark[SheetFrame]]
     bar_side: BarSide
     note: str = ""
 
@@ -82,14 +86,14 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
     read_first = _numbers(first + len(pages), len(further))
     for number, page in enumerate(pages, start=1):
         note = f"JOINED: sheet {number} of {len(pages)}" if len(pages) > 1 else ""
-        yield Draft(tuple(page.marks(view, read_first)), side, note)
+        yield Draft(page.marks(view, read_first), side, note)
     for rows in further:
-        yield Draft((*_head(pages[0].shown, view), *stacked(rows, view)), side)
+        yield Draft(chain(_head(pages[0].shown, view), stacked(rows, view)), side)
 
 
 def _on_one_page(
     plan: Plan, piece: CutPiece, registration: Registration, view: Bounds
-) -> tuple[Mark[SheetFrame], ...] | None:
+) -> Iterator[Mark[SheetFrame]] | None:
     """The whole template on one page: some panels above the drawing, the rest on the blank tile; None: no room."""
     for above in _ABOVE:
         rows = in_rows(_subject(plan, piece, registration, view), above, view.width - 2 * INSIDE)
@@ -99,7 +103,7 @@ def _on_one_page(
         shown = _subject(plan, piece, registration, low)
         page = _Page(shown, *_drawing(shown, low))
         if all(page.takes(maker, low) for maker in MAKERS if maker not in above):
-            return (*_head(shown, view), *page.drawing, *page.panels, *stacked(rows, view))
+            return chain(_head(shown, view), page.drawing, page.panels, stacked(rows, view))
     return None
 
 
@@ -108,7 +112,7 @@ class _Page:
     """A page that shows the tile while the panels look for room on it."""
 
     shown: Subject
-    drawing: tuple[Mark[SheetFrame], ...]
+    drawing: Iterator[Mark[SheetFrame]]
     room: Room[Tile]
     panels: list[Mark[SheetFrame]] = field(default_factory=list)
     stop: str = ""
@@ -130,9 +134,9 @@ class _Page:
         if not self.takes(stop_panel, view):
             self.stop = forbidden(self.shown)
 
-    def marks(self, view: Bounds, read_first: str) -> list[Mark[SheetFrame]]:
+    def marks(self, view: Bounds, read_first: str) -> Iterator[Mark[SheetFrame]]:
         """All that is on the page; `read_first` are the sheets with the panels that it has no room for."""
-        return [*_head(self.shown, view, self.stop, read_first), *self.drawing, *self.panels]
+        return chain(_head(self.shown, view, self.stop, read_first), self.drawing, self.panels)
 
 
 def _numbers(first: int, count: int) -> str:
@@ -205,7 +209,7 @@ def _holds(piece: CutPiece, registration: Registration, view: Bounds) -> bool:
     return True
 
 
-def _drawing(shown: Subject, view: Bounds) -> tuple[tuple[Mark[SheetFrame], ...], Room[Tile]]:
+def _drawing(shown: Subject, view: Bounds) -> tuple[Iterator[Mark[SheetFrame]], Room[Tile]]:
     """The template on the sheet, and the room that it leaves (in the Tile frame)."""
     room, marks = _edges_drawn(shown)
     marks += join_words(shown, room)
@@ -218,7 +222,7 @@ def _drawing(shown: Subject, view: Bounds) -> tuple[tuple[Mark[SheetFrame], ...]
     onto: Placement[Tile, SheetFrame] = Placement(
         1.0, 0.0, view.min_x - shown.view.min_x, view.min_y - shown.view.min_y
     )
-    return tuple(moved(mark, onto) for mark in marks), room
+    return (moved(mark, onto) for mark in marks), room
 
 
 def _edges_drawn(shown: Subject) -> tuple[Room[Tile], list[Mark[Tile]]]:

@@ -1,8 +1,11 @@
-"""A page of paper with its marks."""
+"""A page of paper with its marks, and a pile of such pages."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
+from typing import overload
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark
@@ -23,3 +26,38 @@ class Sheet:
     width: float
     height: float
     marks: tuple[Mark[SheetFrame], ...]
+
+
+class Sheets(Sequence[Sheet]):
+    """Sheets that are known by their files, each drawn only when its turn comes and kept by nobody.
+
+    So a large job is never held as a whole. Going through them draws them; going through them again draws them again,
+    alike.
+    """
+
+    __slots__ = ("_draw", "files")
+
+    def __init__(self, files: Sequence[str], draw: Callable[[], Iterator[Sheet]]) -> None:
+        """`draw` begins to draw them from the first on; `files` are the sheets' own, in that order."""
+        self.files = tuple(files)
+        self._draw = draw
+
+    def __len__(self) -> int:
+        """How many there are; none is drawn."""
+        return len(self.files)
+
+    def __iter__(self) -> Iterator[Sheet]:
+        """They are drawn one by one."""
+        return self._draw()
+
+    @overload
+    def __getitem__(self, which: int) -> Sheet: ...
+
+    @overload
+    def __getitem__(self, which: slice) -> tuple[Sheet, ...]: ...
+
+    def __getitem__(self, which: int | slice) -> Sheet | tuple[Sheet, ...]:
+        """One of them, or some: those before it are drawn as well."""
+        if isinstance(which, slice):
+            return tuple(self)[which]
+        return next(islice(self, range(len(self))[which], None))

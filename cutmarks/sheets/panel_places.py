@@ -31,6 +31,8 @@ _SHARES = (0.5, 0.45, 0.41, 0.36, 0.32)
 _SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
 """Of the view's width: what a panel on the tile may be wide."""
 _BAND_SHARES = (1.0, 0.8, 0.6, 0.45)
+_LEAST_WIDE = 59.0
+"""No narrower, mm: "found" and "differs" with their blanks are 51.7 long, stand on one line and keep 2 mm apart."""
 
 Maker = Callable[..., Panel | None]
 """A function of panels.py: of the subject, the panel's width and, where it is parted, which of its items."""
@@ -117,7 +119,7 @@ def on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) ->
     for share in (
         _BAND_SHARES if maker in (stop_panel, short_stop_panel) else _SHARES_OF_SEVERAL if several else _SHARES
     ):
-        panel = maker(shown, share * (view.width - 2 * GAP))
+        panel = maker(shown, max(share * (view.width - 2 * GAP), _LEAST_WIDE))
         if panel is None:
             return []
         corner = _corner(panel, room)

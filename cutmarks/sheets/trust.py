@@ -8,24 +8,30 @@ from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.error import error_at, worst_error
+from cutmarks.registering.figures import PaperFigures
 from cutmarks.units import MM_PER, Style, Unit, say, say_down
 
-UNCALIBRATED = "printer not measured: within 1 mm only up to 150 mm from the edge"
-UNCALIBRATED_IN = "printer not measured: within 1/32 in only up to 6 in from the edge"
 SNAP = 1e-6
 """What arithmetic may leave above a whole step."""
+REACH_STEP = 10.0
+"""How far the paper holds is said in steps of so many mm; in a job in inches in whole inches."""
 
 
 def printed_how(plan: Plan) -> str:
     """The calibration that the sheets are corrected by, or that there is none and how far they hold."""
     if plan.calibration is not None:
         return str(plan.calibration)
-    return UNCALIBRATED_IN if plan.say.units == "in" else UNCALIBRATED
+    inch = float(MM_PER[Unit.INCH])
+    if plan.say.units == "in":
+        within, far = "1/32 in", f"{math.floor(plan.paper_figures.reach(inch / 32) / inch + SNAP)} in"
+    else:
+        within, far = "1 mm", f"{math.floor(plan.paper_figures.reach(1.0) / REACH_STEP + SNAP) * REACH_STEP:g} mm"
+    return f"printer not measured: within {within} only up to {far} from the edge"
 
 
 def paper_words(subject: Subject, cut: Cut) -> str:
     """How far off the paper may be at this cut, against what there is to spare."""
-    error = error_at(subject.piece, cut, subject.registration, subject.plan.scale_error)
+    error = error_at(subject.piece, cut, subject.registration, subject.plan.paper_figures)
     out = error_said(error, subject.style)
     spare = cut.opening.you_may_be
     if spare is None:
@@ -41,7 +47,7 @@ def parts_words(subject: Subject, cut: Cut) -> str:
 
     In a job in inches the parts are in thousandths of an inch.
     """
-    error = worst_error(subject.piece, cut, subject.registration, subject.plan.scale_error)
+    error = worst_error(subject.piece, cut, subject.registration, subject.plan.paper_figures)
     parts = (
         ("print", error.printing),
         ("lining up", error.lining_up),
@@ -68,10 +74,12 @@ def error_said(error: float, style: Style) -> str:
     return say(math.ceil(error / step - SNAP) * step, style)
 
 
-def tile_words(piece: CutPiece, style: Style) -> str:
+def tile_words(piece: CutPiece, style: Style, paper: PaperFigures) -> str:
     """The tile's size, and how far it can be trusted: checks are measured on it, marks are not."""
     tile = piece.piece.tile
     size = f"{say(tile.w, style)} x {say(tile.h, style)}"
     if tile.measured:
-        return f"tile {size} as measured; yours may be {error_said(1.0, style)} out: keep to MARK"
+        # A run gives the usual size; a single tile may be as far off as one that was not measured.
+        out = error_said(max(paper.size_measured, paper.size_nominal), style)
+        return f"tile {size} as measured; yours may be {out} out: keep to MARK"
     return f"tile {size} off the box: measure yours; keep to MARK"

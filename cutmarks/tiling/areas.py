@@ -16,19 +16,16 @@ from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut, Side
 from cutmarks.setout.outlines import no_outline, ring_through
+from cutmarks.tiling.frames import taken
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import TileKind
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import AreaSpec
     from cutmarks.job.models import Surface as SurfaceSpec
     from cutmarks.job.phrases import Reading
-
-LEAST_SPACE = 1.0
-"""Two areas closer than this, mm, overlap or have lost their joint."""
-FIRST_COURSE_LEAST = 5.0
-"""A first course lower than this, mm, is a forgotten `nothing below`, never a course."""
 
 
 def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> tuple[Layout, ...]:
@@ -51,9 +48,25 @@ def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
             continue
         layouts.append(layout_of(area, setout, job))
         _first_course(area, layouts[-1], job, faults)
+        _run_and_size(area, layouts[-1].tile, job, faults)
     if len(faults) == before:
         _spaces(surface, setout, job, faults)
     return tuple(layouts)
+
+
+def _run_and_size(area: AreaSpec, tile: TileKind, job: Job, faults: list[Fault]) -> None:
+    """A run that makes another tile than the one whose size was written: one of the two is wrong."""
+    spec, most = job.tiles[area.tile], job.limits.figures().size_wrong.value
+    for key, by_run, off in (("run across", tile.w, tile.run_differs[0]), ("run up", tile.h, tile.run_differs[1])):
+        if abs(off) > most:
+            faults.append(
+                job.fault(
+                    (*spec.where, key),
+                    f'tile "{spec.name}"',
+                    f"{key} makes it {by_run:g} in area {area.name}, and its size says {by_run - off:g}: measure the "
+                    "run again, edge to edge, count its tiles, and look at which size lies across (lay:).",
+                )
+            )
 
 
 def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
@@ -63,7 +76,13 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     bounds = limits(area, setout)
     ground = bounds
     for void in setout.voids:
-        ground = difference(ground, region(void.ring))
+        if void.goes_under is None:
+            ground = difference(ground, region(void.ring))
+    # From which sides tile comes to a frame that it goes under is told by what all the others leave.
+    comes_from, least = ground, job.limits.figures().beside_frame.value
+    for void in setout.voids:
+        if void.goes_under is not None:
+            ground = difference(ground, taken(void, void.goes_under, least, comes_from))
     to_courses = grid.to_surface.inverse()
     along_courses = bounds.moved(to_courses)
     open_to = open_sides(area, setout)
@@ -78,6 +97,7 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
         ground=ground.moved(to_courses),
         reference=start_reference(area, tile),
         open_to=open_to,
+        least_piece=job.limits.figures().least_piece.value,
     )
 
 
@@ -139,7 +159,8 @@ def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
 
 
 def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> None:
-    """Areas may not overlap, nor come closer than 1 mm: the space between them is the joint."""
+    """Areas may not overlap, nor come closer than the least space: what is between them is the joint."""
+    least = job.limits.figures().least_space.value
     grounds: Sequence[tuple[AreaSpec, Region[Surface]]] = [(area, limits(area, setout)) for area in surface.areas]
     for area, ground in grounds:
         if ground.is_empty:
@@ -159,10 +180,10 @@ def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
                 f'overlaps area "{a.name}" by {both.bounds.width:g} x {both.bounds.height:g}: the borders are the '
                 "tiles' own edges and the space between them is the joint, as in to: 597 above B and from: 600 above B."
             )
-        elif (space := min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)) < LEAST_SPACE - TOUCH:
+        elif (space := min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)) < least - TOUCH:
             sentence = (
-                f'leaves {space:g} to area "{a.name}", and no joint fits in less than 1: the borders are the tiles\' '
-                "own edges, as in to: 597 above B and from: 600 above B."
+                f'leaves {space:g} to area "{a.name}", and no joint fits in less than {least:g}: the borders are the '
+                "tiles' own edges, as in to: 597 above B and from: 600 above B."
             )
         else:
             continue
@@ -174,7 +195,7 @@ def _first_course(area: AreaSpec, layout: Layout, job: Job, faults: list[Fault])
         return
     row = layout.lowest_row()
     high = row * layout.grid.pitch_v + layout.grid.h - layout.extent.min_y
-    if high < FIRST_COURSE_LEAST - TOUCH:
+    if high < job.limits.figures().first_course.value - TOUCH:
         faults.append(
             job.fault(
                 area.where,

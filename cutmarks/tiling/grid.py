@@ -40,6 +40,7 @@ def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
         calibre=spec.calibre,
         batch=spec.batch,
         template=spec.template,
+        written=(w, h),
     )
 
 

@@ -14,9 +14,10 @@ from cutmarks.geometry.frames import Courses, Tile
 from cutmarks.geometry.regions import Region, intersection, region, spans_across
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.job.limits import LIMITS
 from cutmarks.setout.model import Side
 from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
-from cutmarks.tiling.touched import LEAST_PIECE, shifted, sorted_by_size, touched_runs
+from cutmarks.tiling.touched import shifted, sorted_by_size, touched_runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,7 @@ class Layout:
     bounds  the area inside edges' gaps and its own limits, in the Courses frame; `ground` the same less voids.
     open_to  the sides, along the courses, on which nothing ends it. Where other edges rake they may meet there, far
              off the wall: that is no end.
+    least_piece  what trimming leaves under this, mm, is no piece.
     """
 
     area: str
@@ -54,6 +56,7 @@ class Layout:
     ground: Region[Courses]
     reference: tuple[float, float]
     open_to: frozenset[Side] = frozenset()
+    least_piece: float = LIMITS.least_piece.value
     _courses: dict[int, Course] = field(default_factory=dict)
     _shapes: dict[Place, Region[Tile] | None] = field(default_factory=dict)
     _lost: dict[Place, list[Bounds]] = field(default_factory=dict)
@@ -140,7 +143,7 @@ class Layout:
         if not self.course(row).is_touched(column):
             inside = _holds(self.ground, corner_u + self.grid.w / 2, corner_v + self.grid.h / 2)
             return self.whole_shape() if inside else None
-        kept, lost = sorted_by_size(self._trimmed(place, self.ground))
+        kept, lost = sorted_by_size(self._trimmed(place, self.ground), self.least_piece)
         if lost:
             self._lost[place] = lost
         return kept
@@ -204,7 +207,7 @@ class Layout:
         stops = [run.stop for run in touched] + [last + 1 for _, last in inside]
         for column in range(min(starts, default=0), max(stops, default=0)):
             if any(column in run for run in touched):
-                if sorted_by_size(self._trimmed((column, row), self.bounds))[0] is not None:
+                if sorted_by_size(self._trimmed((column, row), self.bounds), self.least_piece)[0] is not None:
                     return column
             elif any(first <= column <= last for first, last in inside):
                 return column
@@ -220,7 +223,7 @@ class Layout:
         rows = self.rows()
         if self.is_open:
             left = rows.start * self.grid.pitch_v + self.grid.h - self.extent.min_y
-            return rows.start if left >= LEAST_PIECE else rows.start + 1
+            return rows.start if left >= self.least_piece else rows.start + 1
         for row in rows:
             course = self.course(row)
             if course.whole or any(self.shape((column, row)) is not None for column in course.touched_columns()):
@@ -303,7 +306,7 @@ class Layout:
 
     def is_beside_void(self, place: Place) -> bool:
         """Whether a strip lost in `place` is left by a void: the area's own bounds alone would lose none there."""
-        return not sorted_by_size(self._trimmed(place, self.bounds))[1]
+        return not sorted_by_size(self._trimmed(place, self.bounds), self.least_piece)[1]
 
     def places_under(self, box: Bounds) -> Iterator[Place]:
         """Places whose tile overlaps a box in the Courses frame, by division."""

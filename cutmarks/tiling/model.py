@@ -35,6 +35,12 @@ class TileKind:
     calibre: str = ""
     batch: str = ""
     template: Literal["", "face", "back", "both"] = ""
+    written: tuple[float, float] | None = None
+
+    @property
+    def run_differs(self) -> tuple[float, float]:
+        """How much larger than its size as written the tile is by its run, across and up, mm."""
+        return (0.0, 0.0) if self.written is None else (self.w - self.written[0], self.h - self.written[1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,19 +11,19 @@ from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.tiling.model import Grid
 
-LEAST_PIECE = 1.0
-"""A piece under this, mm, is no piece: a strip narrower than its joint + 1 mm stays joint."""
 
+def sorted_by_size(shape: Region[Tile], least: float) -> tuple[Region[Tile] | None, list[Bounds]]:
+    """What of a shape makes a piece (None: nothing), and the bounds of its parts under `least` one way, which is joint.
 
-def sorted_by_size(shape: Region[Tile]) -> tuple[Region[Tile] | None, list[Bounds]]:
-    """What of a shape makes a piece (None: nothing), and the bounds of its parts under 1 mm one way, which is joint."""
+    So a strip narrower than its joint and `least`, mm, stays joint.
+    """
     if shape.is_empty:
         return None, []
     kept: list[Region[Tile]] = []
     lost: list[Bounds] = []
     for part in parts(shape):
         box = part.bounds
-        if min(box.width, box.height) >= LEAST_PIECE - TOUCH:
+        if min(box.width, box.height) >= least - TOUCH:
             kept.append(part)
         else:
             lost.append(box)

@@ -14,11 +14,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, edges
 from cutmarks.geometry.tolerance import TOUCH
 
-RUN_OUT = 5.0
-"""So far past the factory edge, square to it, an open path runs, mm: the jet or disc starts and ends off the tile."""
-
-LONGEST_RUN_OUT = 20.0
-"""A path that leaves the tile at a flat angle runs on no further than this, mm."""
+LONGEST_RUN_OUT = 4.0
+"""A path that leaves the tile at a flat angle runs on no further than so many times the run-out."""
 
 GRAZING = math.sin(math.radians(2.0))
 """A path that meets the factory edge flatter than this does not run on: it would follow the edge, and cut it again."""
@@ -63,8 +60,11 @@ class CutPaths:
         return Bounds(*map(min, zip(*lows, strict=True)), *map(max, zip(*highs, strict=True)))
 
 
-def cut_paths(outline: Region[Tile], w: float, h: float) -> CutPaths:
-    """The cut parts of the finished `outline` of a whole tile of w x h mm."""
+def cut_paths(outline: Region[Tile], w: float, h: float, run_out: float) -> CutPaths:
+    """The cut parts of the finished `outline` of a whole tile of w x h mm.
+
+    An open path runs `run_out` mm past the factory edge, square to it: the jet or disc starts and ends off the tile.
+    """
     closed: list[Ring[Tile]] = []
     paths: list[OpenPath] = []
     for ring in outline.rings:
@@ -78,7 +78,7 @@ def cut_paths(outline: Region[Tile], w: float, h: float) -> CutPaths:
                 chain: list[Edge[Tile]] = []
                 while not made[(start + len(chain)) % len(around)]:
                     chain.append(around[(start + len(chain)) % len(around)])
-                paths.append(_run_out(chain, w, h))
+                paths.append(_run_out(chain, w, h, run_out))
     return CutPaths(tuple(closed), tuple(paths))
 
 
@@ -90,12 +90,12 @@ def _is_factory_edge(edge: Edge[Tile], w: float, h: float) -> bool:
     return along_x or along_y
 
 
-def _run_out(chain: list[Edge[Tile]], w: float, h: float) -> OpenPath:
+def _run_out(chain: list[Edge[Tile]], w: float, h: float, past: float) -> OpenPath:
     first, last = chain[0], chain[-1]
     dx, dy = _direction(first, at_end=False)
-    before = _beyond(first.x0, first.y0, -dx, -dy, w, h)
+    before = _beyond(first.x0, first.y0, -dx, -dy, w, h, past)
     dx, dy = _direction(last, at_end=True)
-    after = _beyond(last.x1, last.y1, dx, dy, w, h)
+    after = _beyond(last.x1, last.y1, dx, dy, w, h, past)
     on_tile = [Vertex(edge.x0, edge.y0, edge.bulge) for edge in chain] + [Vertex(last.x1, last.y1)]
     vertices = (*([before] if before else []), *on_tile, *([after] if after else []))
     return OpenPath(vertices, sum(edge.length for edge in chain))
@@ -110,8 +110,8 @@ def _direction(edge: Edge[Tile], *, at_end: bool) -> tuple[float, float]:
     return (edge.x1 - edge.x0) / edge.length, (edge.y1 - edge.y0) / edge.length
 
 
-def _beyond(x: float, y: float, dx: float, dy: float, w: float, h: float) -> Vertex | None:
-    """The place RUN_OUT past the factory edge at (x, y), the way (dx, dy) goes; None where it only grazes the edge.
+def _beyond(x: float, y: float, dx: float, dy: float, w: float, h: float, past: float) -> Vertex | None:
+    """The place `past` mm past the factory edge at (x, y), the way (dx, dy) goes; None where it only grazes the edge.
 
     A straight line that leaves the tile never meets it again, as the arc of an opening might.
     """
@@ -126,5 +126,5 @@ def _beyond(x: float, y: float, dx: float, dy: float, w: float, h: float) -> Ver
         leaving = max(leaving, dy)
     if leaving < GRAZING:
         return None
-    far = min(RUN_OUT / leaving, LONGEST_RUN_OUT)
+    far = min(past / leaving, past * LONGEST_RUN_OUT)
     return Vertex(x + dx * far, y + dy * far)

@@ -11,7 +11,7 @@ Every file is opened again and measured before it is handed out (`cutmarks.write
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 
 from ezdxf._options import options
@@ -39,45 +39,39 @@ BULGE_DECIMALS = 12
 MARGIN = 10.0
 """Left free round the drawing in the view that a program opens with, mm."""
 
-Progress = Callable[[str, int, int], None]
-"""Called before each piece with its name, how many are done and how many there will be."""
+
+def dxf_names(plan: Plan) -> Iterator[tuple[str, str]]:
+    """What the files of `dxf_files` are called, each drawing's and that of its open cut paths."""
+    stems = file_stems(plan.pieces)
+    return (_file_names(stems[group[0].name], group) for group in _cut_alike(plan))
 
 
-def dxf_files(plan: Plan, progress: Progress | None = None) -> tuple[ShopDrawing, ...]:
-    """The files of every different cut piece that may be cut, opened again and measured.
+def dxf_files(plan: Plan) -> Iterator[ShopDrawing]:
+    """The files of every different cut piece that may be cut, one by one, opened again and measured.
 
     A piece with a STOP that is not accepted has none, and does not count among those that are cut alike.
 
     Raises:
         DxfFault: a file does not give back what the plan says.
     """
-    stems = file_stems(plan.pieces)
-    groups = _cut_alike(plan)
-    files = []
-    for done, group in enumerate(groups):
+    for group, (name, open_name) in zip(_cut_alike(plan), dxf_names(plan), strict=True):
         piece = group[0]
-        name, open_name = _file_names(stems[piece.name], group)
-        if progress is not None:
-            progress(piece.name, done, len(groups))
         outline = canonical(piece.outline)
-        paths = cut_paths(outline, piece.piece.tile.w, piece.piece.tile.h)
+        paths = cut_paths(outline, piece.piece.tile.w, piece.piece.tile.h, plan.limits.run_out.value)
         data, open_data = closed_dxf(outline), open_dxf(paths)
         verify(data, outline, piece.cuts if piece.part is None else ())
         verify_open(open_data, paths)
-        files.append(
-            ShopDrawing(
-                name=name,
-                data=data,
-                open_name=open_name,
-                open_data=open_data,
-                piece=piece.name,
-                made_of=tuple(alike.name for alike in group),
-                bounds=outline.bounds,
-                contours=len(outline.rings),
-                cut_length=paths.length,
-            )
+        yield ShopDrawing(
+            name=name,
+            data=data,
+            open_name=open_name,
+            open_data=open_data,
+            piece=piece.name,
+            made_of=tuple(alike.name for alike in group),
+            bounds=outline.bounds,
+            contours=len(outline.rings),
+            cut_length=paths.length,
         )
-    return tuple(files)
 
 
 def closed_dxf(outline: Region[Tile]) -> bytes:

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -27,11 +27,10 @@ from cutmarks.plan import Plan
 from cutmarks.writers import folder_swap as swap
 from cutmarks.writers.plan_json import PLAN_FILE, read_index
 
-Content = bytes | Callable[[], bytes]
-"""A file's bytes, or what makes them when their turn comes, so that a large pack is never held twice."""
+Content = swap.Content
 
 Progress = Callable[[str, int, int], None]
-"""Called before each file with its name, how many are written and how many there will be."""
+"""Called as each file is written with its name, how many are done and how many there will be."""
 
 FILE_NAME = re.compile(r"([a-z0-9][a-z0-9_.-]*/)*[a-z0-9][a-z0-9_.-]*")
 """What a file of ours may be called: lower case ASCII, so that no file system can take two names for one."""
@@ -52,20 +51,26 @@ class Published:
     left: str
 
 
-def publish(out: Path, job: str, files: Mapping[str, Content], progress: Progress | None = None) -> Published:
-    """Put `files` (name inside the folder -> content) into the folder `out`: all of them, or none.
+def publish(
+    out: Path,
+    job: str,
+    names: Collection[str],
+    contents: Iterable[tuple[str, Content]],
+    progress: Progress | None = None,
+) -> Published:
+    """Put files into the folder `out`: all of them, or none.
 
-    `files` must hold plan.json, whose own list names every one of them. Names are lower case ASCII with / between
-    folders. Content that is made on call may raise what it likes: nothing is then written.
+    `names` (lower case ASCII, / between folders) are all the files there will be; `contents` gives each with its name,
+    in any order, and is asked for the next one when the last is on the disk. plan.json must be among them, and its own
+    list must name every one of them. What makes the contents may raise what it likes: nothing is then written.
 
     Raises:
         OutputError: the folder, the disk or another run stands in the way; what was there is there as before.
-        ValueError: a name in `files` is not allowed, or plan.json's list is another than `files`.
+        ValueError: one of `names` is not allowed, or plan.json's list or `contents` are others than `names`.
     """
-    plan = files[PLAN_FILE]
-    if not isinstance(plan, bytes) or set(read_index(plan).files) != set(files):
-        raise ValueError(f"{PLAN_FILE} must be given as bytes, and its list must name every file and no other")
-    for name in files:
+    if PLAN_FILE not in names:
+        raise ValueError(f"{PLAN_FILE} must be one of the files")
+    for name in names:
         if not FILE_NAME.fullmatch(name):
             raise ValueError(f"{name!r} may not be a file of an output: lower case ASCII, / between folders")
     with _in_a_sentence(out), ExitStack() as held:
@@ -77,10 +82,10 @@ def publish(out: Path, job: str, files: Mapping[str, Content], progress: Progres
         _put_right(out, new, old, job)
         ours = _ours_in(out, job)
         own = swap.entries_besides(out, ours) if out.exists() else ()
-        _refuse_clashes(out, own, files)
+        _refuse_clashes(out, own, names)
         mark = swap.make_folder(new, out, held)
         try:
-            _write_all(new, files, progress)
+            _write_all(new, names, contents, progress)
             swap.carry_over(out, new, own)
             replaced = swap.swap(out, new, old)
         except BaseException:
@@ -199,10 +204,10 @@ def _ours_in(out: Path, job: str) -> frozenset[str]:
     return frozenset(named | {PLAN_FILE, swap.MARKER})
 
 
-def _refuse_clashes(out: Path, own: tuple[str, ...], files: Mapping[str, Content]) -> None:
+def _refuse_clashes(out: Path, own: tuple[str, ...], names: Collection[str]) -> None:
     """Refuse an output that needs a name which a file of the user's own has, on any file system."""
     taken = {name.casefold(): name for name in own}
-    for name in files:
+    for name in names:
         parts = name.split("/")
         for depth in range(1, len(parts) + 1):
             mine = taken.get("/".join(parts[:depth]))
@@ -213,11 +218,19 @@ def _refuse_clashes(out: Path, own: tuple[str, ...], files: Mapping[str, Content
             raise OutputError(f"{out / name}: the output needs this name, and a folder of yours has it: move it")
 
 
-def _write_all(new: Path, files: Mapping[str, Content], progress: Progress | None) -> None:
-    for done, (name, content) in enumerate(files.items()):
+def _write_all(
+    new: Path, names: Collection[str], contents: Iterable[tuple[str, Content]], progress: Progress | None
+) -> None:
+    due = set(names)
+    for done, (name, content) in enumerate(contents):
+        if name not in due:
+            raise ValueError(f"{name!r} is not among the files that were said to come, or comes twice")
         if progress is not None:
-            progress(name, done, len(files))
-        swap.write_file(new / name, content if isinstance(content, bytes) else content())
+            progress(name, done, len(names))
+        swap.write_file(new / name, content)
+        due.remove(name)
+    if due or set(read_index((new / PLAN_FILE).read_bytes()).files) != set(names):
+        raise ValueError(f"{PLAN_FILE} must be written, and its list must name every file and no other")
 
 
 def _finish(out: Path, old: Path | None, ours: frozenset[str]) -> str:

@@ -8,9 +8,10 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path, PurePosixPath
+from typing import BinaryIO
 
 from cutmarks.errors import OutputError
 
@@ -112,11 +113,18 @@ def remove_tree(folder: Path) -> None:
     folder.rmdir()
 
 
-def write_file(path: Path, data: bytes) -> None:
+Content = bytes | Callable[[BinaryIO], object]
+"""What stands in a file: its bytes, or what writes them into the open file, so that a large one is not held whole."""
+
+
+def write_file(path: Path, content: Content) -> None:
     """Write a new file and see it onto the disk, so that the exchange cannot overtake it in a power cut."""
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("xb") as file:
-        file.write(data)
+        if isinstance(content, bytes):
+            file.write(content)
+        else:
+            content(file)
         file.flush()
         os.fsync(file.fileno())
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import BinaryIO
 
 from cutmarks.plan import Plan
 from cutmarks.sheets.jobsheet import jobsheet_pages
-from cutmarks.writers.pdf import pdf_bytes
+from cutmarks.writers.pdf import Pages
 
 
-def job_sheet_pdf(plan: Plan, sheets: Mapping[str, str] | None = None) -> bytes:
-    """The job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
-    return pdf_bytes(jobsheet_pages(plan, sheets), f"{plan.job}: job sheet")
+def write_job_sheet(plan: Plan, sheets: Mapping[str, str], out: BinaryIO) -> None:
+    """Write the job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
+    pages = Pages(f"{plan.job}: job sheet")
+    for sheet in jobsheet_pages(plan, sheets):
+        pages.add(sheet)
+    pages.save(out)

@@ -19,7 +19,7 @@ from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
 from cutmarks.units import Style, Unit
 from cutmarks.writers.csv_table import DECIMALS, Row, csv_bytes, mm
 from cutmarks.writers.number import number
-from cutmarks.writers.shop_drawing import ShopDrawing
+from cutmarks.writers.shop_drawing import Entry
 
 SHA_DIGITS = 16
 """So much of a file's SHA-256 is enough to tell two versions of it apart."""
@@ -35,7 +35,7 @@ def holes_csv(plan: Plan) -> bytes:
     )
 
 
-def pieces_csv(plan: Plan, drawings: Sequence[ShopDrawing] = ()) -> bytes:
+def pieces_csv(plan: Plan, drawings: Sequence[Entry] = ()) -> bytes:
     """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
     style = style_of(plan.say)
     drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
@@ -181,9 +181,7 @@ def _wall(axis: str, check: WallCheck | None) -> Row:
     }
 
 
-def _piece(
-    plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, ShopDrawing], style: Style
-) -> Row:
+def _piece(plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, Entry], style: Style) -> Row:
     place, tile = piece.piece, piece.piece.tile
     row = {
         "surface": place.surface,
@@ -210,7 +208,7 @@ def _piece(
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
         "before you cut": _findings(findings_of(plan, piece)),
         "fingerprint": piece.fingerprint,
-        "size": "; ".join(_inches(size) for size in trimmed_size(piece, style)),
+        "size": "; ".join(_inches(size) for size in trimmed_size(piece, style, plan.limits.two_sizes.value)),
     }
     if piece.sizes is not None:
         for heading, side in (("width", "bottom"), ("width", "top"), ("height", "left"), ("height", "right")):

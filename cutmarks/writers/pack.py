@@ -9,31 +9,27 @@ of what broke.
 from __future__ import annotations
 
 import difflib
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import zip_longest
 from pathlib import Path
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
-from cutmarks.sheets.build import build_pack, build_sheets
-from cutmarks.sheets.model import Sheet
-from cutmarks.sheets.names import file_stems
+from cutmarks.sheets.build import Pack, build_pack, build_sheets
+from cutmarks.sheets.model import Sheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
-from cutmarks.writers.dxf import dxf_files
-from cutmarks.writers.folder import changed_pieces, earlier_plan, publish
-from cutmarks.writers.jobsheet import job_sheet_pdf
+from cutmarks.writers.dxf import dxf_files, dxf_names
+from cutmarks.writers.folder import Content, Progress, changed_pieces, earlier_plan, publish
+from cutmarks.writers.jobsheet import write_job_sheet
 from cutmarks.writers.lists import holes_csv, pieces_csv
-from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.plan_json import PLAN_FILE, to_json
-from cutmarks.writers.svg import svg_bytes
+from cutmarks.writers.pdf import Pages as PdfPages
+from cutmarks.writers.plan_json import PLAN_FILE, write_json
+from cutmarks.writers.svg import write_svg
 
 PACK, JOB_SHEET, AGAIN = "pack.pdf", "job-sheet.pdf", "again.pdf"
-_SHEET_FILE = re.compile(r"sheets/(?P<stem>.+)_(?:face|back)_[0-9]+\.svg")
-
-Progress = Callable[[str, int, int], None]
-"""Called with what is being made, how many are done and how many there will be."""
+HOLES, PIECES = "holes.csv", "pieces.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,59 +56,80 @@ def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Pro
     Raises:
         OutputError: the folder or the disk is in the way, or `again` names what has no sheet; nothing was written.
     """
-    before = earlier_plan(out)
-    built = build_pack(plan)
-    sheets = built.templates
-    # SVG files go to plotters and CAD: nothing is corrected there, and they say so.
-    plain = sheets if plan.calibration is None else build_sheets(replace(plan, calibration=None))
-    chosen = _chosen(plan, sheets, again)
-    files: dict[str, bytes | Callable[[], bytes]] = {}
-    files[JOB_SHEET] = partial(job_sheet_pdf, plan, _pages(plan, sheets))
-    for name, title, pages in ((PACK, plan.job, (*built.front, *sheets)), (AGAIN, f"{plan.job}: again", chosen)):
-        if pages:
-            counted = _counted(progress, name, len(pages))
-            correction = None if plan.calibration is None else plan.calibration.scale.correction
-            files[name] = partial(pdf_bytes, pages, title, counted, correction)
-    drawings = dxf_files(plan, progress)
-    files["holes.csv"] = holes_csv(plan)
+    changed = _changed(earlier_plan(out), plan)
+    pack = build_pack(plan)
+    plain = pack.templates if plan.calibration is None else build_sheets(replace(plan, calibration=None))
+    chosen = _chosen(plan, pack, again)
+    fixed = [JOB_SHEET, HOLES, PIECES, PLAN_FILE, *([AS_BUILT] if plan.found else ())]
+    printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
+    drawn = [name for both in dxf_names(plan) for name in both]
+    files = tuple(sorted([*fixed, *printed, *plain.files, *drawn]))
+    published = publish(out, plan.job, files, _contents(plan, pack, plain, chosen, files), progress)
+    return Written(files, changed, published.left)
+
+
+def _changed(before: bytes | None, plan: Plan) -> tuple[str, ...] | None:
+    return None if before is None else changed_pieces(before, plan)
+
+
+def _contents(
+    plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int], files: Sequence[str]
+) -> Iterator[tuple[str, Content]]:
+    """Every file with its name, each made when the one before it is written and can be forgotten."""
+    yield from _sheets(plan, pack, plain, chosen)
+    yield JOB_SHEET, partial(write_job_sheet, plan, _pages(pack))
+    yield HOLES, holes_csv(plan)
     if plan.found:
-        files[AS_BUILT] = as_built_csv(plan)
-    files["pieces.csv"] = pieces_csv(plan, drawings)
-    for sheet in plain:
-        files[sheet.file] = partial(svg_bytes, sheet)
-    for drawing in drawings:
-        files[drawing.name] = drawing.data
-        files[drawing.open_name] = drawing.open_data
-    files[PLAN_FILE] = to_json(plan, [*files, PLAN_FILE])
-    published = publish(out, plan.job, files, progress)
-    changed = None if before is None else changed_pieces(before, plan)
-    return Written(tuple(sorted(files)), changed, published.left)
+        yield AS_BUILT, as_built_csv(plan)
+    entries = []
+    for drawing in dxf_files(plan):
+        entries.append(drawing.entry)
+        yield drawing.name, drawing.data
+        yield drawing.open_name, drawing.open_data
+    yield PIECES, pieces_csv(plan, entries)
+    yield PLAN_FILE, partial(write_json, plan, files)
 
 
-def _counted(progress: Progress | None, name: str, count: int) -> Callable[[int], None] | None:
-    """The progress of one PDF, page by page."""
-    return None if progress is None else lambda done: progress(name, done, count)
+def _sheets(plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int]) -> Iterator[tuple[str, Content]]:
+    """The SVG of each sheet, and then the PDFs, whose pages were added one by one meanwhile."""
+    correction = None if plan.calibration is None else plan.calibration.scale.correction
+    printed, again = PdfPages(plan.job, correction), PdfPages(f"{plan.job}: again", correction)
+    for front in pack.front:
+        printed.add(front)
+    for index, (page, sheet) in enumerate(_beside(pack.templates, plain)):
+        if page is not None:
+            printed.add(page)
+            if index in chosen:
+                again.add(page)
+        if sheet is not None:
+            yield sheet.file, partial(write_svg, sheet)
+    if pack.templates:
+        yield PACK, printed.save
+    if chosen:
+        yield AGAIN, again.save
 
 
-def _sheets_of(plan: Plan, sheets: Sequence[Sheet]) -> Mapping[str, list[int]]:
-    """For each piece's name, which of `sheets` are its own, counted from 0."""
-    names = {stem: name for name, stem in file_stems(plan.pieces).items()}
+def _beside(templates: Sheets, plain: Sheets) -> Iterable[tuple[Sheet | None, Sheet | None]]:
+    """Each page of the PDF beside one for an SVG file, drawn once where it is the same."""
+    return ((sheet, sheet) for sheet in templates) if templates is plain else zip_longest(templates, plain)
+
+
+def _sheets_of(pack: Pack) -> Mapping[str, list[int]]:
+    """For each piece's name, which of the templates are its own, counted from 0."""
     found: dict[str, list[int]] = {}
-    for index, sheet in enumerate(sheets):
-        match = _SHEET_FILE.fullmatch(sheet.file)
-        if match is not None:
-            found.setdefault(names[match["stem"]], []).append(index)
+    for one in pack.listed:
+        found.setdefault(one.registration.piece, []).extend(range(one.first - 1, one.last))
     return found
 
 
-def _pages(plan: Plan, sheets: Sequence[Sheet]) -> dict[str, str]:
+def _pages(pack: Pack) -> dict[str, str]:
     """For each piece's name, which pages of the pack it is on, in words."""
-    return {name: " and ".join(str(i + 1) for i in own) for name, own in _sheets_of(plan, sheets).items()}
+    return {name: " and ".join(str(i + 1) for i in own) for name, own in _sheets_of(pack).items()}
 
 
-def _chosen(plan: Plan, sheets: Sequence[Sheet], again: Sequence[str]) -> list[Sheet]:
-    """The sheets of the pieces and holes that are named, in the order of the pack."""
-    pieces = _sheets_of(plan, sheets)
+def _chosen(plan: Plan, pack: Pack, again: Sequence[str]) -> frozenset[int]:
+    """Which templates, counted from 0, are of the pieces and holes that are named."""
+    pieces = _sheets_of(pack)
     holes = {hole.opening.name: [name for name in hole.pieces if name in pieces] for hole in plan.penetrations}
     known = {name.casefold(): own for name, own in holes.items() if own} | {name.casefold(): [name] for name in pieces}
     wanted: set[int] = set()
@@ -124,4 +141,4 @@ def _chosen(plan: Plan, sheets: Sequence[Sheet], again: Sequence[str]) -> list[S
                 "Nothing was written."
             )
         wanted.update(index for piece in known[name.casefold()] for index in pieces[piece])
-    return [sheets[index] for index in sorted(wanted)]
+    return frozenset(wanted)

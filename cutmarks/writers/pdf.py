@@ -10,6 +10,7 @@ import hashlib
 import zlib
 from collections.abc import Callable, Iterable
 from io import BytesIO
+from typing import BinaryIO
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name
@@ -24,56 +25,77 @@ AS_DRAWN: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 """Full size, nothing corrected."""
 
 
-def pdf_bytes(
-    sheets: Iterable[Sheet],
-    title: str,
-    progress: Callable[[int], None] | None = None,
-    correction: Callable[[float, float], Matrix] | None = None,
-) -> bytes:
-    """All sheets in one PDF, one page each, in their order.
+Correction = Callable[[float, float], Matrix]
+"""For a page of a width and height in mm, the matrix that makes up for what a printer does."""
+
+
+def pdf_bytes(sheets: Iterable[Sheet], title: str, correction: Correction | None = None) -> bytes:
+    """All sheets in one PDF, one page each, in their order; see `Pages`.
+
+    Raises ValueError for no sheets, GeometryError where a coordinate is not finite.
+    """
+    pages = Pages(title, correction)
+    for sheet in sheets:
+        pages.add(sheet)
+    out = BytesIO()
+    pages.save(out)
+    return out.getvalue()
+
+
+class Pages:
+    """A PDF that is made page by page: of a sheet that was added no more is held than its packed page.
 
     The viewer is asked to print without scaling, to choose the tray by the page's size and to print one side only
-    (ISO 32000-1, 12.2; Enforce is ISO 32000-2). `progress` is told how many pages are done. `correction` gives, for a
-    page of a width and height in mm, the matrix that makes up for what a printer does. Raises ValueError for no
-    sheets, GeometryError where a coordinate is not finite.
+    (ISO 32000-1, 12.2; Enforce is ISO 32000-2).
     """
-    pdf = pikepdf.new()
-    lettering, pictures = Lettering(), Pictures()
-    resources = pdf.make_indirect(Dictionary())
-    drawn: dict[bytes, pikepdf.Object] = {}
-    rulers: dict[tuple[float, float], pikepdf.Object] = {}
-    for count, sheet in enumerate(sheets, start=1):
-        matrix = AS_DRAWN if correction is None else correction(sheet.width, sheet.height)
-        packed = zlib.compress(content(sheet, lettering, pictures, matrix))
+
+    def __init__(self, title: str, correction: Correction | None = None) -> None:
+        """A file without pages yet; `correction` is applied to each page that is added."""
+        self._title = title
+        self._correction = correction
+        self._pdf = pikepdf.new()
+        self._lettering = Lettering()
+        self._pictures = Pictures()
+        self._resources = self._pdf.make_indirect(Dictionary())
+        self._drawn: dict[bytes, pikepdf.Object] = {}
+        self._rulers: dict[tuple[float, float], pikepdf.Object] = {}
+
+    def add(self, sheet: Sheet) -> None:
+        """The sheet as the next page. Raises GeometryError where a coordinate is not finite."""
+        matrix = AS_DRAWN if self._correction is None else self._correction(sheet.width, sheet.height)
+        packed = zlib.compress(content(sheet, self._lettering, self._pictures, matrix))
         same = hashlib.sha256(packed).digest()
-        if same not in drawn:
-            drawn[same] = pdf.make_stream(packed, Filter=Name.FlateDecode)
+        if same not in self._drawn:
+            self._drawn[same] = self._pdf.make_stream(packed, Filter=Name.FlateDecode)
         size = (sheet.width, sheet.height)
-        page = Dictionary(Type=Name.Page, MediaBox=_box(size), Resources=resources, Contents=drawn[same])
-        if correction is None:
+        page = Dictionary(Type=Name.Page, MediaBox=_box(size), Resources=self._resources, Contents=self._drawn[same])
+        if self._correction is None:
             # On a corrected page the viewer's ruler would read the correction: it keeps its own points there.
-            if size not in rulers:
-                rulers[size] = _ruler(pdf, size)
-            page.VP = rulers[size]
-        pdf.pages.append(pikepdf.Page(pdf.make_indirect(page)))
-        if progress is not None:
-            progress(count)
-    if not pdf.pages:
-        raise ValueError("A PDF needs at least one sheet.")
-    resources.Font = lettering.fonts(pdf)
-    resources.XObject = pictures.forms(pdf)
-    pdf.Root.ViewerPreferences = Dictionary(
-        PrintScaling=Name("/None"),
-        PickTrayByPDFSize=True,
-        Duplex=Name.Simplex,
-        Enforce=Array([Name.PrintScaling]),
-        DisplayDocTitle=True,
-    )
-    pdf.docinfo[Name.Title] = printable(title)
-    out = BytesIO()
-    # Duplex stands in PDF from 1.7 on (Table 150).
-    pdf.save(out, min_version="1.7", deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-    return out.getvalue()
+            if size not in self._rulers:
+                self._rulers[size] = _ruler(self._pdf, size)
+            page.VP = self._rulers[size]
+        self._pdf.pages.append(pikepdf.Page(self._pdf.make_indirect(page)))
+
+    def save(self, out: BinaryIO) -> None:
+        """Write the whole file, once all pages are there. Raises ValueError for no sheets."""
+        pdf = self._pdf
+        if not pdf.pages:
+            raise ValueError("A PDF needs at least one sheet.")
+        self._resources.Font = self._lettering.fonts(pdf)
+        self._resources.XObject = self._pictures.forms(pdf)
+        pdf.Root.ViewerPreferences = Dictionary(
+            PrintScaling=Name("/None"),
+            PickTrayByPDFSize=True,
+            Duplex=Name.Simplex,
+            Enforce=Array([Name.PrintScaling]),
+            DisplayDocTitle=True,
+        )
+        pdf.docinfo[Name.Title] = printable(self._title)
+        # Into memory first: where the disk is full in the middle, qpdf ends the whole process instead of raising.
+        whole = BytesIO()
+        # Duplex stands in PDF from 1.7 on (Table 150).
+        pdf.save(whole, min_version="1.7", deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+        out.write(whole.getbuffer())
 
 
 def _box(size: tuple[float, float]) -> Array:

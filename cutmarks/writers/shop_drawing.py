@@ -9,6 +9,21 @@ from cutmarks.geometry.edges import Bounds
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """What the list of pieces says of a drawing, which is then written already: see `ShopDrawing`.
+
+    sha256  of its `data`, in full.
+    """
+
+    name: str
+    open_name: str
+    made_of: tuple[str, ...]
+    contours: int
+    cut_length: float
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
 class ShopDrawing:
     """One piece, ready for a shop.
 
@@ -30,6 +45,7 @@ class ShopDrawing:
     cut_length: float
 
     @property
-    def sha256(self) -> str:
-        """Of `data`, in full."""
-        return hashlib.sha256(self.data).hexdigest()
+    def entry(self) -> Entry:
+        """What is left to be said when the drawing itself is gone."""
+        sha256 = hashlib.sha256(self.data).hexdigest()
+        return Entry(self.name, self.open_name, self.made_of, self.contours, self.cut_length, sha256)

@@ -45,6 +45,7 @@ LINES: Mapping[Role, LineStyle] = MappingProxyType(
         Role.CENTRE: _chain(NARROW, 1),
         Role.COVER: _dashed(NARROW),
         Role.KEEP_CLEAR: LineStyle(WIDE, (DOT * WIDE, GAP * WIDE)),
+        Role.ABOVE: _dashed(NARROW),
         Role.MEASURE: LineStyle(NARROW),
         Role.BAR: LineStyle(WIDE),
         Role.CORNER: LineStyle(WIDE),

@@ -8,7 +8,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from typing import cast
+from io import BytesIO
+from typing import BinaryIO
+from xml.etree.ElementTree import ElementTree
 
 import svgwrite
 from svgwrite.base import BaseElement
@@ -28,7 +30,14 @@ _SCALE_PLACES = 9
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
-    """The sheet as an SVG file, UTF-8, its size in mm with an equal viewBox.
+    """The file's bytes; see `write_svg`."""
+    out = BytesIO()
+    write_svg(sheet, out)
+    return out.getvalue()
+
+
+def write_svg(sheet: Sheet, out: BinaryIO) -> None:
+    """Write the sheet as an SVG file, UTF-8, its size in mm with an equal viewBox.
 
     Raises GeometryError where a coordinate is not finite.
     """
@@ -40,8 +49,10 @@ def svg_bytes(sheet: Sheet) -> bytes:
         group = page.add(page.g(**_attributes(run.pen)))
         for element in _elements(run, sheet.height) if run.long else _made(run, sheet.height):
             group.add(element)
-    text = '<?xml version="1.0" encoding="utf-8"?>\n' + cast(str, page.tostring()) + "\n"
-    return text.encode("utf-8")
+    out.write(b'<?xml version="1.0" encoding="utf-8"?>\n')
+    # Element by element: a text of the whole sheet would leave a large hole in the memory for each sheet.
+    ElementTree(page.get_xml()).write(out, encoding="utf-8", xml_declaration=False)
+    out.write(b"\n")
 
 
 def _attributes(pen: Pen) -> dict[str, str]:

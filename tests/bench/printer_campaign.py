@@ -38,7 +38,7 @@ from cutmarks.registering.calibration import (
     Verdict,
     judge,
 )
-from cutmarks.registering.error import LINE, LINING_UP, error_at
+from cutmarks.registering.error import error_at
 from cutmarks.registering.paper import PAPERS
 from cutmarks.sheets.build import build_sheets
 from cutmarks.units import Style
@@ -54,6 +54,7 @@ EXACT = 0.02
 SHARE = 0.95
 READ_TO = 0.5
 DAMP = 0.002
+LINING_UP, LINE = 0.3, 0.25
 DIAMETERS = (20.0, 28.0, 35.0, 44.0)
 TILE = (448.0, 598.0)
 A4 = PAPERS["A4"]
@@ -206,7 +207,7 @@ def printed_holes(draw: random.Random, *, exact: bool, diagonals: bool = True) -
         x, y = found[cut.opening.shape.d]
         slips = [0.0 if exact else draw.uniform(-LINING_UP, LINING_UP) + draw.uniform(-LINE, LINE) for _ in "xy"]
         off = (x - cut.from_left + slips[0], y - cut.from_bottom + slips[1])
-        yield Hole(off, error_at(piece, cut, plan.registrations[0], calibrated.scale_error))
+        yield Hole(off, error_at(piece, cut, plan.registrations[0], calibrated.paper_figures))
 
 
 def _bars_as_holes(data: bytes, printer: Printer) -> Iterator[Hole]:

@@ -3,10 +3,11 @@
     python -m tests.bench.sheets_campaign --cases 200 --seed 1
 
 Half of the cases are whole jobs (raking edges, windows, turned areas), half single tiles of all sizes with holes,
-boxes and notches, on all papers, for face and back, by tape and on joined sheets. On each page: its size, the bars,
-every cut and the lines it is measured from to 0.01 mm after undoing the sheet's place, nothing outside the safe area,
-no word on a line that is cut or on another word; every opening on some sheet with its edges; PrintScaling. Prints what
-failed with the number that makes it again; ends with 1 where anything failed.
+boxes and notches, on desktop papers, plotter sheets and rolls, for face and back, by tape and on joined sheets. On each
+page: its size, the bars, every cut, its centre cross and the lines it is measured from to 0.01 mm after undoing the
+sheet's place, nothing outside the safe area, no word's ink on any line's ink, on another word's or on black; every
+opening on some sheet with its edges; PrintScaling. Prints what failed with the number that makes it again, and how
+many words, lines and pages were read; ends with 1 where anything failed.
 """
 
 from __future__ import annotations
@@ -15,44 +16,59 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
 
 from cutmarks.job import load_job
 from cutmarks.plan import Plan, make_plan
 from cutmarks.registering import register
+from cutmarks.registering.paper import cut_to_length
 from tests.properties.accounts import plan_of
 from tests.properties.strategies import random_scene
-from tests.sheets.printed import faults_of
+from tests.sheets.printed import Read, faults_of
 from tests.sheets.random_plans import random_plan
 
 EXAMPLES = sorted(path for path in Path(__file__).parents[2].glob("examples/*/*.yaml") if path.stem == path.parent.name)
-PAPERS = ("A4", "A4", "Letter", "any", "A3", "Tabloid")
+PAPERS = ("A4", "A4", "A4", "Letter", "Letter", "any", "A3", "Tabloid", "A2", "A1", "610 x 900", "roll 610")
 
 
-def random_case(seed: int) -> Plan | None:
-    """One plan; None where the scene is no job."""
+@dataclass(frozen=True)
+class Case:
+    """A plan, and the paper that its job asks for."""
+
+    name: str
+    plan: Plan
+    paper: str
+
+
+def random_case(seed: int) -> Case | None:
+    """One case, as a whole job or as a single tile; None where the scene is no job."""
     draw = Random(seed)
-    plan = random_plan(seed) if seed % 2 else plan_of(random_scene(draw))
-    if plan is None:
-        return None
-    say = replace(plan.say, paper=draw.choice(PAPERS))
+    paper, joined = draw.choice(PAPERS), draw.random() < 0.4
     template = draw.choice(("", "", "face", "back", "both"))
-    sheets = register(plan.pieces, say.paper, joined=draw.random() < 0.4, template=template)
-    return replace(plan, say=say, registrations=sheets)
+    name = f"seed {seed}, {paper}"
+    if seed % 2:
+        tile = random_plan(seed)
+        say = replace(tile.say, paper=cut_to_length(paper, max(piece.piece.tile.h for piece in tile.pieces)))
+        sheets = register(tile.pieces, say.paper, joined=joined, template=template)
+        return Case(name, replace(tile, say=say, registrations=sheets), paper)
+    wishes = {"paper": paper, "sheets": "joined" if joined else "single"} | ({"template": template} if template else {})
+    plan = plan_of(random_scene(draw), wishes=wishes)
+    return None if plan is None else Case(name, plan, paper)
 
 
-def cases(count: int, seed: int) -> Iterator[tuple[str, Plan]]:
+def cases(count: int, seed: int) -> Iterator[Case]:
     """The examples, then so many random plans."""
     for path in EXAMPLES:
-        yield path.stem, make_plan(load_job(path))
+        plan = make_plan(load_job(path))
+        yield Case(path.stem, plan, plan.say.paper)
     made = 0
     while made < count:
-        plan = random_case(seed)
-        if plan is not None:
+        case = random_case(seed)
+        if case is not None:
             made += 1
-            yield f"seed {seed}", plan
+            yield case
         seed += 1
 
 
@@ -63,16 +79,19 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
     kinds: Counter[str] = Counter()
+    papers: Counter[str] = Counter()
+    read = Read()
     failed = 0
-    for name, plan in cases(given.cases, given.seed):
-        kinds.update(f"{sheet.how}{', back' if sheet.back else ''}" for sheet in plan.registrations)
-        faults = list(faults_of(plan))
+    for case in cases(given.cases, given.seed):
+        kinds.update(f"{sheet.how}{', back' if sheet.back else ''}" for sheet in case.plan.registrations)
+        papers.update([case.paper])
+        faults = list(faults_of(case.plan, asked=case.paper, read=read))
         failed += bool(faults)
         for fault in faults:
-            print(f"{name}: {fault}")
-    print(
-        f"{given.cases} cases and {len(EXAMPLES)} examples; templates: {dict(sorted(kinds.items()))}; {failed} failed"
-    )
+            print(f"{case.name}: {fault}")
+    print(f"{given.cases} cases and {len(EXAMPLES)} examples; templates: {dict(sorted(kinds.items()))}")
+    print(f"papers: {dict(sorted(papers.items()))}")
+    print(f"{read.pages} pages, {read.words} words, {read.lines} lines; {failed} failed")
     return 1 if failed else 0
 
 

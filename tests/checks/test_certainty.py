@@ -61,6 +61,8 @@ def test_the_wrong_reading_is_named_with_how_far_it_is_off() -> None:
     )
     assert '"1002.5 to 1017.5 from P1" does not fit' in one.text
     assert "it says 10 more than they do" in one.text
+    # Nothing tells a tape that was read wrong from its nail that was.
+    assert one.text.endswith("Read it again, and where P1 is.")
     assert one.about == ("riser",)
     assert one.level == "warn"
     assert one.value is not None

@@ -19,6 +19,33 @@ def test_a_plate_that_covers_until_everything_is_off() -> None:
     assert not said(plan(box(cover="86 x 79")), "cover may not hide it")
 
 
+READ_TO_BOTH = {"across": "115 to 185 right of V", "up": "65 to 135 above B"}
+OTHER = {"across": "415 to 485 right of V", "up": "65 to 135 above B"}
+
+
+def test_a_plate_that_is_known_to_hide_too_seldom_is_said_once() -> None:
+    # 70 + 2 x 3 of play under 80.4: laps 2.2 all round. Read to its middle by eye it may come 3 off, more than 2.2 and
+    # 3 alike: the plate is what is short. Read to both sides it is sure enough, and the lap alone is under 2.3.
+    eye = plan({**box(cover="80.4 x 80.4"), "play": 3})
+    assert "or take a bigger cover" in only(eye, "not sure").text
+    assert not said(eye, "cover may not hide it")
+    both = plan({**box(cover="80.4 x 80.4"), "play": 3, **READ_TO_BOTH})
+    assert not said(both, "not sure")
+    assert only(both, "cover may not hide it").about == ("socket",)
+    # Of two such boxes, the other is still said.
+    two = plan(
+        {**box(cover="80.4 x 80.4"), "play": 3}, {**box("other", x=450, cover="80.4 x 80.4"), "play": 3, **OTHER}
+    )
+    assert (only(two, "not sure").about[0], only(two, "cover may not hide it").about) == ("socket", ("other",))
+
+
+def test_a_plate_beside_a_box_that_goes_over_badly_is_said_too() -> None:
+    # 2 of play and a lap of 2.2: that it may not go over is the greater doubt, and another reason.
+    made = plan(box(cover="86 x 78.4"))
+    assert "or give it more room" in only(made, "not sure").text
+    assert said(made, "cover may not hide it")
+
+
 def test_a_job_cut_ahead_needs_more() -> None:
     # From the plan alone it may be 3 off: a lap of 2.5 is not enough.
     assert not said(plan(box(cover="86 x 79")), "cover may not hide it")

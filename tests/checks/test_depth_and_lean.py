@@ -7,8 +7,6 @@ import math
 import pytest
 
 from cutmarks.checks.leaning import Leaning, have_common_place, hole_needed
-from cutmarks.job import build_job
-from cutmarks.plan import Plan, make_plan
 from tests.checks.jobs import hole, only, plan, said
 
 BUILT = {"thickness": 9, "notch": 8}
@@ -134,39 +132,3 @@ def test_a_pipe_read_out_from_the_wall_is_taken_back_to_the_face() -> None:
     up = plan(hole(x=150, lean="8 in 80 left, 4 in 80 up, read 40 out"))
     (opening,) = [one.opening for one in up.penetrations]
     assert (opening.at.x, opening.at.y) == (pytest.approx(154.0), pytest.approx(98.0))
-
-
-def floor(undercut: float, slot: str = "", *more: dict[str, object]) -> Plan:
-    """A floor of 297 x 197 tiles of 9 on a bed of 4; a frame's leg at the left of the first tile, a pipe in it."""
-    riser = {"name": "riser", "what": "15 copper", "across": "centre 200 right of V", "in": "centre 100 from D"}
-    surface = {
-        "name": "hall",
-        "kind": "floor",
-        "lines": {"V": "across, middle", "D": "along, door"},
-        "doors": [
-            {"name": "leg", "across": "10 to 60 right of V", "in": "20 to 90 from D", "gap": 0, "undercut": undercut},
-            *more,
-        ],
-        "areas": [{"name": "field", "tile": "rib", "joint": 3, "start": {"across": "joint on V", "up": "sits on D"}}],
-        "holes": [{**riser, "cover": 65, "end": "comes off", **({"slot": slot} if slot else {})}],
-    }
-    tiles = {"rib": {"size": "297 x 197", "measured": "yes", **BUILT}}
-    return make_plan(build_job({"job": "frames", "tiles": tiles, "surfaces": [surface]}))
-
-
-def test_a_frame_has_to_be_cut_high_enough() -> None:
-    # Tile + bed + 1 (common practice): 9 + 4 + 1 = 14.
-    finding = only(floor(13.5), "frame too low")
-    assert (finding.level, finding.limit) == ("stop", pytest.approx(14.0))
-    assert not said(floor(14), "frame too low")
-
-
-def test_a_tile_that_is_slid_under_a_frame_needs_a_slot_over_its_pipe() -> None:
-    assert "slot: 12 towards the left" in only(floor(14), "cannot be slid under").text
-    assert not said(floor(14, "12 towards the left"), "cannot be slid under")
-
-
-def test_a_tile_under_two_legs_cannot_be_got_in() -> None:
-    other = {"name": "other leg", "across": "240 to 290 right of V", "in": "20 to 90 from D", "gap": 0, "undercut": 14}
-    assert only(floor(14, "", other), "cannot be got in").about == ("field U1-R1",)
-    assert not said(floor(14), "cannot be got in")

@@ -41,6 +41,12 @@ def test_two_sides_that_are_not_the_pipe() -> None:
     assert findings("readings disagree", PIPE.replace("67 to 82", "67 to 84")) == []
 
 
+def test_sides_so_far_apart_that_the_pipe_may_not_fit_stop() -> None:
+    # Core 35 over 15 under 65: it may be 10 any way. Sides 15 + 20 apart put the middle out by 10, 15 + 22 by 11.
+    levels = [findings("readings disagree", PIPE.replace("67 to 82", f"67 to {far}"))[0].level for far in (102, 104)]
+    assert levels == ["warn", "stop"]
+
+
 def test_an_opening_that_does_not_hold_the_thing() -> None:
     assert [f.level for f in findings("does not go through", PIPE + ", opening: 14")] == ["stop"]
     assert findings("does not go through") == []

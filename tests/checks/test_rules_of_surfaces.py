@@ -50,13 +50,27 @@ def test_a_hole_in_a_joint_or_off_all_areas_is_on_no_tile() -> None:
     assert [f.about for f in said("on no tile", **limited, holes=[high])] == [("pipe",)]
 
 
+def test_a_hole_in_a_window_was_read_wrong() -> None:
+    # The window is 100 to 300 right of V and 100 to 300 above B; in its middle there is no tile.
+    window = {"name": "window", "across": "100 to 300 right of V", "up": "100 to 300 above B"}
+    wall = {"surface": {"edges": BOX, "windows": [window]}}
+    inside = {**PIPE, "across": "centre 200 right of V", "up": "centre 200 above B"}
+    (finding,) = said("on no tile", **wall, holes=[inside])
+    assert finding.level == "warn"
+    assert finding.text == "pipe lies in window, where there is no tile: read again where it is."
+    assert said("on no tile", **wall, holes=[{**inside, "across": "centre 400 right of V"}]) == []
+
+
 def test_a_hole_off_the_wall_is_a_fault_and_no_finding() -> None:
     # The wall ends 500 right of V; the pipe's near side at 500 touches it, at 499 it is still on it.
     def at(middle: float) -> list[str]:
         hole = {**PIPE, "across": f"centre {middle} right of V", "up": "centre 50 above B"}
         return faults_of(surface={"edges": BOX}, holes=[hole])
 
-    assert any("it lies off wall" in fault and "508" in fault for fault in at(508))
+    (fault,) = at(508)
+    assert "it lies off wall, 508 right of and 50 above where the lines cross" in fault
+    (fault,) = faults_of(surface={"edges": BOX}, holes=[{**PIPE, "across": "centre 708 left of V", "up": "on B"}])
+    assert "708 left of and 0 above where the lines cross" in fault
     assert at(506.5) == []
     # Where an edge was not read nothing can be off it.
     assert faults_of(holes=[{**PIPE, "across": "centre 9000 right of V", "up": "on B"}]) == []
@@ -125,3 +139,39 @@ def test_each_sentence_is_said_once() -> None:
     texts = [finding.text for finding in plan_of(surface={"edges": edges}, holes=holes).findings]
     assert texts
     assert len(texts) == len(set(texts))
+
+
+def run(across: str, size: str = "100 x 100") -> dict[str, Any]:
+    return {"tile": {"size": size, "run across": across, "measured": "yes"}}
+
+
+def test_a_run_that_makes_another_tile_than_its_size_is_said() -> None:
+    # 5 tiles and 4 joints of 2: 5 x 100 + 8 = 508 is the size as written; 533 makes it 105, 533.5 makes it 105.1.
+    assert said("run and size differ", **run("5 in 508")) == []
+    assert said("run and size differ", **run("5 in 533")) == []
+    (finding,) = said("run and size differ", **run("5 in 533.5"))
+    assert (finding.level, finding.about, finding.value) == ("warn", ("square",), pytest.approx(5.1))
+    assert "105 x 100 by its run, and 100 x 100 as written" in finding.text
+
+
+def test_a_run_that_cannot_be_of_that_tile_is_a_fault() -> None:
+    # (558 + 2) / 5 - 2 is 110, (560 + 2) / 5 - 2 is 110.4. A tile miscounted: (508 + 2) / 4 - 2 is 125.5.
+    assert faults_of(**run("5 in 558")) == []
+    (fault,) = faults_of(**run("4 in 508"))
+    assert "run across makes it 125.5 in area field, and its size says 100" in fault
+    (fault,) = faults_of(**run("5 in 560"))
+    assert "makes it 110.4" in fault
+
+
+def test_a_raking_edge_that_goes_on_past_its_readings_is_said_where_it_matters() -> None:
+    def going_on(*right: str) -> list[Finding]:
+        return said("edge goes on", surface={"edges": {**BOX, "right": list(right)}})
+
+    # BOX reaches from 400 below B to 600 above. 6 in 600, and 400 above the last reading: it moves by 4.
+    (finding,) = going_on("500 right of V at 400 below B", "506 right of V at 200 above B")
+    assert finding.level == "note"
+    assert finding.value == pytest.approx(4.0)
+    assert "400 above its last reading, which moves it by 4." in finding.text
+    # Read near its ends, or plumb, it goes on by next to nothing.
+    assert going_on("500 right of V at 390 below B", "504 right of V at 590 above B") == []
+    assert going_on("500 right of V at B", "500 right of V at 100 above B") == []

@@ -73,6 +73,17 @@ def test_a_notch_is_offered_only_where_the_cover_hides_it() -> None:
     assert "No notch" in only(plan(at_gap(20, cover=85)), "thin bridge").text
 
 
+def test_beside_a_hair_a_notch_is_offered_by_what_the_tile_is() -> None:
+    # 0.3 to the left and 50 below: a U to the left leaves 50, which is enough of a wall tile (30), not of a panel (80).
+    def text(size: str) -> str:
+        return only(
+            plan(hole(x=1.5 + 0.3 + 17.5, y=67.5, opening=35, cover=120), tile={"size": size}), "hair bridge"
+        ).text
+
+    assert "write slot: towards the left" in text("600 x 600")
+    assert "write slot" not in text("1500 x 900")
+
+
 def test_a_corner_notch_is_offered_over_two_thin_sides() -> None:
     text = only(plan(hole(x=1.5 + 27.5, y=27.5, opening=35, cover="120 x 120")), "thin bridge").text
     assert "L cut over the corner: write slot: towards the left and the bottom" in text

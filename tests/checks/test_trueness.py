@@ -55,6 +55,35 @@ def test_a_plumb_line_that_is_off_is_said_at_the_height_of_the_thing() -> None:
     assert not found("line is off", v="{kind: plumb, words: middle, off: 2 in 1200 to the right}", hole=low)
 
 
+@pytest.mark.parametrize(
+    ("across", "reads"),
+    # The line is 2.5 to the right at 1500 up: what was read from it lies 2.5 further right of where it should be.
+    [
+        ("67 to 83 left of V", "64½ to 80½ left"),
+        ("67 to 83 right of V", "69½ to 85½ right"),
+        ("centre 75 left of V", "centre 72½ left"),
+        ("on V", "centre 2½ right"),
+        ("near 67 left of V", "right side 64½ left"),
+        ("far 83 left of V", "left side 80½ left"),
+        ("8 left to 7 right of V", "5½ left to 9½ right"),
+        ("2 left to 13 right of V", "½ to 15½ right"),
+    ],
+)
+def test_what_would_be_read_from_the_line_drawn_true_is_said(across: str, reads: str) -> None:
+    hole = f"{{name: hot, what: 15 copper, across: {across}, up: 1492 to 1508 above B}}"
+    (one,) = found("line is off", v="{kind: plumb, words: middle, off: 2 in 1200 to the right}", hole=hole)
+    assert f"From V drawn true it would read {reads}." in one.text
+
+
+def test_so_it_is_up_from_a_level_line() -> None:
+    # 20 in 1000 up to the left, 75 left: B is 1.5 too high there.
+    (one,) = found("line is off", b="{kind: level, words: batten, off: 20 in 1000 up to the left}")
+    assert "From B drawn true it would read 1493½ to 1509½ above." in one.text
+    hole = "{name: hot, what: 15 copper, across: 67 to 83 left of V, up: underside 1492 above B}"
+    (one,) = found("line is off", b="{kind: level, words: batten, off: 20 in 1000 up to the left}", hole=hole)
+    assert "it would read underside 1493½ above." in one.text
+
+
 def test_a_level_line_that_is_off_is_said_where_the_thing_is() -> None:
     # 20 in 1000, up to the left: 75 left of V it is 1.5 higher.
     (one,) = found("line is off", b="{kind: level, words: batten, off: 20 in 1000 up to the left}")

@@ -109,13 +109,14 @@ def test_faults_have_their_own_line():
 
 def test_limits_are_read_in_their_own_units():
     limits = job(
-        "limits: {thin bridge: 1 in, bridge part: 1/5, area taken: 65 cm2, level under: 3}\n" + changed("x", "x")
+        "limits: {thin bridge: 1 in, bridge part: 1/5, area taken: 65 cm2, level under: 3, most joined: 12}\n"
+        + changed("x", "x")
     ).limits
     figures = limits.figures()
     assert figures.thin_bridge.value == pytest.approx(25.4)
     assert figures.bridge_part.value == pytest.approx(0.2)
     assert (figures.area_taken.value, figures.level_under.value) == (65.0, 3.0)
-    assert figures.lap.value == 3.0
+    assert (figures.most_joined.value, figures.lap.value) == (12.0, 3.0)
 
 
 @pytest.mark.parametrize(
@@ -125,6 +126,11 @@ def test_limits_are_read_in_their_own_units():
         ("bridge part: 1.5", 'limit "bridge part": "1.5" is out of range for bridge part: write 0 to 1.'),
         ("bridge part: 1/0", 'limit "bridge part": "1/0" is no figure: write it as in 0.25, 1/4 or 25 %.'),
         ("area taken: lots", 'limit "area taken": "lots" is no figure: write it as in 5.'),
+        ("most joined: 2.5", 'limit "most joined": "2.5" is no whole number: write most joined: 6.'),
+        ("most joined: 0", 'limit "most joined": "0" is out of range for most joined: write 1 to 100.'),
+        ("paper scale: 0 %", 'limit "paper scale": "0 %" is out of range for paper scale: write 0.0001 to 0.1.'),
+        ("pitch tiles: 0", 'limit "pitch tiles": "0" is out of range for pitch tiles: write 1 to 1000.'),
+        ("false alarm: 0", 'limit "false alarm": "0" is out of range for false alarm: write 0.0001 to 1.'),
     ],
 )
 def test_a_limit_that_is_none(limit, sentence):

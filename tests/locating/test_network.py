@@ -30,8 +30,11 @@ WALL = """
 """
 
 
-def located(text: str) -> Mapping[str, Located]:
-    job = parse_job(textwrap.dedent(WALL) + textwrap.indent(textwrap.dedent(text), "    "))
+def located(text: str, point: str = "") -> Mapping[str, Located]:
+    wall = textwrap.dedent(WALL)
+    if point:
+        wall = wall.replace("    points:\n", f"    points:\n    {point}\n")
+    job = parse_job(wall + textwrap.indent(textwrap.dedent(text), "    "))
     surface = job.surfaces[0]
     faults: list[Fault] = []
     setout = set_out(surface, job, faults)
@@ -116,8 +119,9 @@ def test_a_third_reading_tells_and_checks() -> None:
     assert riser.fit.over == 1
     assert riser.fit.misfit is None
     assert riser.diameter == 15.0
-    # By hand, N = A'PA with unit vectors (0.6, -0.8) and (-0.242536, -0.970143), sigma 0.75, and up at sigma 1.
-    a = ((0.6, -0.8, 0.75), (-0.2425356, -0.9701425, 0.75), (0.0, 1.0, 1.0))
+    # By hand, N = A'PA with unit vectors (0.6, -0.8) and (-0.242536, -0.970143), and up at sigma 1. A tape is good to
+    # 1.5, and the nail that it is held to was read by eye, good to 2, both at two sigma: sqrt(0.75^2 + 1^2) = 1.25.
+    a = ((0.6, -0.8, 1.25), (-0.2425356, -0.9701425, 1.25), (0.0, 1.0, 1.0))
     n11 = sum(x * x / s**2 for x, _, s in a)
     n12 = sum(x * y / s**2 for x, y, s in a)
     n22 = sum(y * y / s**2 for _, y, s in a)
@@ -137,6 +141,105 @@ def test_the_wrong_reading_is_named() -> None:
     assert misfit is not None
     assert riser.fit.readings[misfit.reading].text == "1002.5 to 1017.5 from P1"
     assert misfit.off == pytest.approx(10.0, abs=1e-3)
+
+
+def nailed(nail: str, *readings: str) -> Located:
+    """A pipe at 300 right and 800 up, read from a nail N that was read as `nail` says."""
+    rows = "".join(f"\n          - {reading}" for reading in readings)
+    found = located(
+        f"""
+    holes:
+      - name: riser
+        what: 15 copper
+        lies: right
+        readings:{rows}
+    """,
+        f"  N: {nail}",
+    )
+    return found["riser"]
+
+
+def test_a_nail_that_is_out_moves_the_hole() -> None:
+    tape = ("centre 600 from N", "centre 800 above B")
+    at = nailed("300 left of V, 800 above B", *tape)
+    out = nailed("297 left of V, 800 above B", *tape)
+    # Nothing else says where it is across: it moves by all of the 3.
+    assert (at.at.x, out.at.x) == (pytest.approx(300), pytest.approx(303))
+    # Both sides from V too, sigma 0.5, against the tape's way of sqrt(0.75^2 + 1^2): 3 x 0.25 / (0.25 + 1.5625).
+    both = nailed("297 left of V, 800 above B", *tape, "292.5 to 307.5 right of V")
+    assert both.at.x == pytest.approx(300 + 3 * 0.25 / 1.8125, abs=1e-4)
+    assert both.doubt.xx == pytest.approx(0.25 * 1.5625 / 1.8125, rel=1e-4)
+
+
+def test_how_well_a_nail_was_read_is_in_the_doubt() -> None:
+    tape = ("centre 600 from N", "centre 800 above B")
+    # By eye 2 at two sigma, or what the tiler says: 0.75^2 + 1^2 and 0.75^2 + 0.5^2; its height does not come in, since
+    # the tape is level.
+    by_eye = nailed("300 left of V, 800 above B", *tape)
+    assert (by_eye.doubt.xx, by_eye.doubt.yy) == (pytest.approx(1.5625), pytest.approx(1.0))
+    said = nailed("300 left of V, 800 above B, within 1", *tape)
+    assert said.doubt.xx == pytest.approx(0.8125)
+    assert said.at == by_eye.at
+
+
+def test_a_nail_is_among_the_readings_and_its_tape_stands_for_it() -> None:
+    riser = nailed(
+        "290 left of V, 800 above B",
+        "centre 600 from N",
+        "292.5 to 307.5 right of V",
+        "centre 300 right of V",
+        "792.5 to 807.5 above B",
+    )
+    assert riser.fit is not None
+    assert [(one.about, one.text, one.point) for one in riser.fit.readings[4:]] == [
+        (("N",), "290 left of V", "N"),
+        (("N",), "800 above B", "N"),
+    ]
+    misfit = riser.fit.misfit
+    assert misfit is not None
+    # The nail is 10 out, and nothing tells that from a tape that was read 10 long: 600 for 300 + 290.
+    assert riser.fit.readings[misfit.reading].text == "centre 600 from N"
+    assert misfit.off == pytest.approx(10.0)
+    assert [riser.fit.readings[index].text for index in misfit.mirrored] == ["290 left of V"]
+    # The tape's way 0.75^2 + 1^2, the others together 1 / (1 / 0.25 + 1 / 1).
+    assert misfit.figure == pytest.approx(10 / math.sqrt(1.5625 + 0.2), rel=1e-4)
+
+
+def test_a_nail_that_two_tapes_contradict_is_named_itself() -> None:
+    both = located("""
+        pairs:
+          - {of: hot and cold, level: yes}
+        holes:
+          - name: hot
+            what: 15 copper
+            readings: [centre 225 from P1, 67.5 to 82.5 left of V, centre 75 left of V, centre 1600 above B]
+          - name: cold
+            what: 15 copper
+            readings: [centre 385 from P1, 67.5 to 82.5 right of V, centre 75 right of V, centre 1600 above B]
+    """)
+    # From 300 left to 75 left it is 225, to 75 right 375: only the one tape is 10 long.
+    fit = both["hot"].fit
+    assert fit is not None
+    assert fit.misfit is not None
+    assert fit.readings[fit.misfit.reading].text == "centre 385 from P1"
+    # Both 10 long: it is the nail that lies 10 further left than was read.
+    both = located("""
+        pairs:
+          - {of: hot and cold, level: yes}
+        holes:
+          - name: hot
+            what: 15 copper
+            readings: [centre 235 from P1, 67.5 to 82.5 left of V, centre 75 left of V, centre 1600 above B]
+          - name: cold
+            what: 15 copper
+            readings: [centre 385 from P1, 67.5 to 82.5 right of V, centre 75 right of V, centre 1600 above B]
+    """)
+    fit = both["hot"].fit
+    assert fit is not None
+    assert fit.misfit is not None
+    named = fit.readings[fit.misfit.reading]
+    assert (named.point, named.text) == ("P1", "300 left of V")
+    assert fit.misfit.off == pytest.approx(10.0)
 
 
 def test_within_says_how_good_a_reading_is() -> None:
@@ -250,6 +353,26 @@ def test_a_reading_that_is_none_is_a_fault(reading: str, says: str) -> None:
     """)
     assert says in sentence
     assert 'hole "riser", readings' in sentence
+
+
+@pytest.mark.parametrize(
+    ("point", "says"),
+    [
+        ("300 left of V, 800 above B, within 0", "no reading is without error: write how good it is, as in within 2"),
+        ("300 left of V", "is no point: write both its readings"),
+        ("300 left of V, 800 above B, 2", "is no point: write both its readings"),
+    ],
+)
+def test_a_point_that_is_none_is_a_fault(point: str, says: str) -> None:
+    with pytest.raises(JobError) as caught:
+        parse_job(textwrap.dedent(WALL).replace("P1: 300 left of V, 1600 above B", f"P1: {point}"))
+    assert says in str(caught.value)
+
+
+def test_a_point_may_be_a_list() -> None:
+    text = textwrap.dedent(WALL).replace("300 left of V, 1600 above B", "[1600 above B, 300 left of V, within 3]")
+    point = parse_job(text).surfaces[0].points["P1"]
+    assert (point.across.low, point.up.low, point.within) == (-300.0, 1600.0, 3.0)
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,12 @@ import random
 
 import pytest
 
-from cutmarks.locating.adjust import MIRRORED, Observation, Undetermined, adjust, wrong_reading
+from cutmarks.locating.adjust import Observation, Undetermined, adjust, wrong_reading
 from cutmarks.locating.models import coordinate, difference, distance, off_edge
 from tests.locating.networks import network
 
 NETWORKS = 1000
+LEVEL, MIRRORED = 0.01, 0.9
 
 
 def test_good_networks_seldom_raise_one() -> None:
@@ -19,7 +20,7 @@ def test_good_networks_seldom_raise_one() -> None:
     raised = 0
     for _ in range(NETWORKS):
         one = network(rng)
-        raised += wrong_reading(adjust(one.read(rng), one.start(rng))) is not None
+        raised += wrong_reading(adjust(one.read(rng), one.start(rng)), LEVEL, MIRRORED) is not None
     # The level is 1 %; 2 % is what is allowed, and some must be raised or the test would see nothing.
     assert 0 < raised <= 0.02 * NETWORKS
 
@@ -31,9 +32,11 @@ def test_a_planted_blunder_is_named() -> None:
         one = network(rng)
         index = rng.randrange(len(one.models))
         good = adjust(one.read(rng), one.start(rng))
-        mirrored = any(abs(c) >= MIRRORED for i, c in enumerate(good.correlation[index]) if i != index)
+        # A tape stands for the nail that it alone is held to: nothing can tell the two.
+        others = set(range(len(one.models))) - {index} - (set() if index in one.of_nails else set(one.of_nails))
+        mirrored = any(abs(good.correlation[index][i]) >= MIRRORED for i in others)
         blunder = 10.0 * rng.choice((-1, 1))
-        wrong = wrong_reading(adjust(one.read(rng, (index, blunder)), one.start(rng)))
+        wrong = wrong_reading(adjust(one.read(rng, (index, blunder)), one.start(rng)), LEVEL, MIRRORED)
         if good.redundancy[index] < 0.3 or mirrored:
             continue
         tried += 1
@@ -45,7 +48,7 @@ def test_a_planted_blunder_is_named() -> None:
 def test_two_readings_of_one_thing_blame_each_other() -> None:
     readings = [Observation("a", 100.0, 0.5, coordinate(0)), Observation("b", 110.0, 0.5, coordinate(0))]
     got = adjust(readings, (100.0,))
-    wrong = wrong_reading(got)
+    wrong = wrong_reading(got, LEVEL, MIRRORED)
     assert wrong is not None
     assert {wrong.index, *wrong.mirrored} == {0, 1}
     # Residuals of 5 each, with half of the redundancy each: 5 / (0.5 sqrt(1/2)) = 14.142.
@@ -54,7 +57,7 @@ def test_two_readings_of_one_thing_blame_each_other() -> None:
 
 def test_three_readings_name_the_odd_one_and_how_far_it_is_off() -> None:
     readings = [Observation(name, at, 0.5, coordinate(0)) for name, at in (("a", 100.0), ("b", 100.0), ("c", 109.0))]
-    wrong = wrong_reading(adjust(readings, (0.0,)))
+    wrong = wrong_reading(adjust(readings, (0.0,)), LEVEL, MIRRORED)
     assert wrong is not None
     assert wrong.index == 2
     # Without it the others say 100.
@@ -65,7 +68,7 @@ def test_three_readings_name_the_odd_one_and_how_far_it_is_off() -> None:
 
 def test_nothing_is_said_where_nothing_is_over() -> None:
     got = adjust([Observation("a", 100.0, 0.5, coordinate(0))], (0.0,))
-    assert wrong_reading(got) is None
+    assert wrong_reading(got, LEVEL, MIRRORED) is None
     assert got.redundancy[0] == pytest.approx(0.0)
     assert got.spread == 1.0
 

@@ -5,12 +5,16 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
+from cutmarks.job.limits import LIMITS
 from cutmarks.locating.adjust import Model, Observation, adjust
 from cutmarks.locating.models import coordinate, difference, distance
+from cutmarks.locating.network import Link, Nail, place
 
 A, B, C = (865.40, 4527.15), (2432.55, 2047.25), (2865.22, 27.15)
 
@@ -185,3 +189,54 @@ def test_random_networks_against_scipy(seed: int) -> None:
     product = normal @ [list(row) for row in got.covariance]
     for i in range(4):
         assert list(product[i]) == pytest.approx([1.0 if i == j else 0.0 for j in range(4)], abs=1e-4)
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_random_nails_against_scipy(seed: int) -> None:
+    """Two pipes taped from two nails that were read too: scipy is given plain residuals of all eight unknowns."""
+    rng = random.Random(seed)
+    pipes = [(rng.uniform(-600, 600), rng.uniform(200, 1200)) for _ in range(2)]
+    nails = [(rng.uniform(-1200, -300), rng.uniform(1700, 2200)), (rng.uniform(300, 1200), rng.uniform(1700, 2200))]
+    read = [
+        Nail("N", ("across", "up"), (x + rng.gauss(0, 1), y + rng.gauss(0, 1)), (rng.uniform(0.3, 2), 1.0))
+        for x, y in nails
+    ]
+    links: list[Link] = []
+    for index, (x, y) in enumerate(pipes):
+        for number, (u, v) in enumerate(nails):
+            links.append(Link("tape", "", index, math.hypot(x - u, y - v) + rng.gauss(0, 0.75), 0.75, nail=number))
+        links.append(Link("axis", "", index, (x, y)[index] + rng.gauss(0, 0.5), 0.5, index))
+    apart = math.dist(*pipes) + rng.gauss(0, 0.5)
+    links.append(Link("apart", "", 0, apart, 0.5, second=1))
+
+    def residuals(values: Sequence[float]) -> list[float]:
+        places = [(values[2 * i], values[2 * i + 1]) for i in range(4)]
+        found = []
+        for link in links:
+            if link.kind == "tape":
+                should = math.dist(places[link.first], places[2 + link.nail])
+            elif link.kind == "apart":
+                should = math.dist(places[0], places[1])
+            else:
+                should = places[link.first][link.axis]
+            found.append((should - link.value) / link.sigma)
+        for nail, place_of in zip(read, places[2:], strict=True):
+            found += [(is_at - at) / sigma for is_at, at, sigma in zip(place_of, nail.at, nail.sigmas, strict=True)]
+        return found
+
+    def keep(hole: int, x: float, y: float) -> bool:
+        """Of several places that the readings leave open, the one that was meant."""
+        return math.dist(pipes[hole], (x, y)) < 50.0
+
+    got = place(["a", "b"], [None, None], links, keep, LIMITS, read)
+    start = [value for at in (*pipes, *nails) for value in at]
+    scipy = least_squares(residuals, start, xtol=1e-15, ftol=1e-15, gtol=1e-15)
+    assert [value for at in got.at for value in at] == pytest.approx(list(scipy.x[:4]), abs=1e-5)
+    covariance = np.linalg.inv(scipy.jac.T @ scipy.jac)
+    for index, doubt in enumerate(got.doubts):
+        block = covariance[2 * index : 2 * index + 2, 2 * index : 2 * index + 2]
+        assert [doubt.xx, doubt.xy, doubt.yy] == pytest.approx([block[0][0], block[0][1], block[1][1]], abs=1e-4)
+    # Without the nails' own doubt a place would be thought better than it is.
+    exact = [replace(nail, sigmas=(1e-3, 1e-3)) for nail in read]
+    sure = place(["a", "b"], [None, None], links, keep, LIMITS, exact)
+    assert all(a.ellipse[0] > b.ellipse[0] for a, b in zip(got.doubts, sure.doubts, strict=True))

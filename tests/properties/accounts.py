@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import shapely
@@ -20,12 +21,16 @@ AGREE = 0.02
 circle of 130 radius where a joint runs through it."""
 OWN_FAULTS = ("first course would be", "nothing of it lies inside", "it lies off here")
 """What a random scene may rightly be refused for."""
+_NONE: Mapping[str, str] = MappingProxyType({})
 
 
-def plan_of(scene: Scene, origin: XY = (0.0, 0.0)) -> Plan | None:
-    """The plan, or None where the scene is no job: a hole off the wall, an area with no ground, a first course of 4."""
+def plan_of(scene: Scene, origin: XY = (0.0, 0.0), wishes: Mapping[str, str] = _NONE) -> Plan | None:
+    """The plan, or None where the scene is no job: a hole off the wall, an area with no ground, a first course of 4.
+
+    `wishes` are keys of the job about its sheets: the paper, joined sheets, which face.
+    """
     try:
-        return make_plan(build_job(said(scene, origin)))
+        return make_plan(build_job({**said(scene, origin), **wishes}))
     except JobError as error:
         if all(any(words in fault.sentence for words in OWN_FAULTS) for fault in error.faults):
             return None

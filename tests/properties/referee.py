@@ -1,7 +1,8 @@
 """A second way to every area: a scene's ground, tiles, joints and openings as shapely polygons, from its numbers alone.
 
-Nothing here uses the package but `polygon_of`, which turns its exact outlines into many-sided polygons. Circles are
-polygons of the circle's own area. Intersections are taken one at a time, in coordinates rounded to 1e-6 mm.
+Nothing here uses the package but `polygon_of`, which turns its exact outlines into many-sided polygons. Circles that
+are made here are polygons of the circle's own area. Intersections are taken one at a time, in coordinates rounded to
+1e-6 mm.
 """
 
 from __future__ import annotations
@@ -77,8 +78,12 @@ def _box_read(hole: Corners) -> Any:
     return affinity.rotate(box(*level.bounds).buffer(hole.play, join_style="mitre"), lean, (0, 0))
 
 
-def polygon_of(region: Region[Any]) -> Any:
-    """An exact region as a shapely one: arcs as polylines of the arc's own area."""
+def polygon_of(region: Region[Any], chords: int = CIRCLE) -> Any:
+    """An exact region as a shapely one: arcs as chords, so many a turn, their ends on the arc.
+
+    So an arc lies outside of its chords by up to r (1 - cos(pi / chords)), and a disc loses (2 pi / chords)^2 / 6 of
+    its area: 6.3e-6 of it at 1,024 chords. `disc` makes up for that, this does not.
+    """
     outers: list[Polygon] = []
     holes: list[Polygon] = []
     for ring in region.rings:
@@ -86,7 +91,7 @@ def polygon_of(region: Region[Any]) -> Any:
         for edge in edges(ring):
             points.append((edge.x0, edge.y0))
             if isinstance(edge, Arc):
-                points += _along(edge)
+                points += _along(edge, chords)
         (outers if ring.area > 0 else holes).append(Polygon(points))
     whole = shapely.union_all(outers) if len(outers) != 1 else outers[0]
     for hole in holes:
@@ -94,8 +99,8 @@ def polygon_of(region: Region[Any]) -> Any:
     return whole
 
 
-def _along(arc: Any) -> Iterator[XY]:
-    count = max(4, math.ceil(CIRCLE * abs(arc.sweep) / (2 * math.pi)))
+def _along(arc: Any, chords: int) -> Iterator[XY]:
+    count = max(4, math.ceil(chords * abs(arc.sweep) / (2 * math.pi)))
     for k in range(1, count):
         angle = arc.start + arc.sweep * k / count
         yield arc.cx + arc.radius * math.cos(angle), arc.cy + arc.radius * math.sin(angle)

@@ -93,6 +93,7 @@ def moved(layout: Layout, opening: Opening, by: Placement[Surface, Surface]) -> 
             layout.ground,
             layout.reference,
             layout.open_to,
+            layout.least_piece,
         ),
         replace(opening, at=by.apply(opening.at), ring=opening.ring.moved(by), thing=opening.thing.moved(by)),
     )

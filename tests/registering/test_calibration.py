@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from cutmarks.job.limits import LIMITS
 from cutmarks.registering import error_at, register
 from cutmarks.registering.calibration import (
     Bars,
@@ -19,7 +20,7 @@ from cutmarks.registering.calibration import (
     causes,
     judge,
 )
-from cutmarks.registering.error import scale_error
+from cutmarks.registering.figures import paper_figures
 from cutmarks.registering.paper import PAPERS
 from tests.handmade import w1_piece
 
@@ -162,9 +163,15 @@ def test_what_stands_on_a_sheet_has_the_date_and_no_age():
     )
 
 
+def test_a_printer_that_is_fine_is_not_said_to_be_corrected():
+    words = str(Calibration("office", "", "A4", "2026-11-25", Scale(1.0, 1.0)))
+    assert words == "office, A4, measured 2026-11-25: it prints true"
+
+
 def test_the_error_printed_at_a_hole_is_less_on_a_measured_printer():
     piece = w1_piece()
     (sheet,) = register([piece], "A4")
     # By hand: the farther measure of worked example W1 is 112.5; 0.3 % of it is 0.3375, and 0.3 + 0.25.
-    assert error_at(piece, piece.cuts[0], sheet, scale_error(True)) == pytest.approx(0.3375 + 0.55)
-    assert error_at(piece, piece.cuts[0], sheet, scale_error(False)) == pytest.approx(0.5625 + 0.55)
+    measured, other = (paper_figures(LIMITS, calibrated=calibrated) for calibrated in (True, False))
+    assert error_at(piece, piece.cuts[0], sheet, measured) == pytest.approx(0.3375 + 0.55)
+    assert error_at(piece, piece.cuts[0], sheet, other) == pytest.approx(0.5625 + 0.55)

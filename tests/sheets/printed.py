@@ -1,8 +1,9 @@
 """The finished PDF against the plan, both measured by themselves.
 
-The PDF is read by pypdf alone. Where a page's drawing lies on the tile is taken from the page itself: from the printed
-line of the tile's edge or the line to tape to; on a joined sheet that lies beside no edge, from the paper's own
-figures (margin 10, foot 19, head 28, band 11, strip 9, the edge 8.5 in, an overlap of 16), written down here again.
+The PDF is read by pypdf alone (`ink`); what is wrong with its words is found by `apart`. Where a page's drawing lies
+on the tile is taken from the page itself: from the printed line of the tile's edge or the line to tape to; on a joined
+sheet that lies beside no edge, from the paper's own figures (margin 10, foot 19, head 28, band 11, strip 9, the edge
+8.5 in, an overlap of 16), written down here again.
 What ought to be there is taken from the plan's shares of the openings: mirrored by hand for the back.
 """
 
@@ -14,13 +15,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from cutmarks.geometry.edges import Bounds
-from cutmarks.marks.model import CircleMark, Role, Stroke, Words
-from cutmarks.marks.room import crosses, ink_box, spans
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.sheets.build import build_pack
 from cutmarks.writers.pdf import pdf_bytes
-from tests.writers.pdf_reading import MM, dashed_strokes, reader_of
+from tests.sheets.apart import word_faults
+from tests.sheets.ink import Page as Inked
+from tests.sheets.ink import curve, inked_pages
+from tests.writers.pdf_reading import reader_of
 
 HUNDREDTH = 0.01
 MARGIN, FOOT, HEAD, BAND, STRIP, INSET, OVERLAP = 10.0, 19.0, 28.0, 11.0, 9.0, 8.5, 16.0
@@ -33,8 +35,12 @@ PAPER = {
     "Letter": (215.9, 279.4),  # ASME Y14.1
     "Tabloid": (279.4, 431.8),  # ASME Y14.1
     "any": (210.0, 279.4),
+    "A2": (420.0, 594.0),  # ISO 216
+    "A1": (594.0, 841.0),  # ISO 216
+    "A0": (841.0, 1189.0),  # ISO 216
 }
-READ_OVER = (Role.CUT, Role.TILE_EDGE, Role.TILE, Role.COVER, Role.BAR, Role.CORNER, Role.BOX)
+TAPE_ROOM = 18.0
+"""Left free above and below a cut that is laid by tape."""
 TOUCH = 1e-6
 CLOSE = 1e-3
 
@@ -54,50 +60,81 @@ class Page:
         return Bounds(left, MARGIN + FOOT, left + self.width - 2 * MARGIN - STRIP, top)
 
 
-def pages_of(data):
-    reader = reader_of(data)
-    found = []
-    for page in reader.pages:
-        strokes = []
-        for path, width, dashes in dashed_strokes(page, reader):
-            points = [point for step, ends in path for point in ends]
-            strokes.append((points, [step for step, _ in path], width, dashes))
-        found.append(Page(float(page.mediabox.width) / MM, float(page.mediabox.height) / MM, strokes))
-    return found
+@dataclass
+class Read:
+    """How much was read."""
+
+    pages: int = 0
+    words: int = 0
+    lines: int = 0
 
 
-def faults_of(plan: Plan, drawn_from: Plan | None = None) -> Iterator[str]:
+def page_of(inked: Inked) -> Page:
+    strokes = []
+    for line in inked.lines:
+        points = [point for _, ends in line.steps for point in ends]
+        strokes.append((points, [step for step, _ in line.steps if step != "h"], line.width, len(line.dashes)))
+    return Page(inked.width, inked.height, strokes)
+
+
+def paper_mm(asked: str, tallest: float = 0.0) -> tuple[float, float]:
+    """The size of a page on the paper that a job asks for, mm; `tallest` is its tallest tile that is cut.
+
+    Plotter sheets are turned upright. A roll is cut off after the tile with head 28, band 11 and foot 19, and at both
+    ends 20 of margin and the edge's 8.5; up to the next ten, no shorter than the roll is wide, at most 5,080.
+    """
+    if asked in PAPER:
+        return PAPER[asked]
+    if asked.startswith("roll "):
+        width = float(asked.removeprefix("roll "))
+        needed = tallest + HEAD + BAND + FOOT + 2 * (20.0 + INSET)
+        return width, min(max(width, math.ceil(needed / 10) * 10.0), 5080.0)
+    one, other = (float(side) for side in asked.split(" x "))
+    return min(one, other), max(one, other)
+
+
+def faults_of(
+    plan: Plan, drawn_from: Plan | None = None, asked: str | None = None, read: Read | None = None
+) -> Iterator[str]:
     """All that is wrong with the pack of a plan, in words; nothing where all is right.
 
-    `drawn_from` is another plan that is drawn instead, to see that a difference is found.
+    `drawn_from` is another plan that is drawn instead, to see that a difference is found; `asked` is the paper that
+    the job asks for, where the plan has a sheet made of it. `read` is told how much was looked at.
     """
+    tallest = max((piece.piece.tile.h for piece in plan.pieces if piece.cuts), default=0.0)
+    paper = paper_mm(asked or plan.say.paper, tallest)
     pack = build_pack(drawn_from or plan)
-    sheets = (*pack.front, *pack.templates)
+    front, templates = tuple(pack.front), tuple(pack.templates)
+    sheets = (*front, *templates)
     if not sheets:
         return
     data = pdf_bytes(sheets, plan.job)
     preferences = reader_of(data).trailer["/Root"]["/ViewerPreferences"]
     if preferences["/PrintScaling"] != "/None":
         yield "the viewer may scale it"
-    pages = pages_of(data)
+    inked = inked_pages(data)
+    pages = [page_of(one) for one in inked]
+    if read is not None:
+        read.pages += len(inked)
+        read.words += sum(len(one.words) for one in inked)
+        read.lines += sum(len(one.lines) for one in inked)
     if len(pages) != len(sheets):
         yield f"{len(pages)} pages for {len(sheets)} sheets"
     for number, page in enumerate(pages, start=1):
-        yield from (f"page {number}: {fault}" for fault in _page_faults(page, plan))
-    for number, sheet in enumerate(sheets, start=1):
-        yield from (f"page {number}: {fault}" for fault in _word_faults(sheet))
-    yield from _drawing_faults(plan, dict(_drawn(plan, pack.templates, pages[len(pack.front) :])))
+        yield from (f"page {number}: {fault}" for fault in _page_faults(page, paper, plan.say.units == "mm"))
+    for number, one in enumerate(inked, start=1):
+        yield from (f"page {number}: {fault}" for fault in word_faults(one, MARGIN))
+    yield from _drawing_faults(plan, dict(_drawn(plan, templates, pages[len(front) :])))
 
 
-def _page_faults(page, plan):
-    wide, high = PAPER[plan.say.paper]
+def _page_faults(page, paper, metric):
+    wide, high = paper
     if abs(page.width - wide) > HUNDREDTH or abs(page.height - high) > HUNDREDTH:
         yield f"it is {page.width:.3f} x {page.height:.3f}"
     safe = Bounds(MARGIN - TOUCH, MARGIN - TOUCH, wide - MARGIN + CLOSE, high - MARGIN + CLOSE)
     for points, _, width, _ in page.strokes:
         if not _box(points).within(safe, CLOSE):
             yield f"a line of {width:.2f} runs to {_box(points)}"
-    metric = plan.say.units == "mm"
     # The bars as they are said: tens of mm across, fifties along; whole inches in a job in inches.
     across = (wide - 24.25 - 3.8) // 10 * 10 if metric else (wide - 24.25 - 3.8) // 25.4 * 25.4
     along = (high - 24.25) // 50 * 50 if metric else (high - 24.25) // 25.4 * 25.4
@@ -107,26 +144,6 @@ def _page_faults(page, plan):
             abs(abs(a[axis] - b[axis]) - want) < HUNDREDTH and abs(a[1 - axis] - b[1 - axis]) < CLOSE for a, b in lines
         ):
             yield f"no bar of {want:g}"
-
-
-def _word_faults(sheet):
-    """Words outside the safe area, on a line that is cut or lined up on, or on other words."""
-    safe = Bounds(MARGIN, MARGIN, sheet.width - MARGIN, sheet.height - MARGIN)
-    words = [(mark.text, box) for mark in sheet.marks if isinstance(mark, Words) and (box := ink_box(mark)) is not None]
-    lines = [
-        span
-        for mark in sheet.marks
-        if isinstance(mark, Stroke | CircleMark) and mark.role in READ_OVER
-        for span in spans(mark)
-    ]
-    for index, (text, box) in enumerate(words):
-        if not box.within(safe, TOUCH):
-            yield f"{text!r} is outside the safe area"
-        if any(crosses(span, box, 0.0) for span in lines):
-            yield f"{text!r} lies on a line"
-        for other, second in words[index + 1 :]:
-            if box.overlaps(second):
-                yield f"{text!r} lies on {other!r}"
 
 
 def _two(page):
@@ -193,7 +210,7 @@ def _registration_faults(plan, piece, registration: Registration, pages):
     flip = (lambda x: w - x) if back else (lambda x: x)
     swap = {"left": "right", "right": "left"} if back else {}
     edges = [swap.get(side, side) for side in registration.edges]
-    paths = []
+    paths, crosses = [], []
     for number, page in enumerate(pages):
         cell = (number % registration.columns, number // registration.columns)
         place, faults = _placing(plan, piece, registration, page, edges, cell, (w, h), flip)
@@ -204,10 +221,18 @@ def _registration_faults(plan, piece, registration: Registration, pages):
         for points, steps, width, dashes in page.strokes:
             if abs(width - WIDE) < CLOSE and not dashes and _box(points).within(view, CLOSE):
                 paths.append(([(x - place[0], y - place[1]) for x, y in points], steps))
+        shown = Bounds(view.min_x - place[0], view.min_y - place[1], view.max_x - place[0], view.max_y - place[1])
+        chain = [
+            [(x - place[0], y - place[1]) for x, y in points]
+            for points, _, width, dashes in _two(page)
+            if dashes == CHAIN and abs(width - NARROW) < CLOSE and _box(points).within(view, CLOSE)
+        ]
+        crosses.append((shown, chain))
     for cut in (piece.cuts[index] for index in registration.cuts):
+        yield from _centre_faults(plan, piece, cut, crosses, flip)
         if any(cut is not other and cut.share.bounds.overlaps(other.share.bounds) for other in piece.cuts):
             continue  # random cuts that run into each other have one outline
-        yield from _cut_faults(cut, paths, flip, registration)
+        yield from _cut_faults(cut, paths, flip, registration, view)
 
 
 def _placing(plan, piece, registration, page, edges, cell, size, flip):
@@ -256,7 +281,27 @@ def _long_line(page, axis, dashes, width, view):
     return max(found)[1] if found else None
 
 
-def _cut_faults(cut, paths, flip, registration):
+def _centre_faults(plan, piece, cut, crosses, flip):
+    """The middle of a cut is where two chain lines cross, on a sheet that shows it; a stop leaves no cross."""
+    x, y = flip(cut.centre.x), cut.centre.y
+    if min(cut.from_left, cut.from_right, cut.from_bottom, cut.from_top) <= 0.0:
+        return  # off the tile: nothing to mark
+    drawn = shown = False
+    for view, chain in crosses:
+        shown = shown or Bounds(x, y, x, y).within(view, -CLOSE)
+        level = [(a, b) for a, b in chain if abs(a[1] - b[1]) < CLOSE and abs(a[1] - y) < HUNDREDTH]
+        upright = [(a, b) for a, b in chain if abs(a[0] - b[0]) < CLOSE and abs(a[0] - x) < HUNDREDTH]
+        drawn = drawn or (
+            any(min(a[0], b[0]) < x < max(a[0], b[0]) for a, b in level)
+            and any(min(a[1], b[1]) < y < max(a[1], b[1]) for a, b in upright)
+        )
+    names = {piece.name, *(one.opening.name for one in piece.cuts)}
+    stopped = any(one.level == "stop" and one.accepted is None and names & set(one.about) for one in plan.findings)
+    if shown and not drawn and not stopped:
+        yield f"{cut.opening.name} has no cross at {x:.3f}, {y:.3f}"
+
+
+def _cut_faults(cut, paths, flip, registration, view):
     """Each printed corner lies on the share's outline, and each of the share's own corners is printed."""
     outline = [
         (flip(v.x), v.y, (-v.bulge if flip(0.0) else v.bulge), flip(u.x), u.y)
@@ -268,7 +313,7 @@ def _cut_faults(cut, paths, flip, registration):
         for points, steps in paths
         if all(_off(x, y, outline) < HUNDREDTH for x, y in _along(points, steps))
     ]
-    if not near and registration.how != "joined" and _larger(cut):
+    if not near and registration.how != "joined" and _larger(cut, view):
         return  # none of its sides is on the one sheet, which says so: it is marked by its figures
     if not near:
         yield f"{cut.opening.name} is not drawn"
@@ -282,16 +327,18 @@ def _cut_faults(cut, paths, flip, registration):
         off = max(abs(one - other) for one, other in zip(box, want, strict=True))
         round_hole = any(step == "c" for _, steps in near for step in steps)
         clipped = box.width + HUNDREDTH < xs[1] - xs[0] or box.height + HUNDREDTH < share.max_y - share.min_y
-        if off > HUNDREDTH and not (clipped and _larger(cut)):
+        if off > HUNDREDTH and not (clipped and _larger(cut, view)):
             yield f"{cut.opening.name} lies {off:.3f} out{' (round)' if round_hole else ''}"
 
 
-def _larger(cut):
-    return cut.share.bounds.width > 150.0 or cut.share.bounds.height > 190.0
+def _larger(cut, view):
+    """Whether one sheet may be too small for the cut, wherever it lies."""
+    share = cut.share.bounds
+    return share.width > view.width - 2 * TAPE_ROOM or share.height > view.height - 2 * TAPE_ROOM
 
 
 def _along(points, steps):
-    """The places that the path goes through, curves taken at 32 places each."""
+    """The places that the path goes through, curves at many places each."""
     found, at = [], 0
     for step in steps:
         count = {"m": 1, "l": 1, "c": 3, "re": 4}[step]
@@ -300,13 +347,7 @@ def _along(points, steps):
         if step != "c":
             found += part
             continue
-        curve = (found[-1], *part)
-        for number in range(1, 33):
-            t = number / 32
-            weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3)
-            found.append(
-                tuple(sum(w * point[axis] for w, point in zip(weights, curve, strict=True)) for axis in (0, 1))
-            )
+        found += curve(found[-1], part)
     return found
 
 

@@ -13,14 +13,14 @@ def heights(pages):
 
 
 def test_blocks_go_one_under_the_other_until_the_page_is_full():
-    pages = paginate([Block(30.0), Block(40.0), Block(35.0)], 100.0)
+    pages = list(paginate([Block(30.0), Block(40.0), Block(35.0)], 100.0))
     # 30 + 40 = 70; 70 + 35 is over 100
     assert heights(pages) == [[30.0, 40.0], [35.0]]
     assert [top for _, top in pages[0]] == [0.0, 30.0]
 
 
 def test_a_heading_goes_with_what_follows():
-    pages = paginate([Block(80.0), Block(10.0, keep=True), Block(20.0)], 100.0)
+    pages = list(paginate([Block(80.0), Block(10.0, keep=True), Block(20.0)], 100.0))
     assert heights(pages) == [[80.0], [10.0, 20.0]]
 
 
@@ -37,7 +37,7 @@ def test_a_table_has_its_title_row_on_every_page():
     columns = (Column(("name",), 50.0), Column(("size",), 50.0, "end"))
     band = Block(10.0, keep=True)
     rows = [[[Text(f"piece {number}")], [Text("297 x 597")]] for number in range(40)]
-    pages = paginate([band, *table(columns, rows, (band,))], 100.0)
+    pages = list(paginate([band, *table(columns, rows, (band,))], 100.0))
     assert len(pages) > 2
     for page in pages:
         assert page[0][0] is band
@@ -55,7 +55,7 @@ def test_nothing_is_higher_than_the_page():
 def test_a_long_sentence_may_go_on_over_the_page():
     blocks = paragraph("a tile that is cut " * 60, 60.0, label="NOTE", indent=16.0)
     assert len(blocks) > 10
-    assert len(paginate(blocks, 30.0)) > 1
+    assert len(list(paginate(blocks, 30.0))) > 1
     assert sum(1 for one in blocks for mark in words_of(one.marks) if mark.text == "NOTE") == 1
 
 

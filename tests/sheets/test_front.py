@@ -101,4 +101,4 @@ def test_it_goes_on_over_several_pages_and_carries_its_bars_on_each():
 
 def test_a_job_without_templates_has_no_front_sheet():
     trimmed = cut_piece([], 448.0, 448.0, trimmed_to=((0.0, 0.0), (116.0, 0.0), (116.0, 448.0), (0.0, 448.0)))
-    assert build_pack(plan_of([trimmed])).front == ()
+    assert tuple(build_pack(plan_of([trimmed])).front) == ()

@@ -80,7 +80,7 @@ def test_l_cuts_are_told_by_what_stays(name: str, words: str):
     ],
 )
 def test_sizes(name: str, size: list[str]):
-    assert trimmed_size(piece(plan_of(W6), name), MM) == size
+    assert trimmed_size(piece(plan_of(W6), name), MM, 1.0) == size
 
 
 def test_a_middle_off_the_tile_is_said_in_words():

@@ -51,8 +51,8 @@ def test_a_stop_for_the_trimming_leaves_the_hole_s_cross_and_takes_the_saw_s_lin
     (other, *_) = build_sheets(goes)
     assert len(of(other, Role.CUT)) == 1
     # The contour is not known yet, so there is none for a shop.
-    assert dxf_files(plan) == ()
-    assert len(dxf_files(goes)) == 1
+    assert list(dxf_files(plan)) == []
+    assert len(list(dxf_files(goes))) == 1
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.writers.cut_paths import cut_paths
-from cutmarks.writers.dxf import closed_dxf, dxf_files, open_dxf
+from cutmarks.writers.dxf import closed_dxf, dxf_files, dxf_names, open_dxf
 from cutmarks.writers.dxf_verify import DxfFault, verify, verify_open
 from tests.writers.plans import RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
@@ -101,7 +101,7 @@ def test_file_names_carry_face_unit_count_size_and_thickness() -> None:
         cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7"),
     )
     rake, no_thickness = raking(), cut_piece("Fläche 1-1", 248, 398, [("vent", Circle(110), 100, 100)], thickness=None)
-    drawings = dxf_files(plan_of(first, second, rake, no_thickness))
+    drawings = list(dxf_files(plan_of(first, second, rake, no_thickness)))
     assert [drawing.name for drawing in drawings] == [
         "dxf/splash_3-07_face_mm_2off_248x398_t9.dxf",
         "dxf/field_1-03_face_mm_1off_116x448_t9.dxf",
@@ -127,10 +127,10 @@ def test_a_stop_on_the_first_of_two_alike_leaves_the_second_its_drawing() -> Non
     assert drawing.name == "dxf/splash_3-08_face_mm_1off_248x398_t9.dxf"
 
 
-def test_progress_is_told_before_each_piece() -> None:
-    told: list[tuple[str, int, int]] = []
-    dxf_files(plan_of(plain(), boxed()), lambda name, done, of: told.append((name, done, of)))
-    assert told == [("splash 3-7", 0, 2), ("upper 5-2", 1, 2)]
+def test_the_names_are_known_before_anything_is_drawn() -> None:
+    twin = cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7")
+    plan = plan_of(plain(), twin, boxed(), raking())
+    assert [*dxf_names(plan)] == [(drawing.name, drawing.open_name) for drawing in dxf_files(plan)]
 
 
 @pytest.mark.parametrize("seed", ["1", "2"])
@@ -149,7 +149,7 @@ def test_another_process_makes_the_same_bytes(seed: str, repository: Path) -> No
 
 
 def test_an_open_path_runs_straight_on_past_the_factory_edges() -> None:
-    paths = cut_paths(corner().outline, 298.0, 598.0)
+    paths = cut_paths(corner().outline, 298.0, 598.0, 5.0)
     (path,) = paths.open
     # About (294, 595) the arc starts 4 right and 24.678 below, ends 24.819 left and 3 above (W3). Its tangents there
     # rise 4 in 24.678 towards the right, and run 3 in 24.819 to the right on the way up: 5 mm past each edge.
@@ -163,7 +163,7 @@ def test_an_open_path_runs_straight_on_past_the_factory_edges() -> None:
 
 def test_a_trimmed_side_is_one_straight_path() -> None:
     piece = raking()
-    paths = cut_paths(piece.outline, 448.0, 448.0)
+    paths = cut_paths(piece.outline, 448.0, 448.0, 5.0)
     (path,) = paths.open
     # 116 at the bottom, 113.76 at the top, 448 high: 0.025 in 5 mm.
     assert [vertex[:2] for vertex in path.vertices] == [
@@ -180,7 +180,7 @@ def test_a_trimmed_side_is_one_straight_path() -> None:
 def test_a_flat_path_runs_on_no_further_than_twenty() -> None:
     # From (0, 90) to (100, 100) on a tile 200 x 100: it leaves the top edge rising 1 in 10, 5 mm past would be 50 on.
     outline: Region[Tile] = region(polygon([(0, 0), (200, 0), (200, 100), (100, 100), (0, 90)]))
-    (path,) = cut_paths(outline, 200.0, 100.0).open
+    (path,) = cut_paths(outline, 200.0, 100.0, 5.0).open
     length = (10.0**2 + 1.0) ** 0.5
     assert path.vertices[0][:2] == pytest.approx((100 + 20 * 10 / length, 100 + 20 / length), abs=STEP)
     assert path.vertices[-1][:2] == pytest.approx((-5.0, 89.5), abs=STEP)
@@ -191,21 +191,21 @@ def test_a_path_that_grazes_the_factory_edge_does_not_follow_it() -> None:
     ring: Ring[Tile] = Ring(
         (Vertex(0, 0), Vertex(200, 0), Vertex(200, 100), Vertex(20, 100, 2**0.5 - 1), Vertex(0, 80))
     )
-    (path,) = cut_paths(region(ring), 200.0, 100.0).open
+    (path,) = cut_paths(region(ring), 200.0, 100.0, 5.0).open
     assert path.vertices[0][:2] == (20, 100)
     assert path.vertices[-1][:2] == (0, 80)
 
 
 def test_a_piece_with_no_factory_edge_left_is_cut_all_round() -> None:
     outline: Region[Tile] = region(polygon([(10, 10), (90, 10), (90, 40), (10, 40)]))
-    paths = cut_paths(outline, 100.0, 50.0)
+    paths = cut_paths(outline, 100.0, 50.0, 5.0)
     assert (len(paths.closed), paths.open) == (1, ())
     assert paths.length == pytest.approx(220.0, abs=STEP)
     assert contours(open_dxf(paths)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
 
 
 def test_nothing_is_cut_of_a_whole_tile() -> None:
-    paths = cut_paths(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0)
+    paths = cut_paths(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0, 5.0)
     assert (paths.closed, paths.open, paths.length) == ((), (), 0.0)
     verify_open(open_dxf(paths), paths)
 
@@ -360,7 +360,7 @@ def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
 
 
 def test_an_open_path_that_moved_is_refused() -> None:
-    paths = cut_paths(raking().outline, 448.0, 448.0)
+    paths = cut_paths(raking().outline, 448.0, 448.0, 5.0)
     good = open_dxf(paths)
     verify_open(good, paths)
 

@@ -8,7 +8,7 @@ import signal
 import stat
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -18,7 +18,8 @@ import pytest
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
 from cutmarks.writers import folder_swap
-from cutmarks.writers.folder import Content, changed_pieces, earlier_plan, publish
+from cutmarks.writers.folder import Progress, Published, changed_pieces, earlier_plan
+from cutmarks.writers.folder import publish as publish_contents
 from cutmarks.writers.plan_json import PLAN_FILE, to_json
 from tests.writers.plans import boxed, cut_piece, plain, plan_of, raking
 
@@ -27,9 +28,19 @@ needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system can
 not_root = pytest.mark.skipif(getattr(os, "geteuid", lambda: 1)() == 0, reason="root may write anywhere")
 
 
+Content = bytes | Callable[[], bytes]
+"""A file's bytes, or what makes them when its turn comes."""
+
+
+def publish(out: Path, job: str, files: Mapping[str, Content], progress: Progress | None = None) -> Published:
+    """Publish files by their names, each made when its turn comes."""
+    contents = ((name, made if isinstance(made, bytes) else made()) for name, made in files.items())
+    return publish_contents(out, job, [*files], contents, progress)
+
+
 def output(version: str, *, job: str = JOB, names: tuple[str, ...] = ("holes.csv", "sheets/splash_3-07_face_1.svg")):
     """A small output: every file holds its version, plan.json the list of them."""
-    files: dict[str, Content] = {name: f"{version} {name}".encode() for name in names}
+    files = {name: f"{version} {name}".encode() for name in names}
     plan = plan_of(cut_piece("splash 3-7", 248, 398, fingerprint=version), job=job)
     files[PLAN_FILE] = to_json(plan, [*files, PLAN_FILE])
     return files
@@ -152,6 +163,50 @@ def test_the_list_in_plan_json_must_name_every_file(out: Path) -> None:
     with pytest.raises(ValueError, match="its list must name every file and no other"):
         publish(out, JOB, {**NEW, "extra.csv": b""})
     assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (["holes.csv", "plan.json"], "'sheets/splash_3-07_face_1.svg' is not among the files that were said to come"),
+        ([*NEW, "pieces.csv"], "its list must name every file and no other"),
+        (["holes.csv"], "plan.json must be one of the files"),
+    ],
+)
+@pytest.mark.parametrize("earlier", [False, True])
+def test_what_comes_must_be_what_was_said_to_come(out: Path, names: list[str], said: str, earlier: bool) -> None:
+    if earlier:
+        publish(out, JOB, OLD)
+    before = contents(out.parent)
+    with pytest.raises(ValueError, match=said):
+        publish_contents(out, JOB, names, iter(output("bbbbbbbb").items()))
+    assert contents(out.parent) == before
+
+
+def test_a_file_that_comes_twice_is_a_fault_of_ours(out: Path) -> None:
+    twice = [*output("bbbbbbbb").items(), ("holes.csv", b"again")]
+    with pytest.raises(ValueError, match="or comes twice"):
+        publish_contents(out, JOB, [*NEW], twice)
+    assert not out.exists()
+
+
+def test_each_content_is_asked_for_when_the_last_is_on_the_disk(out: Path) -> None:
+    seen: list[list[str]] = []
+
+    def one_by_one() -> Iterator[tuple[str, bytes]]:
+        for name, data in output("bbbbbbbb").items():
+            seen.append(sorted(contents(out.with_name("quay.new"))))
+            yield name, data
+
+    publish_contents(out, JOB, [*NEW], one_by_one())
+    marker = folder_swap.MARKER
+    assert seen == [[marker], [marker, "holes.csv"], [marker, "holes.csv", "sheets/splash_3-07_face_1.svg"]]
+
+
+def test_content_may_write_itself_into_the_open_file(out: Path) -> None:
+    given = {**output("bbbbbbbb"), "holes.csv": lambda file: file.write(b"by itself")}
+    publish_contents(out, JOB, [*NEW], given.items())
+    assert (out / "holes.csv").read_bytes() == b"by itself"
 
 
 # What is the user's own.

@@ -245,12 +245,10 @@ def test_two_runs_give_the_same_bytes_and_no_date():
 
 def test_a_page_that_is_there_twice_is_written_once():
     sheet = build_sheets(SCENES["w1"]())[0]
-    done: list[int] = []
-    data = pdf_bytes([sheet, sheet], "x", done.append)
+    data = pdf_bytes([sheet, sheet], "x")
     pages = reader_of(data).pages
     assert len(pages) == 2
     assert pages[0].raw_get("/Contents") == pages[1].raw_get("/Contents")
-    assert done == [1, 2]
 
 
 def test_a_picture_that_stands_on_many_pages_is_in_the_file_once_and_drawn_on_each():

@@ -60,7 +60,7 @@ def test_the_keys_are_the_published_ones() -> None:
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [
         *("penetration", "kind", "shape", "centre", "from_left", "from_right", "from_bottom", "from_top", "sides"),
-        *("outline", "web", "wall_check", "mark_from", "from_cut_edges"),
+        *("outline", "web", "wall_check", "mark_from", "from_cut_edges", "drilled"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]["wall_check"][0]) == ["neighbour", "side", "near", "far", "fixed"]
 

@@ -2,7 +2,7 @@
 
 from cutmarks.writers.plan_json.models import PLAN_FILE, Index, PlanJson
 from cutmarks.writers.plan_json.reading import published_schema, read_index, read_plan, schema_json
-from cutmarks.writers.plan_json.writing import to_json
+from cutmarks.writers.plan_json.writing import to_json, write_json
 
 __all__ = [
     "PLAN_FILE",
@@ -13,4 +13,5 @@ __all__ = [
     "read_plan",
     "schema_json",
     "to_json",
+    "write_json",
 ]

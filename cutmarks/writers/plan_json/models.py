@@ -166,6 +166,13 @@ class WallCheckJson(Model):
     fixed: bool = Field(description="The neighbour is fixed before this piece.")
 
 
+class DrilledJson(Model):
+    """The core that a hole which is opened to an edge, or as a slot, begins with: the rest is sawn to it."""
+
+    core: float = Field(description="Its diameter.")
+    at: list[XY] = Field(description="Its middle; of a slot both (Tile).")
+
+
 class CutJson(Model):
     """An opening's share in one piece; from_left and the like are of its centre, on the whole tile."""
 
@@ -183,6 +190,7 @@ class CutJson(Model):
     wall_check: list[WallCheckJson]
     mark_from: tuple[Side, Side] = Field(description="The two edges to mark from.")
     from_cut_edges: dict[Side, float] = Field(description="The centre from the piece's cut edges, at its own height.")
+    drilled: DrilledJson | None = Field(description="The core that an opened hole begins with, where one is started.")
 
 
 class PieceJson(Model):

@@ -6,9 +6,10 @@ A whole tile's measures add up in the file as well: from_left + from_right = w, 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
-from typing import Any, TypeVar
+from io import BytesIO
+from typing import Any, BinaryIO, TypeVar
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
@@ -19,7 +20,17 @@ from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Penetration, Plan, SurfacePlan
-from cutmarks.writers.plan_json.models import SCHEMA, PlanJson
+from cutmarks.writers.plan_json.models import (
+    SCHEMA,
+    FindingJson,
+    FoundJson,
+    Model,
+    PenetrationJson,
+    PieceJson,
+    PlanJson,
+    SureJson,
+    SurfaceJson,
+)
 
 DECIMALS = 6
 """Coordinates are rounded to 0.000001 mm, the width of one meeting in the geometry."""
@@ -30,8 +41,26 @@ F = TypeVar("F", bound=Frame)
 
 
 def to_json(plan: Plan, files: Iterable[str]) -> bytes:
-    """The file's bytes, UTF-8, one entry of each list to a line; `files` names the whole output, plan.json included."""
-    model = PlanJson.model_validate(
+    """The file's bytes; see `write_json`."""
+    out = BytesIO()
+    write_json(plan, files, out)
+    return out.getvalue()
+
+
+def write_json(plan: Plan, files: Iterable[str], out: BinaryIO) -> None:
+    """Write the file, UTF-8, one entry of each list to a line; `files` names the whole output, plan.json included.
+
+    The entries are made one at a time: a change of one piece changes one line, and a large plan is not held twice.
+    """
+    lists: dict[str, tuple[type[Model], Iterator[dict[str, Any]]]] = {
+        "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
+        "penetrations": (PenetrationJson, map(_penetration, plan.penetrations)),
+        "pieces": (PieceJson, map(_piece, plan.pieces)),
+        "findings": (FindingJson, map(_finding, plan.findings)),
+        "sure": (SureJson, map(_sure, plan.sure)),
+        "found": (FoundJson, map(_found, plan.found)),
+    }
+    frame = PlanJson.model_validate(
         {
             "schema": SCHEMA,
             "job": plan.job,
@@ -39,31 +68,28 @@ def to_json(plan: Plan, files: Iterable[str]) -> bytes:
             "units": "mm",
             "files": sorted(files),
             "say": {**asdict(plan.say), "finest": str(plan.say.finest)},
-            "surfaces": [_surface(surface) for surface in plan.surfaces],
-            "penetrations": [_penetration(penetration) for penetration in plan.penetrations],
-            "pieces": [_piece(piece) for piece in plan.pieces],
             "counts": {
                 surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
                 for surface in plan.surfaces
             },
-            "findings": [_finding(finding) for finding in plan.findings],
             "assumed": list(plan.assumed),
-            "sure": [_sure(one) for one in plan.sure],
-            "found": [_found(one) for one in plan.found],
+            **{key: [] for key in lists},
         }
     )
-    return _lines(model.model_dump(mode="json", by_alias=True)).encode("utf-8")
-
-
-def _lines(value: Mapping[str, Any]) -> str:
-    """JSON with one entry of each list to a line: a change of one piece changes one line."""
-    keys = []
-    for key, entry in value.items():
-        text = _text(entry)
-        if isinstance(entry, list) and entry and not isinstance(entry[0], str):
-            text = "[\n" + ",\n".join(_text(item) for item in entry) + "\n]"
-        keys.append(f"{_text(key)}: {text}")
-    return "{\n" + ",\n".join(keys) + "\n}\n"
+    before = "{\n"
+    for key, value in frame.model_dump(mode="json", by_alias=True).items():
+        out.write(f"{before}{_text(key)}: ".encode())
+        before = ",\n"
+        if key not in lists:
+            out.write(_text(value).encode())
+            continue
+        model, entries = lists[key]
+        opening = "[\n"
+        for entry in entries:
+            out.write(f"{opening}{_text(model.model_validate(entry).model_dump(mode='json', by_alias=True))}".encode())
+            opening = ",\n"
+        out.write(b"\n]" if opening == ",\n" else b"[]")
+    out.write(b"\n}\n")
 
 
 def _text(value: object) -> str:
@@ -190,7 +216,14 @@ def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
         "wall_check": [_wall_check(check) for check in cut.wall_checks],
         "mark_from": list(cut.mark_from),
         "from_cut_edges": {side: _number(value) for side, value in cut.from_cut_edges},
+        "drilled": _drilled(cut),
     }
+
+
+def _drilled(cut: Cut) -> dict[str, Any] | None:
+    if cut.opening.drilled is None or not cut.drill_at:
+        return None
+    return {"core": _number(cut.opening.drilled.core), "at": [_xy(middle) for middle in cut.drill_at]}
 
 
 def _wall_check(check: WallCheck) -> dict[str, Any]:

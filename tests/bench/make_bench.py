@@ -1,0 +1,91 @@
+"""Benchmark: what a sheet costs, and what is held at once, in a whole `make` of 10, 100 and 1,000 sheets.
+
+    python -m tests.bench.make_bench
+
+Each job is a wall of ten thousand tiles with one pipe on each of so many tiles; it goes from the job file to the
+finished folder as `cutmarks make` takes it, in a process of its own. From the fewest sheets to the most, at most 1.2
+times:
+
+1. Processor time a sheet (another program on the machine does not count). A job of 10 sheets is made before, so that
+   the libraries are loaded and warm.
+2. The peak resident size of the process, as Linux gives it (VmHWM: getrusage would begin with the size of the process
+   that started it); here nothing is made before.
+
+The sizes in between are printed. Exits 1 where a ratio is over its bound.
+"""
+
+from __future__ import annotations
+
+import argparse
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from cutmarks.cli.app import app
+from tests.bench.jobs import write_square_wall
+from tests.bench.plan_scaling import compare
+from tests.bench.sheets_bench import GROWTH, peak_of_this_process
+
+SIZES = (10, 100, 1000)
+SIDE = 100
+ROUNDS = 3
+"""So often is a small job made; the quickest counts."""
+SMALL = 100
+"""A job of so many sheets is small."""
+
+
+def made(sheets: int) -> float:
+    """Make a job of so many sheets; the processor time that it took, s."""
+    with tempfile.TemporaryDirectory() as folder:
+        job, out = write_square_wall(Path(folder) / "job", SIDE, sheets), Path(folder) / "out"
+        begun = time.process_time()
+        app(["make", str(job), "--out", str(out)], prog_name="cutmarks", standalone_mode=False)
+        took = time.process_time() - begun
+        count = sum(1 for _ in (out / "sheets").iterdir())
+    if count != sheets:
+        raise RuntimeError(f"{count} sheets were made instead of {sheets}")
+    return took
+
+
+def seconds_of(sheets: int) -> float:
+    """The processor time of such a job, s, when all is loaded."""
+    return min(made(sheets) for _ in range(ROUNDS if sheets <= SMALL else 1))
+
+
+def in_its_own_process(what: str, sheets: int) -> float:
+    """The last line that a process of this module prints for one figure of one job."""
+    command = [sys.executable, "-m", "tests.bench.make_bench", f"--{what}-of", str(sheets)]
+    ran = subprocess.run(command, capture_output=True, text=True, check=True)
+    return float(ran.stdout.splitlines()[-1])
+
+
+def main() -> int:
+    """Measure every size, compare the first with the last; 0 where both ratios hold."""
+    options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    options.add_argument("--sizes", type=int, nargs="+", default=SIZES)
+    options.add_argument("--peak-of", type=int, help="only make so many sheets and print the peak resident size, kB")
+    options.add_argument("--seconds-of", type=int, help="only make so many sheets and print the processor time, s")
+    asked = options.parse_args()
+    if asked.peak_of:
+        made(asked.peak_of)
+        print(peak_of_this_process())
+        return 0
+    if asked.seconds_of:
+        made(min(SIZES))
+        print(seconds_of(asked.seconds_of))
+        return 0
+    each = [in_its_own_process("seconds", size) / size for size in asked.sizes]
+    peaks = [in_its_own_process("peak", size) for size in asked.sizes]
+    for size, seconds, peak in zip(asked.sizes, each, peaks, strict=True):
+        print(f"{size} sheets: {seconds * 1000:.1f} ms a sheet, peak {peak / 1024:.1f} MB")
+    held = [
+        compare("time a sheet", each[0], each[-1], GROWTH, "s"),
+        compare("peak memory", peaks[0], peaks[-1], GROWTH, "kB"),
+    ]
+    return 0 if all(held) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

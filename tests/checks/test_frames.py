@@ -1,0 +1,83 @@
+"""Tiles that are slid under a frame: high enough, far enough, and whether what is cut lets them; figures by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.checks.jobs import only, said
+from tests.tiling.test_frames import FLOOR, LEG, floor
+
+LINING = {**LEG, "name": "lining", "in": "0 to 600 from D", "goes under": 10}
+"""All along the left wall, 50 deep: tile goes under from the right alone, and begins at 40."""
+
+
+def riser(slot: str = "") -> list[dict[str, Any]]:
+    """A pipe in the first tile, 200 right and 100 in."""
+    pipe = {"name": "riser", "what": "15 copper", "across": "centre 200 right of V", "in": "centre 100 from D"}
+    return [{**pipe, "cover": 65, "end": "comes off", **({"slot": slot} if slot else {})}]
+
+
+def test_a_frame_has_to_be_cut_high_enough() -> None:
+    # Tile + bed + 1 (common practice): 9 + 4 + 1 = 14.
+    finding = only(floor({**LEG, "undercut": 13.5}), "frame too low")
+    assert (finding.level, finding.limit, finding.about) == ("stop", pytest.approx(14.0), ("field 1-1",))
+    assert not said(floor({**LEG, "undercut": 14}), "frame too low")
+
+
+def test_a_frame_is_over_a_tile_that_is_not_cut_at_all() -> None:
+    # A post of 40 in the middle of field 2-2, which lies from 300 and 200 on: 20 from all sides meet under it.
+    post = {"name": "post", "across": "400 to 440 right of V", "in": "280 to 320 from D", "undercut": 13, "gap": 0}
+    made = floor({**post, "goes under": 20})
+    assert only(made, "frame too low").about == ("field 2-2",)
+    assert "field 2-2" not in {piece.name for piece in made.pieces}
+
+
+def test_a_tile_beside_a_frame_is_not_under_it() -> None:
+    # The leg ends at 90 in and 50 across: no tile but the first is anywhere near.
+    assert only(floor({**LEG, "undercut": 10}), "frame too low").about == ("field 1-1",)
+    # A lining that ends where the second row begins.
+    low = only(floor({**LINING, "in": "0 to 200 from D", "undercut": 10}), "frame too low")
+    assert low.about == ("field 1-1",)
+
+
+@pytest.mark.parametrize(
+    ("slot", "lets"),
+    [("", False), ("10 towards the left", True), ("5 towards the left", False), ("10 towards the right", False)],
+)
+def test_a_tile_that_is_slid_under_a_frame_needs_a_slot_over_its_pipe(slot: str, lets: bool) -> None:
+    # It begins at 40 under a lining that ends at 50: put down clear of it, it is slid 10 to the left.
+    made = floor(LINING, holes=riser(slot))
+    if lets:
+        assert not said(made, "cannot be slid under")
+    else:
+        finding = only(made, "cannot be slid under")
+        assert finding.about == ("field 1-1", "riser")
+        assert finding.text.endswith(
+            "is slid 10 under door lining, and cannot go straight over riser. Write slot: 10 towards the left."
+        )
+
+
+def test_a_tile_that_goes_round_a_leg_is_slid_as_far_as_it_reaches_behind() -> None:
+    # Its strips below and above the leg begin at the wall's gap, 3: 50 - 3 = 47 to the left; 90 - 3 = 87 downward.
+    assert "Write slot: 47 towards the left." in only(floor(LEG, holes=riser()), "cannot be slid under").text
+    assert not said(floor(LEG, holes=riser("47 towards the left")), "cannot be slid under")
+
+
+def test_a_pipe_that_the_tile_is_open_to_does_not_hinder() -> None:
+    assert not said(floor(LINING, holes=riser("towards the left")), "cannot be slid under")
+
+
+def test_a_tile_under_two_legs_cannot_be_got_in() -> None:
+    # Between walls 300 apart, a leg at each: 47 to the left under the one, 297 - 250 = 47 to the right under the other,
+    # or 90 - 3 = 87 downward under both.
+    edges = {**FLOOR, "right": {"at": "300 right of V", "true": "square", "gap": 3}}
+    other = {**LEG, "name": "other leg", "across": "250 to 300 right of V"}
+    finding = only(floor(LEG, other, edges=edges), "cannot be got in")
+    assert (finding.level, finding.about) == ("stop", ("field 1-1",))
+    assert finding.text.endswith("Or slide it under both at once: 87 towards the bottom, while nothing lies there.")
+    assert not said(floor(LEG, edges=edges), "cannot be got in")
+    # A leg further in is under the next tile: each is slid under its own.
+    apart = {**LEG, "name": "other leg", "across": "850 to 900 right of V"}
+    assert not said(floor(LEG, apart), "cannot be got in")

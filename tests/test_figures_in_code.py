@@ -1,0 +1,75 @@
+"""No figure that decides is left in the code: it is a limit, or one of those named here, which are none."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import cutmarks
+
+PACKAGE = Path(cutmarks.__file__).parent
+NO_SETTINGS = {
+    # Arithmetic: when a search has settled, how far a probe is set, what rounding may do.
+    "setout/edges.py": {"FAR"},
+    "setout/spans.py": {"ROUNDS"},
+    "tiling/frames.py": {"PROBE"},
+    "locating/adjust.py": {"SETTLED", "ROUNDS", "HALVINGS", "DEPENDENT", "UNCHECKED", "ONE_TEST"},
+    "locating/network.py": {"SLOPE_OVER", "RIGHT_ANGLE"},
+    "locating/precision.py": {"SIGMAS"},
+    "locating/starts.py": {"MOST", "ASIDE"},
+    "openings/neighbours.py": {"LOOK", "SQUARE_OVER", "PAST"},
+    "openings/outlines.py": {"DIAGONAL", "LOOKED_AT"},
+    "openings/sizing.py": {"SAME_CORE"},
+    "registering/choice.py": {"_EXACT", "_MOST_STEPS"},
+    "checks/alike.py": {"LEAST_STEP"},
+    "checks/chance.py": {"FAR_OUT", "STEPS", "LEAST_SIGMA"},
+    "checks/doubt.py": {"WHOLE"},
+    "checks/frames.py": {"SLACK"},
+    "checks/strength.py": {"CM2"},
+    "checks/surfaces.py": {"AT_THE_EDGE"},
+    # The page: where what stands on it. The printer's margin is set in tools.yaml.
+    "registering/candidates.py": {"_LEAST_SHOWN"},
+    "registering/paper.py": {
+        *{
+            "SAFE_MARGIN",
+            "LEAST_MARGIN",
+            "MOST_MARGIN",
+            "HEAD",
+            "BAND",
+            "FOOT",
+            "SIDE",
+            "EDGE_INSET",
+            "CLEAR",
+            "OVERLAP",
+        },
+        "LONGEST",
+    },
+    # The printer's own, which are no job's: `check --why` prints them as fixed.
+    "registering/calibration.py": {
+        *{"NAMED_WITHIN", "ALIKE", "PRINTERS_OWN", "TO_BE_ASKED", "FINE", "MOST_SKEW", "DISAGREE", "MARGINS"},
+        *{"SCREEN", "PRINT"},
+    },
+}
+
+
+def test_no_figure_that_decides_is_left_in_the_code() -> None:
+    """A new constant of a stage that decides is either a limit, or named above with those that are none."""
+    found: dict[str, set[str]] = {}
+    for stage in ("setout", "tiling", "locating", "openings", "registering", "checks"):
+        for path in sorted((PACKAGE / stage).glob("*.py")):
+            for name in figures_in(ast.parse(path.read_text(encoding="utf-8"))):
+                found.setdefault(f"{stage}/{path.name}", set()).add(name)
+    assert found == NO_SETTINGS
+
+
+def figures_in(module: ast.Module) -> Iterator[str]:
+    """The module's constants that are made of figures, tables and patterns left out."""
+    for node in module.body:
+        if not isinstance(node, ast.Assign | ast.AnnAssign) or node.value is None:
+            continue
+        if isinstance(node.value, ast.Dict) or ast.unparse(node.value).startswith(("re.", "MappingProxyType(")):
+            continue
+        if any(isinstance(one, ast.Constant) and type(one.value) in (int, float) for one in ast.walk(node.value)):
+            for target in node.targets if isinstance(node, ast.Assign) else [node.target]:
+                yield from (one.id for one in ast.walk(target) if isinstance(one, ast.Name))
