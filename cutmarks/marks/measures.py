@@ -191,7 +191,11 @@ def size_words(cut: Cut, style: Style) -> str:
             words = f"SLOT {say(l, style)} x {say(w, style)}"
         case _:
             box = cut.share.bounds
-            return f"CUT-OUT {say(box.width, style)} x {say(box.height, style)} overall"
+            words = f"CUT-OUT {say(box.width, style)} x {say(box.height, style)}"
+            drilled = cut.opening.drilled
+            if drilled is not None and cut.drill_at:
+                return f"CORE {say(drilled.core, style)}, {words}"
+            return f"{words} overall"
     return f"{words}, leaning {round(abs(lean), 1):g}°" if lean else words
 
 

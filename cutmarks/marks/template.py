@@ -170,15 +170,24 @@ def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
 
 
 def _crosses(shown: Subject) -> Iterator[Mark[Tile]]:
+    """The middle of each cut, right across it; and where the cores stand that it begins with, by a small cross each."""
     for cut in shown.cuts:
-        if not centre_on_tile(cut):
-            continue
         box = cut.share.bounds
-        x, y = cut.centre.x, cut.centre.y
-        across: Stroke[Tile] = line(min(box.min_x, x) - ARM, y, max(box.max_x, x) + ARM, y, Role.CENTRE)
-        up: Stroke[Tile] = line(x, min(box.min_y, y) - ARM, x, max(box.max_y, y) + ARM, Role.CENTRE)
-        yield from clipped(across, shown.view)
-        yield from clipped(up, shown.view)
+        if centre_on_tile(cut):
+            low_x, high_x = min(box.min_x, cut.centre.x) - ARM, max(box.max_x, cut.centre.x) + ARM
+            low_y, high_y = min(box.min_y, cut.centre.y) - ARM, max(box.max_y, cut.centre.y) + ARM
+            yield from _cross(cut.centre, Bounds(low_x, low_y, high_x, high_y), shown.view)
+        for middle in cut.drill_at:
+            if middle != cut.centre:
+                x, y = middle.x, middle.y
+                yield from _cross(middle, Bounds(x - ARM, y - ARM, x + ARM, y + ARM), shown.view)
+
+
+def _cross(at: Point[Tile], reach: Bounds, view: Bounds) -> Iterator[Mark[Tile]]:
+    across: Stroke[Tile] = line(reach.min_x, at.y, reach.max_x, at.y, Role.CENTRE)
+    up: Stroke[Tile] = line(at.x, reach.min_y, at.x, reach.max_y, Role.CENTRE)
+    yield from clipped(across, view)
+    yield from clipped(up, view)
 
 
 def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:

@@ -99,6 +99,9 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None
     writer.gap(0.8)
     size = size_words(cut, subject.style)
     writer.text(size, fitting(size, _SIZE, writer.room - SNAP, bold=True), bold=True)
+    drill = drill_words(subject, cut)
+    if drill:
+        writer.text(drill, SMALL, bold=True)
     rest = rest_words(subject, cut)
     if rest:
         writer.text(rest, SMALL)
@@ -184,6 +187,26 @@ def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
         figure = shown(crossing, side, piece, subject.style)[0]
         rows.append((figure, f"{way} from the corner that goes, along the {subject.names[other]}"))
     return rows
+
+
+def drill_words(subject: Subject, cut: Cut) -> str:
+    """Where the core of an opened hole, or of a slot, is started; "" for a cut that does not begin with one."""
+    if cut.opening.drilled is None or not cut.drill_at:
+        return ""
+    across, up = mark_sides(cut)
+    tile = subject.piece.piece.tile
+    at = {"left": 0.0, "bottom": 0.0, "right": tile.w, "top": tile.h}
+    spots = [
+        " / ".join(
+            shown(abs(value - at[side]), side, subject.piece, subject.style)[0]
+            for value, side in ((middle.x, across), (middle.y, up))
+        )
+        for middle in cut.drill_at
+    ]
+    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
+    core = say(cut.opening.drilled.core, subject.style)
+    middles = "middle" if len(spots) == 1 else "middles"
+    return f"first the CORE {core}, its {middles} {' and '.join(spots)} {names}; then saw to it"
 
 
 def rest_words(subject: Subject, cut: Cut) -> str:

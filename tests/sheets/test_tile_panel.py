@@ -8,10 +8,11 @@ import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
-from cutmarks.marks.template import subject
+from cutmarks.marks.model import Role, Stroke
+from cutmarks.marks.template import lines, subject
 from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.panels import corner_words
+from cutmarks.sheets.panels import corner_words, drill_words
 from tests.sheets.drawn import texts
 from tests.sheets.special import SPECIAL
 
@@ -112,6 +113,39 @@ def test_of_a_leaning_box_over_a_joint_each_tile_says_the_corners_that_it_has():
 
 def test_an_upright_box_needs_no_list_of_corners():
     assert corners_said(job(BOX.replace("260", "150"))) == {"field 1-R1": ""}
+
+
+def drilled_said(hole):
+    """What is said of the core that the one cut of a job begins with."""
+    plan = make_plan(parse_job(job(hole, tile="600 x 300").replace("cover: none, ", "")))
+    (piece,) = plan.pieces
+    shown = subject(plan, piece, plan.registrations[0], Bounds(0.0, 0.0, 600.0, 300.0))
+    middles = {mark.path[0].x for mark in lines(shown) if isinstance(mark, Stroke) and mark.role is Role.CENTRE}
+    return drill_words(shown, piece.cuts[0]), middles
+
+
+def test_a_hole_that_is_opened_begins_with_its_core():
+    # A 35 core for 15 under 65; its middle is 507.5 right of V, 506 from the tile's left edge, and 19.5 up.
+    pipe = "what: 15 copper, across: 500 to 515 right of V, up: 12 to 27 above B, cover: 65, slot: towards the bottom"
+    said, _ = drilled_said(pipe)
+    assert (
+        said == "first the CORE 35, its middle 506 / 19½ from the edge towards V / from the batten edge; then saw to it"
+    )
+    said, _ = drilled_said(pipe.replace(", slot: towards the bottom", "").replace("12 to 27", "92 to 107"))
+    assert said == ""
+
+
+def test_a_slot_has_a_core_at_each_of_its_ends_and_a_cross_there():
+    # (22 + 70 - 6) / 2 is 43: core 42, its middle 311 right of V and 131 up; the slot goes 12 on to the left.
+    pipe = (
+        "what: 22 copper, across: 300 to 322 right of V, up: 120 to 142 above B, cover: 70, slot: 12 towards the left"
+    )
+    said, middles = drilled_said(pipe)
+    assert said == (
+        "first the CORE 42, its middles 309½ / 131 and 297½ / 131 from the edge towards V / from the batten edge; then "
+        "saw to it"
+    )
+    assert {309.5, 297.5} <= {round(x, 6) for x in middles}
 
 
 def test_a_sheet_against_another_edge_says_which_and_what_to_check_by_tape():
