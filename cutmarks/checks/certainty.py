@@ -41,24 +41,20 @@ def readings_that_do_not_fit(
 
 
 def _misfit_words(fit: Fit, misfit: Misfit, style: Style) -> str:
-    named = [fit.readings[index] for index in (misfit.reading, *misfit.mirrored)]
-    quoted = " or ".join(f'"{reading.text}"' for reading in named)
-    holes = " and ".join(dict.fromkeys(name for reading in named for name in reading.about))
-    moves = f"without it the place moves by {say(misfit.moves, style)}"
-    first, *others = named
-    if others and not first.point and all(reading.point for reading in others):
-        more = "more" if misfit.off > 0 else "less"
-        says = f"it says {say(abs(misfit.off), style)} {more} than they do"
-        points = " and ".join(dict.fromkeys(reading.point for reading in others))
-        return (
-            f'{" and ".join(first.about)}: "{first.text}" does not fit the other readings: {says}, {moves}. Read it '
-            f"again, and where {points} is."
-        )
-    if misfit.mirrored:
-        return f"{holes}: {quoted}, one of them is wrong, and they cannot be told apart: read them again."
+    first, *others = (fit.readings[index] for index in (misfit.reading, *misfit.mirrored))
+    read = [one for one in (first, *others) if not one.point]
+    points = list(dict.fromkeys(one.point for one in (first, *others) if one.point))
+    about = " and ".join(dict.fromkeys(name for one in read or [first] for name in one.about))
+    # A tape and the nail that it is held to cannot be told apart, and that goes without saying.
+    if (others and first.point) or len(read) > 1:
+        suspects = [*(f'"{one.text}"' for one in read), *(f"where {point} is" for point in points)]
+        named = " or ".join(suspects)
+        return f"{about}: {named}, one of them is wrong, and they cannot be told apart: read them again."
     more = "more" if misfit.off > 0 else "less"
     says = f"it says {say(abs(misfit.off), style)} {more} than they do"
-    return f"{holes}: {quoted} does not fit the other readings: {says}, {moves}. Read it again."
+    moves = f"without it the place moves by {say(misfit.moves, style)}"
+    again = "Read it again" + (f", and where {' and '.join(points)} is." if others else ".")
+    return f'{about}: "{first.text}" does not fit the other readings: {says}, {moves}. {again}'
 
 
 def tapes_cross_flat(located: Sequence[Located], limits: Limits, style: Style) -> Iterator[Finding]:

@@ -47,6 +47,7 @@ def sheet_map(
     marks += edges(surface, view)
     room: Room[Page] = Room(Bounds(0.0, 0.0, w, h))
     beside_holes: Room[Page] = Room(room.view)
+    numbers: list[Mark[Page]] = []
     for opening in openings_of(plan, surface.setout):
         beside_holes.take_box(drawn_box(opening, view))
     for piece in pieces:
@@ -56,7 +57,9 @@ def sheet_map(
             if words is not None:
                 beside_holes.take((words,))
                 room.take((words,))
-                marks += on_white(words)
+                numbers += on_white(words)
+    # All of the white first: it reaches further than a number's own ink.
+    marks += sorted(numbers, key=lambda mark: isinstance(mark, Words))
     return tuple(inside_box(marks, w, h))
 
 

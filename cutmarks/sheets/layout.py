@@ -14,6 +14,7 @@ from itertools import chain
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.joins import join_lines, join_words
 from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
@@ -81,7 +82,8 @@ def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper
     pages = [_Page(shown, *_drawing(shown, view)) for shown in _parts(plan, piece, registration, view)]
     for page in pages:
         page.warn(view)
-    left_over = [maker for maker in MAKERS[1:] if not any(page.takes(maker, view) for page in pages)]
+    told = all(page.is_told for page in pages) and _only_stops(plan, piece)
+    left_over = [maker for maker in _wanted(told)[1:] if not any(page.takes(maker, view) for page in pages)]
     further = list(over_pages(pages[0].shown, left_over, view))
     read_first = _numbers(first + len(pages), len(further))
     for number, page in enumerate(pages, start=1):
@@ -95,14 +97,17 @@ def _on_one_page(
     plan: Plan, piece: CutPiece, registration: Registration, view: Bounds
 ) -> Iterator[Mark[SheetFrame]] | None:
     """The whole template on one page: some panels above the drawing, the rest on the blank tile; None: no room."""
+    told = _only_stops(plan, piece)
     for above in _ABOVE:
-        rows = in_rows(_subject(plan, piece, registration, view), above, view.width - 2 * INSIDE)
+        wanted = _wanted(told and stop_panel in above)
+        makers = [maker for maker in above if maker in wanted]
+        rows = in_rows(_subject(plan, piece, registration, view), makers, view.width - 2 * INSIDE)
         low = view._replace(max_y=view.max_y - sum(height_of(row) + GAP for row in rows))
         if not rows or not _holds(piece, registration, low):
             continue
         shown = _subject(plan, piece, registration, low)
         page = _Page(shown, *_drawing(shown, low))
-        if all(page.takes(maker, low) for maker in MAKERS if maker not in above):
+        if all(page.takes(maker, low) for maker in wanted if maker not in above):
             return chain(_head(shown, view), page.drawing, page.panels, stacked(rows, view))
     return None
 
@@ -116,6 +121,7 @@ class _Page:
     room: Room[Tile]
     panels: list[Mark[SheetFrame]] = field(default_factory=list)
     stop: str = ""
+    is_told: bool = False
 
     def takes(self, maker: Maker, view: Bounds) -> bool:
         """Puts a maker's panel, or its short form, on the blank tile.
@@ -126,6 +132,7 @@ class _Page:
             found = None if form is None else on_the_tile(self.shown, form, self.room, view)
             if found is not None:
                 self.panels += found
+                self.is_told |= form is stop_panel and bool(found)
                 return True
         return False
 
@@ -137,6 +144,16 @@ class _Page:
     def marks(self, view: Bounds, read_first: str) -> Iterator[Mark[SheetFrame]]:
         """All that is on the page; `read_first` are the sheets with the panels that it has no room for."""
         return chain(_head(self.shown, view, self.stop, read_first), self.drawing, self.panels)
+
+
+def _wanted(told: bool) -> tuple[Maker, ...]:
+    """The panels of a template; without BEFORE YOU CUT where all of it is `told` in the band of its stops."""
+    return tuple(maker for maker in MAKERS if not (told and maker is findings_panel))
+
+
+def _only_stops(plan: Plan, piece: CutPiece) -> bool:
+    """Whether all that is to be known before cutting stands in the band of its stops."""
+    return findings_of(plan, piece) == stops_of(plan, piece)
 
 
 def _numbers(first: int, count: int) -> str:

@@ -21,7 +21,7 @@ from pathlib import Path
 from random import Random
 
 from cutmarks.job import load_job
-from cutmarks.plan import Plan, make_plan
+from cutmarks.plan import Plan, make_plan, paper_of
 from cutmarks.registering import register
 from cutmarks.registering.paper import cut_to_length
 from tests.properties.accounts import plan_of
@@ -30,6 +30,8 @@ from tests.sheets.printed import Read, faults_of
 from tests.sheets.random_plans import random_plan
 
 EXAMPLES = sorted(path for path in Path(__file__).parents[2].glob("examples/*/*.yaml") if path.stem == path.parent.name)
+MARGINS = (None, None, None, None, 5.0, 7.5, 14.0, 20.0)
+"""What a printer leaves blank, mm; None: what is usual."""
 PAPERS = ("A4", "A4", "A4", "Letter", "Letter", "any", "A3", "Tabloid", "A2", "A1", "610 x 900", "roll 610")
 
 
@@ -47,15 +49,22 @@ def random_case(seed: int) -> Case | None:
     draw = Random(seed)
     paper, joined = draw.choice(PAPERS), draw.random() < 0.4
     template = draw.choice(("", "", "face", "back", "both"))
+    margin = draw.choice(MARGINS)
     name = f"seed {seed}, {paper}"
     if seed % 2:
-        tile = random_plan(seed)
-        say = replace(tile.say, paper=cut_to_length(paper, max(piece.piece.tile.h for piece in tile.pieces)))
-        sheets = register(tile.pieces, say.paper, joined=joined, template=template)
-        return Case(name, replace(tile, say=say, registrations=sheets), paper)
-    wishes = {"paper": paper, "sheets": "joined" if joined else "single"} | ({"template": template} if template else {})
-    plan = plan_of(random_scene(draw), wishes=wishes)
-    return None if plan is None else Case(name, plan, paper)
+        plan: Plan | None = random_plan(seed)
+    else:
+        wishes = {"paper": paper, "sheets": "joined" if joined else "single"}
+        plan = plan_of(random_scene(draw), wishes=wishes | ({"template": template} if template else {}))
+    if plan is None or (seed % 2 == 0 and margin is None):
+        return None if plan is None else Case(name, plan, paper)
+    # A tile made by hand, or a job with its printer's margin: its sheets are chosen anew, as the plan does it.
+    say = replace(
+        plan.say, paper=cut_to_length(paper, max((p.piece.tile.h for p in plan.pieces if p.cuts), default=0.0))
+    )
+    say = replace(say, margin=margin)
+    sheets = register(plan.pieces, paper_of(say), joined=joined, template=template)
+    return Case(f"{name}, margin {margin}", replace(plan, say=say, registrations=sheets), paper)
 
 
 def cases(count: int, seed: int) -> Iterator[Case]:

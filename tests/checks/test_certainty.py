@@ -33,7 +33,7 @@ def found(holes: str, rule: str, *, pairs: str = "", limits: str = "") -> list[F
                   - {{name: field, tile: upright, joint: 2, start: {{across: joint on V, up: sits on B}}}}
                 pairs: [{pairs}]
         """)
-        + textwrap.indent(textwrap.dedent(POINTS), "    ")
+        + textwrap.indent(textwrap.dedent("" if "points:" in holes else POINTS), "    ")
         + textwrap.indent(textwrap.dedent(holes), "    ")
     )
     return [finding for finding in make_plan(job).findings if finding.rule == rule]
@@ -68,6 +68,33 @@ def test_the_wrong_reading_is_named_with_how_far_it_is_off() -> None:
     assert one.value is not None
     assert one.limit is not None
     assert one.value > one.limit
+
+
+def test_what_cannot_be_told_apart_is_named_with_the_nail_once() -> None:
+    # One across and one tape level with its nail, 10 apart: nothing else says which.
+    (one,) = found(
+        riser("centre 610 from N", "292.5 to 307.5 right of V", "792.5 to 807.5 above B", more="lies: right")
+        + 'points: {N: "300 left of V, 800 above B"}\n',
+        "reading does not fit",
+    )
+    assert one.text == (
+        'riser: "292.5 to 307.5 right of V" or "centre 610 from N" or where N is, one of them is wrong, and they '
+        "cannot be told apart: read them again."
+    )
+
+
+def test_a_nail_that_its_tapes_contradict_is_named() -> None:
+    # Two pipes, each with two readings across, and both tapes 10 long: P1 lies 10 further left than it was read.
+    rows = "".join(
+        f"""
+  - name: {name}
+    what: 15 copper
+    readings: [centre {tape} from P1, 67.5 to 82.5 {side} of V, centre 75 {side} of V, centre 1600 above B]"""
+        for name, tape, side in (("hot", 235, "left"), ("cold", 385, "right"))
+    )
+    (one,) = found(f"holes:{rows}\n", "reading does not fit", pairs="{of: hot and cold, level: yes}")
+    assert one.text.startswith('P1: "300 left of V" does not fit the other readings: it says 10 more than they do')
+    assert one.text.endswith("Read it again.")
 
 
 def test_it_stops_where_the_hole_would_move_by_much_of_what_it_may_be_off() -> None:

@@ -55,7 +55,8 @@ def test_a_tile_that_is_slid_under_a_frame_needs_a_slot_over_its_pipe(slot: str,
         finding = only(made, "cannot be slid under")
         assert finding.about == ("field 1-1", "riser")
         assert finding.text.endswith(
-            "is slid 10 under door lining, and cannot go straight over riser. Write slot: 10 towards the left."
+            "is slid 10 towards the left, under door lining, and cannot go straight over riser. "
+            "Write slot: 10 towards the left."
         )
 
 

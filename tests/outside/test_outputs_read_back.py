@@ -25,6 +25,7 @@ from ezdxf.math import bulge_center, bulge_radius
 from cutmarks import load_job, make_plan, write_job
 from cutmarks.plan import Plan
 from cutmarks.sheets.names import file_stems
+from tests.sheets.apart import word_faults
 from tests.sheets.ink import Page, curve, inked_pages
 
 ROOT = Path(__file__).parents[2]
@@ -312,6 +313,15 @@ def test_the_pack_is_on_the_paper_that_was_asked_for(made: Made) -> None:
         )
     preferences: Any = reader.root_object["/ViewerPreferences"]
     assert preferences["/PrintScaling"] == "/None"
+
+
+@pytest.mark.parametrize("file", ["pack.pdf", "job-sheet.pdf"])
+def test_no_word_lies_on_a_line_or_on_another_word(made: Made, file: str) -> None:
+    # A desktop printer prints up to 10 mm from the paper's edge: nothing that is read lies further out.
+    pages = inked_pages((made.out / file).read_bytes())
+    assert sum(len(page.words) for page in pages) > 50
+    for number, page in enumerate(pages, start=1):
+        assert list(word_faults(page, margin=10.0)) == [], number
 
 
 def test_the_list_of_holes_adds_up_to_the_tile(made: Made) -> None:

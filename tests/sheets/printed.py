@@ -26,6 +26,7 @@ from tests.writers.pdf_reading import reader_of
 
 HUNDREDTH = 0.01
 MARGIN, FOOT, HEAD, BAND, STRIP, INSET, OVERLAP = 10.0, 19.0, 28.0, 11.0, 9.0, 8.5, 16.0
+"""The margin is the printer's own where it has one."""
 WIDE, NARROW = 0.35, 0.18
 CHAIN, DOUBLE_DOTTED = 4, 6
 """Dashes and gaps of the chain line and of the long-dashed double-dotted one."""
@@ -39,6 +40,7 @@ PAPER = {
     "A1": (594.0, 841.0),  # ISO 216
     "A0": (841.0, 1189.0),  # ISO 216
 }
+BAR_END = 3.0
 TAPE_ROOM = 18.0
 """Left free above and below a cut that is laid by tape."""
 TOUCH = 1e-6
@@ -52,12 +54,13 @@ class Page:
     width: float
     height: float
     strokes: list
+    margin: float
 
     def view(self, left_strip, back):
         """The box that shows the tile."""
-        left = MARGIN + (STRIP if left_strip else 0.0)
-        top = self.height - MARGIN - HEAD - (BAND if back else 0.0)
-        return Bounds(left, MARGIN + FOOT, left + self.width - 2 * MARGIN - STRIP, top)
+        left = self.margin + (STRIP if left_strip else 0.0)
+        top = self.height - self.margin - HEAD - (BAND if back else 0.0)
+        return Bounds(left, self.margin + FOOT, left + self.width - 2 * self.margin - STRIP, top)
 
 
 @dataclass
@@ -69,12 +72,12 @@ class Read:
     lines: int = 0
 
 
-def page_of(inked: Inked) -> Page:
+def page_of(inked: Inked, margin: float) -> Page:
     strokes = []
     for line in inked.lines:
         points = [point for _, ends in line.steps for point in ends]
         strokes.append((points, [step for step, _ in line.steps if step != "h"], line.width, len(line.dashes)))
-    return Page(inked.width, inked.height, strokes)
+    return Page(inked.width, inked.height, strokes, margin)
 
 
 def paper_mm(asked: str, tallest: float = 0.0) -> tuple[float, float]:
@@ -113,7 +116,8 @@ def faults_of(
     if preferences["/PrintScaling"] != "/None":
         yield "the viewer may scale it"
     inked = inked_pages(data)
-    pages = [page_of(one) for one in inked]
+    margin = MARGIN if plan.say.margin is None else plan.say.margin
+    pages = [page_of(one, margin) for one in inked]
     if read is not None:
         read.pages += len(inked)
         read.words += sum(len(one.words) for one in inked)
@@ -123,7 +127,7 @@ def faults_of(
     for number, page in enumerate(pages, start=1):
         yield from (f"page {number}: {fault}" for fault in _page_faults(page, paper, plan.say.units == "mm"))
     for number, one in enumerate(inked, start=1):
-        yield from (f"page {number}: {fault}" for fault in word_faults(one, MARGIN))
+        yield from (f"page {number}: {fault}" for fault in word_faults(one, margin))
     yield from _drawing_faults(plan, dict(_drawn(plan, templates, pages[len(front) :])))
 
 
@@ -131,13 +135,14 @@ def _page_faults(page, paper, metric):
     wide, high = paper
     if abs(page.width - wide) > HUNDREDTH or abs(page.height - high) > HUNDREDTH:
         yield f"it is {page.width:.3f} x {page.height:.3f}"
-    safe = Bounds(MARGIN - TOUCH, MARGIN - TOUCH, wide - MARGIN + CLOSE, high - MARGIN + CLOSE)
+    blank = page.margin
+    safe = Bounds(blank - TOUCH, blank - TOUCH, wide - blank + CLOSE, high - blank + CLOSE)
     for points, _, width, _ in page.strokes:
         if not _box(points).within(safe, CLOSE):
             yield f"a line of {width:.2f} runs to {_box(points)}"
     # The bars as they are said: tens of mm across, fifties along; whole inches in a job in inches.
-    across = (wide - 24.25 - 3.8) // 10 * 10 if metric else (wide - 24.25 - 3.8) // 25.4 * 25.4
-    along = (high - 24.25) // 50 * 50 if metric else (high - 24.25) // 25.4 * 25.4
+    across = (wide - 2 * blank - 8.05) // 10 * 10 if metric else (wide - 2 * blank - 8.05) // 25.4 * 25.4
+    along = (high - 2 * blank - 4.25) // 50 * 50 if metric else (high - 2 * blank - 4.25) // 25.4 * 25.4
     lines = [(a, b) for (a, b), steps, width, _ in _two(page) if abs(width - WIDE) < CLOSE]
     for want, axis in ((across, 0), (along, 1)):
         if not any(
@@ -181,10 +186,15 @@ def _drawn(plan, templates, pages):
 
 
 def _shows_the_tile(page, back):
-    """Whether a cut, an edge or a line to tape to is drawn in the view: panels have narrow frames alone."""
+    """Whether a cut, an edge or a line to tape to is drawn in the view: panels have narrow frames alone.
+
+    The strokes that end the bar along the paper are 3 long, and lie in the view that it would have on the other side.
+    """
     views = [page.view(left, back) for left in (False, True)]
     return any(
-        (dashes or width > 0.3) and any(_box(points).within(view, CLOSE) for view in views)
+        (dashes or width > 0.3)
+        and max(_box(points).width, _box(points).height) > BAR_END + CLOSE
+        and any(_box(points).within(view, CLOSE) for view in views)
         for points, _, width, dashes in page.strokes
     )
 

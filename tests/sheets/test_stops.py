@@ -71,3 +71,15 @@ def test_what_a_piece_waits_for(findings, waits):
     about = (plan.pieces[0].name,)
     told = replace(plan, findings=tuple(replace(finding, about=about) for finding in findings))
     assert held(told, told.pieces[0]) == waits
+
+
+def test_a_stop_that_is_all_there_is_to_know_is_said_once():
+    plan = SCENES["stopped"]()
+    (stop,) = plan.findings
+    sheets = list(build_sheets(plan))
+    words = " ".join(" ".join(said(sheet)) for sheet in sheets)
+    assert words.count(stop.text.split()[0]) == 1
+    assert "BEFORE YOU CUT" not in words
+    noted = replace(plan, findings=(stop, replace(stop, level="note", text="Carry it by the long side.")))
+    words = " ".join(" ".join(said(sheet)) for sheet in build_sheets(noted))
+    assert "BEFORE YOU CUT" in words

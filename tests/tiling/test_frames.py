@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Mapping
 from typing import Any
 
 import pytest
@@ -29,10 +30,11 @@ LEG = {"name": "leg", "across": "0 to 50 right of V", "in": "20 to 90 from D", "
 
 
 def floor(
-    *doors: dict[str, Any], edges: dict[str, Any] | None = None, holes: list[dict[str, Any]] | None = None, start: Any = None, area: Any = None
+    *doors: Mapping[str, Any], edges: Any = None, holes: Any = None, area: Mapping[str, Any] | None = None
 ) -> Plan:
     """297 x 197 tiles with joints of 3, the first with its lower left corner where V and D cross."""
-    field = {"name": "field", "tile": "rib", "joint": 3, "start": {"across": "left on V", "up": "sits on D"}, **area}
+    start = {"across": "left on V", "up": "sits on D"}
+    field = {"name": "field", "tile": "rib", "joint": 3, "start": start, **(area or {})}
     surface = {
         "name": "hall",
         "kind": "floor",
@@ -86,9 +88,19 @@ def test_tile_goes_no_further_than_the_frame_is_deep() -> None:
     # A lining right along the left wall, 50 deep; the wall itself is 8 behind it, so that tile could lie from -5 on.
     edges = {**FLOOR, "left": {"at": "8 left of V", "true": "square", "gap": 3}}
     lining = {**LEG, "in": "0 to 600 from D", "goes under": 80}
-    made = floor(lining, edges=edges, start={"across": "left on 20 left of V", "up": "sits on D"})
+    made = floor(lining, edges=edges, area={"start": {"across": "left on 20 left of V", "up": "sits on D"}})
     # Up to its back at 0, 20 from the left of a tile that begins at -20, and no further: nothing lies in the 5 behind.
     assert corners(made) == {(20.0, 3.0), (297.0, 3.0), (297.0, 197.0), (20.0, 197.0)}
+
+
+def test_a_frame_in_the_corner_of_two_walls_keeps_its_corner() -> None:
+    # 60 x 60, both walls 6 behind it and their gap 3: 3 of ground on two sides, and in the corner, which is not tiled.
+    edges = {**FLOOR, "left": {"at": "6 left of V", "true": "square", "gap": 3}}
+    edges["bottom"] = {"at": "6 short of D", "true": "level", "gap": 3}
+    post = {**LEG, "across": "0 to 60 right of V", "in": "0 to 60 from D", "goes under": 10}
+    made = floor(post, edges=edges, area={"start": {"across": "left on 20 left of V", "up": "sits on 20 short of D"}})
+    # From the right to 50, from the room to 50; along the walls tile ends where the frame does, 60 + 20 on this tile.
+    assert corners(made) == {(297.0, 17.0), (297.0, 197.0), (17.0, 197.0)} | {(17.0, 70.0), (70.0, 70.0), (70.0, 17.0)}
 
 
 def test_nothing_goes_under_from_beyond_the_end_of_the_area() -> None:
