@@ -61,7 +61,7 @@ def how_sure(
     ahead: bool,
     style: Style,
 ) -> tuple[Sure, ...]:
-    """Every cut of every piece, in the order of the pieces.
+    """Every cut of every piece, in the order of the pieces, round a thing whose size is known.
 
     `paper` is what the paper's error is made of; `ahead`: cut from the plan, not read again at the wall.
     """
@@ -70,6 +70,8 @@ def how_sure(
     found = []
     for piece in pieces:
         for index, cut in enumerate(piece.cuts):
+            if cut.opening.you_may_be is None:
+                continue
             thing = things[cut.opening.name]
             sheet = sheets.get((piece.name, index))
             doubt = all_together(

@@ -16,7 +16,7 @@ from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
 from cutmarks.openings.model import Cut
-from cutmarks.registering.sides import axis_of, centre_from
+from cutmarks.registering.sides import axis_of
 from cutmarks.setout.model import Side
 
 NAME = 3.2
@@ -77,8 +77,8 @@ def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
 
 def tape_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """Beside each line to tape to: how far it is from which edge."""
-    for side in subject.registration.tape:
-        yield from room.place_group(_tape_places(subject, side), CLEAR_OF_LINES)
+    for side, at in zip(subject.registration.tape, subject.registration.lines, strict=True):
+        yield from room.place_group(_tape_places(subject, side, at), CLEAR_OF_LINES)
 
 
 def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile]]:
@@ -100,11 +100,10 @@ def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile
                     yield Words(text, Point(x, y + low), height, "middle", bold=True)
 
 
-def _tape_places(subject: Subject, side: Side) -> Iterator[list[Words[Tile]]]:
+def _tape_places(subject: Subject, side: Side, value: float) -> Iterator[list[Words[Tile]]]:
     """Three short lines along the line, on either side of it, from its ends inward."""
-    at = tape_at(subject)
+    at = tape_at(subject.piece, subject.registration)
     across = axis_of(side) == "across"
-    value = centre_from(subject.cuts[0], side)
     figure, _ = shown(value, side, subject.piece, subject.style)
     view = subject.view
     low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)

@@ -192,17 +192,28 @@ def _cross(at: Point[Tile], reach: Bounds, view: Bounds) -> Iterator[Mark[Tile]]
 
 def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     """A line right across the paper for each measure by tape."""
+    at = tape_at(shown.piece, shown.registration)
     for side in shown.registration.tape:
-        at = tape_at(shown)
         if axis_of(side) == "across":
             yield line(at.x, shown.view.min_y, at.x, shown.view.max_y, Role.CENTRE)
         else:
             yield line(shown.view.min_x, at.y, shown.view.max_x, at.y, Role.CENTRE)
 
 
-def tape_at(shown: Subject) -> Point[Tile]:
-    """Where the lines to tape to cross: the middle of the sheet's first cut."""
-    return shown.cuts[0].centre
+def tape_at(piece: CutPiece, registration: Registration) -> Point[Tile]:
+    """Where the lines to tape to cross; along an axis that none fixes, the middle of the sheet's first cut."""
+    x, y = piece.cuts[registration.cuts[0]].centre.x, piece.cuts[registration.cuts[0]].centre.y
+    for side, at in zip(registration.tape, registration.lines, strict=True):
+        match side:
+            case "left":
+                x = at
+            case "right":
+                x = piece.piece.tile.w - at
+            case "bottom":
+                y = at
+            case "top":
+                y = piece.piece.tile.h - at
+    return Point(x, y)
 
 
 def _all_edges(region: Region[Tile]) -> list[Edge[Tile]]:

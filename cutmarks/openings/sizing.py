@@ -12,6 +12,7 @@ from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
 from cutmarks.job.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
+from cutmarks.locating.shapes import shape_known
 from cutmarks.openings.model import Cover, Opening
 from cutmarks.units import Style, say
 
@@ -57,7 +58,7 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         core=sized.core,
         cover=cover,
         cover_known=spec.cover_known,
-        you_may_be=_you_may_be(located, ring, sized.shape, cover, limits),
+        you_may_be=_you_may_be(located, ring, sized.shape, cover, limits) if _size_is_known(located) else None,
         end=spec.end,
         note=spec.note,
         keep_clear=_keep_clear(spec),
@@ -173,6 +174,12 @@ def _boxed(located: Located, play: float, style: Style, limits: Limits) -> tuple
     at = located.at
     vertices = tuple(Vertex(v.x - at.x, v.y - at.y, v.bulge) for v in wider.vertices)
     return at, Sized(Outline(vertices), why, None)
+
+
+def _size_is_known(located: Located) -> bool:
+    """Whether anything says how big the thing is, and not only its opening."""
+    spec = located.spec
+    return located.read != (None, None) or bool(spec.corners or spec.outline) or shape_known(spec)[0] is not None
 
 
 def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None, limits: Limits) -> float:

@@ -149,31 +149,41 @@ def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], 
                 tape = allowed(marks[1 - axis], piece)[0]
                 for side in allowed(mark, piece):
                     if _reached(piece.cuts[anchor], piece, side, wish):
-                        sheet = Registration(piece.name, "edge", (side,), (anchor,), (tape,), wish.back)
+                        line = _line(piece.cuts[anchor], piece, tape, wish)
+                        sheet = Registration(piece.name, "edge", (side,), (anchor,), (tape,), (line,), wish.back)
                         yield _about(piece, indices, sheet, anchor, wish)
         elif kinds[anchor] == "centre":
             tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
-            sheet = Registration(piece.name, "centre", (), (anchor,), tapes, wish.back)
+            lines = tuple(_line(piece.cuts[anchor], piece, tape, wish) for tape in tapes)
+            sheet = Registration(piece.name, "centre", (), (anchor,), tapes, lines, wish.back)
             yield _about(piece, indices, sheet, anchor, wish)
 
 
+def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
+    """How far from a side the line that is taped to lies: through the middle, or of a larger box its near side, mm."""
+    near, far = span(cut, piece, side)
+    is_larger = far - near + 2 * CLEAR > wish.paper.view(axis_of(side), wish.back)
+    return near if cut.sides is not None and is_larger else centre_from(cut, side)
+
+
 def _about(piece: CutPiece, indices: Sequence[int], sheet: Registration, anchor: int, wish: Wish) -> Candidate:
-    """The cuts that stand on a sheet whose middle lies on the anchor along each axis that goes by tape."""
-    at = piece.cuts[anchor]
+    """The cuts that stand on a sheet whose middle lies on the line of each axis that goes by tape."""
     on_it = [
         index
         for index in indices
         if index == anchor
         or (
-            all(_near(piece.cuts[index], at, piece, side, wish) for side in sheet.tape)
+            all(
+                _near(piece.cuts[index], at, piece, side, wish)
+                for side, at in zip(sheet.tape, sheet.lines, strict=True)
+            )
             and all(_on(piece.cuts[index], piece, side, wish) for side in sheet.edges)
         )
     ]
     return Candidate(sheet, _fits_of(piece, sheet, on_it, wish), anchor)
 
 
-def _near(cut: Cut, anchor: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
-    middle = centre_from(anchor, side)
+def _near(cut: Cut, middle: float, piece: CutPiece, side: Side, wish: Wish) -> bool:
     near, far = span(cut, piece, side)
     room = wish.paper.view(axis_of(side), wish.back) / 2 - CLEAR
     return side in allowed(_mark(cut, side), piece) and middle - room <= near and far <= middle + room
@@ -200,7 +210,7 @@ def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish
         if same == corner
     }
     for corner, columns, rows in sorted(grids):
-        sheet = Registration(piece.name, "joined", corner, (), (), wish.back, columns, rows, steps)
+        sheet = Registration(piece.name, "joined", corner, (), back=wish.back, columns=columns, rows=rows, steps=steps)
         on_it = [index for index in indices if _on_grid(piece.cuts[index], piece, corner, columns, rows, wish)]
         yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
 

@@ -59,9 +59,14 @@ def axis_error(
                 size=_spread(piece, side, mark, figures),
                 line=figures.line,
             )
-    taped = next(side for side in registration.tape if axis_of(side) == axis_of(mark))
-    first = piece.cuts[registration.cuts[0]]
-    off_line = abs(centre_from(cut, taped) - centre_from(first, taped))
+    taped, line = next(
+        (side, at)
+        for side, at in zip(registration.tape, registration.lines, strict=True)
+        if axis_of(side) == axis_of(mark)
+    )
+    # Of a box that is larger than the paper the line is the near side; what the sheet does not show goes by tape alone.
+    is_side = cut is piece.cuts[registration.cuts[0]] and line == span(cut, piece, taped)[0]
+    off_line = 0.0 if is_side else abs(centre_from(cut, taped) - line)
     return Error(
         printing=off_line * figures.scale,
         tape=figures.tape,

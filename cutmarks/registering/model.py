@@ -19,8 +19,10 @@ class Registration:
           corner of `edges` is on the first of several sheets, `columns` away from the edge across and `rows` away
           from the other, which are joined; each reaches `steps` (across, up) mm further than the one before.
     edges, tape  sides of the tile as it is seen on its FACE, on a template for the back too.
-    cuts  indices into the piece's cuts; the tape is held to the middle of the first.
+    cuts  indices into the piece's cuts; the lines that are taped to go through the first.
     tape  the edges that the tape is held to; () for a corner and for joined sheets.
+    lines  how far from each of these edges the line on the sheet lies that is taped to, mm: through the middle of the
+           first cut, or along its near side where it is larger than the paper.
     back  the template is laid on the back of the tile: it is drawn mirrored.
     """
 
@@ -29,6 +31,7 @@ class Registration:
     edges: tuple[Side, ...]
     cuts: tuple[int, ...]
     tape: tuple[Side, ...] = ()
+    lines: tuple[float, ...] = ()
     back: bool = False
     columns: int = 1
     rows: int = 1

@@ -20,7 +20,7 @@ from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
-from cutmarks.marks.template import Subject, as_laid, lines, subject
+from cutmarks.marks.template import Subject, as_laid, lines, subject, tape_at
 from cutmarks.marks.ticks import ticks
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
@@ -196,9 +196,9 @@ def _shift(
 ) -> tuple[float, float]:
     """Where the tile's bottom-left corner, as it is drawn, lies on the sheet."""
     laid, lined_up = as_laid(piece, registration)
-    tile, first = laid.piece.tile, laid.cuts[lined_up.cuts[0]]
-    dx = (view.min_x + view.max_x) / 2 - first.centre.x
-    dy = (view.min_y + view.max_y) / 2 - first.centre.y
+    tile, middle = laid.piece.tile, tape_at(laid, lined_up)
+    dx = (view.min_x + view.max_x) / 2 - middle.x
+    dy = (view.min_y + view.max_y) / 2 - middle.y
     further_x, further_y = (number * step for number, step in zip(page, registration.steps, strict=True))
     for side in lined_up.edges:
         match side:

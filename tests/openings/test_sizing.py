@@ -97,3 +97,23 @@ def test_an_opening_as_written_is_drilled_where_there_is_a_core_of_its_size(
     assert found.core == (None if core is None else pytest.approx(core))
     assert found.why.startswith("as written")
     assert ("no core of that size" in found.why) == (core is None)
+
+
+@pytest.mark.parametrize(
+    ("hole", "may_be"),
+    [
+        # Nothing says how big the thing is: whether its opening holds it is not known.
+        (f"what: duct, opening: 80 x 60, {ON}", None),
+        (f"what: duct, opening: 80, {ON}", None),
+        (f"what: duct, opening: 80 x 60, size: 70 x 54, {ON}", 3.0),
+        (f"what: duct, opening: 80, diameter: 70, {ON}", 5.0),
+        ("what: duct, opening: 80 x 60, across: 0 to 70 right of V, up: 273 to 327 above B", 3.0),
+        (
+            "what: duct, corners: [0 right of V and 273 above B, 70 right of V and 273 above B, "
+            "70 right of V and 327 above B, 0 right of V and 327 above B]",
+            2.0,
+        ),
+    ],
+)
+def test_how_far_off_a_thing_may_be_is_known_where_its_size_is(hole: str, may_be: float | None) -> None:
+    assert opening(hole).you_may_be == (None if may_be is None else pytest.approx(may_be))

@@ -53,6 +53,21 @@ def test_the_middle_of_a_large_tile_is_laid_by_tape_alone():
     piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
     (sheet,) = register([piece], "A4")
     assert (sheet.how, sheet.edges, sheet.tape) == ("centre", (), ("left", "bottom"))
+    assert sheet.lines == (600.0, 300.0)
+
+
+def test_a_box_that_is_larger_than_the_paper_is_taped_to_its_near_corner():
+    # 700 x 620 about 619 and 560: from 269 to 969 across and from 250 to 870 up. The whole of it takes more than six
+    # joined sheets of A4. The tape goes to the sides themselves: 1 for the tape and 0.25 for the line.
+    piece = cut_piece([opening("duct", Rect(700.0, 620.0), 619.0, 560.0)], 1198.0, 1198.0, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    assert (sheet.how, sheet.tape, sheet.lines) == ("centre", ("left", "bottom"), (269.0, 250.0))
+    assert error_at(piece, piece.cuts[0], sheet) == pytest.approx(1.25)
+    # A round one is swung from its middle, and one that fits is laid by its middle.
+    for shape in (Circle(500.0), Rect(120.0, 150.0)):
+        piece = cut_piece([opening("flue", shape, 619.0, 560.0)], 1198.0, 1198.0, at=(0.0, 0.0))
+        (sheet,) = register([piece], "A4")
+        assert sheet.lines == (619.0, 560.0)
 
 
 def test_cuts_that_reach_one_corner_share_its_sheet_and_others_get_their_own():
