@@ -13,7 +13,7 @@ NO_SETTINGS = {
     # Arithmetic: when a search has settled, how far a probe is set, what rounding may do.
     "setout/edges.py": {"FAR"},
     "setout/spans.py": {"ROUNDS"},
-    "tiling/frames.py": {"PROBE"},
+    "tiling/frames.py": {"PROBE", "LONGEST_MITRE"},
     "locating/adjust.py": {"SETTLED", "ROUNDS", "HALVINGS", "DEPENDENT", "UNCHECKED", "ONE_TEST"},
     "locating/network.py": {"SLOPE_OVER", "RIGHT_ANGLE"},
     "locating/precision.py": {"SIGMAS"},

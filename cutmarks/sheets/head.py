@@ -51,7 +51,8 @@ def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: st
     arrow_left = width - _ARROW_COLUMN
     face_middle = (left + _PICTURE[0] + arrow_left) / 2
     face, side = ("BACK", "the side that is glued") if subject.registration.back else ("FACE", "the side you see")
-    marks.append(Words(face, Point(face_middle, -3.0 - _FACE), _FACE, "middle", bold=True))
+    size = fitting(face, _FACE, arrow_left - left - _PICTURE[0], bold=True)
+    marks.append(Words(face, Point(face_middle, -3.0 - _FACE), size, "middle", bold=True))
     turn = plumb_turn(subject.piece)
     joined = subject.registration.how == "joined"
     is_turned = abs(turn) > _TURNED

@@ -1,12 +1,13 @@
-"""What is inked on the pages of a finished PDF, in mm: words as their glyphs' own outlines, lines with their widths.
+"""What is inked on the pages of a finished PDF, in mm: words with the box round their letters' ink, lines, areas.
 
 Read by pypdf alone, from the operators of ISO 32000-1 (8.2, 8.5, 9.4, and the Type 3 fonts of 9.6.5); nothing here
-knows how the file was written.
+knows how the file was written, and an operator that is not understood is an error. A letter's ink is its own outline,
+carried through the font's matrix, the words' and the page's; not its advance, nor the box that the font states.
 
-Curves are taken as chords, CHORDS to each curve or as many more as make them no longer than CHORD. A glyph's curve is
-at most a quarter turn, a line's an eighth: a chord leaves an arc of radius r by c^2 / 8 r where it is c long, under
-0.0063 mm for a line of any radius (0.5 mm long at 5 mm radius is an eighth turn's 8 chords), and by r (1 - cos(90 / 16
-degrees)), 0.0049 r, for a glyph's quarter turn: 0.01 mm at the 2 mm of a figure 7 mm high.
+Curves are taken as chords, CHORDS to each curve or as many more as make them no longer than CHORD. A line's curve is
+at most an eighth of a turn, a glyph's a quarter. A chord leaves an arc of radius r by c^2 / 8 r where it is c long:
+under 0.0063 mm for a line of any radius (0.5 mm long at 5 mm radius is an eighth turn's 8 chords), and by
+r (1 - cos(90 / 16 degrees)), 0.0049 r, for a glyph's quarter turn: 0.01 mm at the 2 mm of a figure 7 mm high.
 """
 
 from __future__ import annotations
@@ -51,10 +52,6 @@ class Word:
     box: Any
     grey: float
 
-    @property
-    def white(self) -> bool:
-        return self.grey == 1.0
-
 
 @dataclass(frozen=True)
 class Line:
@@ -87,7 +84,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Page:
-    """One page: its size, mm, and its words, lines and fills in their order; `order` has each once, as drawn."""
+    """One page: its size, mm, and all that is on it in the order of drawing: what comes later lies on top."""
 
     width: float
     height: float
@@ -100,10 +97,6 @@ class Page:
     @cached_property
     def lines(self) -> list[Line]:
         return [one for one in self.order if isinstance(one, Line)]
-
-    @cached_property
-    def fills(self) -> list[Fill]:
-        return [one for one in self.order if isinstance(one, Fill)]
 
 
 def inked_pages(data: bytes) -> list[Page]:
@@ -187,9 +180,10 @@ class _Walk:
 
     def _font(self, fonts: Any, name: str) -> tuple[dict[int, Glyph], Matrix]:
         font = fonts[name].get_object()
-        if name not in self.fonts:
-            self.fonts[name] = _glyphs(font, self.reader)
-        return self.fonts[name], _six(font["/FontMatrix"])
+        key = font.indirect_reference.idnum
+        if key not in self.fonts:
+            self.fonts[key] = _glyphs(font, self.reader)
+        return self.fonts[key], _six(font["/FontMatrix"])
 
 
 class _Text:
