@@ -225,7 +225,7 @@ def sharp_corners(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> I
             "note",
             "inside corners",
             tuple(boxes),
-            f"{listed(list(boxes))}: drill a 6 to 8 hole inside each corner first, or leave a radius of "
+            f"{listed(list(boxes))}: drill a 6 to 8 hole in each inside corner first, or leave a radius of "
             f"{say(limits.inside_radius.value, style)}: a crack starts in a sharp corner.",
             0.0,
             limits.inside_radius.value,

@@ -15,7 +15,7 @@ from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
-from cutmarks.openings.model import Cut
+from cutmarks.openings.model import Cover, Cut
 from cutmarks.registering.sides import axis_of
 from cutmarks.setout.model import Side
 
@@ -42,9 +42,9 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
         places.append(_cut_places(cut, subject.view, size_words(cut, subject.style), SMALL, bold=False))
         if subject.registration.how != "joined" and not cut.share.bounds.within(subject.view):
             places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True))
-        if cut.opening.cover is not None and _in_view(cut, subject.view):
+        if cut.opening.cover is not None and (_in_view(cut, subject.view) or subject.registration.how != "joined"):
             said = cover_said[0] if cut.opening.cover.round else cover_said[1]
-            places.append(_cover_places(cut, f"{said} \u2013 do not cut"))
+            places.append(_cover_places(cut, cut.opening.cover, subject.view, f"{said} \u2013 do not cut"))
         if cut.opening.keep_clear is not None and _in_view(cut, subject.view):
             places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False))
     places += [
@@ -172,23 +172,25 @@ def _in_share(cut: Cut, box: Bounds) -> bool:
     return all(contains(cut.share, Point(x, y)) for x, y in corners)
 
 
-def _cover_places(cut: Cut, text: str) -> Iterator[Words[Tile]]:
-    """Between the cut and the cover's line where there is room, else outside it."""
-    cover = cut.opening.cover
-    if cover is None:
-        return
+def _cover_places(cut: Cut, cover: Cover, view: Bounds, text: str) -> Iterator[Words[Tile]]:
+    """Between the cut and the cover's line where there is room, else outside it; along what of it is on the sheet."""
     x, y = cut.centre.x, cut.centre.y
     half_w, half_h = cover.w / 2, cover.h / 2
+    # Of a cover whose middle is off the sheet, or over the next tile, the middle of what is to be seen.
+    along = (max(x - half_w, view.min_x) + min(x + half_w, view.max_x)) / 2
+    beside = (max(y - half_h, view.min_y) + min(y + half_h, view.max_y)) / 2
     for height in (SMALL, 1.8):
         for down in range(2, 30):
-            yield Words(text, Point(x, y + half_h - down - height), height, "middle")
-            yield Words(text, Point(x, y - half_h + down), height, "middle")
-            yield Words(text, Point(x - half_w + down + height, y), height, "middle", turn=90.0)
-            yield Words(text, Point(x + half_w - down, y), height, "middle", turn=90.0)
+            yield Words(text, Point(along, y + half_h - down - height), height, "middle")
+            yield Words(text, Point(along, y - half_h + down), height, "middle")
+            yield Words(text, Point(x - half_w + down + height, beside), height, "middle", turn=90.0)
+            yield Words(text, Point(x + half_w - down, beside), height, "middle", turn=90.0)
         for up in range(2, 60, 2):
             for base in (y + half_h + up, y - half_h - up - height):
                 for part in (0.0, -0.5, 0.5, -1.0, 1.0):
-                    yield Words(text, Point(x + part * cover.w, base), height, "middle")
+                    yield Words(text, Point(along + part * cover.w, base), height, "middle")
+            for base in (x - half_w - up, x + half_w + up + height):
+                yield Words(text, Point(base, beside), height, "middle", turn=90.0)
 
 
 def saw_lines(subject: Subject) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:

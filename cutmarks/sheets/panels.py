@@ -290,7 +290,7 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
     kind = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout.kind
     several = len(subject.piece.cuts) > 1
     writer = Writer(wide)
-    writer.title(f"ON THE {kind.upper()}: read first")
+    writer.title(f"ON THE {kind.upper()}: read first (joint included)")
     cuts = _chosen(subject.cuts, which)
     read = [cut for cut in cuts if any(check.fixed for check in cut.wall_checks)]
     if not read:
@@ -318,7 +318,7 @@ def slide_words(subject: Subject) -> Iterator[str]:
     """What is done with the sheet where the wall differs: by the ticks along its edges, and along the tape."""
     if subject.registration.edges:
         tick = "1/32 in" if subject.style.unit is Unit.INCH else "1 mm"
-        yield f"slide the sheet: the tile's edge on a + tick for more, on a \u2212 tick for less (each {tick})"
+        yield f"slide the sheet: fold it at a + tick for more, at a \u2212 tick for less (each {tick})"
     for side in subject.registration.tape:
         yield f"from the {subject.names[side]}: TAPE as much more as you found more, or less"
 
