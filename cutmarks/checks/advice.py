@@ -1,7 +1,8 @@
-"""What to do about a thin bridge: open it where that is hidden, else what moving the start would cost."""
+"""What to do about a thin bridge or a narrow piece: open the hole where that is hidden, or move the start."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -81,6 +82,29 @@ class Advice:
         return (
             f" Moving the start {say(by, self.style)} towards the {side} leaves enough here; the ends are then {shown} "
             f"(now {now})."
+        )
+
+    def even_ends(self, piece: CutPiece, *, upright: bool) -> str:
+        """What moving the start would leave where both ends of the rows are made alike, as large as they can be."""
+        layout = self.layouts[piece.piece.area]
+        grid = layout.grid
+        if piece.piece.turn or layout.is_open or (grid.bond_shift and not upright):
+            return " Moving the start may help."
+        first, last = self._ends(layout)[1 if upright else 0]
+        if first is None or last is None:
+            return ""
+        size, pitch = (grid.h, grid.pitch_v) if upright else (grid.w, grid.pitch_u)
+        ends = max(end for end in ((first + last) / 2, (first + last + pitch) / 2) if end <= size + TOUCH)
+        by = ends - first
+        if abs(by) > pitch / 2:
+            by -= math.copysign(pitch, by)
+        if abs(by) <= TOUCH:
+            return ""
+        towards = ("top" if by > 0 else "bottom") if upright else ("right" if by > 0 else "left")
+        both = "at the bottom and the top" if upright else "at both ends"
+        return (
+            f" Moving the start {say(abs(by), self.style)} towards the {towards} leaves {say_down(ends, self.style)} "
+            f"{both}."
         )
 
 

@@ -128,8 +128,9 @@ def _all(
         square = squares.get(material.setout.name)
         yield from trueness.not_square(square, material.located, material.setout, limits, style)
         yield from surfaces.finish_unknown(material.setout, cut)
-    yield from _strength(materials, cut, limits, style)
-    yield from pieces.narrow_pieces(cut, limits, style)
+    advice = Advice({layout.area: layout for material in materials for layout in material.layouts}, limits, style)
+    yield from _strength(materials, cut, limits, style, advice)
+    yield from pieces.narrow_pieces(cut, limits, style, advice)
     yield from pieces.joint_problems(cut, _scribed(materials), limits, style)
     layouts = [layout for material in materials for layout in material.layouts]
     for material in materials:
@@ -150,10 +151,9 @@ def _worst(job: Job, limits: Limits) -> Limit:
 
 
 def _strength(
-    materials: Sequence[Material], cut: Sequence[CutPiece], limits: Limits, style: Style
+    materials: Sequence[Material], cut: Sequence[CutPiece], limits: Limits, style: Style, advice: Advice
 ) -> Iterator[Finding]:
     kinds: dict[str, str] = {material.setout.name: material.setout.kind for material in materials}
-    advice = Advice({layout.area: layout for material in materials for layout in material.layouts}, limits, style)
     yield from strength.thin_bridges(cut, kinds, limits, style, advice)
     yield from strength.cores_break_in(cut, limits, style)
     yield from strength.sharp_horns(cut, limits, advice)

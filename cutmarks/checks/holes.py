@@ -12,6 +12,7 @@ from cutmarks.checks.notches import is_hidden
 from cutmarks.checks.pieces import listed
 from cutmarks.fittings import pipes_near
 from cutmarks.geometry.regions import contains, intersection, region
+from cutmarks.geometry.rings import as_circle
 from cutmarks.geometry.shapes import Circle, Outline, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
@@ -64,6 +65,8 @@ def unnamed_pipe(located: Located, words: Literal["uk", "us"], limits: Limits, s
 
 def goes_through(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
     """The opening must hold the thing."""
+    if _round_in_round(opening):
+        return
     thing = region(opening.thing)
     outside = thing.area - intersection(thing, region(opening.ring)).area
     if outside > TOUCH:
@@ -76,6 +79,15 @@ def goes_through(opening: Opening, limits: Limits, style: Style) -> Iterator[Fin
             0.0,
             "geometry",
         )
+
+
+def _round_in_round(opening: Opening) -> bool:
+    """Whether a whole round thing lies in a whole round hole, which two radii tell."""
+    thing, hole = as_circle(opening.thing), as_circle(opening.ring)
+    if thing is None or hole is None:
+        return False
+    (at, radius), (middle, room) = thing, hole
+    return math.hypot(at.x - middle.x, at.y - middle.y) + radius <= room
 
 
 def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Container, Iterator, Sequence
 
+from cutmarks.checks.advice import Advice
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.tolerance import TOUCH
@@ -14,9 +15,9 @@ from cutmarks.setout.model import Side
 from cutmarks.units import Style, say
 
 
-def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advice: Advice) -> Iterator[Finding]:
     """Trimmed pieces under a part of the tile and under a width, where the tile is not small; one line an edge."""
-    found: dict[tuple[str, str, float], list[str]] = defaultdict(list)
+    found: dict[tuple[str, str, float], list[CutPiece]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None or piece.part not in (None, "a"):
             continue
@@ -31,14 +32,16 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> I
                 and least < limits.narrow.value
                 and _is_strip(piece, axis, least + limits.narrow_spread.value)
             ):
-                found[piece.piece.area, axis, round(least, 3)].append(piece.name)
+                found[piece.piece.area, axis, round(least, 3)].append(piece)
     part = part_said(limits.narrow_part.value)
-    for (_, axis, least), names in found.items():
+    for (_, axis, least), narrow in found.items():
+        names = [piece.name for piece in narrow]
+        remedy = advice.even_ends(narrow[0], upright=axis == "high")
         yield Finding(
             "warn",
             "narrow piece",
             tuple(names),
-            f"{listed(names)} only {say(least, style)} {axis}: under {part} of the tile. Moving the start may help.",
+            f"{listed(names)} only {say(least, style)} {axis}: under {part} of the tile.{remedy}",
             least,
             limits.narrow.value,
             limits.narrow_part.source,

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 import pytest
 
+from cutmarks.checks.holes import goes_through
 from cutmarks.checks.model import Finding
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Circle, ring_of
 from cutmarks.job import parse_job
+from cutmarks.job.limits import LIMITS
 from cutmarks.plan import make_plan
+from cutmarks.units import Style
 
 PIPE = "what: 15 copper, across: 67 to 82 left of V, up: 120 to 135 above B, cover: 65, end: comes off"
 
@@ -14,8 +23,16 @@ PIPE = "what: 15 copper, across: 67 to 82 left of V, up: 120 to 135 above B, cov
 def findings(
     rule: str, hole: str = PIPE, *, top: float = 908, right: float = 907.5, tile: str = "measured: yes", more: str = ""
 ) -> list[Finding]:
-    """Of one rule. Tiles 300, joint 3, joint on V: 301.5, 604.5, 907.5 to each side; courses end at 300, 603, 906."""
-    job = f"""
+    """Of one rule."""
+    job = job_of(hole, top=top, right=right, tile=tile, more=more)
+    return [finding for finding in make_plan(parse_job(job)).findings if finding.rule == rule]
+
+
+def job_of(
+    hole: str = PIPE, *, top: float = 908, right: float = 907.5, tile: str = "measured: yes", more: str = ""
+) -> str:
+    """Tiles 300, joint 3, joint on V: 301.5, 604.5, 907.5 to each side; courses end at 300, 603, 906."""
+    return f"""
 job: rules
 tiles: {{t: {{size: 300 x 300, {tile}}}}}
 surfaces:
@@ -31,7 +48,6 @@ surfaces:
     holes: [{{name: h, {hole}}}]
 {more}
 """
-    return [finding for finding in make_plan(parse_job(job)).findings if finding.rule == rule]
 
 
 def test_two_sides_that_are_not_the_pipe() -> None:
@@ -50,6 +66,18 @@ def test_sides_so_far_apart_that_the_pipe_may_not_fit_stop() -> None:
 def test_an_opening_that_does_not_hold_the_thing() -> None:
     assert [f.level for f in findings("does not go through", PIPE + ", opening: 14")] == ["stop"]
     assert findings("does not go through") == []
+
+
+@pytest.mark.parametrize("turn", [0.0, 37.0, 180.0])
+def test_a_round_thing_off_the_middle_of_a_round_hole(turn: float) -> None:
+    # A pipe of 15 in a hole of 35 has 10 to each side: 9.99 off it goes through, 10.1 off it does not.
+    (opening,) = (one.opening for one in make_plan(parse_job(job_of())).penetrations)
+    said = []
+    for off in (0.0, 9.99, 10.1, 40.0):
+        x, y = off * math.cos(math.radians(turn)), off * math.sin(math.radians(turn))
+        hole: Ring[Surface] = ring_of(Circle(35.0), Point(opening.at.x + x, opening.at.y + y))
+        said.append([one.level for one in goes_through(replace(opening, ring=hole), LIMITS, Style())])
+    assert said == [[], [], ["stop"], ["stop"]]
 
 
 @pytest.mark.parametrize(
@@ -85,7 +113,19 @@ def test_a_narrow_piece_is_said_once_for_its_edge() -> None:
     (said,) = findings("narrow piece", right=950.5)
     assert said.value == pytest.approx(40)
     assert said.about == ("field 1-7", "field 2-7", "field 3-7")
+    # The rows begin with a whole tile of 300 and end with 40: 340 in two is 170, 130 less on the left.
+    assert said.text.endswith("Moving the start 130 towards the left leaves 170 at both ends.")
     assert findings("narrow piece", right=970.5) == []
+    # 20 and 300: half of them with a tile more, (320 + 303) / 2, is over 300; half of 320 is 160.
+    (said,) = findings("narrow piece", right=930.5)
+    assert said.text.endswith("Moving the start 140 towards the left leaves 160 at both ends.")
+
+
+def test_a_low_course_says_what_moving_the_start_leaves_above_and_below() -> None:
+    # Three courses of 300 end at 906; the top at 951 less its gap of 2 leaves 40 over the joint. 340 in two is 170.
+    (said,) = findings("narrow piece", top=951)
+    assert "only 40 high" in said.text
+    assert said.text.endswith("Moving the start 130 towards the bottom leaves 170 at the bottom and the top.")
 
 
 def test_a_little_off_a_whole_row_is_a_joint_problem() -> None:
