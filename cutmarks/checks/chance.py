@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from cutmarks.locating.model import Doubt
 
@@ -68,20 +69,27 @@ def chance(rooms: Sequence[Room], doubt: Doubt) -> float:
         return 0.0
     middle, half = (low + high) / 2, (high - low) / 2
 
-    def at(angle: float) -> float:
-        dx = middle + half * math.sin(angle)
-        spans = [room.span(dx) for room in rooms]
-        down, up = max(span[0] for span in spans), min(span[1] for span in spans)
+    def at(sine: float, cosine: float) -> float:
+        dx = middle + half * sine
+        down, up = rooms[0].span(dx)
+        for room in rooms[1:]:
+            lower, upper = room.span(dx)
+            down, up = max(down, lower), min(up, upper)
         if up <= down:
             return 0.0
         inside = _below((up - slope * dx) / beside) - _below((down - slope * dx) / beside)
-        density = math.exp(-((dx / sigma_x) ** 2) / 2) / (sigma_x * math.sqrt(2 * math.pi))
-        return density * inside * half * math.cos(angle)
+        return math.exp(-((dx / sigma_x) ** 2) / 2) * inside * cosine
 
     # The trapezoid rule: the integrand is nought at both ends.
-    step = math.pi / STEPS
-    total = math.fsum(at(-math.pi / 2 + index * step) for index in range(1, STEPS))
-    return min(1.0, max(0.0, total * step))
+    total = math.fsum(at(sine, cosine) for sine, cosine in _angles())
+    return min(1.0, max(0.0, total * half / (sigma_x * math.sqrt(2 * math.pi)) * math.pi / STEPS))
+
+
+@cache
+def _angles() -> tuple[tuple[float, float], ...]:
+    """The sine and the cosine at each step of the integral but the first and the last, from -90 to 90 degrees."""
+    angles = (index * math.pi / STEPS - math.pi / 2 for index in range(1, STEPS))
+    return tuple((math.sin(angle), math.cos(angle)) for angle in angles)
 
 
 def _below(deviations: float) -> float:

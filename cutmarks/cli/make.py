@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -61,13 +62,17 @@ def make(
     JOB is a job file. DIR must be new, empty, or an earlier output of the same job: then it is replaced as a whole,
     and files of your own in it are kept. It says which pieces changed since then.
     """
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
     wished = {"paper": paper, "sheets": "joined" if joined else None, "template": "back" if back else None}
+    return make_into(_planned(job, wished, printer, tray, tools), out, only)
+
+
+def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, tools: Path | None) -> Plan:
+    """The plan of a job file; the job itself is not held any longer while the plan is written."""
+    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
     read = read.model_copy(update={key: value for key, value in wished.items() if value is not None})
     calibration = corrected_for(printer, tray, read.paper)
     with progress_line() as progress:
-        plan = cutmarks.make_plan(read, progress, calibration)
-    return make_into(plan, out, only)
+        return cutmarks.make_plan(read, progress, calibration)
 
 
 def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | None:

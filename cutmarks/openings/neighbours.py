@@ -29,10 +29,10 @@ def wall_checks(
     Fixed neighbours come first. A neighbour that the thing itself reaches gives no check.
     """
     half_w, half_h = _half_read(opening, piece)
+    box = piece.outline.bounds
     found = []
     for side in sorted(SIDES, key=lambda s: s not in (fixed.across, fixed.up)):
         upright = side in ("left", "right")
-        box = piece.outline.bounds
         low, high = (box.min_y, box.max_y) if upright else (box.min_x, box.max_x)
         at = min(max(centre.y if upright else centre.x, low + PAST), high - PAST)
         seen = _neighbour(side, at, piece, layout, layouts)

@@ -192,6 +192,16 @@ def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
     return tuple(moved(mark, shift) for mark in one.marks)
 
 
+def on_page(page: list[tuple[Block, float]], x: float, top: float) -> Iterator[Mark[SheetFrame]]:
+    """The marks of a page of `paginate`, its top left at (x, top) on the paper; it is emptied by this.
+
+    Each block is let go as it is placed: the picture of a large surface is then not held twice.
+    """
+    while page:
+        one, down = page.pop(0)
+        yield from placed(one, x, top - down)
+
+
 def paginate(blocks: Iterable[Block], height: float) -> Iterator[list[tuple[Block, float]]]:
     """Pages of (block, its top in mm below the page's top), each at most `height` mm full; one page at least.
 

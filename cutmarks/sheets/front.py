@@ -18,7 +18,20 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan, paper_of, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import FOOT, Paper
-from cutmarks.sheets.flow import BODY, Block, Cell, Column, Text, heading, paginate, paragraph, placed, space, table
+from cutmarks.sheets.flow import (
+    BODY,
+    Block,
+    Cell,
+    Column,
+    Text,
+    heading,
+    on_page,
+    paginate,
+    paragraph,
+    placed,
+    space,
+    table,
+)
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
 from cutmarks.sheets.model import Sheet, Sheets
 from cutmarks.sheets.panels import mark_rows
@@ -83,7 +96,7 @@ def _drawn(plan: Plan, listed: Sequence[Listed], count: int) -> Iterator[Sheet]:
             *corner_marks(paper),
             *bar_marks(paper, style_of(plan.say), "right"),
             *small_print(paper, small, "right"),
-            *(mark for one, down in page for mark in placed(one, paper.margin + _IN, top - down)),
+            *on_page(page, paper.margin + _IN, top),
         )
         yield Sheet(_file(number), f"{plan.job}: {of}", paper.width, paper.height, marks)
 

@@ -10,7 +10,7 @@ from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.as_built import as_built_blocks
-from cutmarks.sheets.flow import Block, paginate, placed
+from cutmarks.sheets.flow import Block, on_page, paginate
 from cutmarks.sheets.how_sure import sure_blocks
 from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
@@ -56,7 +56,7 @@ def _drawn(plan: Plan, paper: Paper, sheets: Mapping[str, str], count: int) -> I
             height=height,
             marks=(
                 *_furniture(plan, width, height, number, count),
-                *(mark for one, top in page for mark in placed(one, SIDE, height - TOP - RUNNING - top)),
+                *on_page(page, SIDE, height - TOP - RUNNING),
             ),
         )
 

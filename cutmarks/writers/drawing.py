@@ -94,8 +94,11 @@ class Run:
 
 LONG = 40
 """So many marks of one pen, one after another, are the picture of a whole surface: it stands on many sheets alike."""
-KEPT = 16
-"""Sheets come surface by surface: no more pictures than this come back in their turn."""
+KEPT = 2
+"""Sheets come surface by surface, and a surface's picture stands in one place for the face and in one for the back.
+
+More would be kept in vain: with a thousand pieces one is some megabytes.
+"""
 
 
 def drawing(sheet: Sheet) -> Iterator[Run]:

@@ -25,7 +25,7 @@ from pathlib import Path
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
 from cutmarks.writers import folder_swap as swap
-from cutmarks.writers.plan_json import PLAN_FILE, read_index
+from cutmarks.writers.plan_json import PLAN_FILE, files_listed, read_index
 
 Content = swap.Content
 
@@ -229,8 +229,14 @@ def _write_all(
             progress(name, done, len(names))
         swap.write_file(new / name, content)
         due.remove(name)
-    if due or set(read_index((new / PLAN_FILE).read_bytes()).files) != set(names):
+    if due or set(_listed(new)) != set(names):
         raise ValueError(f"{PLAN_FILE} must be written, and its list must name every file and no other")
+
+
+def _listed(new: Path) -> tuple[str, ...]:
+    """The files that the new plan.json lists; the rest of it, which may be large, is not read."""
+    with (new / PLAN_FILE).open("rb") as plan:
+        return files_listed(plan)
 
 
 def _finish(out: Path, old: Path | None, ours: frozenset[str]) -> str:

@@ -6,11 +6,10 @@ give the same bytes: no dates, the file's identity is taken from its contents.
 
 from __future__ import annotations
 
-import hashlib
 import zlib
 from collections.abc import Callable, Iterable
-from io import BytesIO
-from typing import BinaryIO
+from io import BytesIO, RawIOBase
+from typing import TYPE_CHECKING, BinaryIO, cast
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name
@@ -20,6 +19,9 @@ from cutmarks.sheets.model import Sheet
 from cutmarks.writers.pdf_content import POINTS_PER_MM, Matrix, content
 from cutmarks.writers.pdf_fonts import Lettering
 from cutmarks.writers.pdf_pictures import Pictures
+
+if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer
 
 AS_DRAWN: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 """Full size, nothing corrected."""
@@ -57,18 +59,24 @@ class Pages:
         self._lettering = Lettering()
         self._pictures = Pictures()
         self._resources = self._pdf.make_indirect(Dictionary())
-        self._drawn: dict[bytes, pikepdf.Object] = {}
+        self._packed = b""
+        self._drawn: pikepdf.Object | None = None
+        self._boxes: dict[tuple[float, float], pikepdf.Object] = {}
         self._rulers: dict[tuple[float, float], pikepdf.Object] = {}
 
     def add(self, sheet: Sheet) -> None:
-        """The sheet as the next page. Raises GeometryError where a coordinate is not finite."""
+        """The sheet as the next page; one that is drawn like the page before shares its content.
+
+        Raises GeometryError where a coordinate is not finite.
+        """
         matrix = AS_DRAWN if self._correction is None else self._correction(sheet.width, sheet.height)
         packed = zlib.compress(content(sheet, self._lettering, self._pictures, matrix))
-        same = hashlib.sha256(packed).digest()
-        if same not in self._drawn:
-            self._drawn[same] = self._pdf.make_stream(packed, Filter=Name.FlateDecode)
+        if packed != self._packed:
+            self._packed, self._drawn = packed, self._pdf.make_stream(packed, Filter=Name.FlateDecode)
         size = (sheet.width, sheet.height)
-        page = Dictionary(Type=Name.Page, MediaBox=_box(size), Resources=self._resources, Contents=self._drawn[same])
+        if size not in self._boxes:
+            self._boxes[size] = self._pdf.make_indirect(_box(size))
+        page = Dictionary(Type=Name.Page, MediaBox=self._boxes[size], Resources=self._resources, Contents=self._drawn)
         if self._correction is None:
             # On a corrected page the viewer's ruler would read the correction: it keeps its own points there.
             if size not in self._rulers:
@@ -91,11 +99,38 @@ class Pages:
             DisplayDocTitle=True,
         )
         pdf.docinfo[Name.Title] = printable(self._title)
-        # Into memory first: where the disk is full in the middle, qpdf ends the whole process instead of raising.
-        whole = BytesIO()
+        told = _Told(out)
         # Duplex stands in PDF from 1.7 on (Table 150).
-        pdf.save(whole, min_version="1.7", deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-        out.write(whole.getbuffer())
+        pdf.save(
+            cast(BinaryIO, told),
+            min_version="1.7",
+            deterministic_id=True,
+            object_stream_mode=pikepdf.ObjectStreamMode.generate,
+        )
+        if told.error is not None:
+            raise told.error
+
+
+class _Told(RawIOBase):
+    """A file that keeps the first error of the disk to be raised later: raised in the middle, it would end the process.
+
+    (qpdf closes the file in a destructor, and a second error there is not one that can be caught.)
+    """
+
+    def __init__(self, out: BinaryIO) -> None:
+        self.error: OSError | None = None
+        self._out = out
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, data: ReadableBuffer, /) -> int:
+        if self.error is None:
+            try:
+                self._out.write(data)
+            except OSError as error:
+                self.error = error
+        return memoryview(data).nbytes
 
 
 def _box(size: tuple[float, float]) -> Array:

@@ -17,6 +17,7 @@ The sizes in between are printed. Exits 1 where a ratio is over its bound.
 from __future__ import annotations
 
 import argparse
+import re
 import subprocess
 import sys
 import tempfile
@@ -26,8 +27,8 @@ from pathlib import Path
 from cutmarks.cli.app import app
 from tests.bench.jobs import write_square_wall
 from tests.bench.plan_scaling import compare
-from tests.bench.sheets_bench import GROWTH, peak_of_this_process
 
+GROWTH = 1.2
 SIZES = (10, 100, 1000)
 SIDE = 100
 ROUNDS = 3
@@ -52,6 +53,12 @@ def made(sheets: int) -> float:
 def seconds_of(sheets: int) -> float:
     """The processor time of such a job, s, when all is loaded."""
     return min(made(sheets) for _ in range(ROUNDS if sheets <= SMALL else 1))
+
+
+def peak_of_this_process() -> int:
+    """The peak resident size of this process, kB."""
+    (found,) = re.findall(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text(encoding="ascii"))
+    return int(found)
 
 
 def in_its_own_process(what: str, sheets: int) -> float:

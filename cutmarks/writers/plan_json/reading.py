@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from importlib import resources
 from typing import TypeVar
 
@@ -10,6 +11,9 @@ from pydantic import BaseModel, ValidationError
 
 from cutmarks.errors import OutputError
 from cutmarks.writers.plan_json.models import Index, PlanJson
+
+FILES_LINE = b'"files": '
+"""How the line with the list of files begins."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -30,6 +34,17 @@ def read_index(data: bytes) -> Index:
         OutputError: it is no plan.json of cutmarks.
     """
     return _read(Index, data)
+
+
+def files_listed(lines: Iterable[bytes]) -> tuple[str, ...]:
+    """The list of files in a plan.json that this program wrote, each key on a line of its own; () where there is none.
+
+    What comes behind it is not read: use `read_index` for a file that may be anyone's.
+    """
+    for line in lines:
+        if line.startswith(FILES_LINE):
+            return tuple(json.loads(line.removeprefix(FILES_LINE).rstrip().removesuffix(b",")))
+    return ()
 
 
 def schema_json() -> bytes:
