@@ -133,7 +133,7 @@ Progress = Callable[[str, int, int], None]
 def make_plan(job: Job, progress: Progress | None = None, calibration: Calibration | None = None) -> Plan:
     """Work out every piece of a job that is cut: which tile, where on it, what, and what to beware of.
 
-    The templates in the PDF are corrected by `calibration`; it has to be of the job's own paper.
+    The templates in the PDF are corrected by `calibration`, which has to be of the job's own paper; its margin is kept.
 
     Raises:
         JobError: the job contradicts itself on the surface (areas that overlap, a hole off the wall, no start);
@@ -144,6 +144,8 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     say = _say(job)
     if calibration is not None and calibration.paper != say.paper:
         raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {say.paper}")
+    if calibration is not None and calibration.margin is not None:
+        say = replace(say, margin=calibration.margin)
     laid = [_lay(surface, job, say, faults) for surface in job.surfaces]
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))

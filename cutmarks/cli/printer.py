@@ -14,7 +14,8 @@ from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of,
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import OutputError
-from cutmarks.registering.calibration import Corrected, Fine, Readings, judge
+from cutmarks.registering.calibration import Bars, Corrected, Fine, Readings, judge
+from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper
 from cutmarks.units import Style, Unit, parse_length
 
 STYLES = {"mm": Style(), "in": Style(Unit.INCH, Fraction(1, 32))}
@@ -29,6 +30,7 @@ LONGEST_NAME = 40
 @click.option(
     "--tray", default="", metavar="TRAY", help="Which tray, where it has several: each pulls paper its own way."
 )
+@click.option("--margin", metavar="LENGTH", help="What it leaves blank round the paper. Without it: 10 mm.")
 @click.option("--across", metavar="LENGTH", help="What the bar across the paper measures.")
 @click.option("--along", metavar="LENGTH", help="What the bar along the paper measures.")
 @click.option("--diagonals", nargs=2, metavar="A B", help="What A to A and B to B measure, for paper that runs askew.")
@@ -42,6 +44,7 @@ def printer(
     test_page: Path | None,
     paper: str | None,
     tray: str,
+    margin: str | None,
     across: str | None,
     along: str | None,
     diagonals: tuple[str, str] | None,
@@ -59,10 +62,11 @@ def printer(
     """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
     measures = across, along, diagonals
     paper = paper or ("Letter" if units == "in" else "A4")
+    blank = None if margin is None else _margin(margin, Unit(units))
     if test_page is not None:
         if any(measures):
             raise click.UsageError("--test-page writes the page to be measured: give the readings in another call.")
-        return _write_page(test_page, paper, units)
+        return _write_page(test_page, sheet_of(paper, blank), units)
     if not any(measures):
         return _say_known(name)
     if name is None or across is None or along is None:
@@ -73,13 +77,24 @@ def printer(
         _length(along, unit, "--along"),
         *(_length(one, unit, "--diagonals") for one in diagonals or ()),
     )
-    return _judge(_named(name, "NAME"), _named(tray, "--tray"), paper, units, readings, actual_size)
+    today = datetime.date.today().isoformat()
+    measured = Measured(
+        _named(name, "NAME"), _named(tray, "--tray"), paper, today, _must(paper, blank, units), readings, blank
+    )
+    return _judge(measured, actual_size)
 
 
-def _write_page(path: Path, paper: str, units: str) -> Exit:
+def _must(paper: str, margin: float | None, units: str) -> Bars:
+    """What the bars of the test page must be."""
+    from cutmarks.sheets.printer_page import page_bars
+
+    return page_bars(sheet_of(paper, margin), STYLES[units])
+
+
+def _write_page(path: Path, sheet: Paper, units: str) -> Exit:
     from cutmarks.writers.printer_page import printer_page_pdf
 
-    save_new(path, printer_page_pdf(sheet_of(paper), STYLES[units]))
+    save_new(path, printer_page_pdf(sheet, STYLES[units]))
     tell(f"Written: {path}. Print it as it says, measure it, and give what you read: see cutmarks printer --help")
     return Exit.DONE
 
@@ -94,16 +109,12 @@ def _say_known(name: str | None) -> Exit:
     return Exit.DONE
 
 
-def _judge(name: str, tray: str, paper: str, units: str, readings: Readings, actual_size: bool) -> Exit:
-    from cutmarks.sheets.printer_page import page_bars
-
-    must = page_bars(sheet_of(paper), STYLES[units])
-    verdict = judge(readings, must, sheet_of(paper))
+def _judge(measured: Measured, actual_size: bool) -> Exit:
+    verdict = judge(measured.read, measured.must, sheet_of(measured.paper, measured.margin))
     if not isinstance(verdict, Fine | Corrected):
         raise OutputError(verdict.sentence)
     if isinstance(verdict, Corrected) and verdict.ask and not (actual_size or _asked()):
         raise OutputError('Print the test page again at 100 %, "actual size". Nothing was written.')
-    measured = Measured(name, tray, paper, datetime.date.today().isoformat(), must, readings)
     keep(measured)
     said = "Fine: it prints at its true size." if isinstance(verdict, Fine) else "It will be corrected."
     tell(wrapped(f"{said} Kept in {printers_file()}: {measured.calibration()}."))
@@ -122,6 +133,14 @@ def _named(text: str, option: str) -> str:
     if len(name) > LONGEST_NAME or not name.isprintable() or (not name and option == "NAME"):
         raise click.BadParameter(f"give a name of 1 to {LONGEST_NAME} letters, figures and signs", param_hint=option)
     return name
+
+
+def _margin(text: str, unit: Unit) -> float:
+    """What a printer leaves blank, mm."""
+    blank = _length(text, unit, "--margin")
+    if not LEAST_MARGIN <= blank <= MOST_MARGIN:
+        raise click.BadParameter(f"give from {LEAST_MARGIN:g} to {MOST_MARGIN:g} mm", param_hint="--margin")
+    return blank
 
 
 def _length(text: str, unit: Unit, option: str) -> float:

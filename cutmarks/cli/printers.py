@@ -17,7 +17,7 @@ import platformdirs
 
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.registering.calibration import Bars, Calibration, Corrected, Fine, Readings, judge
-from cutmarks.registering.paper import Paper, cut_to_length, paper_named
+from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper, cut_to_length, paper_named
 
 FILE = "printers.json"
 OLD_AFTER = 180
@@ -26,7 +26,10 @@ OLD_AFTER = 180
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """One printer with one paper out of one tray: what the bars must be and what was read, mm, and when."""
+    """One printer with one paper out of one tray: what the bars must be and what was read, mm, and when.
+
+    margin  what it leaves blank round the paper, mm; None: not said.
+    """
 
     printer: str
     tray: str
@@ -34,6 +37,7 @@ class Measured:
     date: str
     must: Bars
     read: Readings
+    margin: float | None = None
 
     @property
     def key(self) -> tuple[str, str, str]:
@@ -42,15 +46,15 @@ class Measured:
 
     def calibration(self) -> Calibration:
         """What sheets are corrected by. Raises JobError where the readings are none that can be corrected."""
-        verdict = judge(self.read, self.must, sheet_of(self.paper))
+        verdict = judge(self.read, self.must, sheet_of(self.paper, self.margin))
         if not isinstance(verdict, Fine | Corrected):
             raise JobError([Fault(f"{verdict.sentence}", f"{self.printer}, {self.paper}", str(printers_file()))])
-        return Calibration(self.printer, self.tray, self.paper, self.date, verdict.scale)
+        return Calibration(self.printer, self.tray, self.paper, self.date, verdict.scale, self.margin)
 
 
-def sheet_of(paper: str) -> Paper:
+def sheet_of(paper: str, margin: float | None = None) -> Paper:
     """The sheet that a paper's test page is on: of a roll, the shortest. Raises KeyError for no paper."""
-    return paper_named(cut_to_length(paper, 0.0))
+    return paper_named(cut_to_length(paper, 0.0), margin)
 
 
 def printers_file() -> Path:
@@ -144,8 +148,11 @@ def _measured(entry: Mapping[str, object]) -> Measured:
     printer, tray, paper, date = (_word(word) for word in words)
     datetime.date.fromisoformat(date)
     sheet_of(paper)
-    must, read = entry["must"], entry["read"]
-    return Measured(printer, tray, paper, date, Bars(**_lengths(must, Bars)), Readings(**_lengths(read, Readings)))
+    must, read = Bars(**_lengths(entry["must"], Bars)), Readings(**_lengths(entry["read"], Readings))
+    margin = entry.get("margin")
+    if margin is not None and (not isinstance(margin, int | float) or not LEAST_MARGIN <= margin <= MOST_MARGIN):
+        raise ValueError(margin)
+    return Measured(printer, tray, paper, date, must, read, margin)
 
 
 def _word(value: object) -> str:

@@ -243,20 +243,24 @@ def _percent(scale: float) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Calibration:
-    """A printer's own scale with one paper out of one tray, and the day on which it was measured (2026-11-25)."""
+    """A printer's own scale with one paper out of one tray, and the day on which it was measured (2026-11-25).
+
+    margin  what it leaves blank round that paper, mm; None where that was not said.
+    """
 
     printer: str
     tray: str
     paper: str
     date: str
     scale: Scale
+    margin: float | None = None
 
     def __str__(self) -> str:
         scale = self.scale
         tray = self.tray if "tray" in self.tray.casefold() else f"tray {self.tray}"
         where = f"{self.printer}, {tray}" if self.tray else self.printer
         if scale == Scale(1.0, 1.0):
-            return f"{where}, {self.paper}, measured {self.date}: it prints true"
+            return f"printed true on {where}, {self.paper}, measured {self.date}"
         askew = f", skew {_signed(math.degrees(math.atan(scale.skew)))}\u00b0" if scale.skew else ""
         parts = f"across {_signed(100 * (scale.across - 1))} %, along {_signed(100 * (scale.along - 1))} %{askew}"
         return f"corrected for {where}, {self.paper}, measured {self.date}: {parts}"
@@ -264,7 +268,9 @@ class Calibration:
     def as_read(self) -> dict[str, object]:
         """What a fingerprint covers of it."""
         scale = [self.scale.across, self.scale.along, self.scale.skew]
-        return {"printer": self.printer, "tray": self.tray, "paper": self.paper, "date": self.date, "scale": scale}
+        own = {} if self.margin is None else {"margin": self.margin}
+        read = {"printer": self.printer, "tray": self.tray, "paper": self.paper, "date": self.date, "scale": scale}
+        return {**read, **own}
 
 
 def _signed(value: float) -> str:

@@ -9,7 +9,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
 from cutmarks.registering.calibration import Bars
-from cutmarks.registering.paper import Paper
+from cutmarks.registering.paper import SAFE_MARGIN, Paper
 from cutmarks.sheets.furniture import bars, corner_marks
 from cutmarks.sheets.model import Sheet
 from cutmarks.units import Style, say
@@ -99,6 +99,7 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
     left, bottom = _corner(paper, size)
     room = size.across - 2 * _INSET
     x, y = left + _INSET, bottom + size.along - _INSET
+    own = "" if paper.margin == SAFE_MARGIN else f" --margin {paper.margin:g}mm"
     for text, height, bold in (
         (TITLE, _BIG, True),
         (f"{paper.name}, upright, from the tray that the sheets will come from", _FIGURE, False),
@@ -111,7 +112,7 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
             False,
         ),
         ("4  Type what you measured:", _TEXT, False),
-        (f"cutmarks printer NAME --paper {paper.name} --across ... --along ... --diagonals A B", _TEXT, True),
+        (f"cutmarks printer NAME --paper {paper.name}{own} --across ... --along ... --diagonals A B", _TEXT, True),
     ):
         for row in wrapped(text, height, room, bold):
             y -= height

@@ -50,6 +50,29 @@ def test_readings_in_inches(run, tmp_path):
     assert "across +0.45 %, along 0 %" in result.stdout.replace("−", "-")
 
 
+def test_each_printer_keeps_its_own_margin(run, w1, tmp_path):
+    # 210 - 28 is 182, less what stands beside the bar 180 and a little: a bar of 170; 297 - 28 still holds 250.
+    run("printer", "garage", "--margin", "14", "--test-page", "test.pdf")
+    assert bars_of(tmp_path / "test.pdf") == pytest.approx((170.0, 250.0), abs=HUNDREDTH)
+    assert "--margin 14mm" in words_of(tmp_path / "test.pdf")
+    result = run("printer", "garage", "--margin", "14", "--across", "169.5", "--along", "250.5")
+    assert result.exit_code == 0
+    run("printer", "office", "--across", "179.5", "--along", "250.5")
+    for name, margin in (("garage", 14.0), ("office", 10.0)):
+        assert run("make", w1, "--out", name, "--printer", name).exit_code == 0
+        reader = pypdf.PdfReader(tmp_path / name / "pack.pdf")
+        lines = straight(strokes(reader.pages[0], reader), 0.35)
+        nearest = min(min(a[0], b[0]) for a, b in lines)
+        # The corner marks stand a quarter of a mm inside; the correction moves them by 0.3 % of half a page, 0.3 mm.
+        assert abs(nearest - margin - 0.25) < 0.35
+
+
+@pytest.mark.parametrize("margin", ["4", "21", "wide"])
+def test_a_margin_that_no_sheet_can_have_is_a_wrong_call(run, printers, margin):
+    assert run("printer", "garage", "--margin", margin, "--across", "180", "--along", "250").exit_code == 2
+    assert not printers.exists()
+
+
 def test_a_printer_is_kept_by_name_tray_and_paper_with_its_date(run, printers):
     run("printer", "Office", "--across", "179.5", "--along", "251", "--diagonals", "308.5", "308")
     run("printer", "office", "--tray", "upper", "--across", "180", "--along", "250.5")

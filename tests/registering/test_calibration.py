@@ -165,7 +165,7 @@ def test_what_stands_on_a_sheet_has_the_date_and_no_age():
 
 def test_a_printer_that_is_fine_is_not_said_to_be_corrected():
     words = str(Calibration("office", "", "A4", "2026-11-25", Scale(1.0, 1.0)))
-    assert words == "office, A4, measured 2026-11-25: it prints true"
+    assert words == "printed true on office, A4, measured 2026-11-25"
 
 
 def test_the_error_printed_at_a_hole_is_less_on_a_measured_printer():
