@@ -18,6 +18,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan, paper_of, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import FOOT, Paper
+from cutmarks.sheets.cut_words import mark_rows
 from cutmarks.sheets.flow import (
     BODY,
     Block,
@@ -34,7 +35,6 @@ from cutmarks.sheets.flow import (
 )
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
 from cutmarks.sheets.model import Sheet, Sheets
-from cutmarks.sheets.panels import mark_rows
 from cutmarks.sheets.trust import paper_words, printed_how
 from cutmarks.units import Unit
 

@@ -26,6 +26,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import BAND, CLEAR, EDGE_INSET, FOOT, HEAD, SIDE, Paper
+from cutmarks.sheets.before_panels import findings_panel, forbidden, stop_panel
 from cutmarks.sheets.furniture import BarSide
 from cutmarks.sheets.head import back_band, head_panel
 from cutmarks.sheets.panel_places import (
@@ -40,7 +41,8 @@ from cutmarks.sheets.panel_places import (
     over_pages,
     stacked,
 )
-from cutmarks.sheets.panels import findings_panel, forbidden, stop_panel, tile_panel, wall_panel
+from cutmarks.sheets.tile_panel import tile_panel
+from cutmarks.sheets.wall_panel import wall_panel
 from cutmarks.sheets.words import wording
 
 _TAPE_ROOM = 18.0

@@ -12,6 +12,8 @@ from cutmarks.marks.lettering import fitting, width, wrapped
 from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, moved, rectangle
 
 T = TypeVar("T")
+Which = Sequence[int] | None
+"""Which of a panel's items stand in it, counted from 0; None for all."""
 
 PAD = 2.6
 TITLE = 2.6
@@ -125,3 +127,8 @@ class Writer:
 def widest(figures: list[str], height: float) -> float:
     """The width of the widest of some figures, mm."""
     return max((width(figure, height, bold=True) for figure in figures), default=0.0)
+
+
+def chosen(items: Sequence[T], which: Which) -> Sequence[T]:
+    """The items that stand in a panel."""
+    return items if which is None else [items[index] for index in which]

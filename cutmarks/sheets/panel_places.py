@@ -11,15 +11,10 @@ from cutmarks.marks.findings import findings_of
 from cutmarks.marks.model import Mark
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
+from cutmarks.sheets.before_panels import findings_panel, short_stop_panel, stop_panel
 from cutmarks.sheets.panel import Panel
-from cutmarks.sheets.panels import (
-    findings_panel,
-    short_stop_panel,
-    short_tile_panel,
-    stop_panel,
-    tile_panel,
-    wall_panel,
-)
+from cutmarks.sheets.tile_panel import short_tile_panel, tile_panel
+from cutmarks.sheets.wall_panel import wall_panel
 
 GAP = 2.5
 """Between panels, and from a panel to any line."""
@@ -35,7 +30,7 @@ _LEAST_WIDE = 59.0
 """No narrower, mm: "found" and "differs" with their blanks are 51.7 long, stand on one line and keep 2 mm apart."""
 
 Maker = Callable[..., Panel | None]
-"""A function of panels.py: of the subject, the panel's width and, where it is parted, which of its items."""
+"""A function that makes a panel: of the subject, the panel's width and, where it is parted, which of its items."""
 MAKERS: tuple[Maker, ...] = (stop_panel, tile_panel, wall_panel, findings_panel)
 SHORT: Mapping[Maker, Maker] = {stop_panel: short_stop_panel, tile_panel: short_tile_panel}
 """What stands for a panel on a tile that has no room for it."""

@@ -12,7 +12,7 @@ from cutmarks.marks.model import Role, Stroke
 from cutmarks.marks.template import lines, subject
 from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.panels import corner_words, drill_words
+from cutmarks.sheets.cut_words import corner_words, drill_words
 from tests.sheets.drawn import texts
 from tests.sheets.special import SPECIAL
 

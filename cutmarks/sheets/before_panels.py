@@ -1,0 +1,61 @@
+"""What has to be known before a tile is cut: the findings in a panel, and the black band of a STOP."""
+
+from __future__ import annotations
+
+from cutmarks.checks.model import SAID
+from cutmarks.geometry.frames import Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.findings import findings_of, stops_of
+from cutmarks.marks.lettering import wrapped
+from cutmarks.marks.model import Mark, Tone, Words, block
+from cutmarks.marks.template import Subject
+from cutmarks.sheets.panel import SMALL, Panel, Which, Writer, chosen
+
+BAND = 4.2
+
+
+def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
+    """BEFORE YOU CUT: every finding of the piece; None where there is none."""
+    found = chosen(findings_of(subject.plan, subject.piece), which)
+    if not found:
+        return None
+    writer = Writer(wide)
+    writer.title("BEFORE YOU CUT")
+    for finding in found:
+        reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+        writer.text(f"{finding.text}{reason}", SMALL * 1.08, indent=15.0, label=SAID[finding.level])
+        writer.gap(0.6)
+    return writer.panel()
+
+
+def stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
+    """A black band with the sentences that say why this piece must not be cut; None where there is none."""
+    stops = chosen(stops_of(subject.plan, subject.piece), which)
+    return _band(f"{_stop_words(subject)} \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
+
+
+def short_stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
+    """The same in one line, for a sheet that has no room for the sentences: they stand under BEFORE YOU CUT."""
+    stops = chosen(stops_of(subject.plan, subject.piece), which)
+    return _band(f"{_stop_words(subject)} \u2013 {forbidden(subject)}", wide) if stops else None
+
+
+def _stop_words(subject: Subject) -> str:
+    return "STOP" if subject.waits == "all" else "STOP BEFORE THE SAW"
+
+
+def forbidden(subject: Subject) -> str:
+    """What must not be done with the piece; "" where nothing is held up."""
+    return {"all": "do not cut this piece", "trimming": "holes go on, its size is not known", None: ""}[subject.waits]
+
+
+def _band(text: str, wide: float) -> Panel:
+    rows = wrapped(text, BAND, wide - 8.0, bold=True)
+    step = BAND * 1.6
+    height = step * len(rows) + 4.0
+    marks: list[Mark[SheetFrame]] = [block(0.0, -height, wide, height)]
+    marks += [
+        Words(row, Point(4.0, -2.6 - BAND - number * step), BAND, bold=True, tone=Tone.WHITE)
+        for number, row in enumerate(rows)
+    ]
+    return Panel(wide, height, tuple(marks))

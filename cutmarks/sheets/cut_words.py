@@ -1,0 +1,176 @@
+"""What is said of one cut on its tile: the figures to mark it by and to check it with, and what else matters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutmarks.geometry.shapes import Rect
+from cutmarks.marks.measures import (
+    Measure,
+    corners_on_tile,
+    crossing_from,
+    is_shared,
+    measure_from,
+    measures,
+    open_sides,
+    shown,
+)
+from cutmarks.marks.template import Subject
+from cutmarks.openings.model import Cut
+from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite
+from cutmarks.setout.model import Side
+from cutmarks.units import say
+
+Row = tuple[str, str]
+"""A figure and its words."""
+
+
+def mark_rows(subject: Subject, cut: Cut) -> list[Row]:
+    """The figures to mark a cut from, with their words, fixed side first."""
+    if cut.kind == "corner notch":
+        rows = _corner_rows(subject, cut)
+        if rows:
+            return rows
+    return [(_figures(subject, measure), _from_words(subject, cut, measure)) for measure in _own(subject, cut)]
+
+
+def _own(subject: Subject, cut: Cut) -> tuple[Measure, ...]:
+    return measures(cut, subject.piece)
+
+
+def _figures(subject: Subject, measure: Measure) -> str:
+    texts = [shown(value, measure.side, subject.piece, subject.style)[0] for value in measure.values]
+    return " to ".join(texts)
+
+
+def _from_words(subject: Subject, cut: Cut, measure: Measure) -> str:
+    name = subject.names[measure.side]
+    if measure.what == "end":
+        deep = measure.side in open_sides(cut, subject.piece)
+        return f"deep, from the {name}" if deep else f"to the cut, from the {name}"
+    return f"from the {name}"
+
+
+def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
+    """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
+    piece = subject.piece
+    gone = open_sides(cut, piece)
+    rows: list[Row] = []
+    for side in sorted(gone, key=axis_of):
+        if side not in piece.factory_edges or len(gone) != 2:
+            return []
+        crossing = crossing_from(cut, piece, side)
+        if crossing is None:
+            return []
+        other = next(one for one in gone if one != side)
+        way = {"left": "in", "right": "in", "bottom": "up", "top": "down"}[side]
+        figure = shown(crossing, side, piece, subject.style)[0]
+        rows.append((figure, f"{way} from the corner that goes, along the {subject.names[other]}"))
+    return rows
+
+
+def check_words(subject: Subject, cut: Cut) -> str:
+    """The same marks from the other edges: "check: 173½ from the right edge, 285½ from the upper edge"."""
+    rest = [f"{figure} from the {subject.names[side]}" for side, figure in _checks(subject, cut)]
+    return f"check: {', '.join(rest)}" if rest else ""
+
+
+def short_check_words(subject: Subject, cut: Cut) -> str:
+    """The same without the edges' names: "check: 173½ / 285½ from the opposite edges"."""
+    rest = [figure for _, figure in _checks(subject, cut)]
+    return f"check: {' / '.join(rest)} from the opposite edge{'s' if len(rest) > 1 else ''}" if rest else ""
+
+
+def _checks(subject: Subject, cut: Cut) -> Iterator[tuple[Side, str]]:
+    """The sides that are not marked from, each with what a tape should read from it to the cut."""
+    own = _own(subject, cut)
+    if cut.kind == "corner notch":
+        own = tuple(
+            Measure(side, "end", (crossing,))
+            for side in sorted(open_sides(cut, subject.piece), key=axis_of)
+            if (crossing := crossing_from(cut, subject.piece, side)) is not None
+        )
+    for measure in own:
+        _, text = shown(measure.values[-1], measure.side, subject.piece, subject.style)
+        yield opposite(measure.side), text
+
+
+def lined_up_words(subject: Subject, cut: Cut) -> Iterator[str]:
+    """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
+    for mark in mark_sides(cut):
+        side = opposite(mark)
+        if side not in subject.registration.edges:
+            continue
+        figures = [_figures(subject, measure) for measure in measure_from(cut, subject.piece, mark)]
+        if figures:
+            yield (
+                f"the sheet lies against the {subject.names[side]}: check {figures[0]} from the {subject.names[mark]} "
+                "by tape"
+            )
+
+
+def rest_words(subject: Subject, cut: Cut) -> str:
+    """Of a cut over a joint, the whole of it and which tiles take the rest; "" where this tile takes it all."""
+    others = [
+        name
+        for penetration in subject.plan.penetrations
+        if penetration.opening.name == cut.opening.name
+        for name in penetration.pieces
+        if name != subject.piece.name
+    ]
+    match cut.opening.shape:
+        case Rect(w=w, h=h) if is_shared(cut):
+            whole = f"of {say(w, subject.style)} x {say(h, subject.style)} in all"
+        case _:
+            whole = ""
+    rest = f"the rest is in {', '.join(others)}" if others else ""
+    return ", ".join(words for words in (whole, rest) if words)
+
+
+def corner_words(subject: Subject, cut: Cut) -> str:
+    """Where the corners of a leaning cut are, each by its two measures; "" for any other cut."""
+    across, up = mark_sides(cut)
+    spots = [
+        " / ".join(
+            shown(value, side, subject.piece, subject.style)[0] for value, side in zip(at, (across, up), strict=True)
+        )
+        for at in corners_on_tile(cut, subject.piece)
+    ]
+    if not spots:
+        return ""
+    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
+    return f"{'its corner' if len(spots) == 1 else 'its corners'}, {names}: {', '.join(spots)}"
+
+
+def drill_words(subject: Subject, cut: Cut) -> str:
+    """Where the core of an opened hole, or of a slot, is started; "" for a cut that does not begin with one."""
+    if cut.opening.drilled is None or not cut.drill_at:
+        return ""
+    across, up = mark_sides(cut)
+    tile = subject.piece.piece.tile
+    at = {"left": 0.0, "bottom": 0.0, "right": tile.w, "top": tile.h}
+    spots = [
+        " / ".join(
+            shown(abs(value - at[side]), side, subject.piece, subject.style)[0]
+            for value, side in ((middle.x, across), (middle.y, up))
+        )
+        for middle in cut.drill_at
+    ]
+    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
+    core = say(cut.opening.drilled.core, subject.style)
+    middles = "middle" if len(spots) == 1 else "middles"
+    return f"first the CORE {core}, its {middles} {' and '.join(spots)} {names}; then saw to it"
+
+
+def middle_words(subject: Subject, cut: Cut) -> str:
+    """Where the middle of a half-moon is, for the board that guides the core."""
+    parts = []
+    for side in mark_sides(cut):
+        figure, _ = shown(centre_from(cut, side), side, subject.piece, subject.style)
+        parts.append(f"{figure} from the {subject.names[side]}")
+    return f"its middle: {', '.join(parts)}"
+
+
+def is_clipped(subject: Subject, cut: Cut) -> bool:
+    """Whether the sheet, or the joined sheets, cannot show all of the cut."""
+    return subject.registration.how != "joined" and not cut.share.bounds.within(subject.view)
