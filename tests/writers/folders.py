@@ -1,0 +1,121 @@
+"""Small outputs to publish, what stands in a folder, and processes of their own that can be killed."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cutmarks.errors import OutputError
+from cutmarks.writers.folder import Progress, Published
+from cutmarks.writers.folder import publish as publish_contents
+from cutmarks.writers.plan_json import PLAN_FILE, to_json
+from tests.writers.plans import cut_piece, plan_of
+
+JOB = "Quay Cottage"
+needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork")
+not_root = pytest.mark.skipif(getattr(os, "geteuid", lambda: 1)() == 0, reason="root may write anywhere")
+
+
+Content = bytes | Callable[[], bytes]
+"""A file's bytes, or what makes them when its turn comes."""
+
+
+def publish(out: Path, job: str, files: Mapping[str, Content], progress: Progress | None = None) -> Published:
+    """Publish files by their names, each made when its turn comes."""
+    contents = ((name, made if isinstance(made, bytes) else made()) for name, made in files.items())
+    return publish_contents(out, job, [*files], contents, progress)
+
+
+def output(version: str, *, job: str = JOB, names: tuple[str, ...] = ("holes.csv", "sheets/splash_3-07_face_1.svg")):
+    """A small output: every file holds its version, plan.json the list of them."""
+    files = {name: f"{version} {name}".encode() for name in names}
+    plan = plan_of(cut_piece("splash 3-7", 248, 398, fingerprint=version), job=job)
+    files[PLAN_FILE] = to_json(plan, [*files, PLAN_FILE])
+    return files
+
+
+OLD = output("aaaaaaaa", names=("holes.csv", "sheets/splash_3-07_face_1.svg", "dxf/splash_3-07_face_mm.dxf"))
+NEW = output("bbbbbbbb")
+"""The new output has one file and one folder fewer."""
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder; links and empty folders are said as such."""
+    found: dict[str, bytes] = {}
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder).as_posix()
+        if path.is_symlink():
+            found[name] = b"link to " + os.readlink(path).encode()
+        elif path.is_file():
+            found[name] = path.read_bytes()
+        elif not any(path.iterdir()):
+            found[name] = b"empty folder"
+    return found
+
+
+def refused(out: Path, files: Any = None, job: str = JOB) -> str:
+    """The sentence with which an output is refused; nothing in or beside the folder has changed by it."""
+    before = contents(out.parent) if out.parent.is_dir() else {}
+    with pytest.raises(OutputError) as caught:
+        publish(out, job, NEW if files is None else files)
+    assert (contents(out.parent) if out.parent.is_dir() else {}) == before
+    return str(caught.value)
+
+
+def with_own_files(out: Path) -> dict[str, bytes]:
+    """An earlier output with the user's own files in it, and what these are."""
+    publish(out, JOB, OLD)
+    (out / "notes.txt").write_text("measured twice")
+    (out / "sheets" / "marked.svg").write_text("by hand")
+    (out / "photos" / "wall").mkdir(parents=True)
+    (out / "photos" / "wall" / "1.jpg").write_bytes(b"\xff\xd8")
+    (out / "photos" / "later").mkdir()
+    (out / "latest").symlink_to("../elsewhere")
+    mine = contents(out)
+    for name in OLD:
+        del mine[name]
+    return mine
+
+
+def child(run: Callable[[], object]) -> int:
+    """Run something in a process of its own; returns how it ended, as os.waitpid says it."""
+    return os.waitpid(start(run), 0)[1]
+
+
+def start(run: Callable[[], object]) -> int:
+    """Run something in a process of its own; returns its number."""
+    process = os.fork()
+    if process == 0:
+        code = 1
+        try:
+            run()
+            code = 0
+        finally:
+            os._exit(code)
+    return process
+
+
+def killed_at(step: int, within: Path, run: Callable[[], object]) -> Callable[[], None]:
+    """`run`, killed just before its `step`-th call to the operating system that touches `within`."""
+
+    def killed() -> None:
+        left = step
+
+        def watch(event: str, arguments: tuple[object, ...]) -> None:
+            nonlocal left
+            watched = event == "open" or event.startswith("os.")
+            if watched and any(str(within) in str(argument) for argument in arguments[:2]):
+                left -= 1
+                if left == 0:
+                    os.kill(os.getpid(), signal.SIGKILL)
+
+        sys.addaudithook(watch)
+        run()
+
+    return killed
