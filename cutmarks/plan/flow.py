@@ -1,0 +1,100 @@
+"""The whole flow in one function: a job in, a plan out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal
+
+from cutmarks.checks.certainty import fits_of
+from cutmarks.checks.doubt import how_sure
+from cutmarks.checks.findings import findings
+from cutmarks.errors import Fault, JobError
+from cutmarks.job.fingerprint import fingerprint
+from cutmarks.openings.found import found_at
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, style_of
+from cutmarks.plan.pieces import Back, cut_up, found_nowhere, named_alike
+from cutmarks.plan.surfaces import lay, surface_plan
+from cutmarks.registering import register
+from cutmarks.registering.calibration import Calibration
+from cutmarks.registering.figures import paper_figures
+from cutmarks.registering.paper import cut_to_length
+from cutmarks.setout.assumed import assumed
+from cutmarks.units import Style, Unit
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+
+
+def make_plan(job: Job, progress: Progress | None = None, calibration: Calibration | None = None) -> Plan:
+    """Work out every piece of a job that is cut: which tile, where on it, what, and what to beware of.
+
+    The templates in the PDF are corrected by `calibration`, which has to be of the job's own paper; its margin is kept.
+
+    Raises:
+        JobError: the job contradicts itself on the surface (areas that overlap, a hole off the wall, no start);
+            all such faults at once.
+        ValueError: the calibration is of another paper.
+    """
+    say = _say(job, calibration)
+    style, limits = style_of(say), job.limits.figures()
+    faults: list[Fault] = []
+    laid = [lay(surface, job, say, faults) for surface in job.surfaces]
+    _refuse(faults)
+    back = Back(job, found_at(job.found))
+    cuts = [cut_up(one, back, progress) for one in laid]
+    _refuse([*back.faults, *found_nowhere(back)])
+    pieces = named_alike([piece for cut in cuts for piece in cut.pieces])
+    say = replace(say, paper=cut_to_length(say.paper, _tallest(pieces)))
+    paper = paper_figures(limits, calibration is not None)
+    registrations = register(pieces, paper_of(say), joined=job.sheets == "joined", template=job.template, figures=paper)
+    located = [thing for one in laid for thing in one.material.located]
+    sure = how_sure(located, pieces, registrations, limits, paper, ahead=job.cut == "ahead", style=style)
+    taken = {name: names for cut in cuts for name, names in cut.taken.items()}
+    return Plan(
+        job=job.name,
+        fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
+        say=say,
+        surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
+        penetrations=tuple(
+            Penetration(opening, tuple(cut.met[opening.name]))
+            for one, cut in zip(laid, cuts, strict=True)
+            for opening in one.openings
+        ),
+        pieces=tuple(pieces),
+        registrations=registrations,
+        findings=findings([one.material for one in laid], pieces, job, style, sure, back.record, taken),
+        assumed=(*job.assumed, *_assumed(job, style)),
+        calibration=calibration,
+        sure=sure,
+        fits=fits_of(located),
+        found=tuple(back.record),
+        limits=limits,
+    )
+
+
+def _refuse(faults: Sequence[Fault]) -> None:
+    """Raises JobError where there is any fault, by file and line."""
+    if faults:
+        raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
+
+
+def _say(job: Job, calibration: Calibration | None) -> Say:
+    """How the job wants to be spoken to; on a printer that was measured, with that printer's margin."""
+    if calibration is not None and calibration.paper != job.paper:
+        raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {job.paper}")
+    measured = None if calibration is None else calibration.margin
+    margin = job.tools.printer.margin if measured is None else measured
+    units: Literal["mm", "in"] = "in" if job.units in (Unit.INCH, Unit.FOOT) else "mm"
+    return Say(job.say, units, job.finest, job.paper, margin, job.cut)
+
+
+def _tallest(pieces: Sequence[CutPiece]) -> float:
+    """The height of the tallest tile that has a template, mm: how long a roll is cut."""
+    return max((piece.piece.tile.h for piece in pieces if piece.cuts), default=0.0)
+
+
+def _assumed(job: Job, style: Style) -> Iterator[str]:
+    for surface in job.surfaces:
+        yield from assumed(surface, style, job.limits.figures())

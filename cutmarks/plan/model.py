@@ -1,0 +1,119 @@
+"""What a plan holds: all that was worked out, which is all that marks, sheets and writers need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
+
+from cutmarks.checks.doubt import Sure
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.frames import Courses
+from cutmarks.geometry.regions import Region
+from cutmarks.job.limits import LIMITS, Limits
+from cutmarks.locating.model import Fit
+from cutmarks.openings.found import AsFound
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.registering import Paper, paper_named
+from cutmarks.registering.calibration import Calibration
+from cutmarks.registering.figures import PaperFigures, paper_figures
+from cutmarks.registering.model import Registration
+from cutmarks.setout.model import SetOut
+from cutmarks.tiling.model import Counts, Grid, TileKind
+from cutmarks.units import Style, Unit
+
+if TYPE_CHECKING:
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class AreaPlan:
+    """An area as laid: its grid, what is counted, and its ground (inside gaps and borders, voids taken out)."""
+
+    name: str
+    tile: TileKind
+    grid: Grid
+    counts: Counts
+    bond_words: str
+    places: tuple[tuple[int, int, int], ...]
+    """For drawing: (row, first column, last column) of each course; empty where the area is open."""
+    courses: dict[int, int]
+    """Row -> course."""
+    ground: Region[Courses] = field(default_factory=lambda: Region(()))
+    """Where tile may lie, in the Courses frame: a place that has no piece holds a whole tile if its middle is in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SurfacePlan:
+    """A surface as set out, with its areas as laid."""
+
+    setout: SetOut
+    areas: tuple[AreaPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Penetration:
+    """A located hole with the names of the pieces that it meets."""
+
+    opening: Opening
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting.
+
+    margin  what the printer leaves blank, mm; None: not known.
+    """
+
+    words: Literal["uk", "us"] = "uk"
+    units: Literal["mm", "in"] = "mm"
+    finest: Fraction = Fraction(1, 2)
+    paper: str = "A4"
+    margin: float | None = None
+    cut: Literal["ahead", "on the day"] = "on the day"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All that was worked out; writers need nothing else.
+
+    calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
+    sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
+    the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
+    """
+
+    job: str
+    fingerprint: str
+    say: Say
+    surfaces: tuple[SurfacePlan, ...]
+    penetrations: tuple[Penetration, ...]
+    pieces: tuple[CutPiece, ...]
+    registrations: tuple[Registration, ...]
+    findings: tuple[Finding, ...]
+    assumed: tuple[str, ...]
+    calibration: Calibration | None = None
+    sure: tuple[Sure, ...] = ()
+    fits: tuple[Fit, ...] = ()
+    found: tuple[AsFound, ...] = ()
+    limits: Limits = LIMITS
+
+    @property
+    def paper_figures(self) -> PaperFigures:
+        """What the error of the paper is made of, for the printer of these sheets."""
+        return paper_figures(self.limits, self.calibration is not None)
+
+
+Progress = Callable[[str, int, int], None]
+"""Called with what is being done, how many are done, and of how many."""
+
+
+def style_of(say: Say) -> Style:
+    """How measures are shown on paper for this job."""
+    return Style(Unit.INCH if say.units == "in" else Unit.MM, say.finest)
+
+
+def paper_of(say: Say) -> Paper:
+    """The paper of all sheets of this job, with the printer's margin."""
+    return paper_named(say.paper, say.margin)

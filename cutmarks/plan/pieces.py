@@ -1,0 +1,112 @@
+"""The pieces of a surface that are trimmed or cut, with what came back from the wall."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from cutmarks.errors import Fault, Path
+from cutmarks.openings.cuts import places_met
+from cutmarks.openings.found import AsFound, NotThere, base_name, corrected
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_by
+from cutmarks.plan.model import Progress
+from cutmarks.plan.surfaces import Laid
+from cutmarks.tiling.model import Place
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import FoundSpec
+
+
+@dataclass(slots=True)
+class Back:
+    """What came back from the wall: the entries by piece, those that were used, and what came of them."""
+
+    job: Job
+    specs: Mapping[str, Sequence[FoundSpec]]
+    used: set[Path] = field(default_factory=set)
+    record: list[AsFound] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class CutUp:
+    """A surface's pieces that are trimmed or cut; by hole the names of those that it meets, and of those it takes.
+
+    gone  by area, the places of which an opening leaves nothing.
+    """
+
+    pieces: list[CutPiece] = field(default_factory=list)
+    met: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    taken: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    gone: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
+
+
+def cut_up(one: Laid, back: Back, progress: Progress | None) -> CutUp:
+    """Every piece of a surface that is trimmed or cut, and what each hole does to which."""
+    found = CutUp()
+    for context in one.contexts:
+        layout = context.layout
+        wanted: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
+        for opening in one.openings:
+            for place in places_met(opening, layout):
+                wanted.setdefault(place, []).append(opening)
+        for done, place in enumerate(sorted(wanted, key=lambda p: (p[1], p[0]))):
+            if progress is not None:
+                progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
+            made = cut_pieces(place, wanted[place], context)
+            specs = back.specs.get(base_name(layout.name(place)), ())
+            if specs:
+                made = _as_found(place, wanted[place], context, made, specs, back)
+            takers = () if made else swallowed_by(place, wanted[place], context)
+            if takers:
+                found.gone[layout.area].append(place)
+                for name in takers:
+                    found.taken[name].append(layout.name(place))
+            if layout.is_open and not any(piece.cuts for piece in made):
+                continue  # nothing is said about trimming there
+            found.pieces += made
+            for piece in made:
+                for cut in piece.cuts:
+                    found.met[cut.opening.name].append(piece.name)
+    return found
+
+
+def _as_found(
+    place: Place,
+    openings: Sequence[Opening],
+    context: Context,
+    made: list[CutPiece],
+    specs: Sequence[FoundSpec],
+    back: Back,
+) -> list[CutPiece]:
+    """The pieces of one place made anew by what was found there; what names nothing is a fault of the job."""
+    back.used.update(spec.where for spec in specs)
+    try:
+        made, record = corrected(place, openings, context, made, specs, back.job.limits.figures().act_at.value)
+    except NotThere as error:
+        about = f'found at "{error.spec.piece}"'
+        back.faults.append(back.job.fault(error.spec.where, about, str(error)))
+        return made
+    back.record += record
+    return made
+
+
+def found_nowhere(back: Back) -> Iterator[Fault]:
+    """What was found of pieces that are not cut."""
+    for spec in back.job.found:
+        if spec.where not in back.used:
+            sentence = "there is no such piece with anything cut in it: look at its name on the sheet."
+            yield back.job.fault(spec.where, f'found at "{spec.piece}"', sentence)
+
+
+def named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:
+    """Each piece that is cut like an earlier one names it."""
+    first: dict[tuple[object, ...], str] = {}
+    return [
+        replace(piece, same_as=None if (name := first.setdefault(shape_key(piece), piece.name)) == piece.name else name)
+        for piece in pieces
+    ]

@@ -1,0 +1,130 @@
+"""One surface half-way: set out, tiled, its holes located and opened; and what the plan keeps of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING
+
+from cutmarks.checks.findings import Material
+from cutmarks.errors import Fault, GeometryError
+from cutmarks.fittings import cores
+from cutmarks.locating.at_face import at_the_face
+from cutmarks.locating.locate import locate_all
+from cutmarks.locating.model import Located
+from cutmarks.openings.model import Opening
+from cutmarks.openings.opened import as_opened
+from cutmarks.openings.pieces import Context
+from cutmarks.openings.sizing import open_up
+from cutmarks.plan.model import AreaPlan, Say, SurfacePlan, style_of
+from cutmarks.setout.model import SetOut
+from cutmarks.setout.surface import set_out
+from cutmarks.tiling.areas import lay_out
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Counts, Place
+from cutmarks.tiling.words import fixed_sides, place_in_words
+from cutmarks.units import Unit
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import Surface as SurfaceSpec
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One surface half-way: set out, tiled, its openings located."""
+
+    spec: SurfaceSpec
+    setout: SetOut
+    layouts: tuple[Layout, ...]
+    openings: tuple[Opening, ...]
+    material: Material
+    contexts: tuple[Context, ...]
+
+
+def cores_of(job: Job) -> tuple[float, ...]:
+    """The tiler's own cores, or the usual series of the job's unit, mm, ascending."""
+    own = job.tools.cores
+    imperial = job.units in (Unit.INCH, Unit.FOOT)
+    return tuple(sorted(own)) if own else cores("in" if imperial else "mm")
+
+
+def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
+    """A surface set out and tiled, its holes located and opened; what is wrong goes to `faults`."""
+    before = len(faults)
+    setout = set_out(surface, job, faults)
+    layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
+    located = (
+        locate_all(surface.holes, setout, layouts, job, faults, surface.pairs, surface.points)
+        if len(faults) == before
+        else []
+    )
+    located, openings = _opened(located, surface.name, layouts, job, say, faults)
+    areas = {area.name: area for area in surface.areas}
+    contexts = tuple(
+        Context(
+            layout,
+            layouts,
+            partial(fixed_sides, layout, areas[layout.area], setout),
+            partial(place_in_words, layout, areas[layout.area], setout, say.words),
+        )
+        for layout in layouts
+    )
+    material = Material(setout, layouts, located, openings, surface.board)
+    faults += material.faults(job, style_of(say))
+    return Laid(surface, setout, layouts, openings, material, contexts)
+
+
+def _opened(
+    located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: list[Fault]
+) -> tuple[list[Located], tuple[Opening, ...]]:
+    """The openings of things that can have one, with these things; a fault for each of the others."""
+    at_hand = cores_of(job)
+    kept: list[Located] = []
+    openings: list[Opening] = []
+    for thing in map(at_the_face, located):
+        try:
+            opening = open_up(thing, surface, at_hand, style_of(say), job.limits.figures())
+            openings.append(as_opened(opening, thing.spec, layouts, style_of(say)))
+            kept.append(thing)
+        except GeometryError as error:
+            sentence = f"no opening can be drawn round it: {error}."
+            faults.append(job.fault(thing.spec.where, f'hole "{thing.spec.name}"', sentence))
+    return kept, tuple(openings)
+
+
+def surface_plan(one: Laid, gone: Mapping[str, Sequence[Place]]) -> SurfacePlan:
+    """What the plan keeps of a surface; `gone` has the places of which an opening leaves nothing, by area."""
+    return SurfacePlan(
+        one.setout,
+        tuple(
+            _area_plan(layout, area.bond.words, gone.get(layout.area, ()))
+            for layout, area in zip(one.layouts, one.spec.areas, strict=True)
+        ),
+    )
+
+
+def _counted(layout: Layout, gone: Sequence[Place]) -> Counts:
+    """The area's count, less the places of which an opening leaves nothing."""
+    counts = layout.counts()
+    if layout.is_open:
+        return replace(counts, gone=counts.gone + len(gone))
+    whole = sum(layout.is_whole(place) for place in gone)
+    assert counts.whole is not None
+    return Counts(counts.whole - whole, counts.cut - (len(gone) - whole), counts.gone + len(gone))
+
+
+def _area_plan(layout: Layout, bond_words: str, gone: Sequence[Place]) -> AreaPlan:
+    rows = () if layout.is_open else layout.rows()
+    held = {row: ends for row in rows if (ends := layout.columns_held(row)) is not None}
+    return AreaPlan(
+        name=layout.area,
+        tile=layout.tile,
+        grid=layout.grid,
+        counts=_counted(layout, gone),
+        bond_words=bond_words,
+        places=tuple((row, first, last) for row, (first, last) in held.items()),
+        courses={row: layout.course_number(row) for row in held},
+        ground=layout.ground,
+    )
