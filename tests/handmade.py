@@ -81,12 +81,14 @@ def cut_piece(
     cuts = []
     finished = outline
     for index, one in enumerate(openings):
-        taken: Region[Tile] = region(one.ring.moved(tile_at.inverse()))
+        ring = one.ring.moved(tile_at.inverse())
+        taken: Region[Tile] = region(ring)
         share = intersection(taken, outline)
         finished = difference(finished, taken)
         centre = tile_at.inverse().apply(one.at)
-        box = share.bounds
-        sides = (box.min_x, box.max_x, box.min_y, box.max_y) if isinstance(one.shape, Rect) else None
+        box = ring.bounds
+        is_square = isinstance(one.shape, Rect) and (one.shape.lean - turn) % 90 == 0
+        sides = (box.min_x, box.max_x, box.min_y, box.max_y) if is_square else None
         cuts.append(
             Cut(
                 opening=one,

@@ -39,7 +39,7 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
         if not cut.share.bounds.overlaps(subject.view):
             continue
         places.append(_cut_places(cut, subject.view, cut.opening.name, NAME, bold=True))
-        places.append(_cut_places(cut, subject.view, size_words(cut, subject.style), SMALL, bold=False))
+        places.append(_cut_places(cut, subject.view, size_words(cut, subject.piece, subject.style), SMALL, bold=False))
         if subject.registration.how != "joined" and not cut.share.bounds.within(subject.view):
             places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True))
         if cut.opening.cover is not None and (_in_view(cut, subject.view) or subject.registration.how != "joined"):

@@ -164,57 +164,81 @@ def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
     return own, other
 
 
+def leans_on_tile(cut: Cut) -> bool:
+    """Whether a box's cut-out leans on this tile: as it was read, or because the tile itself is laid turned."""
+    return isinstance(cut.opening.shape, Rect) and cut.sides is None
+
+
 def is_shared(cut: Cut) -> bool:
-    """Whether this piece takes only a part of an upright box: of 137 x 76 over a joint, 130½ x 76."""
-    match cut.opening.shape:
-        case Rect(w=w, h=h, lean=0.0):
-            box = cut.share.bounds
-            return box.width < w - TOUCH or box.height < h - TOUCH
-        case _:
-            return False
+    """Whether this piece takes only a part of a box that lies square on it: of 137 x 76 over a joint, 130½ x 76."""
+    if cut.sides is None:
+        return False
+    left, right, bottom, top = cut.sides
+    box = cut.share.bounds
+    return box.width < right - left - TOUCH or box.height < top - bottom - TOUCH
 
 
-def size_words(cut: Cut, style: Style) -> str:
+def size_words(cut: Cut, piece: CutPiece, style: Style) -> str:
     """What is cut in this piece, in capitals: "CORE 35", "CUT-OUT 76 x 78"; of a box over a joint, the part here."""
-    shape = cut.opening.shape
-    match shape:
+    match cut.opening.shape:
         case Circle(d=d):
             if cut.opening.core is not None:
                 return f"CORE {say(cut.opening.core, style)}"
             return f"HOLE {say(d, style)} round"
-        case Rect() if is_shared(cut):
-            box = cut.share.bounds
-            return f"CUT-OUT {say(box.width, style)} x {say(box.height, style)}"
         case Rect(w=w, h=h, lean=lean):
-            words = f"CUT-OUT {say(w, style)} x {say(h, style)}"
+            if cut.sides is not None:
+                return f"CUT-OUT {_size(cut, style)}"
+            turns, lean = _square_turns(lean - piece.piece.turn)
+            w, h = (h, w) if turns % 2 else (w, h)
+            return f"CUT-OUT {say(w, style)} x {say(h, style)}, leaning {round(abs(lean), 1):g}°"
         case Slot(l=l, w=w, lean=lean):
+            lean = (lean - piece.piece.turn + 90.0) % 180.0 - 90.0
             words = f"SLOT {say(l, style)} x {say(w, style)}"
+            return f"{words}, leaning {round(abs(lean), 1):g}°" if lean else words
         case _:
-            box = cut.share.bounds
-            words = f"CUT-OUT {say(box.width, style)} x {say(box.height, style)}"
             drilled = cut.opening.drilled
             if drilled is not None and cut.drill_at:
-                return f"CORE {say(drilled.core, style)}, {words}"
-            return f"{words} overall"
-    return f"{words}, leaning {round(abs(lean), 1):g}°" if lean else words
+                return f"CORE {say(drilled.core, style)}, CUT-OUT {_size(cut, style)}"
+            return f"CUT-OUT {_size(cut, style)} overall"
+
+
+def _size(cut: Cut, style: Style) -> str:
+    box = cut.share.bounds
+    return f"{say(box.width, style)} x {say(box.height, style)}"
+
+
+def _square_turns(degrees: float) -> tuple[int, float]:
+    """An angle as so many right angles and what is left, over -45 up to 45 degrees."""
+    turns = round(degrees / 90.0)
+    return turns, degrees - 90.0 * turns
 
 
 def corners_on_tile(cut: Cut, piece: CutPiece) -> list[tuple[float, float]]:
-    """The corners of a leaning cut that lie on the piece, each from the two sides to mark from, mm.
+    """The corners of a leaning cut-out in this piece, those where it meets the piece's edges too, mm.
 
-    In the order round the cut, from the one nearest to the second of these sides. [] for a cut whose sides run along
-    the tile's own: its two measures say as much.
+    Each from the two sides to mark from; in the order round the cut, from the one nearest to the second of these
+    sides. [] for a cut whose sides run along the tile's own: its two measures say as much.
     """
-    shape = cut.opening.shape
-    if not (isinstance(shape, Rect) and shape.lean):
+    if not leans_on_tile(cut):
         return []
     across, up = mark_sides(cut)
-    on_edge = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
+    own = [vertex for ring in piece.piece.outline.rings for vertex in ring.vertices]
     found = [
         (_from(piece, across, v.x, v.y), _from(piece, up, v.x, v.y))
         for ring in cut.share.rings
         for v in ring.vertices
-        if not any(touches(edge, v.x, v.y) for edge in on_edge)
+        if not any(abs(v.x - at.x) + abs(v.y - at.y) <= TOUCH for at in own)
     ]
     first = min(range(len(found)), key=lambda index: found[index][1], default=0)
     return found[first:] + found[:first]
+
+
+def meets_edge(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float] | None:
+    """For a leaning cut-out over one edge: that edge and the side measured from; where it crosses the edge, mm."""
+    is_open = open_sides(cut, piece)
+    if not leans_on_tile(cut) or len(is_open) != 1:
+        return None
+    (along,) = is_open
+    side = next(one for one in mark_sides(cut) if axis_of(one) != axis_of(along))
+    places = _crossings(cut, piece, along, side)
+    return (along, side), min(places), max(places)

@@ -68,7 +68,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
         [Text(one.date or "no day")],
         [Text(one.hole, bold=True), Text(cut.opening.what)],
         [Text(piece.name), Text(f"{left} from left, {bottom} from bottom")],
-        [Text(size_words(cut, style))],
+        [Text(size_words(cut, piece, style))],
         [Text(f"{across}, {up}"), Text(cut.opening.surface)],
         found or [Text("not read")],
         [Text("CUT" if one.cut else "not yet", bold=one.cut)],

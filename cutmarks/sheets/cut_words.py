@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.geometry.shapes import Rect
 from cutmarks.marks.measures import (
     Measure,
     corners_on_tile,
     crossing_from,
     is_shared,
+    leans_on_tile,
     measure_from,
     measures,
+    meets_edge,
     open_sides,
     shown,
 )
@@ -31,6 +32,11 @@ def mark_rows(subject: Subject, cut: Cut) -> list[Row]:
         rows = _corner_rows(subject, cut)
         if rows:
             return rows
+    met = meets_edge(cut, subject.piece)
+    if met is not None:
+        (along, side), low, high = met
+        figures = " to ".join(shown(value, side, subject.piece, subject.style)[0] for value in (low, high))
+        return [(figures, f"along the {subject.names[along]}, from the {subject.names[side]}")]
     return [(_figures(subject, measure), _from_words(subject, cut, measure)) for measure in _own(subject, cut)]
 
 
@@ -83,7 +89,7 @@ def short_check_words(subject: Subject, cut: Cut) -> str:
 
 def _checks(subject: Subject, cut: Cut) -> Iterator[tuple[Side, str]]:
     """The sides that are not marked from, each with what a tape should read from it to the cut."""
-    own = _own(subject, cut)
+    own = () if leans_on_tile(cut) and cut.kind != "hole" else _own(subject, cut)
     if cut.kind == "corner notch":
         own = tuple(
             Measure(side, "end", (crossing,))
@@ -118,11 +124,10 @@ def rest_words(subject: Subject, cut: Cut) -> str:
         for name in penetration.pieces
         if name != subject.piece.name
     ]
-    match cut.opening.shape:
-        case Rect(w=w, h=h) if is_shared(cut):
-            whole = f"of {say(w, subject.style)} x {say(h, subject.style)} in all"
-        case _:
-            whole = ""
+    whole = ""
+    if cut.sides is not None and is_shared(cut):
+        left, right, bottom, top = cut.sides
+        whole = f"of {say(right - left, subject.style)} x {say(top - bottom, subject.style)} in all"
     rest = f"the rest is in {', '.join(others)}" if others else ""
     return ", ".join(words for words in (whole, rest) if words)
 

@@ -237,5 +237,5 @@ def _hole_rows(plan: Plan, listed: Sequence[Listed], pieces: Mapping[str, CutPie
                 [Text("BACK" if sheet.back else "FACE", bold=sheet.back)],
                 [Text(cut.opening.name)],
                 marked,
-                [Text(size_words(cut, shown.style)), Text(paper_words(shown, cut), height=1.8)],
+                [Text(size_words(cut, shown.piece, shown.style)), Text(paper_words(shown, cut), height=1.8)],
             ]

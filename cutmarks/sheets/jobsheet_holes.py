@@ -90,14 +90,14 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
         [Text("middle", height=FIGURE * 0.75)] + ([Text("sides", height=SMALL)] if sides is not None else []),
         *figures,
         [],
-        [*_size(cut, style), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
+        [*_size(cut, piece, style), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
         [Text(cover_words(opening, style)), *may_be],
     ]
 
 
-def _size(cut: Cut, style: Style) -> list[Text]:
+def _size(cut: Cut, piece: CutPiece, style: Style) -> list[Text]:
     """What is cut: a core on one line, a cut-out with its figures below the word."""
-    words = size_words(cut, style)
+    words = size_words(cut, piece, style)
     if cut.opening.core is not None:
         return [Text(words)]
     kind, _, figures = words.partition(" ")

@@ -71,7 +71,7 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None
     for figure, words in rows:
         writer.figure(figure, words, column, height)
     writer.gap(0.8)
-    size = size_words(cut, subject.style)
+    size = size_words(cut, subject.piece, subject.style)
     writer.text(size, fitting(size, _SIZE, writer.room - SNAP, bold=True), bold=True)
     drill = drill_words(subject, cut)
     if drill:

@@ -47,7 +47,7 @@ def test_w2_a_box_is_marked_by_both_sides():
     across, up = measures(piece.cuts[0], piece)
     assert (across.side, across.what, across.values) == ("right", "sides", pytest.approx((72.5, 148.5)))
     assert (up.side, up.what, up.values) == ("bottom", "sides", pytest.approx((95.0, 173.0)))
-    assert size_words(piece.cuts[0], MM) == "CUT-OUT 76 x 78"
+    assert size_words(piece.cuts[0], piece, MM) == "CUT-OUT 76 x 78"
 
 
 def test_w3_a_corner_notch_is_marked_where_it_crosses_the_edges():
@@ -123,7 +123,7 @@ def test_a_strip_right_across_has_no_measure_across():
 )
 def test_what_is_cut_is_said_in_capitals(shape, core, words):
     piece = cut_piece([opening("it", shape, 375.0, 1000.0, core=core)], 248.0, 398.0)
-    assert size_words(piece.cuts[0], MM) == words
+    assert size_words(piece.cuts[0], piece, MM) == words
 
 
 def test_a_hole_that_touches_an_edge_does_not_run_out_over_it():

@@ -8,9 +8,10 @@ import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
+from cutmarks.marks.measures import size_words
 from cutmarks.marks.model import Role, Stroke
 from cutmarks.marks.template import lines, subject
-from cutmarks.plan import make_plan
+from cutmarks.plan import make_plan, style_of
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.cut_words import corner_words, drill_words
 from tests.sheets.drawn import texts
@@ -104,11 +105,33 @@ def test_a_leaning_box_is_marked_by_its_corners():
 
 def test_of_a_leaning_box_over_a_joint_each_tile_says_the_corners_that_it_has():
     # About 303, the middle of the joint, the corners are at 284.64 and 269.52, and at 336.48 and 321.36: less 1.5 on
-    # the first tile, less 304.5 on the second.
+    # the first tile, less 304.5 on the second. Its long sides climb 0.28 in 0.96: from 283.14 / 116.52 to the first
+    # tile's edge at 300 that is 4.92, from 268.02 / 168.36 it is 9.33; from 31.98 / 131.64 back to the second's it is
+    # 9.33, from 16.86 / 183.48 it is 4.92.
+    names = "its corners, from the edge towards V / from the batten edge:"
     assert corners_said(job(leaning(303, 150))) == {
-        "field 1-R1": "its corners, from the edge towards V / from the batten edge: 283 / 116½, 268 / 168½",
-        "field 1-R2": "its corners, from the edge towards V / from the batten edge: 32 / 131½, 17 / 183½",
+        "field 1-R1": f"{names} 283 / 116½, 300 / 121½, 300 / 177½, 268 / 168½",
+        "field 1-R2": f"{names} 0 / 122½, 32 / 131½, 17 / 183½, 0 / 178½",
     }
+
+
+def test_a_leaning_notch_is_marked_where_it_meets_the_edge():
+    pages = pages_of(job(leaning(303, 150)))
+    assert "121½ to 177½" in pages["FIELD 1-R1"]
+    assert "CUT-OUT 54 x 54, leaning 16.3°" in pages["FIELD 1-R1"]
+    assert "122½ to 178½" in pages["FIELD 1-R2"]
+
+
+def test_a_box_is_told_as_it_leans_on_a_tile_that_is_laid_turned():
+    # A level box of 80 x 60 in an area that is turned by 30 degrees leans by 30 on its tile.
+    turned = job("what: box, opening: 80 x 60, across: on V, up: centre 100 above B").replace(
+        "joint: 3, from: B, start: {across: joint on V, up: sits on B}",
+        "joint: 3, turn: 30, start: middle on V and B",
+    )
+    plan = make_plan(parse_job(turned))
+    said = {size_words(cut, piece, style_of(plan.say)) for piece in plan.pieces for cut in piece.cuts}
+    assert said == {"CUT-OUT 80 x 60, leaning 30°"}
+    assert all(words.startswith("its corner") for words in corners_said(turned).values())
 
 
 def test_an_upright_box_needs_no_list_of_corners():
