@@ -10,7 +10,8 @@ even by a power cut, is put right by the next one:
     DIR.old, and our marker in DIR     stopped while DIR.old was being removed: its removal is finished
 
 A DIR.new or DIR.old that is none of these is the user's own: it is left alone, and one sentence says so. Two runs at
-once are kept apart by a lock on the folders themselves, which ends with the run that holds it.
+once are kept apart by a lock on the folders themselves, which ends with the run that holds it; while they are looked at
+or exchanged, by one on the folder round them.
 """
 
 from __future__ import annotations
@@ -76,18 +77,20 @@ def publish(
     with _in_a_sentence(out), ExitStack() as held:
         out = _place_for(out)
         new, old = _beside(out, "new"), _beside(out, "old")
-        for folder in (out, new, old):
-            if folder.is_dir() and not folder.is_symlink():
-                swap.hold(folder, held)
-        _put_right(out, new, old, job)
-        ours = _ours_in(out, job)
-        own = swap.entries_besides(out, ours) if out.exists() else ()
-        _refuse_clashes(out, own, names)
-        mark = swap.make_folder(new, out, held)
+        with swap.guard(out.parent):
+            for folder in (out, new, old):
+                if folder.is_dir() and not folder.is_symlink():
+                    swap.hold(folder, held)
+            _put_right(out, new, old, job)
+            ours = _ours_in(out, job)
+            own = swap.entries_besides(out, ours) if out.exists() else ()
+            _refuse_clashes(out, own, names)
+            mark = swap.make_folder(new, out, held)
         try:
             _write_all(new, names, contents, progress)
             swap.carry_over(out, new, own)
-            replaced = swap.swap(out, new, old)
+            with swap.guard(out.parent):
+                replaced = swap.swap(out, new, old)
         except BaseException:
             swap.remove_made(new, mark)
             raise

@@ -9,7 +9,7 @@ import shutil
 import stat
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
@@ -47,6 +47,22 @@ def hold(folder: Path, held: ExitStack) -> None:
         return
     if _identity(folder) != _identity(handle):
         raise _busy(folder)
+
+
+@contextmanager
+def guard(parent: Path) -> Iterator[None]:
+    """Keep other runs from looking at the folders in `parent` while they are exchanged; waits for its turn, briefly.
+
+    Between two renames there is no DIR: a run that looked just then would take what stands there next for its own.
+    Where the system cannot lock a folder, making DIR.new is the only guard.
+    """
+    with ExitStack() as held:
+        if sys.platform != "win32":
+            with suppress(OSError):
+                handle = os.open(parent, os.O_RDONLY | os.O_DIRECTORY)
+                held.callback(os.close, handle)
+                fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
 
 
 def _busy(folder: Path) -> OutputError:
