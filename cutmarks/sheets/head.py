@@ -32,6 +32,8 @@ _NAME_SHARE = 0.44
 """Of the head's width for the name and the place in words."""
 _PICTURE = (40.0, HEAD - 3.0)
 _ARROW_COLUMN = 22.0
+_SECOND, _SECOND_JOINED = 27.0, 18.0
+"""What the word of the second arrow may take; of joined sheets their numbers stand beside it."""
 _TURNED = 0.05
 """Degrees: a tile that is turned less stands upright."""
 
@@ -57,7 +59,7 @@ def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: st
     joined = subject.registration.how == "joined"
     is_turned = abs(turn) > _TURNED
     if is_turned:
-        marks += _plumb(subject, face_middle - (10.0 if joined else 0.0), -20.0, turn)
+        marks += _plumb(subject, face_middle - (10.0 if joined else 0.0), turn, _SECOND_JOINED if joined else _SECOND)
     else:
         marks.append(Words(side, Point(face_middle, -14.5), _SMALL, "middle"))
     if joined:
@@ -129,7 +131,7 @@ def _name(subject: Subject, room: float, read_first: str) -> Iterator[Mark[Sheet
 
 
 def _up(subject: Subject, x: float) -> Iterator[Mark[SheetFrame]]:
-    """A fat arrow, the word under it; on a floor also what it points at."""
+    """A fat arrow, the word under it; on a floor also what it points at, where the tile is not laid turned."""
     top, shoulder, foot = -1.5, -10.5, -17.5
     yield solid(
         (
@@ -144,14 +146,14 @@ def _up(subject: Subject, x: float) -> Iterator[Mark[SheetFrame]]:
     )
     setout = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout
     yield Words("UP", Point(x, foot - 1.4 - _UP), _UP, "middle", bold=True)
-    if setout.up:
-        size = fitting(setout.up, _SMALL, _ARROW_COLUMN)
-        yield Words(setout.up, Point(x, -HEAD + 1.6), size, "middle")
+    said = "of the tile itself" if abs(plumb_turn(subject.piece)) > _TURNED else setout.up
+    if said:
+        yield Words(said, Point(x, -HEAD + 1.6), fitting(said, _SMALL, _ARROW_COLUMN - 2 * _IN), "middle")
 
 
-def _plumb(subject: Subject, x: float, y: float, turn: float) -> Iterator[Mark[SheetFrame]]:
-    """A second, thin arrow where the tile does not stand upright: the surface's own up."""
-    reach, head = 6.5, 2.6
+def _plumb(subject: Subject, x: float, turn: float, room: float) -> Iterator[Mark[SheetFrame]]:
+    """A second, thin arrow where the tile is laid turned: plumb on a wall; on a floor the way that the job calls up."""
+    y, reach, head = -18.2, 5.2, 2.6
     angle = math.radians(90.0 + turn)
     ux, uy = math.cos(angle), math.sin(angle)
     tip_x, tip_y = x + reach * ux, y + reach * uy
@@ -160,5 +162,5 @@ def _plumb(subject: Subject, x: float, y: float, turn: float) -> Iterator[Mark[S
     half = head / 2
     yield solid(((tip_x, tip_y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
     setout = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout
-    said = "PLUMB" if setout.kind == "wall" else "ALONG"
-    yield Words(said, Point(x + 8.0, y - 1.0), _SMALL, "start", bold=True)
+    said = "PLUMB" if setout.kind == "wall" else setout.up or "into the room"
+    yield Words(said, Point(x, -HEAD + 1.6), fitting(said, _SMALL, room, bold=True), "middle", bold=True)
