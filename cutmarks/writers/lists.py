@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from cutmarks.checks.model import SAID, Finding
+from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.marks.findings import findings_of
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan, style_of
@@ -70,6 +71,7 @@ _HOLES = (
     "upper side at mm",
     "opening w mm",
     "opening h mm",
+    "opening leans degrees",
     "core mm",
     "how the size came about",
     "cover mm",
@@ -131,7 +133,7 @@ _PIECES_ON_PAPER = ("size",)
 
 def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
     opening, tile = cut.opening, piece.piece.tile
-    box = opening.ring.bounds
+    wide, high, lean = _own_size(opening, piece.piece.turn)
     row = {
         "surface": opening.surface,
         "piece": piece.name,
@@ -147,8 +149,9 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
         "from top mm": mm(cut.from_top),
         "mark from": ", ".join(cut.mark_from),
         "from cut edges mm": ", ".join(f"{side} {mm(at)}" for side, at in cut.from_cut_edges),
-        "opening w mm": mm(box.width),
-        "opening h mm": mm(box.height),
+        "opening w mm": mm(wide),
+        "opening h mm": mm(high),
+        "opening leans degrees": "" if lean is None else number(lean, DECIMALS),
         "core mm": mm(opening.core),
         "how the size came about": opening.why,
         "cover mm": _cover(opening),
@@ -169,6 +172,18 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
         check = next((check for check in cut.wall_checks if check.fixed and check.side in sides), None)
         row.update(_wall(axis, check))
     return row
+
+
+def _own_size(opening: Opening, turn: float) -> tuple[float, float, float | None]:
+    """Width and height along the opening's own sides, mm, and how it leans on a tile turned by `turn`, degrees.
+
+    Of a round one, or an outline, its width and height on the surface, and None.
+    """
+    match opening.shape:
+        case Rect(w=w, h=h, lean=lean) | Slot(l=w, w=h, lean=lean):
+            return w, h, lean - turn
+        case _:
+            return opening.ring.bounds.width, opening.ring.bounds.height, None
 
 
 def _wall(axis: str, check: WallCheck | None) -> Row:

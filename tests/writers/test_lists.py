@@ -8,7 +8,7 @@ import io
 from dataclasses import replace
 
 from cutmarks.checks.model import Finding
-from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.openings.model import Cover
 from cutmarks.plan import Plan
 from cutmarks.writers.dxf import dxf_files
@@ -73,6 +73,16 @@ def test_there_is_one_row_for_each_share_and_a_box_has_its_sides() -> None:
         "173",
     ]
     assert (box["opening w mm"], box["opening h mm"], box["core mm"]) == ("76", "78", "")
+    assert box["opening leans degrees"] == "0"
+    assert listed[0]["opening leans degrees"] == ""
+
+
+def test_a_leaning_box_is_listed_by_its_own_sides_and_its_lean() -> None:
+    # 54 x 40 at 12 degrees is 61.1 x 50.4 over all; on a tile that is itself turned by 5 it leans by 7.
+    level = cut_piece("field 1-1", 298, 298, [("spur", Rect(54.0, 40.0, 12.0), 150.0, 150.0)])
+    turned = replace(level, piece=replace(level.piece, turn=5.0))
+    row = only(holes_csv(plan_of(turned)))
+    assert (row["opening w mm"], row["opening h mm"], row["opening leans degrees"]) == ("54", "40", "7")
 
 
 def test_covers_that_are_oblong_hidden_or_not_known() -> None:

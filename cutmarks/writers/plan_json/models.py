@@ -129,12 +129,15 @@ class PenetrationJson(Model):
 
 
 class SizesJson(Model):
-    """Widths at the bottom and the top, heights at the left and the right, of the trimmed piece before openings."""
+    """How far the trimmed piece, before openings, reaches along the line that ends it on each side; 0 for a point.
 
-    bottom: float
-    top: float
-    left: float
-    right: float
+    An end that rakes by 20 degrees at most, between two sides, is taken from its one corner to the other.
+    """
+
+    bottom: float = Field(description="Width along its lowest level.")
+    top: float = Field(description="Width along its highest level.")
+    left: float = Field(description="Height along its leftmost plumb line.")
+    right: float = Field(description="Height along its rightmost plumb line.")
 
 
 class SidesJson(Model):
