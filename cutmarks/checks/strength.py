@@ -17,7 +17,7 @@ from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.setout.model import Side
-from cutmarks.units import Style, say
+from cutmarks.units import Style, Unit, say
 
 CM2 = 100.0
 """Square millimetres in a square centimetre."""
@@ -221,11 +221,12 @@ def sharp_corners(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> I
         if isinstance(cut.opening.shape, Rect) and cut.opening.shape.r < limits.inside_radius.value - TOUCH
     )
     if boxes:
+        drill = "1/4 to 5/16" if style.unit is Unit.INCH else "6 to 8"
         yield Finding(
             "note",
             "inside corners",
             tuple(boxes),
-            f"{listed(list(boxes))}: drill a 6 to 8 hole in each inside corner first, or leave a radius of "
+            f"{listed(list(boxes))}: drill a {drill} hole in each inside corner first, or leave a radius of "
             f"{say(limits.inside_radius.value, style)}: a crack starts in a sharp corner.",
             0.0,
             limits.inside_radius.value,

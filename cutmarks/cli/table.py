@@ -142,7 +142,7 @@ def cut_size(cut: Cut, style: Style) -> str:
 
 def may_be(cut: Cut, style: Style) -> str:
     """How far off any way it may sit, or that this is not known."""
-    return "?" if cut.opening.you_may_be is None else f"{measure(cut.opening.you_may_be, style)} any way"
+    return "?" if cut.opening.you_may_be is None else f"{figure(say_down(cut.opening.you_may_be, style))} any way"
 
 
 def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:

@@ -160,3 +160,15 @@ def test_what_was_accepted_stays_said_and_no_longer_stops() -> None:
     job = "accept: [{rule: does not go through, about: h, reason: the pipe is turned down first}]"
     (said,) = findings("does not go through", PIPE + ", opening: 14", more=job)
     assert said.accepted == "the pipe is turned down first"
+
+
+@pytest.mark.parametrize(("units", "drill"), [("mm", "a 6 to 8 hole"), ("in", "a 1/4 to 5/16 hole")])
+def test_the_hole_in_an_inside_corner_is_said_in_the_jobs_own_unit(units: str, drill: str) -> None:
+    box = "what: box, size: 70 mm x 70 mm, across: centre 150 mm left of V, up: centre 150 mm above B, cover: none"
+    text = job_of(box).replace("job: rules", f"job: rules\nunits: {units}")
+    for length in ("907.5", "908", "300 x 300", "joint: 3"):
+        text = text.replace(
+            length, {"300 x 300": "300 mm x 300 mm", "joint: 3": "joint: 3 mm"}.get(length, f"{length} mm")
+        )
+    (said,) = [f for f in make_plan(parse_job(text)).findings if f.rule == "inside corners"]
+    assert drill in said.text
