@@ -45,7 +45,8 @@ def block(edge: Edge) -> Region[Surface]:
     up = runs_up(edge.side)
     points = [((p.y, p.x) if up else (p.x, p.y)) for p in edge.measured]
     moved = _with_ends(_moved_in(points, edge.clears, inward))
-    beyond = -inward * FAR
+    # Past wherever the edge itself goes: one that rakes by 45 degrees or more leaves FAR behind.
+    beyond = -inward * (FAR + max(abs(v) for _, v in moved))
     ring = [*moved, (FAR, beyond), (-FAR, beyond)]
     return region(polygon([(v, t) if up else (t, v) for t, v in ring]))
 

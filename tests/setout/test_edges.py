@@ -198,3 +198,20 @@ def test_sides_that_nobody_read_run_on() -> None:
 def test_edges_that_cannot_be(surface: dict[str, Any], words: str) -> None:
     faults = faults_of(surface=surface)
     assert any(words in fault for fault in faults), faults
+
+
+@pytest.mark.parametrize(
+    ("rise", "area"),
+    # The soffit of a stair over a wall of 1000 to each side, gap 3 beside it and over it: between 997 left and 997
+    # right it is 400 + 3 r - 3 high at the left and 400 + 1997 r - 3 at the right: (397 + 1000 r) x 1994, where r is
+    # 1 for 2000, 1.05 for 2100 and 3 for 6000.
+    [(2000, 1397 * 1994), (2100, 1447 * 1994), (6000, 3397 * 1994)],
+)
+def test_an_edge_may_rake_by_45_degrees_and_more(rise: int, area: float) -> None:
+    edges = {
+        "left": {"at": "1000 left of V", "true": "plumb", "gap": 3},
+        "right": {"at": "1000 right of V", "true": "plumb", "gap": 3},
+        "bottom": {"at": "0 above B", "true": "level", "gap": 0},
+        "top": {"at": ["400 above B at 1000 left of V", f"{400 + rise} above B at 1000 right of V"], "gap": 3},
+    }
+    assert ground_of(surface={"edges": edges}).clear.area == pytest.approx(area, abs=0.01)
