@@ -14,18 +14,21 @@ NO_SETTINGS = {
     "setout/edges.py": {"FAR"},
     "setout/spans.py": {"ROUNDS"},
     "tiling/frames.py": {"PROBE", "LONGEST_MITRE"},
+    "tiling/moves.py": {"ROWS_LOOKED_AT", "ENDS_LOOKED_AT"},
     "locating/adjust.py": {"SETTLED", "ROUNDS", "HALVINGS", "DEPENDENT", "UNCHECKED", "ONE_TEST"},
     "locating/network.py": {"SLOPE_OVER", "RIGHT_ANGLE"},
     "locating/precision.py": {"SIGMAS"},
     "locating/starts.py": {"MOST", "ASIDE"},
     "openings/neighbours.py": {"LOOK", "SQUARE_OVER", "PAST"},
-    "openings/outlines.py": {"DIAGONAL", "LOOKED_AT"},
+    "openings/outlines.py": {"DIAGONAL", "LOOKED_AT", "RAKE"},
     "openings/sizing.py": {"SAME_CORE"},
     "registering/choice.py": {"_EXACT", "_MOST_STEPS"},
+    "checks/advice.py": {"MOVES_LAID"},
     "checks/alike.py": {"LEAST_STEP"},
     "checks/chance.py": {"FAR_OUT", "STEPS", "LEAST_SIGMA"},
     "checks/doubt.py": {"WHOLE"},
     "checks/frames.py": {"SLACK"},
+    "checks/opened.py": {"NEAR", "HALVINGS", "THIRDS"},
     "checks/strength.py": {"CM2"},
     "checks/surfaces.py": {"AT_THE_EDGE"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
@@ -48,7 +51,7 @@ NO_SETTINGS = {
     # The printer's own, which are no job's: `check --why` prints them as fixed.
     "registering/calibration.py": {
         *{"NAMED_WITHIN", "ALIKE", "PRINTERS_OWN", "TO_BE_ASKED", "FINE", "MOST_SKEW", "DISAGREE", "MARGINS"},
-        *{"SCREEN", "PRINT"},
+        *{"SCREEN", "PRINT", "UNIT_WITHIN"},
     },
 }
 

@@ -3,31 +3,40 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
-from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.checks.room import InRow, has_room, in_row, is_makers, left_by_side
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import STEPS
-from cutmarks.setout.model import OPPOSITE, Side
+from cutmarks.setout.model import Side
+from cutmarks.tiling.ends import Ends, ends_across, ends_up, with_start_moved
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.options import ends_across, ends_up
-from cutmarks.units import Style, say, say_down
+from cutmarks.tiling.moves import even_moves
+from cutmarks.units import MM_PER, Style, say, say_down
 
-Ends = tuple[float | None, float | None]
+MOVES_LAID = 3
+"""So many of the moves that may make the ends alike are laid and read."""
 
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """What there is to know for a remedy: each area's layout, the limits, how measures are said."""
+    """What there is to know for a remedy: each area's layout, each surface's openings, limits, how measures are said.
+
+    known   the end pieces of the areas that were asked for, by area, across or up, and how far the start is moved, mm;
+            evened: the sentence about the best of these moves; in_row: each surface's openings in order.
+    """
 
     layouts: Mapping[str, Layout]
+    openings: Mapping[str, Sequence[Opening]]
     limits: Limits
     style: Style
-    known: dict[str, tuple[Ends, Ends]] = field(default_factory=dict)
-    """The end pieces across and up of the areas that were asked for."""
+    known: dict[tuple[str, bool, float], Ends] = field(default_factory=dict)
+    evened: dict[tuple[str, bool], str] = field(default_factory=dict)
+    in_row: dict[str, InRow] = field(default_factory=dict)
 
     def notch(self, piece: CutPiece, cut: Cut, limit: float) -> str:
         """Whether the hole may be opened to an edge, as a sentence with a blank before it; empty without a cover."""
@@ -51,73 +60,112 @@ class Advice:
             return " Grind them off, or move it."
         return f" Its cover hides straight sides: write slot: towards the {side}."
 
-    def _ends(self, layout: Layout) -> tuple[Ends, Ends]:
-        if layout.area not in self.known:
-            self.known[layout.area] = ends_across(layout), ends_up(layout)
-        return self.known[layout.area]
+    def shift(self, where: Sequence[tuple[CutPiece, Cut]], limit: float) -> str:
+        """What moving the start away from these holes would leave at the ends.
 
-    def shift(self, piece: CutPiece, cut: Cut, limit: float) -> str:
-        """What moving the start away from the hole would leave at the ends; empty where that does not help."""
-        thin = thin_sides(cut, limit)
-        if len(thin) != 1:
+        Empty where that does not help them all, or makes an end piece narrow that is not.
+
+        It helps where each is thin towards the maker's edge of its tile, on one and the same side, since that edge goes
+        with the start: an edge that trimming makes stays, and so does what lies between two openings.
+        """
+        sides = {thin_sides(cut, limit) for _, cut in where}
+        areas = {piece.piece.area for piece, _ in where}
+        if len(sides) != 1 or len(areas) != 1:
             return ""
-        side: Side = thin[0]
-        layout = self.layouts[piece.piece.area]
-        web, other = getattr(cut.web, side), getattr(cut.web, OPPOSITE[side])
-        if piece.piece.turn or layout.is_open or piece.piece.trimmed or web is None or other is None:
+        thin, layout = sides.pop(), self.layouts[areas.pop()]
+        if len(thin) != 1 or layout.is_open or layout.grid.turn:
             return ""
-        by = limit - web
-        if other - by < limit:
+        side = thin[0]
+        if not all(is_makers(piece, cut, side, layout) for piece, cut in where):
             return ""
-        upright = side in ("bottom", "top")
-        first, last = self._ends(layout)[1 if upright else 0]
-        if first is None or last is None:
+        webs = [web for _, cut in where if (web := left_by_side(cut.web)[side]) is not None]
+        step = _step(self.style)
+        by = math.ceil((limit - min(webs) - COINCIDE) / step) * step
+        upright, along = side in ("bottom", "top"), sum(STEPS[side]) * by
+        moved = _moved(layout, along, upright=upright)
+        if layout.surface not in self.in_row:
+            self.in_row[layout.surface] = in_row(self.openings[layout.surface])
+        near = self.in_row[layout.surface]
+        if not all(has_room(cut.opening, near, layout, moved, limit) for _, cut in where):
             return ""
-        size, pitch = (layout.grid.h, layout.grid.pitch_v) if upright else (layout.grid.w, layout.grid.pitch_u)
-        step = by * sum(STEPS[side])
-        least = self.limits.least_piece.value
-        ends = moved_end(first, step, size, pitch, least), moved_end(last, -step, size, pitch, least)
-        shown = " and ".join(say_down(end, self.style) for end in ends)
-        now = " and ".join(say_down(end, self.style) for end in (first, last))
+        now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, along, upright=upright)
+        if now is None or then is None or min(then) < min(min(now), self._narrow(layout, upright=upright)):
+            return ""
         return (
-            f" Moving the start {say(by, self.style)} towards the {side} leaves enough here; the ends are then {shown} "
-            f"(now {now})."
+            f" Moving the start {say(by, self.style)} towards the {side} leaves enough here; the ends are then "
+            f"{' and '.join(self._said(then))} (now {' and '.join(self._said(now))})."
         )
+
+    def _narrow(self, layout: Layout, *, upright: bool) -> float:
+        """What is a narrow end piece of an area, mm: no start is named that makes one."""
+        size = layout.grid.h if upright else layout.grid.w
+        return min(self.limits.narrow.value, self.limits.narrow_part.value * size)
 
     def even_ends(self, piece: CutPiece, *, upright: bool) -> str:
-        """What moving the start would leave where both ends of the rows are made alike, as large as they can be."""
+        """What moving the start would leave at both ends of the rows (of the columns where `upright`), at the best.
+
+        Each move that may make them alike is laid and read. It is told only where the smaller end gains by it, and the
+        piece is narrow by the area's own end and not by a void.
+        """
         layout = self.layouts[piece.piece.area]
-        grid = layout.grid
-        if piece.piece.turn or layout.is_open or (grid.bond_shift and not upright):
+        if layout.grid.turn or layout.is_open or _is_beside_void(piece, layout, upright=upright):
             return " Moving the start may help."
-        first, last = self._ends(layout)[1 if upright else 0]
-        if first is None or last is None:
-            return ""
-        size, pitch = (grid.h, grid.pitch_v) if upright else (grid.w, grid.pitch_u)
-        ends = max(end for end in ((first + last) / 2, (first + last + pitch) / 2) if end <= size + TOUCH)
-        by = ends - first
-        if abs(by) > pitch / 2:
-            by -= math.copysign(pitch, by)
-        if abs(by) <= TOUCH:
-            return ""
+        key = layout.area, upright
+        if key not in self.evened:
+            self.evened[key] = self._evened(layout, upright=upright)
+        return self.evened[key]
+
+    def _evened(self, layout: Layout, *, upright: bool) -> str:
+        step = _step(self.style)
+        now = self._ends(layout, 0.0, upright=upright)
+        moves = even_moves(layout, upright=upright, step=step)[:MOVES_LAID]
+        laid = [(by, ends) for by in moves if (ends := self._ends(layout, by, upright=upright)) is not None]
+        if now is None or not laid:
+            return " Moving the start may help."
+        most = max(min(ends) for _, ends in laid)
+        by, ends = next(one for one in laid if min(one[1]) >= most - COINCIDE)
+        if min(ends) < min(now) + step - COINCIDE:
+            return " Moving the start may help."
         towards = ("top" if by > 0 else "bottom") if upright else ("right" if by > 0 else "left")
-        both = "at the bottom and the top" if upright else "at both ends"
-        return (
-            f" Moving the start {say(abs(by), self.style)} towards the {towards} leaves {say_down(ends, self.style)} "
-            f"{both}."
-        )
+        first, last = self._said(ends)
+        if upright:
+            leaves = (
+                f"{first} at the bottom and the top" if first == last else f"{first} at the bottom, {last} at the top"
+            )
+        else:
+            leaves = f"{first} at both ends" if first == last else f"{first} and {last} at the ends"
+        return f" Moving the start {say(abs(by), self.style)} towards the {towards} leaves {leaves}."
+
+    def _ends(self, layout: Layout, by: float, *, upright: bool) -> tuple[float, float] | None:
+        """The least end pieces with the start moved `by` mm; None where there are none, or no such first course."""
+        key = layout.area, upright, by
+        if key not in self.known:
+            moved = _moved(layout, by, upright=upright) if by else layout
+            self.known[key] = ends_up(moved) if upright else ends_across(moved)
+        first, last = self.known[key]
+        if first is None or last is None or (by and upright and first < self.limits.first_course.value - TOUCH):
+            return None
+        return first, last
+
+    def _said(self, ends: tuple[float, float]) -> tuple[str, str]:
+        """Both ends rounded down, each with the kernel's own rounding made good."""
+        return say_down(ends[0] + COINCIDE, self.style), say_down(ends[1] + COINCIDE, self.style)
 
 
-def moved_end(end: float, by: float, size: float, pitch: float, least: float) -> float:
-    """The end piece of a row once the grid moves `by` mm away from that end: longer, a new strip, or a whole tile.
+def _step(style: Style) -> float:
+    """The step that measures are shown in, mm: a start is moved by so many of them."""
+    return float(style.finest * MM_PER[style.unit])
 
-    What is under `least`, mm, is no piece: the tile before it then ends the row.
 
-    >>> [moved_end(*ends, 297.0, 300.0, 1.0) for ends in ((100.0, 20.0), (290.0, 20.0), (10.0, -20.0), (10.0, -9.5))]
-    [120.0, 10.0, 290.0, 297.0]
-    """
-    after = end + by
-    if after > size + TOUCH:
-        rest = after - pitch
-        return rest if rest >= least else size
-    return after if after >= least else min(after + pitch, size)
+def _moved(layout: Layout, by: float, *, upright: bool) -> Layout:
+    return with_start_moved(layout, 0.0 if upright else by, by if upright else 0.0)
+
+
+def _is_beside_void(piece: CutPiece, layout: Layout, *, upright: bool) -> bool:
+    """Whether a void makes the piece narrow: the area's own bounds alone would leave more of it that way."""
+    box, free = piece.piece.outline.bounds, layout.without_voids(piece.piece.place)
+    if free.is_empty:
+        return False
+    if upright:
+        return free.bounds.height > box.height + COINCIDE
+    return free.bounds.width > box.width + COINCIDE

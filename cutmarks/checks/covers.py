@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
 from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
+from cutmarks.checks.opened import NEAR, hidden
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
@@ -16,7 +17,8 @@ from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cover, Opening
+from cutmarks.openings.hidden import lean_of
+from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block
 from cutmarks.setout.model import SIDES, SetOut
 from cutmarks.tiling.layout import Layout
@@ -29,30 +31,39 @@ def cover_on_surface(opening: Opening) -> Ring[Surface] | None:
 
 
 def outline_about(opening: Opening, what: Cover) -> Ring[Surface]:
-    """A round or oblong outline about an opening's middle; an oblong one leans as the opening does."""
+    """A round or oblong outline about an opening's middle; an oblong one leans as the box that it was opened for."""
     if what.round:
         return ring_of(Circle(what.w), opening.at)
-    lean = opening.shape.lean if isinstance(opening.shape, Rect) else 0.0
-    return ring_of(Rect(what.w, what.h, lean), opening.at)
+    return ring_of(Rect(what.w, what.h, lean_of(opening)), opening.at)
 
 
 def after_worst_error(
-    openings: Sequence[Opening], worst: Limit, limits: Limits, style: Style, said: Container[str] = ()
+    openings: Sequence[Opening],
+    met: Mapping[str, Sequence[CutPiece]],
+    worst: Limit,
+    limits: Limits,
+    style: Style,
+    said: Container[str] = (),
 ) -> Iterator[Finding]:
     """Whether a cover still hides its opening once everything is off by the worst error; one sentence a figure.
 
     An opening whose cover laps too little as it is has been said already; so have those named in `said`, of which it is
-    known by their own readings how seldom the cover hides them.
+    known by their own readings how seldom the cover hides them. `met` has the pieces that each is cut in.
     """
     shown: dict[tuple[float, str], list[str]] = defaultdict(list)
     for opening in openings:
         if opening.cover is None or opening.name in said:
             continue
-        laps = laps_of(opening)
-        axis, lap = min(laps.items(), key=lambda one: one[1])
+        if opening.opened:
+            under = hidden(opening, met.get(opening.name, ()))
+            axis, lap, spare = "past the rim", under.lap, under.spare
+        else:
+            axis, lap = min(laps_of(opening).items(), key=lambda one: one[1])
+            spare = lap
         wanted = limits.lap if opening.cover.round else limits.box_lap
-        if wanted.value - TOUCH <= lap < worst.value - TOUCH:
-            shown[round(worst.value - lap, 3), axis].append(opening.name)
+        near = NEAR if opening.opened else TOUCH
+        if wanted.value - near <= lap and spare < worst.value - TOUCH:
+            shown[round(worst.value - spare, 3), axis].append(opening.name)
     for (short, axis), names in shown.items():
         yield Finding(
             "warn",
@@ -67,7 +78,7 @@ def after_worst_error(
 
 
 def laps_of(opening: Opening) -> dict[str, float]:
-    """How far the cover laps past the opening, mm, by what is beside it: "beside" and "above or below"."""
+    """How far the cover laps past a closed hole, mm, by what is beside it: "beside" and "above or below"."""
     assert opening.cover is not None
     hide, box = opening.cover, opening.ring.bounds
     x, y = opening.at.x, opening.at.y
@@ -100,14 +111,12 @@ def keeps_clear(opening: Opening, style: Style) -> Iterator[Finding]:
 
 
 def runs_into(openings: Sequence[Opening], setout: SetOut, style: Style) -> Iterator[Finding]:
-    """Covers that overlap each other, a neighbour's opening, an edge, a trim, or a window; levers that have no room."""
+    """Covers that overlap each other, a neighbour's opening, an edge, a trim, or a window."""
     yield from _each_other(openings, style)
     for opening in openings:
         ring = cover_on_surface(opening)
         if ring is not None:
             yield from _edges(opening, region(ring), setout, style)
-        if opening.sweep is not None:
-            yield from _lever(opening, openings, setout, style)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,12 +199,15 @@ def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Styl
                 )
     for void in setout.voids:
         if _meets(cover, void.measured):
+            shared = intersection(cover, region(void.measured)).bounds
+            over = min(shared.width, shared.height)
             yield Finding(
                 "stop",
                 "cover past the edge",
                 (opening.name,),
-                f"{opening.name}: its cover runs into {void.called}.",
-                None,
+                f"{opening.name}: its cover runs into {void.called}{by_so_much(over, style)}. A smaller cover, or move "
+                "it.",
+                over,
                 0.0,
                 "geometry",
             )
@@ -208,35 +220,17 @@ def _meets(shape: Region[Surface], ring: Ring[Surface]) -> bool:
     return intersection(shape, region(ring)).area > TOUCH
 
 
-def _lever(opening: Opening, openings: Sequence[Opening], setout: SetOut, style: Style) -> Iterator[Finding]:
-    """What stands in the way of a lever: another cover, an edge, a window."""
-    assert opening.sweep is not None
-    sweep: Region[Surface] = region(ring_of(Circle(opening.sweep), opening.at))
-    met = [
-        other.name
-        for other in openings
-        if other is not opening and _meets(sweep, cover_on_surface(other) or other.ring)
-    ]
-    met += [f"{void.called}" for void in setout.voids if _meets(sweep, void.measured)]
-    if setout.outline is not None and not difference(sweep, setout.outline).is_empty:
-        met.append(f"the edge of {setout.name}")
-    if met:
-        yield Finding(
-            "warn",
-            "lever has no room",
-            (opening.name,),
-            f"{opening.name}: its lever sweeps {say(opening.sweep, style)} and meets {listed(met)}.",
-            None,
-            opening.sweep,
-            "the job",
-        )
+def by_so_much(over: float, style: Style) -> str:
+    """By how much, behind what is met; nothing where that is less than a step."""
+    shown = say(over, style)
+    return "" if shown == "0" else f" by {shown}"
 
 
 def lies_flat(
     openings: Sequence[Opening], layouts: Sequence[Layout], limits: Limits, style: Style
 ) -> Iterator[Finding]:
     """Covers over tiles of two thicknesses, and over the joint of bevelled tiles: they rock or gape."""
-    grounds = [(layout, layout.ground.moved(layout.grid.to_surface)) for layout in layouts if not layout.is_open]
+    grounds = [(layout, layout.ground.moved(layout.grid.to_surface)) for layout in layouts]
     bevelled: list[str] = []
     for opening in openings:
         ring = cover_on_surface(opening)

@@ -10,15 +10,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.chance import Room, box, chance, disc, inside_round
+from cutmarks.checks.opened import room_under, seen_from_cover
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile, cos_sin
-from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
+from cutmarks.openings.hidden import lean_of
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.registering.error import axis_error
 from cutmarks.registering.figures import PaperFigures
@@ -77,7 +79,7 @@ def how_sure(
             doubt = all_together(
                 thing.doubt, on_tile(piece, cut, sheet, limits, paper, ahead), piece.piece.turn, limits
             )
-            rooms, along = _against(cut.opening, doubt)
+            rooms, along = _against(piece, cut, doubt)
             part = chance(rooms, along)
             too_small = part < limits.sure.value and cut.opening.cover is not None
             found.append(
@@ -126,14 +128,24 @@ def rotated(doubt: Doubt, degrees: float) -> Doubt:
     )
 
 
-def _against(opening: Opening, doubt: Doubt) -> tuple[list[Room], Doubt]:
-    """The rooms of an opening and the doubt, both along the opening's own sides."""
-    lean = opening.shape.lean if isinstance(opening.shape, Rect) else 0.0
-    return rooms_of(opening, lean), rotated(doubt, -lean)
+def _against(piece: CutPiece, cut: Cut, doubt: Doubt) -> tuple[list[Room], Doubt]:
+    """The rooms of a cut and the doubt, both along the opening's own sides.
+
+    An opened hole has at least the room round the thing that it had closed; of its cover it is what is cut off the
+    piece that counts.
+    """
+    opening, lean = cut.opening, lean_of(cut.opening)
+    if opening.closed is None:
+        return rooms_of(opening, lean), rotated(doubt, -lean)
+    closed = replace(opening, shape=opening.closed, ring=ring_of(opening.closed, opening.at), cover=None)
+    rooms = rooms_of(closed, lean)
+    if opening.cover is not None:
+        rooms.append(room_under(opening.cover, seen_from_cover(piece, cut)))
+    return rooms, rotated(doubt, -lean)
 
 
 def rooms_of(opening: Opening, lean: float = 0.0) -> list[Room]:
-    """How far the opening may sit off and still hold the thing, and be covered, along axes that lean by `lean`.
+    """How far a closed hole may sit off and still hold the thing, and be covered, along axes that lean by `lean`.
 
     The cover's is the last, where it has one. A cover is fixed to the thing: it is the opening that moves under it.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -16,12 +16,14 @@ from cutmarks.checks import (
     holes,
     leaning,
     legs,
+    levers,
     pieces,
     returned,
     strength,
     surfaces,
     trueness,
 )
+from cutmarks.checks.acceptance import with_reasons
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.limits import Limit, Limits
@@ -37,7 +39,6 @@ from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
-    from cutmarks.job.models import Accepted
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +84,12 @@ def findings(
 ) -> tuple[Finding, ...]:
     """Stops first, then what to check, then notes, each in the order of `SPOILS`; accepted ones carry the reason.
 
+    An entry under `accept:` that is for none of them is a note.
+
     `taken` has the pieces of which an opening leaves nothing, by the opening's name.
     """
-    found = [_accept(finding, job.accepted) for finding in _all(materials, cut, job, style, sure, back, taken)]
-    return tuple(sorted(found, key=place_of))
+    found = tuple(_all(materials, cut, job, style, sure, back, taken))
+    return tuple(sorted(with_reasons(found, job.accepted), key=place_of))
 
 
 def _all(
@@ -105,7 +108,7 @@ def _all(
     for material in materials:
         for thing, opening in zip(material.located, material.openings, strict=True):
             yield from holes.goes_through(opening, limits, style)
-            yield from holes.is_covered(opening, limits, style)
+            yield from holes.is_covered(opening, met.get(opening.name, ()), limits, style)
             yield from covers.keeps_clear(opening, style)
             yield from holes.in_keep_out(opening, material.setout)
             yield from holes.readings_disagree(thing, opening, limits, style)
@@ -115,20 +118,27 @@ def _all(
             gone = taken.get(opening.name, ())
             yield from holes.takes_whole_tiles(opening, gone)
             yield from holes.lands_nowhere(opening, met.get(opening.name, ()), gone, material.setout)
-        yield from covers.after_worst_error(material.openings, _worst(job, limits), limits, style, unsure)
+        yield from covers.after_worst_error(material.openings, met, _worst(job, limits), limits, style, unsure)
         yield from covers.runs_into(material.openings, material.setout, style)
+        yield from levers.have_room(material.openings, material.setout, style)
         yield from covers.lies_flat(material.openings, material.layouts, limits, style)
         yield from depth.sits_right(material.located, met, material.board, limits, style)
         yield from frames.goes_under(material.setout, material.layouts, cut, limits, style)
         yield from leaning.leaves_room(material.located, met, limits, style)
         yield from certainty.readings_that_do_not_fit(material.located, material.openings, limits, style)
+        yield from certainty.tapes_disagree(material.located, limits, style)
         yield from certainty.tapes_cross_flat(material.located, limits, style)
         yield from trueness.lines_that_lean(material.located, material.setout, limits, style)
         yield from trueness.edges_that_rake(material.located, material.setout, limits, style)
         square = squares.get(material.setout.name)
         yield from trueness.not_square(square, material.located, material.setout, limits, style)
         yield from surfaces.finish_unknown(material.setout, cut)
-    advice = Advice({layout.area: layout for material in materials for layout in material.layouts}, limits, style)
+    advice = Advice(
+        {layout.area: layout for material in materials for layout in material.layouts},
+        {material.setout.name: material.openings for material in materials},
+        limits,
+        style,
+    )
     yield from _strength(materials, cut, limits, style, advice)
     yield from pieces.narrow_pieces(cut, limits, style, advice)
     yield from pieces.joint_problems(cut, _scribed(materials), limits, style)
@@ -168,10 +178,3 @@ def _strength(
 def _scribed(materials: Sequence[Material]) -> set[tuple[str, Side]]:
     """The edges, by surface and side, that tile is scribed to."""
     return {(m.setout.name, side) for m in materials for side, edge in m.setout.edges.items() if edge.scribe}
-
-
-def _accept(finding: Finding, accepted: Sequence[Accepted]) -> Finding:
-    for one in accepted:
-        if one.rule == finding.rule and (not one.about or one.about in finding.about):
-            return replace(finding, accepted=one.reason)
-    return finding

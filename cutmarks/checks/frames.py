@@ -11,8 +11,8 @@ from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, intersection, region
+from cutmarks.geometry.frames import Placement, Tile
+from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
@@ -30,7 +30,7 @@ class Under:
     """A piece, whole or cut, that lies under a frame.
 
     slides  how far it has to be slid towards each side of its own, mm, when it is put down beside the frame, wholly
-            clear of it.
+            clear of it; without the sides away from which there is no room on the surface to put it down.
     """
 
     name: str
@@ -40,8 +40,8 @@ class Under:
 
     @property
     def towards(self) -> Side:
-        """The way in which it is slid: the shortest."""
-        return min(SIDES, key=lambda side: self.slides[side])
+        """The way in which it is slid: the shortest. Raises ValueError where there is none."""
+        return min(self.slides, key=lambda side: self.slides[side])
 
 
 def goes_under(
@@ -55,16 +55,19 @@ def goes_under(
     for void in setout.voids:
         if void.goes_under is None or void.undercut is None:
             continue
-        under = [one for layout in layouts for one in pieces_under(void, layout, pieces)]
+        under = [one for layout in layouts for one in pieces_under(void, setout, layout, pieces)]
         yield from _too_low(void, void.undercut, under, limits, style)
+        yield from _no_room(void, [one.name for one in under if not one.slides])
         for one in under:
-            of_piece[one.name].append(one)
-            yield from _over_a_pipe(void, one, style)
+            if one.slides:
+                of_piece[one.name].append(one)
+                yield from _over_a_pipe(void, one, style)
     for own in of_piece.values():
         yield from _between_two(own, style)
+        yield from _slid_under(own, style)
 
 
-def pieces_under(void: Void, layout: Layout, pieces: Sequence[CutPiece]) -> Iterator[Under]:
+def pieces_under(void: Void, setout: SetOut, layout: Layout, pieces: Sequence[CutPiece]) -> Iterator[Under]:
     """Every piece of an area that lies under a frame: those whose place meets the frame's own outline."""
     cut: dict[Place, list[CutPiece]] = defaultdict(list)
     for piece in pieces:
@@ -72,21 +75,56 @@ def pieces_under(void: Void, layout: Layout, pieces: Sequence[CutPiece]) -> Iter
             cut[piece.piece.place].append(piece)
     along = void.measured.moved(layout.grid.to_surface.inverse())
     for place in layout.places_under(along.bounds):
-        frame: Ring[Tile] = void.measured.moved(layout.grid.placement(place).inverse())
+        to_tile = layout.grid.placement(place).inverse()
+        frame: Ring[Tile] = void.measured.moved(to_tile)
+        ground: Region[Tile] | None = None if setout.outline is None else setout.outline.moved(to_tile)
         if place in cut:
-            found = [_under(one.name, one.piece.tile, one.cuts, one.outline, frame) for one in cut[place]]
+            found = [_under(one.name, one.piece.tile, one.cuts, one.outline, frame, ground) for one in cut[place]]
         elif (whole := layout.piece(place)) is not None:
-            found = [_under(whole.name, whole.tile, (), whole.outline, frame)]
+            found = [_under(whole.name, whole.tile, (), whole.outline, frame, ground)]
         else:
             found = []
         yield from (one for one in found if one is not None)
 
 
-def _under(name: str, tile: TileKind, cuts: tuple[Cut, ...], outline: Region[Tile], frame: Ring[Tile]) -> Under | None:
-    """How a piece lies under a frame; None where it does not."""
+def _under(
+    name: str,
+    tile: TileKind,
+    cuts: tuple[Cut, ...],
+    outline: Region[Tile],
+    frame: Ring[Tile],
+    ground: Region[Tile] | None,
+) -> Under | None:
+    """How a piece lies under a frame; None where it does not. `ground` is the bare surface, None where not known."""
     if intersection(outline, region(frame)).area <= TOUCH * frame.length:
         return None
-    return Under(name, tile, cuts, {side: _slide(outline, frame.bounds, side) for side in SIDES})
+    slides = {side: _slide(outline, frame.bounds, side) for side in SIDES}
+    return Under(name, tile, cuts, {side: far for side, far in slides.items() if _can_lie(outline, side, far, ground)})
+
+
+def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile] | None) -> bool:
+    """Whether a piece can be put down on the surface `far` mm away from its place, to be slid towards `side`."""
+    if ground is None:
+        return True
+    dx, dy = {"left": (far, 0.0), "right": (-far, 0.0), "bottom": (0.0, far), "top": (0.0, -far)}[side]
+    away: Placement[Tile, Tile] = Placement(dx=dx, dy=dy)
+    box = outline.bounds
+    return difference(outline.moved(away), ground).area <= TOUCH * (box.width + box.height)
+
+
+def _no_room(void: Void, names: Sequence[str]) -> Iterator[Finding]:
+    """Pieces that no side of their frame has room for, to put them down and slide them under."""
+    if names:
+        yield Finding(
+            "stop",
+            "cannot be got in",
+            tuple(names),
+            f"{listed(names)}: beside {void.called} there is no room to put it down and slide it under. Part it there, "
+            "or cut the frame free down to the floor.",
+            None,
+            None,
+            "geometry",
+        )
 
 
 def _slide(outline: Region[Tile], frame: Bounds, side: Side) -> float:
@@ -141,7 +179,11 @@ def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
     if not any(OPPOSITE[way] in ways for way in ways):
         return
     name = own[0].name
-    both = {side: max(one.slides[side] for one in own) for side in SIDES if side not in ways}
+    both = {
+        side: max(one.slides[side] for one in own)
+        for side in SIDES
+        if side not in ways and all(side in one.slides for one in own)
+    }
     help_it = "Cut one leg free down to the floor, or part the tile between them."
     if both:
         side = min(both, key=lambda way: both[way])
@@ -155,6 +197,24 @@ def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
         None,
         None,
         "geometry",
+    )
+
+
+def _slid_under(own: Sequence[Under], style: Style) -> Iterator[Finding]:
+    """Which way a piece goes under, and that nothing may lie there yet: the order of laying follows from it."""
+    ways = {one.towards for one in own}
+    if len(ways) > 1 and any(OPPOSITE[way] in ways for way in ways):
+        return
+    moves = [
+        f"{say(max(one.slides[way] for one in own if one.towards == way), style)} towards the {way}"
+        for way in SIDES
+        if way in ways
+    ]
+    yield Finding(
+        "note",
+        "slid under",
+        (own[0].name,),
+        f"{own[0].name} is slid {' and '.join(moves)}: lay it while nothing lies where it is put down.",
     )
 
 

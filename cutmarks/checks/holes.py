@@ -9,6 +9,7 @@ from typing import Literal
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.notches import is_hidden
+from cutmarks.checks.opened import NEAR, hidden
 from cutmarks.checks.pieces import listed
 from cutmarks.fittings import pipes_near
 from cutmarks.geometry.regions import contains, intersection, region
@@ -90,23 +91,26 @@ def _round_in_round(opening: Opening) -> bool:
     return math.hypot(at.x - middle.x, at.y - middle.y) + radius <= room
 
 
-def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
-    """What hides the opening must lap past it."""
+def is_covered(opening: Opening, pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """What hides the opening must lap past it: past all of a closed hole, past what an opened one cuts off `pieces`."""
     if opening.cover is None:
         return
-    lap = _lap(opening, opening.cover)
+    lap = hidden(opening, pieces).lap if opening.opened else _lap(opening, opening.cover)
+    remedy = "A smaller hole or a bigger cover."
+    if opening.opened:
+        remedy = "A bigger cover." if opening.slide is not None else "A bigger cover, or leave it closed."
     limit = limits.lap if opening.cover.round else limits.box_lap
     if lap < 0:
         yield Finding(
             "stop",
             "shows past its cover",
             (opening.name,),
-            f"{opening.name}: the hole shows {say(-lap, style)} past its cover. A smaller hole or a bigger cover.",
+            f"{opening.name}: the hole shows {say(-lap, style)} past its cover. {remedy}",
             lap,
             0.0,
             "geometry",
         )
-    elif lap < limit.value - TOUCH:
+    elif lap < limit.value - (NEAR if opening.opened else TOUCH):
         yield Finding(
             "warn",
             "cover laps little",
@@ -119,7 +123,7 @@ def is_covered(opening: Opening, limits: Limits, style: Style) -> Iterator[Findi
 
 
 def _lap(opening: Opening, cover: Cover) -> float:
-    """The least that the cover goes past the opening, mm; a leaning box's plate leans with it."""
+    """The least that the cover goes past a closed hole, mm; a leaning box's plate leans with it."""
     wide, high = opening.ring.bounds.width, opening.ring.bounds.height
     if isinstance(opening.shape, Rect):
         wide, high = opening.shape.w, opening.shape.h

@@ -15,6 +15,7 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.hidden import lean_of
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import BESIDE, carried_on
 from cutmarks.setout.model import SIDES, Side
@@ -78,8 +79,7 @@ def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
     at = piece.piece.tile_at.inverse().apply(opening.at)
     if cover.round:
         return ring_of(Circle(cover.w), at)
-    lean = opening.shape.lean if isinstance(opening.shape, Rect) else 0.0
-    return ring_of(Rect(cover.w, cover.h, lean - piece.piece.turn), at)
+    return ring_of(Rect(cover.w, cover.h, lean_of(opening) - piece.piece.turn), at)
 
 
 def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:

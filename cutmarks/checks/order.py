@@ -10,6 +10,7 @@ SPOILS = (
     "do not drill",
     "found too far",
     "found disagrees",
+    "found off alone",
     "reading does not fit",
     "readings disagree",
     "kind not said",
@@ -53,6 +54,7 @@ SPOILS = (
     "hair bite",
     "much cut out",
     "hole before cut",
+    "slid under",
     "inside corners",
     # It ends up too deep, or too far out.
     "too deep",
@@ -74,6 +76,8 @@ SPOILS = (
     "space, no piece",
     "long offset",
     "whole tile taken",
+    # The job itself.
+    "accepted, not found",
 )
 """Every rule, what spoils most first."""
 _PLACE = {rule: place for place, rule in enumerate(SPOILS)}

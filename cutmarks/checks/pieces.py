@@ -25,12 +25,16 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advi
             ("wide", piece.piece.tile.w, (piece.sizes["bottom"], piece.sizes["top"])),
             ("high", piece.piece.tile.h, (piece.sizes["left"], piece.sizes["right"])),
         ):
-            least = min(sizes)
+            box = piece.piece.outline.bounds
+            over_all = box.width if axis == "wide" else box.height
+            # An end that is a point has no size: the piece is as narrow as its other end, or as it is over all.
+            least = min((size for size in sizes if size > TOUCH), default=over_all)
             if (
                 whole >= limits.narrow_from.value
                 and least < limits.narrow_part.value * whole
                 and least < limits.narrow.value
-                and _is_strip(piece, axis, least + limits.narrow_spread.value)
+                # The whole piece is that narrow, and not only one leg of it.
+                and over_all <= least + limits.narrow_spread.value
             ):
                 found[piece.piece.area, axis, round(least, 3)].append(piece)
     part = part_said(limits.narrow_part.value)
@@ -46,12 +50,6 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advi
             limits.narrow.value,
             limits.narrow_part.source,
         )
-
-
-def _is_strip(piece: CutPiece, axis: str, widest: float) -> bool:
-    """Whether the whole piece is that narrow, and not only one leg of it."""
-    box = piece.piece.outline.bounds
-    return (box.width if axis == "wide" else box.height) <= widest
 
 
 def joint_problems(

@@ -1,4 +1,4 @@
-"""Rules about what came back from the wall: a hole that moves, one that moves too far, sides that disagree."""
+"""Rules about what came back from the wall: a hole that moves, alone or too far, sides that disagree."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.model import Finding
+from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound, Read
 from cutmarks.openings.model import CutPiece
@@ -27,6 +28,27 @@ def come_back(found: Sequence[AsFound], cut: Sequence[CutPiece], limits: Limits,
         yield from too_far(one, spare.get((one.piece, one.hole)), limits, style)
         yield from sides_disagree(one, spare.get((one.piece, one.hole)), limits, style)
         yield from is_corrected(one, style)
+    for piece in cut:
+        yield from moved_alone(piece, found, style)
+
+
+def moved_alone(piece: CutPiece, found: Sequence[AsFound], style: Style) -> Iterator[Finding]:
+    """A hole was found off, and nobody read the others of its tile: where the tile crept, they are off as well."""
+    mine = {one.hole: one for one in found if one.piece == piece.name}
+    moved = [one for one in mine.values() if one.moved]
+    unread = [
+        cut.opening.name
+        for cut in piece.cuts
+        if cut.wall_checks and not ((one := mine.get(cut.opening.name)) is not None and (one.reads or one.cut))
+    ]
+    if moved and unread:
+        off = listed([f"{one.hole} was found {say(math.hypot(*one.differs), style)} off" for one in moved])
+        yield Finding(
+            "warn",
+            "found off alone",
+            (piece.name, *unread),
+            f"{off}: read {listed(unread)} in {piece.name} too, before it is cut.",
+        )
 
 
 def too_far(one: AsFound, spare: float | None, limits: Limits, style: Style) -> Iterator[Finding]:
@@ -77,15 +99,28 @@ def is_corrected(one: AsFound, style: Style) -> Iterator[Finding]:
 
 
 def corrected_words(one: AsFound, style: Style) -> str:
-    """What was done to the sheet, and that it is another now; empty where nothing was."""
+    """What was done to the sheet, and that it is another now, or that it was cut so; empty where nothing was done."""
     parts = list(filter(None, (moved_words(one, style),)))
     if one.tile is not None:
         parts.append(f"This very tile is {say(one.tile[0], style)} x {say(one.tile[1], style)}")
-    return f"{'. '.join(parts)}. Use the sheet with the new fingerprint." if parts else ""
+    if not parts:
+        return ""
+    return f"{'. '.join(parts)}. {cut_words(one) or 'Use the sheet with the new fingerprint.'}"
+
+
+def cut_words(one: AsFound) -> str:
+    """That it was cut, and when; empty where it was not."""
+    day = f" on {one.date}" if one.date else ""
+    return f"It was cut so{day}." if one.cut else ""
 
 
 def moved_words(one: AsFound, style: Style) -> str:
-    """What was done, so that it is not done again: "corrected 1 right; now expect 70 and 85 from the left"."""
+    """What was done, so that it is not done again: "corrected 1 right; now expect 70 and 85 from the left".
+
+    Once it is cut nothing more is expected.
+    """
+    if one.cut:
+        return shift_words(one, style)
     expect = []
     for read in _shifts(one):
         middle, half = sum(read.found) / 2, (read.expected[1] - read.expected[0]) / 2

@@ -88,14 +88,15 @@ def thin_bridges(
                 )
                 thin[key].append((piece, cut, near, bridge.least_look))
     for (level, shown, limit, source, notch), where in thin.items():
-        first_piece, first_cut, near, look = where[0]
+        _, _, near, look = where[0]
         named = listed([f"{cut.opening.name} in {piece.name}" for piece, cut, _, _ in where])
         yield Finding(
             level,
             "thin bridge",
             tuple(dict.fromkeys(name for piece, cut, _, _ in where for name in (piece.name, cut.opening.name))),
             f"{shown} of tile left beside {named} (under {say(limit, style)} it "
-            f"{'cracks' if level == 'stop' else 'may crack'}).{notch}{advice.shift(first_piece, first_cut, look)}",
+            f"{'cracks' if level == 'stop' else 'may crack'}).{notch}"
+            f"{advice.shift([(piece, cut) for piece, cut, _, _ in where], look)}",
             near,
             limit,
             source,

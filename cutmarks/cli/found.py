@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 import cutmarks
-from cutmarks.checks.returned import corrected_words
+from cutmarks.checks.returned import corrected_words, cut_words
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
@@ -20,6 +20,7 @@ from cutmarks.openings.found import base_name
 from cutmarks.plan import style_of
 
 if TYPE_CHECKING:
+    from cutmarks.openings.found import AsFound
     from cutmarks.plan import Plan
 
 INDENT = "  "
@@ -43,7 +44,8 @@ def found(job: Path, piece: str, hole: str, cut: bool, date: str | None, tools: 
     """Take what was read at the wall: the hole moves, and its sheet is made anew by the next cutmarks make.
 
     PIECE is named as on its sheet; HOLE may be left out where there is one. Read to both sides of the thing, from the
-    edges that are already fixed. It is kept, with the day, in a file beside the job (laundry.found.yaml).
+    edges that are already fixed. It is kept, with the day, in a file beside the job (laundry.found.yaml). Once a hole
+    is said to be cut, only a note is taken for it.
 
     \b
     cutmarks found laundry.yaml "splash 3-4" --from-right-tile "69 to 84" --from-course-below "44 to 59"
@@ -78,7 +80,7 @@ def found_lines(plan: Plan, piece: str, file: str) -> list[str]:
     lines = [f"Kept in {file}."]
     for one in plan.found:
         if one.piece in names:
-            words = corrected_words(one, style_of(plan.say)) or "as planned: nothing moves."
+            words = corrected_words(one, style_of(plan.say)) or _as_planned(one)
             lines += wrapped(f"{one.hole} in {one.piece}: {words}", "", INDENT)
     lines += [f"{one.name}: sheet {one.fingerprint}" for one in pieces]
     for title, block in (
@@ -89,3 +91,8 @@ def found_lines(plan: Plan, piece: str, file: str) -> list[str]:
         if block:
             lines += ["", title, *block]
     return lines
+
+
+def _as_planned(one: AsFound) -> str:
+    """Nothing moves: nothing was read, it was read where it was planned, or it was cut so."""
+    return f"as planned. {cut_words(one)}" if one.cut else "as planned: nothing moves."

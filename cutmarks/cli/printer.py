@@ -68,6 +68,10 @@ def printer(
             raise click.UsageError("--test-page writes the page to be measured: give the readings in another call.")
         return _write_page(test_page, sheet_of(paper, blank), units)
     if not any(measures):
+        if margin is not None:
+            raise click.UsageError(
+                "--margin goes with --test-page, or with the readings of a page: without either it is kept nowhere."
+            )
         return _say_known(name)
     if name is None or across is None or along is None:
         raise click.UsageError("Give the printer's name and both bars: NAME --across LENGTH --along LENGTH.")

@@ -157,10 +157,10 @@ def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:
 
 def _finding(finding: Finding) -> Iterator[str]:
     unnamed = [name for name in finding.about if name not in finding.text]
-    about = f"{', '.join(unnamed)}: " if unnamed else ""
+    about = f" For: {', '.join(unnamed)}." if unnamed else ""
     source = "; ".join(filter(None, (finding.rule, finding.source)))
     accepted = "" if finding.accepted is None else f" Accepted: {finding.accepted}"
-    yield from wrapped(f"{about}{finding.text} ({source}){accepted}", f"{INDENT}{SAID[finding.level]:<6}")
+    yield from wrapped(f"{finding.text} ({source}){about}{accepted}", f"{INDENT}{SAID[finding.level]:<6}")
     if finding.level == "stop" and finding.accepted is None:
         named = f"about: {finding.about[-1]}, " if finding.about else ""
         yield f"{INDENT}{'':<6}To accept it, under accept: in the job: {{rule: {finding.rule}, {named}reason: ...}}"

@@ -29,7 +29,7 @@ def _tiles(job: Job) -> Iterator[str]:
     if off_the_box:
         yield (
             f"{_listed('tile', off_the_box)}: size taken off the box; lay out five with their joints "
-            "and write run across: 5 in 1248, or measured: yes."
+            "and write what they measure, as in run across: 5 in ..., or measured: yes."
         )
 
 

@@ -9,7 +9,7 @@
         cut: yes
         date: 2026-03-14
 
-Later entries of the same piece and hole go before earlier ones; none is lost.
+Later entries of the same piece and hole go before earlier ones; none is lost. After cut: yes only a note may follow.
 """
 
 from __future__ import annotations
@@ -83,9 +83,11 @@ class FoundSpec(Model):
 
     @model_validator(mode="after")
     def says_something(self) -> Self:
-        """A reading, a size, or that it was cut; one reading on each axis."""
-        if not self.readings and self.tile is None and not self.cut:
-            raise ValueError("It says nothing: write what was read (left: 70 to 85), the tile's size, or cut: yes.")
+        """A reading, a size, that it was cut, or a note; one reading on each axis."""
+        if not self.readings and self.tile is None and not self.cut and not self.note:
+            raise ValueError(
+                "It says nothing: write what was read (left: 70 to 85), the tile's size, cut: yes, or a note."
+            )
         for one, other in (("left", "right"), ("bottom", "top")):
             if getattr(self, one) is not None and getattr(self, other) is not None:
                 raise ValueError(

@@ -226,7 +226,9 @@ class Limits:
         3.0, COMMON, "an edge that rakes is said to go on past its last reading where that moves it by more"
     )
     size_off: Limit = Limit(5.0, COMMON, "a size written and the one by the run may differ by so much")
-    size_wrong: Limit = Limit(10.0, COMMON, "and where they differ by more than this the job is refused", "mm", 100.0)
+    size_wrong: Limit = Limit(
+        10.0, COMMON, "and where they, or a tile read at the wall, differ by more, it is refused", "mm", 100.0
+    )
     wide_space: Limit = Limit(
         2.0, COMMON + ": twice the larger joint", "a wider space between two areas, in joints, is said", "times"
     )

@@ -67,6 +67,8 @@ def parse_limit(name: str, text: str, setting: Setting) -> float:
     value = parse_length(text, setting.unit).mm if limit.unit == "mm" else _figure(text, limit.unit)
     if limit.unit == "count" and not value.is_integer():
         raise ValueError(f"{found(text)} is no whole number: write {key_of(name)}: {limit.value:g}.")
+    if limit.unit == "part" and not text.endswith("%") and limit.most < value <= 100 * limit.most:
+        raise ValueError(f"{found(text)} is out of range for {key_of(name)}: write {value:g} % or {value / 100:g}.")
     if not limit.least <= value <= limit.most:
         unit = "" if limit.unit in ("part", "count") else f" {limit.unit}"
         allowed = f"{limit.least:g} to {limit.most:g}{unit}"

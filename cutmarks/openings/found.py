@@ -1,7 +1,7 @@
 """The wall check comes back: how far a hole moves in its tile by what was read, and this very tile's own size.
 
 What was read is compared with the wall check of the plan as it would be without it: reading again after a sheet was
-made anew gives the same sheet, and nothing is moved twice.
+made anew gives the same sheet, and nothing is moved twice. Once a hole is said to be cut, its record stays.
 """
 
 from __future__ import annotations
@@ -13,13 +13,17 @@ from typing import TYPE_CHECKING
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import polygon
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Context, cut_pieces
 from cutmarks.setout.model import Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
+from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
+    from cutmarks.job.limits import Limits
     from cutmarks.job.models import FoundSpec
     from cutmarks.job.phrases import Reading
 
@@ -51,7 +55,9 @@ class AsFound:
     differs   how far right and up, along the tile's own sides, the hole is from the plan, mm.
     moved     whether the hole was moved by it: under the limit nothing is.
     tile      this very tile's own size, mm, where it differs.
-    cut, date, note  as written last.
+    cut    whether it was cut so; nothing but a note is taken in after that.
+    date   the day on which it was cut, or the last on which it was read.
+    note   as written last.
     """
 
     piece: str
@@ -65,12 +71,16 @@ class AsFound:
     note: str
 
 
-class NotThere(ValueError):
-    """What was found names nothing of the plan; `spec` is the entry, and the sentence says what there is."""
+class NotTaken(ValueError):
+    """What was found cannot be taken in, as it names nothing of the plan; `spec` is the entry, the sentence says why.
 
-    def __init__(self, spec: FoundSpec, sentence: str) -> None:
+    cut_by  the earlier entry that stands against it, by which the hole was cut.
+    """
+
+    def __init__(self, spec: FoundSpec, sentence: str, cut_by: FoundSpec | None = None) -> None:
         super().__init__(sentence)
         self.spec = spec
+        self.cut_by = cut_by
 
 
 def found_at(specs: Sequence[FoundSpec]) -> Mapping[str, list[FoundSpec]]:
@@ -93,23 +103,33 @@ def corrected(
     context: Context,
     made: Sequence[CutPiece],
     specs: Sequence[FoundSpec],
-    act_at: float,
+    limits: Limits,
+    style: Style,
 ) -> tuple[list[CutPiece], list[AsFound]]:
     """The pieces of one place made anew by what was found there, and the record of it, hole by hole.
 
-    `made` are the pieces as planned; a hole moves where it is off by `act_at` or more along either side, mm.
+    `made` are the pieces as planned; a hole moves where it is off by `limits.act_at` or more along either side.
 
     Raises:
-        NotThere: an entry names no piece, hole or neighbour that there is.
+        NotTaken: an entry names no piece, hole or neighbour that there is, reads a hole again that has been cut, or
+            gives a size that this tile cannot have.
     """
     record: dict[str, AsFound] = {}
+    cut_by: dict[str, FoundSpec] = {}
     for spec in specs:
         piece, cut = _named(spec, made)
-        before = record.get(cut.opening.name)
-        record[cut.opening.name] = _taken_in(spec, piece, cut, before, act_at)
+        hole = cut.opening.name
+        if hole in cut_by and (spec.readings or spec.tile is not None):
+            raise NotTaken(spec, _is_cut(record[hole]), cut_by[hole])
+        _size_may_be(spec, piece, limits, style)
+        record[hole] = _taken_in(spec, piece, cut, record.get(hole), limits.act_at.value)
+        if spec.cut:
+            cut_by.setdefault(hole, spec)
     sizes = [one.tile for one in record.values() if one.tile is not None]
     moved = [
-        _moved(opening, made[0].piece, record[opening.name].differs)
+        opened_anew(
+            _moved(opening, made[0].piece, record[opening.name].differs), made[0].piece, context.layout.grid.joint
+        )
         if opening.name in record and record[opening.name].moved
         else opening
         for opening in openings
@@ -128,7 +148,7 @@ def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
     pieces = [piece for piece in made if piece.name.casefold() == name] or list(made)
     holes = {cut.opening.name: (piece, cut) for piece in pieces for cut in piece.cuts}
     if not holes:
-        raise NotThere(spec, f'nothing is cut in "{spec.piece}": look at its name on the sheet.')
+        raise NotTaken(spec, f'nothing is cut in "{spec.piece}": look at its name on the sheet.')
     if not spec.hole and len(holes) == 1:
         return next(iter(holes.values()))
     for hole, held in holes.items():
@@ -136,8 +156,38 @@ def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
             return held
     listed = " or ".join(holes)
     if not spec.hole:
-        raise NotThere(spec, f"{spec.piece} has several holes: write hole: {listed}.")
-    raise NotThere(spec, f'"{spec.hole}" is no hole in {spec.piece}: write {listed}.')
+        raise NotTaken(spec, f"{spec.piece} has several holes: write hole: {listed}.")
+    raise NotTaken(spec, f'"{spec.hole}" is no hole in {spec.piece}: write {listed}.')
+
+
+def _is_cut(one: AsFound) -> str:
+    day = f" on {one.date}" if one.date else ""
+    return f"{one.hole} in {one.piece} was cut{day}: what is read later does not change what was cut."
+
+
+def _size_may_be(spec: FoundSpec, piece: CutPiece, limits: Limits, style: Style) -> None:
+    """Raises NotTaken where an entry's size is further from the tile's than one tile is from another."""
+    if spec.tile is None:
+        return
+    tile, most = piece.piece.tile, limits.size_wrong.value
+    w, h = spec.tile.first, spec.tile.second
+    if max(abs(w - tile.w), abs(h - tile.h)) <= most + TOUCH:
+        return
+    turned = max(abs(h - tile.w), abs(w - tile.h)) <= most + TOUCH
+    remedy = (
+        f"The size across comes first, as the tile lies: is it {_by(h, w, style)}?"
+        if turned
+        else "Measure the whole tile again, across first."
+    )
+    raise NotTaken(
+        spec,
+        f"{_by(w, h, style)} is more than {say(most, style)} from the {_by(tile.w, tile.h, style)} that {spec.piece} "
+        f"is as it lies. {remedy}",
+    )
+
+
+def _by(w: float, h: float, style: Style) -> str:
+    return f"{say(w, style)} x {say(h, style)}"
 
 
 def _taken_in(spec: FoundSpec, piece: CutPiece, cut: Cut, before: AsFound | None, act_at: float) -> AsFound:
@@ -155,16 +205,25 @@ def _taken_in(spec: FoundSpec, piece: CutPiece, cut: Cut, before: AsFound | None
         moved=max(abs(differs[0]), abs(differs[1])) >= act_at,
         tile=tile or (None if before is None else before.tile),
         cut=spec.cut or (before is not None and before.cut),
-        date=spec.date or ("" if before is None else before.date),
+        date=_day(spec, before),
         note=spec.note or ("" if before is None else before.note),
     )
+
+
+def _day(spec: FoundSpec, before: AsFound | None) -> str:
+    """The day of the record: once it is cut, the day of the cut, which a later note leaves alone."""
+    if before is None:
+        return spec.date
+    if before.cut:
+        return before.date or (spec.date if spec.cut else "")
+    return spec.date or before.date
 
 
 def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> Read:
     check = next((check for check in cut.wall_checks if check.side == side), None)
     if check is None:
         there = " or ".join(check.side for check in cut.wall_checks) or "no side"
-        raise NotThere(
+        raise NotTaken(
             spec, f"{spec.piece} has nothing on its {side} to read {cut.opening.name} from: read from {there}."
         )
     wide = check.far - check.near

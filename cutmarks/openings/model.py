@@ -49,6 +49,7 @@ class Opening:
     template  the face that its template is laid on, where the tiler wished for one.
     keep_clear  what must stay free of tile round the thing (screws, lugs), centred on it; None where nothing was said.
     opened      the sides that it was opened towards, as the job said; () where it stays closed.
+    closed      the shape about `at` that was opened; None where it stays closed.
     slide       how far the tile can be slid towards the side that it was opened to, as a slot, mm; None: it is no slot.
     drilled     the core that it begins with where it was opened; None where it stays closed, or no core is of its size.
     sweep       diameter over the finished face that its lever needs, mm.
@@ -73,6 +74,7 @@ class Opening:
     keep_clear: Cover | None = None
     sweep: float | None = None
     opened: tuple[Side, ...] = ()
+    closed: Shape | None = None
     slide: float | None = None
     drilled: Drilled | None = None
     template: Literal["", "face", "back", "both"] = ""
@@ -140,10 +142,12 @@ class CutPiece:
     """A piece that is not a whole tile: trimmed, cut round something, or one part of a parted piece.
 
     piece.outline is what trimming leaves; `outline` is the finished contour, openings taken out (rings: outer
-    counter-clockwise, inner clockwise). `sizes` (bottom, top widths; left, right heights of the trimmed piece, mm)
-    is given where trimmed. `factory_edges` lists the sides of which any stretch of the maker's edge is left;
-    `cut_edges` the sides along which trimming made an edge. `same_as` names an earlier piece with the same tile,
-    outline and cuts. `fixed` says which sides lie against what is already fixed. `words` says where it is:
+    counter-clockwise, inner clockwise). `sizes` is given where trimmed, mm: how far what trimming leaves reaches along
+    its lowest and highest level (bottom, top) and its leftmost and rightmost plumb line (left, right), 0 for a point,
+    and an end that rakes from corner to corner (outlines.sizes_of). `factory_edges` lists the sides of which any
+    stretch of the maker's edge is left; `cut_edges` the sides along which trimming made an edge. `same_as` names an
+    earlier piece with the same tile, outline and cuts. `fixed` says which sides lie against what is already fixed.
+    `words` says where it is:
     "2nd course up from the batten, 2nd tile right of V".
     """
 

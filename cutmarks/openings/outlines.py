@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
@@ -15,6 +16,10 @@ DIAGONAL = 1e-9
 """An edge that looks this near to 45 degrees (as a part of its length) looks left or right, whatever rounding says."""
 LOOKED_AT = (0.25, 0.75)
 """Where along an edge it is looked at: not in its middle, where a round one may just touch."""
+
+RAKE = 20.0
+"""An end that is out of level or plumb by more, degrees, has no size of its own: it is one more cut. Common practice,
+no published figure."""
 
 
 def boundary_distance(shape: Region[Tile], x: float, y: float) -> float:
@@ -77,44 +82,45 @@ def maker_side(edge: Edge[Tile], w: float, h: float) -> Side | None:
 
 
 def sizes_of(shape: Region[Tile]) -> dict[str, float]:
-    """Width at the piece's bottom and top, height at its left and right, over all that is there, mm.
+    """Width along the piece's lowest and highest level, height along its leftmost and rightmost plumb line, mm.
 
-    An end that rakes is taken from its one corner to the other.
+    Each is how far the outline reaches along that line: 0 where it only touches it, in a point or with an arc. An end
+    that rakes from side to side is taken from its one corner to the other, along the tile's own axis: one straight
+    edge within `RAKE` degrees of the line, between two sides within as much of square to it.
     """
     return {side: _end_size(shape, side) for side in SIDES}
 
 
 def _end_size(shape: Region[Tile], side: Side) -> float:
-    """The extent, along the end on `side`, of the outermost edges that face it and of those that go on from them."""
     upright = side in ("left", "right")
+    across, along = (0, 1) if upright else (1, 0)
     box = shape.bounds
     outermost = {"left": box.min_x, "right": box.max_x, "bottom": box.min_y, "top": box.max_y}[side]
-    ends: list[float] = []
+    there = [v[along] for ring in shape.rings for v in ring.vertices if abs(v[across] - outermost) <= TOUCH]
+    level = max(there) - min(there) if there else 0.0
+    if level > TOUCH:
+        return level
+    beside = ("bottom", "top") if upright else ("left", "right")
     for ring in shape.rings:
-        for run in _runs_facing(edges(ring), side):
-            across = [p[0 if upright else 1] for e in run for p in (e[0:2], e[2:4])]
-            if any(abs(at - outermost) <= TOUCH for at in across):
-                ends += [p[1 if upright else 0] for e in run for p in (e[0:2], e[2:4])]
-    return max(ends) - min(ends) if ends else 0.0
+        row = edges(ring)
+        for before, edge, after in zip(row[-1:] + row[:-1], row, row[1:] + row[:1], strict=True):
+            ends = edge[0:2], edge[2:4]
+            if (
+                nearly_facing(edge) == side
+                and any(abs(end[across] - outermost) <= TOUCH for end in ends)
+                and nearly_facing(before) in beside
+                and nearly_facing(after) in beside
+            ):
+                return abs(ends[1][along] - ends[0][along])
+    return 0.0
 
 
-def _runs_facing(row: list[Edge[Tile]], side: Side) -> Iterator[list[Edge[Tile]]]:
-    """Each stretch of neighbouring edges of a ring that all face one way."""
-    faces = [facing(edge) == side for edge in row]
-    if all(faces):
-        yield row
-        return
-    start = faces.index(False)
-    run: list[Edge[Tile]] = []
-    for k in range(len(row)):
-        at = (start + k) % len(row)
-        if faces[at]:
-            run.append(row[at])
-        elif run:
-            yield run
-            run = []
-    if run:
-        yield run
+def nearly_facing(edge: Edge[Tile]) -> Side | None:
+    """The side that a straight edge faces where it rakes by `RAKE` degrees at most; None for any other edge."""
+    if isinstance(edge, Arc):
+        return None
+    wide, high = abs(edge.x1 - edge.x0), abs(edge.y1 - edge.y0)
+    return facing(edge) if min(wide, high) <= max(wide, high) * math.tan(math.radians(RAKE)) else None
 
 
 def reach(spans: list[tuple[float, float]], at: float) -> tuple[float, float] | None:

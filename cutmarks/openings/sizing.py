@@ -179,7 +179,9 @@ def _boxed(located: Located, play: float, style: Style, limits: Limits) -> tuple
 def _size_is_known(located: Located) -> bool:
     """Whether anything says how big the thing is, and not only its opening."""
     spec = located.spec
-    return located.read != (None, None) or bool(spec.corners or spec.outline) or shape_known(spec)[0] is not None
+    if located.diameter is not None or located.read != (None, None):
+        return True
+    return bool(spec.corners or spec.outline) or shape_known(spec)[0] is not None
 
 
 def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None, limits: Limits) -> float:

@@ -42,7 +42,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     faults: list[Fault] = []
     laid = [lay(surface, job, say, faults) for surface in job.surfaces]
     _refuse(faults)
-    back = Back(job, found_at(job.found))
+    back = Back(job, found_at(job.found), style)
     cuts = [cut_up(one, back, progress) for one in laid]
     _refuse([*back.faults, *found_nowhere(back)])
     pieces = named_alike([piece for cut in cuts for piece in cut.pieces])

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault, Path
 from cutmarks.openings.cuts import places_met
-from cutmarks.openings.found import AsFound, NotThere, base_name, corrected
+from cutmarks.openings.found import AsFound, NotTaken, base_name, corrected
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_by
 from cutmarks.plan.model import Progress
 from cutmarks.plan.surfaces import Laid
 from cutmarks.tiling.model import Place
+from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -27,6 +28,7 @@ class Back:
 
     job: Job
     specs: Mapping[str, Sequence[FoundSpec]]
+    style: Style
     used: set[Path] = field(default_factory=set)
     record: list[AsFound] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
@@ -83,16 +85,30 @@ def _as_found(
     specs: Sequence[FoundSpec],
     back: Back,
 ) -> list[CutPiece]:
-    """The pieces of one place made anew by what was found there; what names nothing is a fault of the job."""
+    """The pieces of one place made anew by what was found there; what cannot be taken in is a fault of the job."""
     back.used.update(spec.where for spec in specs)
     try:
-        made, record = corrected(place, openings, context, made, specs, back.job.limits.figures().act_at.value)
-    except NotThere as error:
+        made, record = corrected(place, openings, context, made, specs, back.job.limits.figures(), back.style)
+    except NotTaken as error:
         about = f'found at "{error.spec.piece}"'
-        back.faults.append(back.job.fault(error.spec.where, about, str(error)))
+        sentence = str(error)
+        if error.cut_by is not None:
+            sentence += (
+                f" If it was not cut, or another tile takes its place, take out the entry that says so"
+                f"{_standing(error.cut_by, back.job)}. A note can still be added."
+            )
+        back.faults.append(back.job.fault(error.spec.where, about, sentence))
         return made
     back.record += record
     return made
+
+
+def _standing(spec: FoundSpec, job: Job) -> str:
+    """Where an entry stands: " (laundry.found.yaml line 5)"; empty where it was read from no file."""
+    place = job.source.places.find(spec.where)
+    if place is None:
+        return ""
+    return f" ({place.file})" if place.line is None else f" ({place.file} line {place.line})"
 
 
 def found_nowhere(back: Back) -> Iterator[Fault]:

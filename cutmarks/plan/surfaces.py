@@ -80,13 +80,13 @@ def _opened(
     located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: list[Fault]
 ) -> tuple[list[Located], tuple[Opening, ...]]:
     """The openings of things that can have one, with these things; a fault for each of the others."""
-    at_hand = cores_of(job)
+    at_hand, limits = cores_of(job), job.limits.figures()
     kept: list[Located] = []
     openings: list[Opening] = []
     for thing in map(at_the_face, located):
         try:
-            opening = open_up(thing, surface, at_hand, style_of(say), job.limits.figures())
-            openings.append(as_opened(opening, thing.spec, layouts, style_of(say)))
+            opening = open_up(thing, surface, at_hand, style_of(say), limits)
+            openings.append(as_opened(opening, thing.spec, layouts, style_of(say), limits))
             kept.append(thing)
         except GeometryError as error:
             sentence = f"no opening can be drawn round it: {error}."

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from cutmarks.registering.paper import PAPERS, Paper
+from cutmarks.units import MM_PER, Unit
 
 NAMED_WITHIN = 0.004
 """A scale this near to that of a known cause has that cause."""
@@ -27,6 +28,10 @@ FINE = 0.001
 """0.18 in 180: less than a steel rule shows."""
 MOST_SKEW = math.tan(math.radians(0.5))
 """A sheet pulled in further askew comes out otherwise every time."""
+UNIT_WITHIN = 0.05
+"""Bars this near to what they must be, were they in another unit, were read in that unit."""
+OTHER_UNITS = (("mm", "cm"), ("mm", "in"), ("in", "mm"), ("in", "cm"))
+"""The unit that a bare figure was taken for, and the one that it may be in."""
 DISAGREE = 0.005
 """Share by which the diagonals may differ from what the bars say before one of them was misread."""
 MARGINS = (0.0, 4.23, 5.0)
@@ -137,6 +142,7 @@ def fixed_figures() -> tuple[tuple[str, str, str], ...]:
         ("printer's own", f"{PRINTERS_OWN * 100:g} %", "what is out by more was scaled by a program"),
         ("to be asked", f"{TO_BE_ASKED * 100:g} %", "out by more, alike both ways: was actual size set?"),
         ("both ways alike", f"{ALIKE * 100:g} %", "across and along are scaled alike where they differ by no more"),
+        ("unit forgotten", f"{UNIT_WITHIN * 100:g} %", "bars that are right so far in another unit were read in it"),
         ("named within", f"{NAMED_WITHIN * 100:g} %", "a scale this near to that of a known cause has that cause"),
         ("diagonals", f"{DISAGREE * 100:g} %", "diagonals that fit the bars less well were misread"),
         (
@@ -156,6 +162,10 @@ def judge(readings: Readings, bars: Bars, paper: Paper) -> Verdict:
     if not all(math.isfinite(one) and one > 0.0 for one in given):
         raise ValueError("a reading of the test page is a length over 0")
     across, along = readings.across / bars.across, readings.along / bars.along
+    for taken, unit in OTHER_UNITS:
+        times = float(MM_PER[Unit(unit)] / MM_PER[Unit(taken)])
+        if max(abs(across * times - 1), abs(along * times - 1)) <= UNIT_WITHIN:
+            return Stop(_unit_missing(readings, Unit(taken), Unit(unit)))
     near = _near(across, along, paper)
     if near:
         names = " or ".join(dict.fromkeys(cause.name for cause in near))
@@ -188,6 +198,17 @@ def judge(readings: Readings, bars: Bars, paper: Paper) -> Verdict:
         return Fine(scale)
     ask = abs(across - along) <= ALIKE and min(abs(across - 1), abs(along - 1)) > TO_BE_ASKED
     return Corrected(scale, ask)
+
+
+def _unit_missing(readings: Readings, taken: Unit, unit: Unit) -> str:
+    """What to write instead of bars that were read in `unit`, given without it, and taken for `taken`."""
+    typed = [one / float(MM_PER[taken]) for one in (readings.across, readings.along)]
+    times = float(MM_PER[unit] / MM_PER[taken])
+    across, along = (f"{one:.4g} {unit}, or {one * times:.4g}" for one in typed)
+    return (
+        f"{typed[0]:.4g} and {typed[1]:.4g} cannot be {taken}: the bars are about so long in {unit}. The unit is "
+        f"missing: write {across}, for the bar across, and {along}, for the bar along."
+    )
 
 
 _FULL_SIZE = (

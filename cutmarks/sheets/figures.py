@@ -7,14 +7,20 @@ from fractions import Fraction
 
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
-from cutmarks.geometry.rings import Vertex
+from cutmarks.geometry.rings import Vertex, edges
 from cutmarks.marks.measures import shown, whole
 from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.outlines import nearly_facing
 from cutmarks.setout.model import Side
 from cutmarks.units import MM_PER, Style, say, say_down
 
 SNAP_DIGITS = 6
 """Values are snapped to 0.000001 mm before they are rounded, so that a half is a half."""
+
+NEARLY = 2e-6
+"""A size this little under a step, mm, is that step: each of its two ends may be out by the kernel's own rounding."""
+ROUND: list[Side | None] = ["bottom", "right", "top", "left"]
+"""The sides as they follow one another round an outline."""
 
 
 def size(w: float, h: float, style: Style) -> str:
@@ -50,14 +56,14 @@ def _shown(mm: float, style: Style) -> float:
 def trimmed_size(piece: CutPiece, style: Style, two_sizes: float) -> list[str]:
     """The sizes of a piece that has to go in, rounded down; one line for each where it has two that way.
 
-    It has two where its ends differ by `two_sizes`, mm. A four-cornered piece is measured along its lower and upper,
-    left and right edge, from corner to corner, level and plumb; any other is told over all.
+    It has two where its ends differ by `two_sizes`, mm. A piece of `four_corners` is measured along its lower and
+    upper, left and right edge, from corner to corner, level and plumb; any other is told over all.
     """
     shape = trimmed_outline(piece)
     corners = four_corners(shape)
     if corners is None:
         bounds = shape.bounds
-        return [f"{say_down(bounds.width, style)} x {say_down(bounds.height, style)} over all"]
+        return [f"{goes_in(bounds.width, style)} x {goes_in(bounds.height, style)} over all"]
     (bottom_left, bottom_right, top_right, top_left) = corners
     wide = (bottom_right.x - bottom_left.x, top_right.x - top_left.x)
     high = (top_left.y - bottom_left.y, top_right.y - bottom_right.y)
@@ -68,30 +74,39 @@ def trimmed_size(piece: CutPiece, style: Style, two_sizes: float) -> list[str]:
     return [*(across if len(across) > 1 else [f"{across[0]} wide"]), *(up if len(up) > 1 else [f"{up[0]} high"])]
 
 
+def goes_in(mm: float, style: Style) -> str:
+    """A size read off an outline that has to go in, rounded down; within `NEARLY` of a step it is that step."""
+    return say_down(mm + NEARLY, style)
+
+
 def trimmed_outline(piece: CutPiece) -> Region[Tile]:
     """What trimming leaves, before anything is cut in it; of a part of a parted piece its finished outline."""
     return piece.piece.outline if piece.part is None else piece.outline
 
 
 def four_corners(shape: Region[Tile]) -> tuple[Vertex, Vertex, Vertex, Vertex] | None:
-    """Bottom left, bottom right, top right and top left of a straight-sided outline of four corners; else None."""
-    if len(shape.rings) != 1 or len(shape.rings[0].vertices) != 4 or any(v.bulge for v in shape.rings[0].vertices):
+    """Bottom left, bottom right, top right and top left of an outline of four straight sides; else None.
+
+    Two of them are within `RAKE` degrees of level, two of plumb.
+    """
+    if len(shape.rings) != 1:
         return None
     vertices = shape.rings[0].vertices
-    found = (
-        min(vertices, key=lambda v: v.x + v.y),
-        max(vertices, key=lambda v: v.x - v.y),
-        max(vertices, key=lambda v: v.x + v.y),
-        min(vertices, key=lambda v: v.x - v.y),
-    )
-    return found if len(set(found)) == len(vertices) else None
+    faces = [nearly_facing(edge) for edge in edges(shape.rings[0])]
+    if len(vertices) != len(ROUND) or "bottom" not in faces:
+        return None
+    first = faces.index("bottom")
+    if faces[first:] + faces[:first] != ROUND:
+        return None
+    bottom_left, bottom_right, top_right, top_left = vertices[first:] + vertices[:first]
+    return bottom_left, bottom_right, top_right, top_left
 
 
 def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: float) -> list[str]:
     """The size at both ends where they differ by `apart`, else the smaller one."""
     if abs(ends[0] - ends[1]) < apart:
-        return [say_down(min(ends), style)]
-    return [f"{say_down(end, style)} {where}" for end, where in zip(ends, at, strict=True)]
+        return [goes_in(min(ends), style)]
+    return [f"{goes_in(end, style)} {where}" for end, where in zip(ends, at, strict=True)]
 
 
 def cover_words(opening: Opening, style: Style) -> str:

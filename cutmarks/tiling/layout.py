@@ -306,7 +306,11 @@ class Layout:
 
     def is_beside_void(self, place: Place) -> bool:
         """Whether a strip lost in `place` is left by a void: the area's own bounds alone would lose none there."""
-        return not sorted_by_size(self._trimmed(place, self.bounds), self.least_piece)[1]
+        return not sorted_by_size(self.without_voids(place), self.least_piece)[1]
+
+    def without_voids(self, place: Place) -> Region[Tile]:
+        """What the area's own bounds alone leave of the tile in `place`, in its own Tile frame, strips included."""
+        return self._trimmed(place, self.bounds)
 
     def places_under(self, box: Bounds) -> Iterator[Place]:
         """Places whose tile overlaps a box in the Courses frame, by division."""

@@ -11,7 +11,7 @@ from cutmarks.job.phrases import Anchor, From, Reading, Start
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import layout_of
-from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.ends import ends_across, ends_up
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -78,37 +78,3 @@ def _first(setout: SetOut, fixes: str) -> str | None:
 
 def _on(line: str) -> Reading:
     return Reading("centre", 0.0, None, From("line", line), f"on {line}")
-
-
-def ends_across(layout: Layout) -> tuple[float | None, float | None]:
-    """The smallest piece at the left and at the right over all courses, mm."""
-    if layout.is_open:
-        return None, None
-    left: list[float] = []
-    right: list[float] = []
-    rows = [row for row in layout.rows() if layout.columns_held(row) is not None]
-    for row in rows:
-        ends = layout.columns_held(row)
-        assert ends is not None
-        left += _width(layout, (ends[0], row))
-        right += _width(layout, (ends[1], row))
-    return min(left, default=None), min(right, default=None)
-
-
-def ends_up(layout: Layout) -> tuple[float | None, float | None]:
-    """The height of the lowest and of the highest course, mm."""
-    if layout.is_open:
-        return None, None
-    rows = [row for row in layout.rows() if layout.columns_held(row) is not None]
-    heights = []
-    for row in (rows[0], rows[-1]) if rows else ():
-        ends = layout.columns_held(row)
-        assert ends is not None
-        shape = layout.shape((ends[0], row))
-        heights.append(None if shape is None else shape.bounds.height)
-    return (heights[0], heights[1]) if heights else (None, None)
-
-
-def _width(layout: Layout, place: tuple[int, int]) -> list[float]:
-    shape = layout.shape(place)
-    return [] if shape is None else [shape.bounds.width]

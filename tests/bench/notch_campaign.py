@@ -37,6 +37,8 @@ NEAR = 0.005
 SPECK = 0.01
 """What is left over from polygons that stand for arcs, mm2."""
 SIDES = ("left", "right", "bottom", "top")
+AGAINST = ("thin bridge", "hair bridge", "thin leg", "hair bite", "shows past its cover", "cover laps little")
+"""What may not be said of a notch that was offered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +178,7 @@ def _faults(case: Case, sides: tuple[str, ...], limit: float, plan: Plan, offere
     for side, edge in _edges(case).items():
         if side not in sides and own.distance(edge) < limit - NEAR:
             yield f"{own.distance(edge):.3f} is left to the {side}, under {limit}"
-    said = [one.rule for one in plan.findings if one.rule in ("thin bridge", "hair bridge", "thin leg", "hair bite")]
+    said = [one.rule for one in plan.findings if one.rule in AGAINST]
     if said:
         yield f"the notch itself is said to be {said}"
 

@@ -78,9 +78,19 @@ def test_what_cannot_be_told_apart_is_named_with_the_nail_once() -> None:
         "reading does not fit",
     )
     assert one.text == (
-        'riser: "292.5 to 307.5 right of V" or "centre 610 from N" or where N is, one of them is wrong, and they '
-        "cannot be told apart: read them again."
+        'riser: "292.5 to 307.5 right of V" or "centre 610 from N" or where N is, one of them is wrong, by '
+        "about 10, and they cannot be told apart: read them again."
     )
+
+
+def test_a_tape_to_both_sides_has_to_be_the_pipe() -> None:
+    # 1076 to 1108 is 32 from side to side, and a 15 copper pipe is 15; 1000 to 1015 is it, and 17 is within 2.
+    (one,) = found(riser("1076 to 1108 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")
+    assert one.text == (
+        'riser: "1076 to 1108 from P1" is 32 from side to side, but it is 15: read it again, to both sides.'
+    )
+    assert (one.level, one.value) == ("warn", pytest.approx(17))
+    assert not found(riser("992 to 1009 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")
 
 
 def test_a_nail_that_its_tapes_contradict_is_named() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from cutmarks.job import build_job
+from cutmarks.plan import make_plan
 from tests.checks.jobs import EDGES, hole, only, plan, said
 
 
@@ -76,7 +78,10 @@ def test_a_cover_past_the_edge_and_over_a_window() -> None:
     # The surface ends 1000 right of V: a rose of 65 at 980 runs 12.5 past it.
     assert only(plan(hole(x=980)), "cover past the edge").value == pytest.approx(12.5)
     window = {"across": "180 to 300 right of V", "up": "50 to 150 above B", "name": "hatch"}
-    assert "window hatch" in only(plan(hole(x=150), windows=[window]), "cover past the edge").text
+    # The rose reaches 32.5 to both sides of 150, up to 182.5: 2.5 into the window.
+    into = only(plan(hole(x=150), windows=[window]), "cover past the edge")
+    assert "runs into window hatch by 2½. A smaller cover, or move it." in into.text
+    assert into.value == pytest.approx(2.5)
     assert not said(plan(hole(x=967.5)), "cover past the edge")
 
 
@@ -88,14 +93,43 @@ def test_a_cover_over_a_trim() -> None:
 
 
 def test_a_lever_needs_its_room() -> None:
-    # A sweep of 180 reaches 90; the rose of the other begins 32.5 before its middle.
+    # A sweep of 180 reaches 90, to 240; the rose of the other begins 32.5 before its middle, at 237.5: 2.5 too little,
+    # and there is room for a sweep of 175.
     lever = hole("valve", x=150, sweep=180)
-    assert "meets riser" in only(plan(lever, hole(x=272)), "lever has no room").text
+    finding = only(plan(lever, hole(x=270)), "lever has no room")
+    assert "sweeps 180 and meets riser by 2½. A lever that sweeps less, or move it." in finding.text
+    assert (finding.value, finding.limit) == (pytest.approx(175.0, abs=0.01), 180.0)
+    assert said(plan(lever, hole(x=272)), "lever has no room")
     assert not said(plan(lever, hole(x=273)), "lever has no room")
-    assert "the edge of wall" in only(plan(hole("valve", x=150, y=89, sweep=180)), "lever has no room").text
 
 
-def two_areas(x: float, **tile: object):
+def test_a_lever_that_meets_an_edge_or_a_window() -> None:
+    # Down from 88 above the edge it reaches 90: 2 past it. Into a window from 235 on, it reaches 5.
+    window = {"across": "235 to 300 right of V", "up": "50 to 150 above B", "name": "hatch"}
+    made = plan(hole("valve", x=150, y=88, sweep=180), windows=[window])
+    assert "meets window hatch by 5, the edge of wall by 2." in only(made, "lever has no room").text
+    assert not said(plan(hole("valve", x=150, y=90, sweep=180)), "lever has no room")
+
+
+def test_two_levers_that_sweep_into_each_other() -> None:
+    # 90 and 90 are 180, and they are 110 apart: 70 too little. Neither reaches the rose of the other where 125 lie
+    # between them (90 + 32.5 is 122.5), and they meet all the same, by 55.
+    for apart, over in ((110, 70), (125, 55)):
+        made = plan(hole("hot", x=150, sweep=180), hole("cold", x=150 + apart, sweep=180))
+        finding = only(made, "lever has no room")
+        assert finding.about == ("cold", "hot")
+        assert f"sweep 180 and 180, and {apart} apart they meet by {over}. Levers that sweep less" in finding.text
+        assert (finding.value, finding.limit) == (pytest.approx(apart), 180.0)
+    assert not said(plan(hole("hot", x=150, sweep=180), hole("cold", x=330, sweep=180)), "lever has no room")
+
+
+def test_a_lever_that_meets_another_lever_and_a_cover_is_said_of_each() -> None:
+    # The lever of hot reaches the rose of riser (92.5 away of its 90 + 32.5), and the sweep of cold.
+    made = plan(hole("hot", x=150, sweep=180), hole("cold", x=150, y=220, sweep=180), hole(x=242.5))
+    assert sorted(finding.about for finding in said(made, "lever has no room")) == [("cold", "hot"), ("hot",)]
+
+
+def two_areas(x: float, edges: object = EDGES):
     """A thin tile below 300, a thick one above 303, a hole at the height of `x`."""
     areas = [
         {
@@ -113,18 +147,15 @@ def two_areas(x: float, **tile: object):
             "start": {"across": "joint on V", "up": "sits on 303 above B"},
         },
     ]
-    from cutmarks.job import build_job
-    from cutmarks.plan import make_plan
-
     tiles = {
-        "rib": {"size": "297 x 97", "measured": "yes", "thickness": 8, **tile},
+        "rib": {"size": "297 x 97", "measured": "yes", "thickness": 8},
         "slab": {"size": "297 x 197", "measured": "yes", "thickness": 11},
     }
     surface = {
         "name": "wall",
         "kind": "wall",
         "lines": {"V": "plumb, middle", "B": "level, batten"},
-        "edges": EDGES,
+        "edges": edges,
         "areas": areas,
         "holes": [hole(y=x)],
     }
@@ -135,6 +166,8 @@ def test_a_cover_on_two_thicknesses() -> None:
     # The rose reaches 32.5 up and down: at 330 down to 297.5, below the 300 where the thin tile ends.
     assert only(two_areas(330), "cover on two thicknesses").value == pytest.approx(3.0)
     assert not said(two_areas(336), "cover on two thicknesses")
+    # Where nobody read an edge the tiles are as thick as they are.
+    assert only(two_areas(330, edges={}), "cover on two thicknesses").value == pytest.approx(3.0)
 
 
 def test_a_cover_over_a_bevel() -> None:

@@ -70,15 +70,44 @@ def test_a_pipe_that_the_tile_is_open_to_does_not_hinder() -> None:
     assert not said(floor(LINING, holes=riser("towards the left")), "cannot be slid under")
 
 
-def test_a_tile_under_two_legs_cannot_be_got_in() -> None:
-    # Between walls 300 apart, a leg at each: 47 to the left under the one, 297 - 250 = 47 to the right under the other,
-    # or 90 - 3 = 87 downward under both.
+def test_a_tile_between_walls_with_a_leg_at_each_is_slid_under_both_at_once() -> None:
+    # Walls 300 apart leave no room to put it down 47 further left or right; 90 - 3 = 87 further in they do.
     edges = {**FLOOR, "right": {"at": "300 right of V", "true": "square", "gap": 3}}
     other = {**LEG, "name": "other leg", "across": "250 to 300 right of V"}
-    finding = only(floor(LEG, other, edges=edges), "cannot be got in")
-    assert (finding.level, finding.about) == ("stop", ("field 1-1",))
-    assert finding.text.endswith("Or slide it under both at once: 87 towards the bottom, while nothing lies there.")
-    assert not said(floor(LEG, edges=edges), "cannot be got in")
+    made = floor(LEG, other, edges=edges)
+    assert not said(made, "cannot be got in")
+    finding = only(made, "slid under")
+    assert (finding.level, finding.about) == ("note", ("field 1-1",))
+    assert finding.text == "field 1-1 is slid 87 towards the bottom: lay it while nothing lies where it is put down."
+
+
+def test_a_tile_that_there_is_no_room_beside_cannot_be_got_in() -> None:
+    # The same in a recess of 270: the tile reaches to 197 and would have to be put down 87 further in, up to 284.
+    edges = {
+        **FLOOR,
+        "right": {"at": "300 right of V", "true": "square", "gap": 3},
+        "top": {"at": "270 from D", "true": "square", "gap": 3},
+    }
+    other = {**LEG, "name": "other leg", "across": "250 to 300 right of V"}
+    findings = said(floor(LEG, other, edges=edges), "cannot be got in")
+    assert {finding.level for finding in findings} == {"stop"}
+    assert all("there is no room to put it down" in finding.text for finding in findings)
+    assert said(
+        floor(LEG, other, edges={**edges, "top": {"at": "290 from D", "true": "square", "gap": 3}}), "slid under"
+    )
+
+
+def test_a_tile_under_a_post_at_each_end_is_slid_under_neither() -> None:
+    # Away from the walls there is room to both sides: it goes 30 to the left under the one, 27 to the right under the
+    # other, and cannot do both. The tile is the second of its row, 300 to 597; the posts lie 30 and 27 in it, and each
+    # reaches on under the next.
+    posts = [
+        {"name": name, "across": across, "in": "230 to 370 from D", "undercut": 14, "goes under": 10, "gap": 0}
+        for name, across in (("first", "290 to 330 right of V"), ("second", "570 to 610 right of V"))
+    ]
+    finding = next(one for one in said(floor(*posts), "cannot be got in") if one.about == ("field 2-2",))
+    assert finding.level == "stop"
+    assert "Or slide it under both at once: " in finding.text
     # A leg further in is under the next tile: each is slid under its own.
     apart = {**LEG, "name": "other leg", "across": "850 to 900 right of V"}
     assert not said(floor(LEG, apart), "cannot be got in")

@@ -121,6 +121,66 @@ def test_a_narrow_piece_is_said_once_for_its_edge() -> None:
     assert said.text.endswith("Moving the start 140 towards the left leaves 160 at both ends.")
 
 
+def test_a_strip_that_ends_in_a_point_is_as_narrow_as_its_other_end() -> None:
+    # From 910 on the top falls by 28 in 40, 35 degrees: the strip of 40 in the third course has no width on top.
+    top = '{at: ["908 above B at 907.5 left of V", "908 above B at 910 right of V", "880 above B at 950 right of V"], '
+    job = job_of(right=950.5).replace("{at: 908 above B, true: level, ", top)
+    (said,) = [one for one in make_plan(parse_job(job)).findings if one.rule == "narrow piece"]
+    assert said.value == pytest.approx(40)
+    assert said.about == ("field 1-7", "field 2-7", "field 3-7")
+
+
+def ends_said(job: str) -> set[str]:
+    """What is said of moving the start beside every narrow piece."""
+    found = [one.text for one in make_plan(parse_job(job)).findings if one.rule == "narrow piece"]
+    return {text[text.index("Moving the start") :] for text in found}
+
+
+def test_room_beside_a_whole_tile_is_there_for_the_ends() -> None:
+    # The left edge is 2 further away than the first whole tile: 302 and 20 are to be had, 161 each, 141 to the left.
+    job = job_of(right=930.5).replace("907.5 left of V", "909.5 left of V")
+    assert ends_said(job) == {"Moving the start 141 towards the left leaves 161 at both ends."}
+
+
+def test_at_an_edge_that_rakes_the_narrowest_of_all_rows_counts() -> None:
+    # 950.5 at B, 6 less at 906 above it, where the third course ends: 40 to 34. 300 and 34 in two is 167, 133 moved.
+    job = job_of().replace("{at: 907.5 right of V, true: plumb, gap: 0}", RAKING)
+    assert ends_said(job) == {"Moving the start 133 towards the left leaves 167 at both ends."}
+
+
+RAKING = '{at: ["950.5 right of V at B", "944.5 right of V at 906 above B"], gap: 0}'
+
+
+def test_the_rows_of_a_bond_are_all_looked_at() -> None:
+    # The rows leave 300 and 40, and, half a tile and joint (151.5) to the right, 907.5 - 759 = 148.5 and
+    # 950.5 - 759 = 191.5. Moved m to the left the least are 148.5 - m and 40 + m: alike at 54.25; in whole steps at 54.
+    job = job_of(right=950.5).replace("joint: 3,", "joint: 3, bond: half,")
+    assert ends_said(job) == {"Moving the start 54 towards the left leaves 94½ and 94 at the ends."}
+
+
+def test_a_strip_beside_a_window_is_not_helped_by_even_ends() -> None:
+    # The second course lies 303 to 603, its tile 304.5 to 604.5: the window leaves 37 of it.
+    window = "    windows: [{name: window, across: 341.5 to 700 right of V, up: 290 to 620 above B, gap: 0}]"
+    assert ends_said(job_of(more=window)) == {"Moving the start may help."}
+
+
+def test_where_no_start_leaves_more_none_is_named() -> None:
+    # All there is of the wall is 40 wide, and a piece of 40 stands in it.
+    job = job_of(PIPE.replace("67 to 82 left", "17 to 32 right"), right=41.5)
+    job = job.replace("907.5 left of V", "1.5 right of V")
+    assert ends_said(job) == {"Moving the start may help."}
+
+
+def test_under_a_floor_that_rakes_the_lowest_course_is_read_at_its_lowest() -> None:
+    # The floor lies 30 below B at the left edge, 36 at the right one, 1815 apart; B's joint is 3: 27 to 33 of a course.
+    # Three courses end at 906, the fourth is cut at 1000: 91 over the joint. 27, 91 and a
+    # course with its joint, 303, in two: 210.5, of which 119.5 come from moving the start down.
+    floor = '{at: ["30 below B at 907.5 left of V", "36 below B at 907.5 right of V"], what: worktop, gap: 0}'
+    job = job_of(top=1002).replace("{at: 0 below B, true: level, what: worktop, gap: 0}", floor)
+    wanted = {"Moving the start 119½ towards the bottom leaves 210½ at the bottom and the top."}
+    assert ends_said(job) == wanted
+
+
 def test_a_low_course_says_what_moving_the_start_leaves_above_and_below() -> None:
     # Three courses of 300 end at 906; the top at 951 less its gap of 2 leaves 40 over the joint. 340 in two is 170.
     (said,) = findings("narrow piece", top=951)

@@ -77,6 +77,38 @@ def test_a_finding_is_accepted_by_name_with_its_reason() -> None:
     assert only(made, "thin bridge").accepted == "behind the panel"
 
 
+def accepting(rule: str, about: str = "") -> str:
+    """What is said of an entry that no finding of a thin bridge, 11.5 beside the hole riser, answers to."""
+    entry = {"rule": rule, "reason": "seen", **({"about": about} if about else {})}
+    return only(plan(hole(x=29, opening=35), accept=[entry]), "accepted, not found").text
+
+
+def test_an_entry_that_no_finding_answers_to_is_said() -> None:
+    note = only(plan(hole(), accept=[{"rule": "thin bridge", "reason": "seen"}]), "accepted, not found")
+    assert note.level == "note"
+    assert note.text == (
+        'Under accept: "thin bridge" is for no finding of this job: take it out if what it was for is put right.'
+    )
+
+
+def test_a_slip_in_what_is_accepted_has_the_name_that_was_meant() -> None:
+    assert accepting("thin brigde").endswith("and no rule is called that. Did you mean thin bridge?")
+    assert accepting("Thin bridge").endswith("Did you mean thin bridge?")
+    assert accepting("zzz").endswith("A finding's rule is printed behind it by cutmarks check.")
+    text = accepting("thin bridge", "risre")
+    assert '"thin bridge" about risre is for no finding: it is said of ' in text
+    assert text.endswith("Did you mean riser?")
+
+
+def test_an_entry_that_a_finding_answers_to_is_not_said() -> None:
+    made = plan(hole(x=29, opening=35), accept=[{"rule": "thin bridge", "reason": "seen"}])
+    assert not said(made, "accepted, not found")
+    # The note itself can be accepted, as an entry that is kept for a later state of the job.
+    kept = [{"rule": "much cut out", "reason": "later"}, {"rule": "accepted, not found", "reason": "kept"}]
+    notes = said(plan(hole(), accept=kept), "accepted, not found")
+    assert [note.accepted for note in notes if "much cut out" in note.text] == ["kept"]
+
+
 def test_hot_and_cold_that_are_mirror_images() -> None:
     # 100 from the left of one tile, 100 from the right of the next: 1.5 + 100, and 301.5 + 297 - 100.
     made = plan(hole("hot", x=101.5), hole("cold", x=498.5))

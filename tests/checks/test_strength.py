@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from typing import Any
 
 import pytest
 
@@ -63,6 +65,66 @@ def test_moving_the_start_is_told_with_what_it_leaves() -> None:
     # the ends are 1000 - 901.5 = 98.5; moved 10 to the left the left one is 88.5, the right one 108.5.
     text = only(plan(at_gap(20)), "thin bridge").text
     assert "Moving the start 10 towards the left leaves enough here; the ends are then 88½ and 108½" in text
+
+
+def moving(*holes: Mapping[str, object], **keys: Any) -> list[str]:
+    """What is said of moving the start beside a thin bridge."""
+    texts = [one.text for one in said(plan(*holes, **keys), "thin bridge")]
+    return [text[text.index("Moving") :] for text in texts if "Moving" in text]
+
+
+def test_room_beside_a_whole_tile_is_there_when_the_start_moves() -> None:
+    # Tiles end 898.5 left of V, the edge is 2 further: moved 10 to the left 297 + 2 - 10 are left there. To the right
+    # 921.5 - 901.5 = 20 become 30.
+    edges = {
+        **EDGES,
+        "left": {"at": "900.5 left of V", "true": "plumb", "gap": "0"},
+        "right": {"at": "921.5 right of V", "true": "plumb", "gap": "0"},
+    }
+    (text,) = moving(at_gap(20), edges=edges)
+    assert text == (
+        "Moving the start 10 towards the left leaves enough here; the ends are then 289 and 30 (now 297 and 20)."
+    )
+
+
+def test_a_start_that_leaves_a_narrow_end_is_not_named() -> None:
+    # 1000 - 901.5 = 98.5 at both ends; a fifth of 297 is 59.4, and 50 is less. With the left edge at 960 left of V
+    # there are 58.5: 10 less is under 50. At 962 they are 60.5, and 50.5 stay.
+    def edges(left: float) -> dict[str, object]:
+        return {**EDGES, "left": {"at": f"{left} left of V", "true": "plumb", "gap": "0"}}
+
+    assert moving(at_gap(20), edges=edges(960)) == []
+    assert moving(at_gap(20), edges=edges(962)) == [
+        "Moving the start 10 towards the left leaves enough here; the ends are then 50½ and 108½ (now 60½ and 98½)."
+    ]
+
+
+def test_no_start_moves_an_edge_that_is_cut_but_the_maker_s_edge_goes_with_it() -> None:
+    # The last tile begins at 901.5 and is cut at 1000. 20 are left to that cut (1000 - 20 - 17.5 = 962.5), or 20 to the
+    # tile's own left edge (901.5 + 20 + 17.5 = 939) and then 43.5 to the cut, which stay.
+    assert moving(hole(x=962.5, opening=35)) == []
+    assert moving(hole(x=939, opening=35)) == [
+        "Moving the start 10 towards the left leaves enough here; the ends are then 88½ and 108½ (now 98½ and 98½)."
+    ]
+
+
+def test_no_start_makes_room_between_two_openings() -> None:
+    # 20 to the left, and 25 (under 30) to the next core: 39 + 35 + 25 = 99. With 30 between them there is room.
+    assert moving(at_gap(20), hole("tail", x=99, opening=35)) == []
+    assert len(moving(at_gap(20), hole("tail", x=104, opening=35))) == 1
+
+
+def test_a_start_that_takes_the_room_from_the_other_side_is_not_named() -> None:
+    # 97 wide, a quarter is 24.25; 50 drilled leave 20 and 27, and never 24.25 on both sides. Of 102 they can leave
+    # 25.5, its quarter, and 26.5.
+    assert moving(hole(x=1.5 + 20 + 25, opening=50), tile={"size": "97 x 197"}) == []
+    assert len(moving(hole(x=1.5 + 20 + 25, opening=50), tile={"size": "102 x 197"})) == 1
+
+
+def test_a_start_has_to_help_every_hole_of_the_sentence() -> None:
+    # The next tile lies 301.5 to 598.5: 20 to its left edge (339) goes the same way, 20 to its right edge (561) not.
+    assert len(moving(at_gap(20), hole("tail", x=339.0, y=60.0, opening=35))) == 1
+    assert moving(at_gap(20), hole("tail", x=561.0, y=60.0, opening=35)) == []
 
 
 def test_a_notch_is_offered_only_where_the_cover_hides_it() -> None:

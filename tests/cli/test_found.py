@@ -103,3 +103,37 @@ def test_make_prints_the_new_sheet_and_the_record(run, w1, tmp_path):
     # W1: planned at 325.5 right of V and 912.5 above B, found 1 further right.
     assert (row["across mm"], row["up mm"]) == ("326.5", "912.5")
     assert (row["from left mm"], row["from bottom mm"]) == ("75.5", "112.5")
+
+
+def test_what_is_cut_stays_as_it_was_cut(run, w1, tmp_path):
+    cut = run("found", w1, PIECE, *READ, "--cut", "--date", "2026-03-14")
+    said = " ".join(cut.stdout.split())
+    assert "corrected 1 right. It was cut so on 2026-03-14." in said
+    assert "new fingerprint" not in said
+    before = (tmp_path / "w1.found.yaml").read_bytes()
+    again = run("found", w1, PIECE, "--from-left-tile", "72 to 87")
+    assert again.exit_code == 2
+    told = " ".join(again.stderr.split())
+    assert "riser in field 3-R2 was cut on 2026-03-14" in told
+    # The entry begins on the third line, below a remark and the list's own name.
+    assert "take out the entry that says so (w1.found.yaml line 3)" in told
+    assert (tmp_path / "w1.found.yaml").read_bytes() == before
+    note = run("found", w1, PIECE, "--note", "chipped at the back", "--date", "2026-04-02")
+    assert note.exit_code == 0
+    assert run("make", w1, "--out", tmp_path / "out").exit_code == 0
+    text = (tmp_path / "out" / "as-built.csv").read_text(encoding="utf-8-sig")
+    (row,) = csv.DictReader(io.StringIO(text))
+    # 74.5 and 1 more, on the day that it was cut.
+    assert (row["date"], row["from left mm"], row["note"]) == ("2026-03-14", "75.5", "chipped at the back")
+
+
+def test_what_is_cut_as_planned_is_said_so(run, w1):
+    result = run("found", w1, PIECE, "--cut", "--date", "2026-03-14")
+    assert f"riser in {PIECE}: as planned. It was cut so on 2026-03-14." in " ".join(result.stdout.split())
+
+
+def test_a_tile_the_wrong_way_round_is_not_kept(run, w1, tmp_path):
+    result = run("found", w1, PIECE, "--tile", "398x248")
+    assert result.exit_code == 2
+    assert "The size across comes first, as the tile lies: is it 248 x 398?" in " ".join(result.stderr.split())
+    assert not (tmp_path / "w1.found.yaml").exists()

@@ -112,6 +112,8 @@ def test_bars_that_are_out_alike_are_asked_about(run, printers):
         ("office", "--across", "180", "--along", "250", "--test-page", "test.pdf"),
         ("--across", "180", "--along", "250"),
         ("office", "--across", "wide", "--along", "250"),
+        ("office", "--margin", "14"),
+        ("--margin", "14"),
         ("o" * 41, "--across", "180", "--along", "250"),
         ("of\x07fice", "--across", "180", "--along", "250"),
     ],
@@ -119,6 +121,38 @@ def test_bars_that_are_out_alike_are_asked_about(run, printers):
 def test_a_wrong_call_keeps_nothing(run, printers, call):
     assert run("printer", *call).exit_code == 2
     assert not printers.exists()
+
+
+def test_a_margin_alone_is_not_dropped_silently(run):
+    result = run("printer", "office", "--margin", "14")
+    assert result.exit_code == 2
+    assert "--margin goes with --test-page, or with the readings of a page" in " ".join(result.stderr.split())
+
+
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (("--across", "18", "--along", "25"), "write 18 cm, or 180, for the bar across, and 25 cm, or 250, for"),
+        # 180 and 250 are 7.087 and 9.843 in.
+        (
+            ("--across", "7.09", "--along", "9.84"),
+            "write 7.09 in, or 180.1, for the bar across, and 9.84 in, or 249.9,",
+        ),
+        (("--units", "in", "--paper", "Letter", "--across", "178", "--along", "254"), "write 178 mm, or 7.008, for"),
+        (("--units", "in", "--paper", "Letter", "--across", "17.8", "--along", "25.4"), "write 17.8 cm, or 7.008, for"),
+    ],
+)
+def test_bars_without_their_unit_are_no_program_s_fault(run, printers, call, words):
+    result = run("printer", "office", *call)
+    assert result.exit_code == 2
+    said = " ".join(result.stderr.split())
+    assert words in said
+    assert "program" not in said
+    assert not printers.exists()
+
+
+def test_bars_with_their_unit_are_taken(run):
+    assert run("printer", "office", "--across", "18 cm", "--along", "25 cm").exit_code == 0
 
 
 def test_a_printer_that_nobody_measured_is_said_to_be_so(run):

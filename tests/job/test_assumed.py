@@ -12,8 +12,8 @@ def test_nothing_forgotten_nothing_assumed():
 
 def test_a_tile_off_the_box():
     assert job(changed(", measured: yes", "")).assumed == (
-        "tile rib: size taken off the box; lay out five with their joints and write run across: 5 in 1248, "
-        "or measured: yes.",
+        "tile rib: size taken off the box; lay out five with their joints and write what they measure, "
+        "as in run across: 5 in ..., or measured: yes.",
     )
     assert job(changed("measured: yes", "run across: 5 in 1497")).assumed == ()
 

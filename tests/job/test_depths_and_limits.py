@@ -123,7 +123,11 @@ def test_limits_are_read_in_their_own_units():
     ("limit", "sentence"),
     [
         ("thin brigde: 3", 'limit "thin brigde": "thin brigde" is no key here: did you mean thin bridge?'),
-        ("bridge part: 1.5", 'limit "bridge part": "1.5" is out of range for bridge part: write 0 to 1.'),
+        ("bridge part: 150 %", 'limit "bridge part": "150 %" is out of range for bridge part: write 0 to 1.'),
+        ("bridge part: 25", 'limit "bridge part": "25" is out of range for bridge part: write 25 % or 0.25.'),
+        ("bridge part: 1.5", 'limit "bridge part": "1.5" is out of range for bridge part: write 1.5 % or 0.015.'),
+        ("bridge part: 250", 'limit "bridge part": "250" is out of range for bridge part: write 0 to 1.'),
+        ("paper scale: 0.5", 'limit "paper scale": "0.5" is out of range for paper scale: write 0.5 % or 0.005.'),
         ("bridge part: 1/0", 'limit "bridge part": "1/0" is no figure: write it as in 0.25, 1/4 or 25 %.'),
         ("area taken: lots", 'limit "area taken": "lots" is no figure: write it as in 5.'),
         ("most joined: 2.5", 'limit "most joined": "2.5" is no whole number: write most joined: 6.'),
@@ -135,6 +139,13 @@ def test_limits_are_read_in_their_own_units():
 )
 def test_a_limit_that_is_none(limit, sentence):
     assert only_fault(f"limits: {{{limit}}}\n" + changed("x", "x")).endswith(sentence)
+
+
+@pytest.mark.parametrize("typed", ["20 %", "20%", '"20 %"', "'20 %'", "0.2", "1/5"])
+def test_a_part_is_written_in_percent_or_as_a_fraction(typed):
+    # Twenty in a hundred is a fifth.
+    limits = job(f"limits: {{bridge part: {typed}}}\n" + changed("x", "x")).limits
+    assert limits.figures().bridge_part.value == pytest.approx(0.2)
 
 
 def test_a_limit_is_part_of_what_was_read():

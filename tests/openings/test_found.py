@@ -22,14 +22,22 @@ W1 = """
         areas:
           - {{name: field, tile: upright, joint: 2, from: B, start: {{across: joint on V, up: sits on B}}{area}}}
         holes:
-          - {{name: riser, what: 15 copper, across: {across}, up: 905 to 920 above B, cover: 65}}{more}
+          - {{name: riser, what: 15 copper, across: {across}, up: 905 to 920 above B, cover: 65{slot}}}{more}
     found: [{found}]
 """
 PIECE = "field 3-R2"
 
 
-def planned(found: str = "", *, across: str = "318 to 333 right of V", area: str = "", more: str = "") -> Plan:
-    return make_plan(parse_job(textwrap.dedent(W1.format(found=found, across=across, area=area, more=more))))
+def planned(
+    found: str = "",
+    *,
+    across: str = "318 to 333 right of V",
+    area: str = "",
+    more: str = "",
+    slot: str = "",
+) -> Plan:
+    text = W1.format(found=found, across=across, area=area, more=more, slot=slot)
+    return make_plan(parse_job(textwrap.dedent(text)))
 
 
 def at(plan: Plan, name: str = PIECE) -> tuple[CutPiece, Cut]:
@@ -119,6 +127,22 @@ def test_sides_so_far_apart_that_the_hole_may_not_fit_stop() -> None:
     assert level("69 to 106") == "stop"
 
 
+def test_a_notch_that_moves_away_from_its_edge_still_reaches_it() -> None:
+    # The tile begins 251 right of V and the middle lies 278.5 right of it: 27.5 from the edge; core 35, open to the
+    # left; the wall check is 22 and 37. Found 3 more it is 30.5 from the edge, and the cut still begins there: 3 less
+    # half the joint would be a bridge that breaks off.
+    def notch(found: str = "") -> Cut:
+        text = planned(found, across="271 to 286 right of V", slot=", slot: towards the left")
+        return at(text)[1]
+
+    assert notch().share.bounds.min_x == near(0)
+    moved = notch(f"{{piece: {PIECE}, left: 25 to 40}}")
+    assert (notch().from_left, moved.from_left) == (near(27.5), near(30.5))
+    assert moved.share.bounds.min_x == near(0)
+    assert moved.share.bounds.max_x == near(48)
+    assert moved.kind == "edge notch"
+
+
 def test_this_very_tile_is_smaller() -> None:
     plan = planned(f"{{piece: {PIECE}, tile: 246 x 397}}")
     piece, cut = at(plan)
@@ -129,6 +153,66 @@ def test_this_very_tile_is_smaller() -> None:
     assert piece.outline.bounds.width == near(246)
     assert all(check.fixed for check in cut.wall_checks)
     assert rules(plan)["corrected"].startswith(f"riser in {PIECE}: This very tile is 246 x 397")
+
+
+def test_a_size_that_no_tile_of_these_can_have_is_refused() -> None:
+    # 10 is the limit: 238 is 10 less than 248, and 398 x 248 is 150 off both ways.
+    assert at(planned(f"{{piece: {PIECE}, tile: 238 x 408}}"))[0].piece.tile.w == 238
+    for size, says in (
+        ("398 x 248", "is it 248 x 398?"),
+        ("237 x 398", "Measure the whole tile again, across first."),
+        ("248 x 409", "Measure the whole tile again"),
+    ):
+        with pytest.raises(JobError) as caught:
+            planned(f"{{piece: {PIECE}, tile: {size}}}")
+        assert says in str(caught.value)
+
+
+def test_what_is_cut_is_not_read_again() -> None:
+    cut = f"{{piece: {PIECE}, left: 70 to 85, cut: yes, date: 2026-03-14}}"
+    for later in ("left: 72 to 87", "below: 105 to 120", "tile: 247 x 398", "left: 72 to 87, cut: yes"):
+        with pytest.raises(JobError) as caught:
+            planned(f"{cut}, {{piece: {PIECE}, {later}}}")
+        told = str(caught.value)
+        assert f"riser in {PIECE} was cut on 2026-03-14: what is read later does not change what was cut." in told
+        assert "take out the entry that says so (job line 12). A note can still be added." in told
+
+
+def test_a_note_may_still_be_added_to_what_is_cut_and_its_day_stays() -> None:
+    cut = f"{{piece: {PIECE}, left: 70 to 85, cut: yes, date: 2026-03-14}}"
+    plan = planned(f"{cut}, {{piece: {PIECE}, note: chipped at the back, date: 2026-04-02}}")
+    (record,) = plan.found
+    assert (record.date, record.note, record.cut) == ("2026-03-14", "chipped at the back", True)
+    assert at(plan)[0].fingerprint == at(planned(cut))[0].fingerprint
+    # 74.5 from the left, found 1 further right.
+    assert at(plan)[1].from_left == near(75.5)
+
+
+def test_what_is_cut_has_no_new_sheet_to_use() -> None:
+    found = f"piece: {PIECE}, left: 70 to 85, date: 2026-03-14"
+    assert rules(planned(f"{{{found}}}"))["corrected"].endswith("Use the sheet with the new fingerprint.")
+    words = rules(planned(f"{{{found}, cut: yes}}"))["corrected"]
+    assert words == f"riser in {PIECE}: corrected 1 right. It was cut so on 2026-03-14."
+
+
+DRAIN = "\n          - {name: drain, what: 15 copper, across: 400 to 415 right of V, up: 1005 to 1020 above B}"
+
+
+def test_a_hole_found_off_asks_for_the_others_of_its_tile() -> None:
+    # 69 and 84 are expected: 71.5 and 86.5 are 2.5 more.
+    riser = f"{{piece: {PIECE}, hole: riser, left: 71.5 to 86.5}}"
+    plan = planned(riser, more=DRAIN)
+    (finding,) = [finding for finding in plan.findings if finding.rule == "found off alone"]
+    assert (finding.level, finding.about) == ("warn", (PIECE, "drain"))
+    assert finding.text == f"riser was found 2½ off: read drain in {PIECE} too, before it is cut."
+    # As planned, nothing is off; read back or cut, the drain is left alone; and alone in its tile, a hole has none.
+    for found, more in (
+        (f"{{piece: {PIECE}, hole: riser, left: 69 to 84}}", DRAIN),
+        (f"{riser}, {{piece: {PIECE}, hole: drain, left: 151 to 166}}", DRAIN),
+        (f"{riser}, {{piece: {PIECE}, hole: drain, cut: yes}}", DRAIN),
+        (riser, ""),
+    ):
+        assert "found off alone" not in rules(planned(found, more=more))
 
 
 def test_this_very_tile_fixed_from_the_right() -> None:
@@ -153,6 +237,7 @@ def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
                 across="318 to 333 right of V",
                 area="",
                 more="",
+                slot="",
             )
         )
         .replace("from: B, ", "")
@@ -175,6 +260,8 @@ def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
         (f"{{piece: {PIECE}, hole: waste, left: 70 to 85}}", '"waste" is no hole in'),
         (f"{{piece: {PIECE}}}", "It says nothing"),
         (f"{{piece: {PIECE}, left: 70 to 85, right: 10 to 25}}", "keep the one that lies against what is fixed"),
+        (f"{{piece: {PIECE}, tile: 398 x 248}}", "that field 3-R2 is as it lies. The size across comes first"),
+        (f"{{piece: {PIECE}, tile: 237 x 398}}", "237 x 398 is more than 10 from the 248 x 398 that field 3-R2 is"),
         (f"{{piece: {PIECE}, left: 70}}", "does not say to what"),
         (f"{{piece: {PIECE}, cut: yes, date: 14.3.2026}}", "is no day"),
         ("{left: 70 to 85}", "names no piece"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
 import pytest
@@ -86,3 +87,40 @@ def test_it_is_mirrored_with_the_rest_on_a_back_template() -> None:
     (piece,) = [one for one in made.pieces if one.cuts]
     # 297 - 30.
     assert middles(from_behind(piece).cuts[0]) == [(267.0, 100.0)]
+
+
+def you_may_be(d: float, **keys: Any) -> float | None:
+    """Of a 15 pipe in a core of 35, `d` from the left edge, opened to the left unless said otherwise."""
+    made = plan(hole(**{"x": 1.5 + d, "opening": 35, "slot": "towards the left", **keys}))
+    (opening,) = [one.opening for one in made.penetrations]
+    return opening.you_may_be
+
+
+@pytest.mark.parametrize(
+    ("d", "keys", "expected"),
+    [
+        # The corner of the mouth with its lap of 3 lies 17.5 + 3 up and d across; a cover of 65 reaches 32.5.
+        (22.0, {}, 32.5 - math.hypot(22.0, 20.5)),
+        (25.0, {}, 32.5 - math.hypot(25.0, 20.5)),
+        (36.0, {}, 0.0),
+        # Close to the edge it is the round end: (35 - 15) / 2 round the pipe, 32.5 - 17.5 - 3 = 12 to the rim.
+        (5.0, {}, 10.0),
+        # A plate of 64 x 64 with its lap of 2: 32 - 25 to the edge, 32 - 19.5 beside.
+        (25.0, {"cover": "64 x 64"}, 7.0),
+        (22.0, {"cover": "none"}, 10.0),
+        # Over a corner, 24 from both edges: the tile's own corner is farthest.
+        (24.0, {"y": 24.0, "cover": 70, "slot": "towards the left and the bottom"}, 35.0 - math.hypot(24.0, 24.0)),
+        # 20 from both: the sides of the notch with their lap are farther than the corner, sqrt(800) = 28.28.
+        (20.0, {"y": 20.0, "cover": 70, "slot": "towards the left and the bottom"}, 35.0 - math.hypot(20.0, 20.5)),
+        # The far end of a slot with its lap: 10 + 17.5 + 3.
+        (150.0, {"slot": "10 towards the left"}, 2.0),
+        (150.0, {"slot": "30 towards the left"}, 0.0),
+    ],
+)
+def test_how_far_it_may_be_off(d: float, keys: dict[str, Any], expected: float) -> None:
+    assert you_may_be(d, **keys) == pytest.approx(expected)
+
+
+def test_the_lap_that_the_job_sets_counts() -> None:
+    made = plan(hole(x=23.5, opening=35, slot="towards the left"), limits={"lap": "1"})
+    assert made.penetrations[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(22.0, 18.5))

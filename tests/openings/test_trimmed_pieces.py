@@ -6,7 +6,11 @@ from typing import Any
 
 import pytest
 
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region, region
+from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.openings.model import Cut
+from cutmarks.openings.outlines import sizes_of
 from tests.properties.wall import BOX, cut_of, piece, plan_of
 
 PIPE = {"what": "15 copper", "cover": 65, "end": "comes off"}
@@ -46,6 +50,38 @@ def test_an_l_is_sized_over_what_is_left_at_each_end() -> None:
     (found,) = [p for p in plan.pieces if p.piece.place == (0, 1)]
     assert found.sizes == {"left": near(100), "right": near(70), "bottom": near(100), "top": near(59)}
     assert found.outline.area == near(100 * 100 - 41 * 30)
+
+
+@pytest.mark.parametrize(
+    ("corners", "bottom", "top", "left", "right"),
+    [
+        # It ends in a point above and on the right.
+        ([(0, 0), (172.8, 0), (191.1, 18.2), (0, 209.3)], 172.8, 0, 209.3, 0),
+        ([(0, 0), (319, 0), (0, 100)], 319, 0, 100, 0),
+        # A long slope of 17 degrees over a triangle is no end of it either: it has no side on the right.
+        ([(0, 0), (319, 0), (0, 98)], 319, 0, 98, 0),
+        # Level for a stretch, then down: 100 in 559.5 is 10 degrees.
+        ([(0, 0), (599.9, 0), (599.9, 200), (40.4, 300), (0, 300)], 599.9, 40.4, 300, 200),
+        # One edge from side to side is measured from corner to corner: 30 in 100 is 17 degrees, 40 is 22.
+        ([(0, 0), (100, 0), (100, 70), (0, 100)], 100, 100, 100, 70),
+        ([(0, 0), (100, 0), (100, 60), (0, 100)], 100, 0, 100, 60),
+        # The same on the left leg of an L.
+        ([(0, 0), (300, 0), (300, 100), (200, 100), (200, 290), (0, 295)], 300, 200, 295, 100),
+        # Two slopes that meet on top are a point.
+        ([(0, 0), (300, 0), (300, 100), (150, 110), (0, 100)], 300, 0, 100, 100),
+    ],
+)
+def test_sizes_lie_along_the_lines_that_end_a_piece(
+    corners: list[tuple[float, float]], bottom: float, top: float, left: float, right: float
+) -> None:
+    shape: Region[Tile] = region(polygon(corners))
+    assert sizes_of(shape) == {"bottom": near(bottom), "top": near(top), "left": near(left), "right": near(right)}
+
+
+def test_an_arc_only_touches_the_line_that_ends_it() -> None:
+    # A strip 100 wide under half a disc of radius 50: its top is one point.
+    ring: Ring[Tile] = Ring((Vertex(0, 0), Vertex(100, 0), Vertex(100, 40, 1.0), Vertex(0, 40)))
+    assert sizes_of(region(ring)) == {"bottom": near(100), "top": 0.0, "left": near(40), "right": near(40)}
 
 
 def test_two_parts_of_one_tile_are_lettered_from_the_left() -> None:

@@ -114,6 +114,17 @@ def test_one_bar_far_out_is_no_printer_and_no_program(across, along):
     assert isinstance(read(across, along), Stop)
 
 
+@pytest.mark.parametrize(
+    ("across", "along", "missing"),
+    # 5 % of 18 is 0.9, of 25 it is 1.25; a bar in cm and one in mm are no unit that is missing.
+    [(18.0, 25.0, True), (18.8, 23.8, True), (19.0, 25.0, False), (18.0, 26.3, False), (18.0, 250.0, False)],
+)
+def test_bars_that_are_a_tenth_are_told_from_a_program(across, along, missing):
+    found = read(across, along)
+    assert isinstance(found, Stop)
+    assert ("unit is missing" in found.sentence) is missing
+
+
 def test_a_sheet_that_ran_askew_is_told_from_its_diagonals():
     # Drawn to lean by 1 mm in 250: the corners of a parallelogram 180 wide and 250 high, by Pythagoras.
     rising, falling = math.hypot(181.0, 250.0), math.hypot(179.0, 250.0)

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
 
+from cutmarks.geometry.regions import region
+from cutmarks.geometry.rings import polygon
 from cutmarks.plan import Plan
 from cutmarks.sheets.figures import four_measures, trimmed_size
 from cutmarks.sheets.piece_words import box_sides, runs_out_words, shape_words
-from cutmarks.units import Style
+from cutmarks.units import Style, Unit
 from tests.sheets.jobs import W6, plan_of
 
 MM = Style()
@@ -81,6 +86,38 @@ def test_l_cuts_are_told_by_what_stays(name: str, words: str):
 )
 def test_sizes(name: str, size: list[str]):
     assert trimmed_size(piece(plan_of(W6), name), MM, 1.0) == size
+
+
+def shaped(*corners: tuple[float, float]):
+    """A trimmed piece of that outline."""
+    trimmed = piece(plan_of(W6), "field 2-1")
+    return replace(trimmed, piece=replace(trimmed.piece, outline=region(polygon(corners))))
+
+
+def test_a_piece_that_ends_in_a_point_is_told_over_all_with_its_corners():
+    # 172.8 wide below, and its highest place is a point: no figure at the top can be given.
+    found = shaped((0, 0), (172.8, 0), (191.1, 18.2), (0, 209.3))
+    assert trimmed_size(found, MM, 1.0) == ["191 x 209 over all"]
+    assert shape_words(found, MM).endswith("whole tile: 0 / 0, 173 / 0, 191 / 18, 0 / 209½")
+
+
+def test_four_sides_are_named_up_to_twenty_degrees_of_rake():
+    # 30 in 100 is 17 degrees, 40 in 100 is 22
+    assert trimmed_size(shaped((0, 0), (100, 0), (100, 70), (0, 100)), MM, 1.0) == [
+        "100 wide",
+        "100 at the left",
+        "70 at the right",
+    ]
+    assert trimmed_size(shaped((0, 0), (100, 0), (100, 60), (0, 100)), MM, 1.0) == ["100 x 100 over all"]
+
+
+def test_a_size_a_hair_under_a_step_is_that_step():
+    # 23 5/8 x 25.4 is 600.075. Two places each half of 0.000001 out make it 600.074999; 600.07 is 23 19/32 and more.
+    inches = Style(Unit.INCH, Fraction(1, 32))
+    for width, said in ((600.074999, "23 5/8"), (600.07, "23 19/32")):
+        # 12 x 25.4 is 304.8
+        found = shaped((0, 0), (width, 0), (width, 304.8), (0, 304.8))
+        assert trimmed_size(found, inches, 1.0) == [f"{said} x 12"]
 
 
 def test_a_middle_off_the_tile_is_said_in_words():

@@ -1,0 +1,179 @@
+"""What a layout leaves where its rows and courses end, and the same layout with its start moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from cutmarks.geometry.edges import Arc
+from cutmarks.geometry.frames import Courses, F, Placement, Surface, Tile
+from cutmarks.geometry.regions import Region, parts, spans_across, spans_up
+from cutmarks.geometry.rings import edges
+from cutmarks.geometry.spans import Span
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.setout.model import OPPOSITE, Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Place
+
+Ends = tuple[float | None, float | None]
+
+_OUT: dict[Side, tuple[float, float]] = {
+    "left": (-1.0, 0.0),
+    "right": (1.0, 0.0),
+    "bottom": (0.0, -1.0),
+    "top": (0.0, 1.0),
+}
+
+
+def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
+    """The same area with its start (du, dv) mm further along and across its courses: the ground stays where it is.
+
+    Seen from the grid the ground moves the other way; where the start's point lies on its tile does not change.
+    """
+    grid = layout.grid
+    x, y = grid.to_surface.xy(du, dv)
+    at: Placement[Courses, Surface] = replace(grid.to_surface, dx=x, dy=y)
+    back: Placement[Courses, Courses] = Placement(dx=-du, dy=-dv)
+    return Layout(
+        area=layout.area,
+        surface=layout.surface,
+        tile=layout.tile,
+        grid=replace(grid, to_surface=at),
+        bounds=layout.bounds.moved(back),
+        ground=layout.ground.moved(back),
+        reference=layout.reference,
+        open_to=layout.open_to,
+        least_piece=layout.least_piece,
+    )
+
+
+def ends_across(layout: Layout) -> Ends:
+    """The least width of the first and of the last piece of any course, at its narrowest, mm; None where it is open.
+
+    Where the end rakes the narrowest is at one of its corners, and 0 where the piece ends there in a point.
+    """
+    if layout.is_open:
+        return None, None
+    first: list[float] = []
+    last: list[float] = []
+    for row in layout.rows():
+        begins, stops = _outermost(layout, row, backwards=False), _outermost(layout, row, backwards=True)
+        if begins is not None and stops is not None:
+            first.append(_narrowest(layout, begins, "left", alone=begins == stops))
+            last.append(_narrowest(layout, stops, "right", alone=begins == stops))
+    return min(first, default=None), min(last, default=None)
+
+
+def ends_up(layout: Layout) -> Ends:
+    """The least height of any piece with nothing below it, and with nothing above it, mm; None where it is open.
+
+    Under an edge that rakes such pieces lie in more than one course. Each is taken where it is lowest, as in
+    `ends_across`.
+    """
+    if layout.is_open:
+        return None, None
+    rows = layout.rows()
+    lowest, highest = _ends_of_columns(layout, rows, "bottom"), _ends_of_columns(layout, rows[::-1], "top")
+    return min(lowest, default=None), min(highest, default=None)
+
+
+def _outermost(layout: Layout, row: int, *, backwards: bool) -> Place | None:
+    """The first place of a row that holds a piece, from the left or, backwards, from the right."""
+    course = layout.course(row)
+    runs = sorted([*course.touched, *course.whole], key=lambda run: run.start, reverse=backwards)
+    for run in runs:
+        for column in reversed(run) if backwards else run:
+            if layout.shape((column, row)) is not None:
+                return column, row
+    return None
+
+
+def _ends_of_columns(layout: Layout, rows: Sequence[int], side: Side) -> Iterator[float]:
+    """The least heights of the pieces beyond which, in the rows before theirs, nothing is fixed."""
+    covered: list[Span] = []
+    apart = layout.grid.joint + layout.least_piece
+    left, right = layout.extent.min_x, layout.extent.max_x
+    for row in rows:
+        here: list[Span] = []
+        course = layout.course(row)
+        for run in course.whole:
+            span = layout.grid.corner((run.start, row))[0], layout.grid.corner((run.stop - 1, row))[0] + layout.grid.w
+            here.append(span)
+            if not _lies_in(span, covered, apart):
+                yield layout.grid.h
+        for column in course.touched_columns():
+            u, _ = layout.grid.corner((column, row))
+            if _lies_in((u, u + layout.grid.w), covered, apart):
+                continue
+            shape = layout.shape((column, row))
+            if shape is None:
+                continue
+            span = u + shape.bounds.min_x, u + shape.bounds.max_x
+            here.append(span)
+            if not _lies_in(span, covered, apart):
+                yield _narrowest(layout, (column, row), side, alone=False)
+        covered = _joined([*covered, *here], apart)
+        if _lies_in((left, right), covered, apart):
+            return
+
+
+def _lies_in(span: Span, spans: Sequence[Span], apart: float) -> bool:
+    return any(a <= span[0] + apart and span[1] <= b + apart for a, b in spans)
+
+
+def _joined(spans: list[Span], apart: float) -> list[Span]:
+    """The spans from left to right, those no more than `apart` from one another as one."""
+    spans.sort()
+    found: list[Span] = []
+    for a, b in spans:
+        if found and a <= found[-1][1] + apart:
+            found[-1] = found[-1][0], max(found[-1][1], b)
+        else:
+            found.append((a, b))
+    return found
+
+
+def _narrowest(layout: Layout, place: Place, side: Side, *, alone: bool) -> float:
+    """How far a piece goes, on its narrowest, from what ends it on `side` to its far side, mm; 0 where it is a point.
+
+    `alone` is a piece that both ends of a row trim: its far side is taken where it comes nearest.
+    """
+    shape = layout.shape(place)
+    assert shape is not None
+    if len(shape.rings) > 1:
+        shape = max(parts(shape), key=lambda part: max(_outward(part, side)))
+    near = min(outer_ends(shape, side), default=None)
+    far = (
+        max((-out for out in outer_ends(shape, OPPOSITE[side])), default=None) if alone else min(_outward(shape, side))
+    )
+    return 0.0 if near is None or far is None else max(near - far, 0.0)
+
+
+def _outward(shape: Region[Tile], side: Side) -> tuple[float, float]:
+    """How far out towards a side the whole shape begins and ends, mm."""
+    x, y = _OUT[side]
+    box = shape.bounds
+    one, other = box.min_x * x + box.min_y * y, box.max_x * x + box.max_y * y
+    return min(one, other), max(one, other)
+
+
+def outer_ends(shape: Region[F], side: Side) -> Iterator[float]:
+    """How far out towards a side the ends of the edges lie that end the shape there, mm.
+
+    Such an edge faces that side, by the normal of its chord, and nothing of the shape lies beyond it: not the far wall
+    of a notch.
+    """
+    x, y = _OUT[side]
+    for edge in (edge for ring in shape.rings if ring.area > 0.0 for edge in edges(ring)):
+        normal_x, normal_y = edge.y1 - edge.y0, edge.x0 - edge.x1
+        if normal_x * x + normal_y * y < abs(normal_x * y) + abs(normal_y * x) or edge.length <= TOUCH:
+            continue
+        if isinstance(edge, Arc) or _is_last(shape, (edge.x0 + edge.x1) / 2, (edge.y0 + edge.y1) / 2, side):
+            yield from (edge.x0 * x + edge.y0 * y, edge.x1 * x + edge.y1 * y)
+
+
+def _is_last(shape: Region[F], x: float, y: float, side: Side) -> bool:
+    """Whether a place on the boundary is the outermost on its own level (left, right) or plumb line (bottom, top)."""
+    spans, at = (spans_across(shape, y), x) if side in ("left", "right") else (spans_up(shape, x), y)
+    ends = [end for span in spans for end in span]
+    return bool(ends) and abs((min(ends) if side in ("left", "bottom") else max(ends)) - at) <= COINCIDE
