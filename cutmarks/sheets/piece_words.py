@@ -9,8 +9,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.sheets.figures import four_corners, trimmed_outline
-from cutmarks.units import Style, say, say_down
+from cutmarks.sheets.figures import four_corners, goes_in, trimmed_outline
+from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
 MOST_CORNERS = 12
@@ -69,8 +69,8 @@ def _l_cut(ring: Ring[Tile], piece: CutPiece, style: Style) -> str:
     side, level = ("left" if right else "right"), ("lower" if top else "upper")
     gone = f"{'top' if top else 'bottom'} {'right' if right else 'left'}"
     return (
-        f"L cut, the {gone} corner goes: {say_down(across, style)} stays from the {_edge(side, piece)} edge, "
-        f"{say_down(up, style)} from the {_edge(level, piece)} edge"
+        f"L cut, the {gone} corner goes: {goes_in(across, style)} stays from the {_edge(side, piece)} edge, "
+        f"{goes_in(up, style)} from the {_edge(level, piece)} edge"
     )
 
 
@@ -90,16 +90,16 @@ def _u_cut(ring: Ring[Tile], style: Style) -> str:
         opens_up = any(abs(v.x - a.x) <= TOUCH and v.y > a.y + TOUCH for v in ring.vertices)
         depth = a.y - bounds.min_y if opens_up else bounds.max_y - a.y
         return (
-            f"U cut in the {'top' if opens_up else 'bottom'}: {say_down(a.x - bounds.min_x, style)} stays on the left, "
-            f"{say_down(bounds.max_x - b.x, style)} on the right, {say_down(depth, style)} "
+            f"U cut in the {'top' if opens_up else 'bottom'}: {goes_in(a.x - bounds.min_x, style)} stays on the left, "
+            f"{goes_in(bounds.max_x - b.x, style)} on the right, {goes_in(depth, style)} "
             f"{'below' if opens_up else 'above'} it"
         )
     if abs(a.x - b.x) <= TOUCH:
         opens_right = any(abs(v.y - a.y) <= TOUCH and v.x > a.x + TOUCH for v in ring.vertices)
         depth = a.x - bounds.min_x if opens_right else bounds.max_x - a.x
         return (
-            f"U cut in the {'right' if opens_right else 'left'} side: {say_down(a.y - bounds.min_y, style)} stays "
-            f"below, {say_down(bounds.max_y - b.y, style)} above, {say_down(depth, style)} beside it"
+            f"U cut in the {'right' if opens_right else 'left'} side: {goes_in(a.y - bounds.min_y, style)} stays "
+            f"below, {goes_in(bounds.max_y - b.y, style)} above, {goes_in(depth, style)} beside it"
         )
     return ""
 

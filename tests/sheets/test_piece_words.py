@@ -13,6 +13,7 @@ from cutmarks.plan import Plan
 from cutmarks.sheets.figures import four_measures, trimmed_size
 from cutmarks.sheets.piece_words import box_sides, runs_out_words, shape_words
 from cutmarks.units import Style, Unit
+from tests.handmade import cut_piece
 from tests.sheets.jobs import W6, plan_of
 
 MM = Style()
@@ -193,3 +194,11 @@ NOTCHED = """
 )
 def test_u_cuts_and_other_outlines(place: tuple[int, int], words: str):
     assert shape_words(at_place(plan_of(NOTCHED), place), MM) == words
+
+
+def test_what_rounding_takes_off_a_corner_is_not_a_half_millimetre_less():
+    # An L cut whose corner the kernel has a millionth of a mm short of 200 and 300: 200 and 300 stay, and not 199½.
+    corner = (200.0 - 1e-6, 300.0 - 1e-6)
+    outline = ((0.0, 0.0), (397.0, 0.0), (397.0, corner[1]), corner, (corner[0], 597.0), (0.0, 597.0))
+    cut = cut_piece([], 397.0, 597.0, trimmed_to=outline)
+    assert shape_words(cut, Style()).endswith("200 stays from the left edge, 300 from the lower edge")
