@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
@@ -22,9 +22,6 @@ from cutmarks.registering.model import Registration
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.model import Counts, Grid, TileKind
 from cutmarks.units import Style, Unit
-
-if TYPE_CHECKING:
-    pass
 
 
 @dataclass(frozen=True, slots=True)
