@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding, Level
-from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Fit, Located, Misfit
 from cutmarks.openings.model import Opening
-from cutmarks.units import Style, Unit, say
+from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
     from cutmarks.checks.limits import Limits
@@ -57,27 +56,6 @@ def _misfit_words(fit: Fit, misfit: Misfit, style: Style) -> str:
     moves = f"without it the place moves by {say(misfit.moves, style)}"
     again = "Read it again" + (f", and where {' and '.join(points)} is." if others else ".")
     return f'{about}: "{first.text}" does not fit the other readings: {says}, {moves}. {again}'
-
-
-def tapes_disagree(located: Sequence[Located], limits: Limits, style: Style) -> Iterator[Finding]:
-    """Of a round thing, the two sides that a tape was held to are its diameter apart."""
-    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
-    for thing in located:
-        if thing.diameter is None:
-            continue
-        for taken in thing.spec.readings:
-            wide = taken.sides
-            if wide is not None and abs(wide - thing.diameter) > limit.value + TOUCH:
-                yield Finding(
-                    "warn",
-                    "readings disagree",
-                    (thing.spec.name,),
-                    f'{thing.spec.name}: "{taken.text}" is {say(wide, style)} from side to side, but it is '
-                    f"{say(thing.diameter, style)}: read it again, to both sides.",
-                    abs(wide - thing.diameter),
-                    limit.value,
-                    limit.source,
-                )
 
 
 def tapes_cross_flat(located: Sequence[Located], limits: Limits, style: Style) -> Iterator[Finding]:

@@ -126,7 +126,6 @@ def _all(
         yield from frames.goes_under(material.setout, material.layouts, cut, limits, style)
         yield from leaning.leaves_room(material.located, met, limits, style)
         yield from certainty.readings_that_do_not_fit(material.located, material.openings, limits, style)
-        yield from certainty.tapes_disagree(material.located, limits, style)
         yield from certainty.tapes_cross_flat(material.located, limits, style)
         yield from trueness.lines_that_lean(material.located, material.setout, limits, style)
         yield from trueness.edges_that_rake(material.located, material.setout, limits, style)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from cutmarks.checks.limits import Limits
+from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.notches import is_hidden
 from cutmarks.checks.opened import NEAR, hidden
@@ -22,25 +22,34 @@ from cutmarks.setout.model import SIDES, SetOut
 from cutmarks.units import Style, Unit, say
 
 
+def two_sides(limits: Limits, style: Style) -> Limit:
+    """By how much two sides may be further or less apart than the thing is wide, in the job's own measure."""
+    return limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+
+
 def readings_disagree(located: Located, opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
-    """A round thing's two sides must be its diameter apart, on both axes alike.
+    """A round thing's two sides must be its diameter apart, on both axes alike, and by each tape held to both.
 
     One of them is read wrong where they are not, and the middle is out by half of it: over what the hole may be off,
     that stops.
     """
     if located.diameter is None or not isinstance(located.thing, Circle):
         return
-    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
-    for words, read in zip(("across", "up"), located.read, strict=True):
+    limit = two_sides(limits, style)
+    spare, what = opening.you_may_be, located.spec.what or "it"
+    reads = [
+        (f"its two sides {axis} are", "apart", wide) for axis, wide in zip(("across", "up"), located.read, strict=True)
+    ]
+    reads += [(f'"{taken.text}" is', "from side to side", taken.sides) for taken in located.spec.readings]
+    for said, apart, read in reads:
         if read is None or abs(read - located.diameter) <= limit.value + TOUCH:
             continue
-        spare = opening.you_may_be
         yield Finding(
             "stop" if spare is not None and abs(read - located.diameter) / 2 > spare + TOUCH else "warn",
             "readings disagree",
             (located.spec.name,),
-            f"{located.spec.name}: its two sides {words} are {say(read, style)} apart, but {located.spec.what} is "
-            f"{say(located.diameter, style)}: read it again, edge to edge.",
+            f"{located.spec.name}: {said} {say(read, style)} {apart}, but {what} is {say(located.diameter, style)}: "
+            "read it again, edge to edge.",
             abs(read - located.diameter),
             limit.value,
             limit.source,
@@ -52,7 +61,7 @@ def unnamed_pipe(located: Located, words: Literal["uk", "us"], limits: Limits, s
     spec = located.spec
     if spec.what or spec.diameter is not None or located.diameter is None or not isinstance(located.thing, Circle):
         return
-    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+    limit = two_sides(limits, style)
     near = pipes_near(located.diameter, words, limit.value)
     read = say(located.diameter, style)
     if near:

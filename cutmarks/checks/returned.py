@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from cutmarks.checks.holes import two_sides
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound, Read
 from cutmarks.openings.model import CutPiece
-from cutmarks.units import Style, Unit, say
+from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
     from cutmarks.checks.limits import Limits
@@ -75,7 +76,7 @@ def sides_disagree(one: AsFound, spare: float | None, limits: Limits, style: Sty
     One of them is read wrong where they are not, and the middle is out by half of it: over what the hole may be off,
     that stops.
     """
-    limit = limits.derived_inch if style.unit is Unit.INCH else limits.derived_mm
+    limit = two_sides(limits, style)
     for read in one.reads:
         wide, found = read.expected[1] - read.expected[0], read.found[1] - read.found[0]
         if abs(wide - found) > limit.value + TOUCH:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import Registration
@@ -65,7 +66,7 @@ def axis_error(
         if axis_of(side) == axis_of(mark)
     )
     # Of a box that is larger than the paper the line is the near side; what the sheet does not show goes by tape alone.
-    is_side = cut is piece.cuts[registration.cuts[0]] and line == span(cut, piece, taped)[0]
+    is_side = cut is piece.cuts[registration.cuts[0]] and abs(line - span(cut, piece, taped)[0]) <= TOUCH
     off_line = 0.0 if is_side else abs(centre_from(cut, taped) - line)
     return Error(
         printing=off_line * figures.scale,

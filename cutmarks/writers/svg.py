@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from io import BytesIO
 from typing import BinaryIO
 from xml.etree.ElementTree import ElementTree
 
@@ -27,13 +26,6 @@ from cutmarks.writers.style import FILLS
 
 _SCALE_PLACES = 9
 """Of the factor from font units to mm: 2,000 units of 0.005 mm are then out by less than 0.00001 mm."""
-
-
-def svg_bytes(sheet: Sheet) -> bytes:
-    """The file's bytes; see `write_svg`."""
-    out = BytesIO()
-    write_svg(sheet, out)
-    return out.getvalue()
 
 
 def write_svg(sheet: Sheet, out: BinaryIO) -> None:

@@ -38,9 +38,9 @@ from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.svg import svg_bytes
 from tests.bench.plan_scaling import compare
 from tests.scenes import w1
+from tests.writers.as_bytes import svg_bytes
 
 FEW, MANY = 10, 1000
 EACH = 6

@@ -87,7 +87,7 @@ def test_a_tape_to_both_sides_has_to_be_the_pipe() -> None:
     # 1076 to 1108 is 32 from side to side, and a 15 copper pipe is 15; 1000 to 1015 is it, and 17 is within 2.
     (one,) = found(riser("1076 to 1108 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")
     assert one.text == (
-        'riser: "1076 to 1108 from P1" is 32 from side to side, but it is 15: read it again, to both sides.'
+        'riser: "1076 to 1108 from P1" is 32 from side to side, but 15 copper is 15: read it again, edge to edge.'
     )
     assert (one.level, one.value) == ("warn", pytest.approx(17))
     assert not found(riser("992 to 1009 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")

@@ -7,12 +7,13 @@ from dataclasses import replace
 import pytest
 
 from cutmarks.geometry.frames import Point
-from cutmarks.marks.behind import from_behind
+from cutmarks.geometry.shapes import Rect
+from cutmarks.marks.behind import from_behind, registered_behind
 from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Tone, Words
-from cutmarks.registering import register
+from cutmarks.registering import error_at, register
 from cutmarks.sheets.build import build_sheets
-from tests.handmade import plan_of, w1_piece
+from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import SCENES
 from tests.sheets.special import SPECIAL, wished
 
@@ -78,6 +79,16 @@ def test_from_behind_and_back_again_is_the_piece():
     assert again.cuts[0].share.bounds == pytest.approx(piece.cuts[0].share.bounds)
     assert again.cuts[0].mark_from == piece.cuts[0].mark_from
     assert again.factory_edges == piece.factory_edges
+
+
+@pytest.mark.parametrize("x", [560.1, 587.7, 619.3])
+def test_a_box_larger_than_the_paper_is_as_far_off_from_behind_as_from_the_face(x):
+    piece = cut_piece([opening("hatch", Rect(700.1, 620.3), x, 560.7)], 1197.6, 1198.4, at=(0.0, 0.0))
+    (sheet,) = register([piece], "A4")
+    behind = from_behind(piece)
+    # By the tape to its near side on both axes: 1 + 0.25, and nothing of the paper lies between.
+    assert error_at(piece, piece.cuts[0], sheet) == pytest.approx(1.25)
+    assert error_at(behind, behind.cuts[0], registered_behind(sheet)) == pytest.approx(1.25)
 
 
 @pytest.mark.parametrize("name", ["w1", "turned", "box", "raking", "slot", "quarter_of_crossing"])

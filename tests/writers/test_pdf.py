@@ -19,8 +19,8 @@ from cutmarks.marks.model import CircleMark, Mark, Role, Words, moved, rectangle
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.svg import svg_bytes
 from tests.scenes import SCENES
+from tests.writers.as_bytes import svg_bytes
 from tests.writers.pdf_reading import HUNDREDTH, MM, circles, reader_of, straight, strokes
 
 

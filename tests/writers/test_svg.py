@@ -21,8 +21,8 @@ from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.svg import svg_bytes
 from tests.scenes import SCENES
+from tests.writers.as_bytes import svg_bytes
 
 SVG = "{http://www.w3.org/2000/svg}"
 HUNDREDTH = 0.01
@@ -191,7 +191,7 @@ def test_marks_of_one_kind_share_one_group():
 def test_two_runs_give_the_same_bytes_whatever_the_order_of_hashing():
     program = (
         "import hashlib; from tests.scenes import SCENES; from cutmarks.sheets.build import build_sheets;"
-        "from cutmarks.writers.svg import svg_bytes;"
+        "from tests.writers.as_bytes import svg_bytes;"
         "names = ('quarter_of_crossing', 'two_sheets', 'one_edge');"
         "print(hashlib.sha256(b''.join(svg_bytes(s) for n in names for s in build_sheets(SCENES[n]()))).hexdigest())"
     )

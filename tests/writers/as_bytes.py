@@ -1,0 +1,15 @@
+"""A sheet's SVG file in memory."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from cutmarks.sheets.model import Sheet
+from cutmarks.writers.svg import write_svg
+
+
+def svg_bytes(sheet: Sheet) -> bytes:
+    """The bytes that `write_svg` writes into a file."""
+    out = BytesIO()
+    write_svg(sheet, out)
+    return out.getvalue()
