@@ -90,6 +90,9 @@ def test_a_tape_to_both_sides_has_to_be_the_pipe() -> None:
         'riser: "1076 to 1108 from P1" is 32 from side to side, but 15 copper is 15: read it again, edge to edge.'
     )
     assert (one.level, one.value) == ("warn", pytest.approx(17))
+    # 40 for 15: the middle may be 12.5 out, and the hole may be 10.
+    (far,) = found(riser("1076 to 1116 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")
+    assert (far.level, far.value) == ("stop", pytest.approx(25))
     assert not found(riser("992 to 1009 from P1", TAPES[1], "792.5 to 807.5 above B"), "readings disagree")
 
 
