@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.model import Finding
-from cutmarks.checks.order import SPOILS
 from cutmarks.checks.pieces import listed
+from cutmarks.checks.rules import NAMES
 
 if TYPE_CHECKING:
     from cutmarks.job.models import Accepted
@@ -39,10 +39,10 @@ def not_found(one: Accepted, found: Sequence[Finding]) -> Iterator[Finding]:
     things = sorted({name for finding in found if finding.rule == one.rule for name in finding.about})
     if things:
         tail = f": it is said of {listed(things)}.{_meant(one.about, things)}"
-    elif one.rule in SPOILS:
+    elif one.rule in NAMES:
         tail = " of this job: take it out if what it was for is put right."
     else:
-        tail = f", and no rule is called that.{_meant(one.rule, SPOILS) or _WHERE_NAMED}"
+        tail = f", and no rule is called that.{_meant(one.rule, NAMES) or _WHERE_NAMED}"
     yield Finding("note", "accepted, not found", (), head + tail)
 
 

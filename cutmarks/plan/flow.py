@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from cutmarks.checks.certainty import fits_of
 from cutmarks.checks.doubt import how_sure
 from cutmarks.checks.findings import findings
+from cutmarks.checks.material import Evidence
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
@@ -64,7 +65,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         ),
         pieces=tuple(pieces),
         registrations=registrations,
-        findings=findings([one.material for one in laid], pieces, job, style, sure, back.record, taken),
+        findings=findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken)),
         assumed=(*job.assumed, *_assumed(job, style)),
         calibration=calibration,
         sure=sure,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from cutmarks.checks.findings import Material
+from cutmarks.checks.material import Material
 from cutmarks.errors import Fault, GeometryError
 from cutmarks.fittings import cores
 from cutmarks.locating.at_face import at_the_face

@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from cutmarks.checks.order import SPOILS
+from cutmarks.checks.rules import NAMES as RULE_NAMES
+from cutmarks.checks.rules import RULES
 from cutmarks.job.limits import NAMES
 from tests.checks.jobs import hole, only, plan, said
 
 ROOT = Path(__file__).parent.parent.parent
+CHECKS = ROOT / "cutmarks" / "checks"
 
 
 def test_what_spoils_most_comes_first() -> None:
@@ -31,7 +33,40 @@ def test_every_rule_has_its_place_in_the_order_and_no_other_has() -> None:
     emitted = {
         rule for path in (ROOT / "cutmarks").rglob("*.py") for rule in rules_in(ast.parse(path.read_text("utf-8")))
     }
-    assert sorted(SPOILS) == sorted(emitted)
+    assert sorted(RULE_NAMES) == sorted(emitted)
+
+
+def test_each_rule_stands_in_the_table_with_the_look_that_says_it() -> None:
+    table: dict[str, set[str]] = {}
+    for rule in RULES:
+        if rule.look is not None:
+            table.setdefault(rule.look.__name__, set()).add(rule.name)
+    tree = module_of("rules")
+    called = {
+        node.name: next(
+            call.func
+            for call in ast.walk(node)
+            if isinstance(call, ast.Call)
+            and isinstance(call.func, ast.Attribute)
+            and isinstance(call.func.value, ast.Name)
+            and (CHECKS / f"{call.func.value.id}.py").exists()
+        )
+        for node in tree.body
+        if isinstance(node, ast.FunctionDef) and node.name in table
+    }
+    assert {look: said_by(ast.unparse(func)) for look, func in called.items()} == table
+
+
+def test_a_function_says_what_those_that_it_calls_say() -> None:
+    tree = ast.parse(
+        'def one():\n    Finding("stop", "a")\n    two()\ndef two():\n    Finding("note", "b")\n'
+        'def other():\n    Finding("note", "c")'
+    )
+    assert said_from("one", tree) == {"a", "b"}
+
+
+def test_each_name_stands_in_one_row() -> None:
+    assert len(set(RULE_NAMES)) == len(RULE_NAMES)
 
 
 def test_a_rule_is_found_wherever_a_finding_may_carry_it() -> None:
@@ -39,6 +74,30 @@ def test_a_rule_is_found_wherever_a_finding_may_carry_it() -> None:
     assert set(rules_in(tree)) == {"one", "two", "three"}
     with pytest.raises(AssertionError):
         list(rules_in(ast.parse('Finding("stop", name())')))
+
+
+def module_of(name: str) -> ast.Module:
+    """The source of one module of the rules."""
+    return ast.parse((CHECKS / f"{name}.py").read_text("utf-8"))
+
+
+def said_by(function: str) -> set[str]:
+    """The rules that "module.function" of the rules may say."""
+    module, _, name = function.partition(".")
+    return said_from(name, module_of(module))
+
+
+def said_from(name: str, module: ast.Module) -> set[str]:
+    """The rules that a function of a module may say, itself or by one that it names."""
+    functions = {node.name: node for node in module.body if isinstance(node, ast.FunctionDef)}
+    due, seen = [name], set()
+    while due:
+        at = due.pop()
+        seen.add(at)
+        named = {node.id for node in ast.walk(functions[at]) if isinstance(node, ast.Name)}
+        due += [other for other in named & set(functions) if other not in seen]
+    constants = [node for node in module.body if isinstance(node, ast.Assign)]
+    return set(rules_in(ast.Module([*constants, *(functions[one] for one in seen)], [])))
 
 
 def rules_in(module: ast.Module) -> Iterator[str]:

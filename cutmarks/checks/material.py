@@ -1,0 +1,142 @@
+"""What the rules look at: each surface with what is on it, and what is known of the job as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, wraps
+from typing import TYPE_CHECKING
+
+from cutmarks.checks import certainty, depth, holes
+from cutmarks.checks.advice import Advice
+from cutmarks.checks.doubt import Sure
+from cutmarks.checks.limits import Limit, Limits
+from cutmarks.checks.model import Finding
+from cutmarks.errors import Fault
+from cutmarks.locating.model import Located
+from cutmarks.openings.found import AsFound
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.setout.model import SetOut, Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.units import Style
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What the rules of one surface look at."""
+
+    setout: SetOut
+    layouts: tuple[Layout, ...]
+    located: Sequence[Located]
+    openings: Sequence[Opening]
+    board: float | None = None
+
+    def faults(self, job: Job, style: Style) -> list[Fault]:
+        """Holes that are not on the surface at all: a fault of the job, not a finding."""
+        return [
+            job.fault(
+                (*thing.spec.where, self._axis_off(opening)),
+                f'hole "{opening.name}"',
+                f"it lies off {self.setout.name}, {holes.where_words(opening, self.setout, style)}: look at which side "
+                "of which line was written.",
+            )
+            for thing, opening in zip(self.located, self.openings, strict=True)
+            if holes.off_the_surface(opening, self.setout)
+        ]
+
+    def _axis_off(self, opening: Opening) -> str:
+        """The key of the reading that takes a thing off the surface."""
+        assert self.setout.outline is not None
+        bounds = self.setout.outline.bounds
+        if not bounds.min_x <= opening.at.x <= bounds.max_x:
+            return "across"
+        return "up" if self.setout.kind == "wall" else "in"
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """All that the rules of a job look at.
+
+    taken  the pieces of which an opening leaves nothing, by the opening's name.
+    """
+
+    materials: Sequence[Material]
+    cut: Sequence[CutPiece]
+    job: Job
+    style: Style
+    sure: Sequence[Sure] = ()
+    back: Sequence[AsFound] = ()
+    taken: Mapping[str, Sequence[str]] = field(default_factory=dict)
+
+    @cached_property
+    def limits(self) -> Limits:
+        """The usual limits, with the job's own."""
+        return self.job.limits.figures()
+
+    @cached_property
+    def met(self) -> dict[str, list[CutPiece]]:
+        """The pieces that each opening meets, by its name."""
+        return depth.pieces_by_hole(self.cut)
+
+    @cached_property
+    def unsure(self) -> set[str]:
+        """The openings that are known to be covered too seldom."""
+        return certainty.unsure_of_cover(self.sure, self.limits)
+
+    @cached_property
+    def kinds(self) -> Mapping[str, str]:
+        """Wall or floor, by the surface's name."""
+        return {material.setout.name: material.setout.kind for material in self.materials}
+
+    @cached_property
+    def layouts(self) -> Sequence[Layout]:
+        """All areas."""
+        return [layout for material in self.materials for layout in material.layouts]
+
+    @cached_property
+    def advice(self) -> Advice:
+        """What can be done about it."""
+        openings = {material.setout.name: material.openings for material in self.materials}
+        return Advice({layout.area: layout for layout in self.layouts}, openings, self.limits, self.style)
+
+    @property
+    def worst(self) -> Limit:
+        """How far off a hole may sit: less where the wall is read again before it is cut."""
+        return self.limits.worst_ahead if self.job.cut == "ahead" else self.limits.worst_on_the_day
+
+    @property
+    def scribed(self) -> set[tuple[str, Side]]:
+        """The edges, by surface and side, that tile is scribed to."""
+        return {(m.setout.name, side) for m in self.materials for side, edge in m.setout.edges.items() if edge.scribe}
+
+
+Look = Callable[[Evidence], Iterator[Finding]]
+"""A look at a job as a whole; what comes of it are findings."""
+SurfaceLook = Callable[[Evidence, Material], Iterator[Finding]]
+HoleLook = Callable[[Evidence, Material, Located, Opening], Iterator[Finding]]
+
+
+def on_each_surface(one: SurfaceLook) -> Look:
+    """The look at one surface, taken of every surface."""
+
+    @wraps(one)
+    def every(seen: Evidence) -> Iterator[Finding]:
+        for material in seen.materials:
+            yield from one(seen, material)
+
+    return every
+
+
+def on_each_hole(one: HoleLook) -> Look:
+    """The look at one hole, taken of every hole."""
+
+    @wraps(one)
+    def every(seen: Evidence) -> Iterator[Finding]:
+        for material in seen.materials:
+            for thing, opening in zip(material.located, material.openings, strict=True):
+                yield from one(seen, material, thing, opening)
+
+    return every
