@@ -1,0 +1,101 @@
+"""The differences between two checkouts that are meant, each with its reason: written before the comparison is run.
+
+A row says of which kind of output it speaks and decides by itself whether it explains one difference. What no row
+explains fails the comparison. Rows stay for as long as a checkout from before them is compared with.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from tests.bench.compare_outputs import NOTHING, Difference, Kind, Output
+
+Explains = Callable[[Difference, Output, Output], bool]
+
+
+@dataclass(frozen=True)
+class Intended:
+    """One intended difference.
+
+    name      what it is called in the report.
+    kinds     the kinds of difference that it may explain.
+    path      what the difference's path must match, from its beginning.
+    explains  whether it explains one, given both outputs of the job.
+    reason    why it is meant.
+    """
+
+    name: str
+    kinds: tuple[Kind, ...]
+    path: str
+    explains: Explains
+    reason: str
+
+    def takes(self, one: Difference, before: Output, after: Output) -> bool:
+        return one.kind in self.kinds and bool(re.match(self.path, one.path)) and self.explains(one, before, after)
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", text.casefold())
+
+
+def _piece_of(key: str, output: Output) -> str | None:
+    """The piece that a file's key speaks of: the longest name that stands in it."""
+    return max((name for name in output.pieces if name in key), key=len, default=None)
+
+
+def name_with_job(one: Difference, before: Output, after: Output) -> bool:
+    """The file's name has the job and the piece's fingerprint in it, and all parts that it had, in their order."""
+    piece = _piece_of(one.file, after)
+    was, now = (re.split(r"[_/.]", str(name)) for name in (one.before, one.after))
+    parts = iter(now)
+    return (
+        piece is not None
+        and after.pieces[piece]["fingerprint"] in one.after
+        and _plain(after.plan["job"])[:20] in _plain(one.after)
+        and all(part in parts for part in was)
+    )
+
+
+def job_column(one: Difference, before: Output, after: Output) -> bool:
+    """A new column says the job in every row."""
+    return one.before is NOTHING and set(one.after) <= {after.plan["job"]}
+
+
+def cell_of_renamed(one: Difference, before: Output, after: Output) -> bool:
+    """A cell names the paired drawing by the name that it now has."""
+    pairs = {(name, after.files().get(key)) for key, name in before.files().items()}
+    return (one.before, one.after) in pairs
+
+
+def sha_of_drawing(one: Difference, before: Output, after: Output) -> bool:
+    """The sum is the beginning of that of a drawing that lies there; what differs in the drawing is told by itself."""
+    sums = [output.sha(name) for output in (before, after) for name in output.files().values() if name.endswith(".dxf")]
+    return all(any(whole.startswith(value) for whole in sums) for value in (one.before, one.after) if value)
+
+
+def remark_with_job(one: Difference, before: Output, after: Output) -> bool:
+    """Remarks (group code 999) were added to a DXF, and nothing was taken away."""
+    return one.before == () and all(row.words.startswith("999 ") for row in one.after)
+
+
+INTENDED: tuple[Intended, ...] = (
+    Intended(
+        "names with the job in them",
+        ("name",),
+        "",
+        name_with_job,
+        "DXF and SVG leave the folder alone: two rooms' files had the same names",
+    ),
+    Intended("the job's column", ("list",), "column job$", job_column, "a list that leaves the folder says its job"),
+    Intended(
+        "names of drawings in a list",
+        ("list",),
+        r"row .*: drawing( of open cut paths)?$",
+        cell_of_renamed,
+        "the list names the drawing as it is called now",
+    ),
+    Intended("sums of drawings", ("list",), r"row .*: sha-256$", sha_of_drawing, "a drawing has other bytes"),
+    Intended("remarks in a DXF", ("dxf",), "", remark_with_job, "a DXF that leaves the folder says its job"),
+)

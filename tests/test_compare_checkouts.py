@@ -1,0 +1,244 @@
+"""The comparison of two checkouts: a fault planted in each kind of output is found, another spelling is none."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pikepdf
+import pytest
+
+from tests.bench import compare_jobs
+from tests.bench.compare_checkouts import compared, report, run
+from tests.bench.compare_intended import INTENDED, Intended
+from tests.bench.compare_maker import make
+from tests.bench.compare_outputs import Output, differences
+
+ROOT = Path(__file__).parents[1]
+JOB = """\
+job: Reed House, wash
+tiles:
+  pale: {size: 346 x 346, measured: yes}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, batten"}
+    edges: {left: {at: 500 left of V, true: plumb}}
+    areas:
+      - {name: a, tile: pale, joint: 3, start: {across: joint on V, up: sits on B}}
+    holes:
+      - {name: cold, what: 15 copper, across: 40 to 55 right of V, up: 120 to 135 above B, cover: 65, end: comes off}
+"""
+
+
+@pytest.fixture(scope="module")
+def finished(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("finished")
+    (folder / "wash.yaml").write_text(JOB, encoding="utf-8")
+    (folder / "before").mkdir()
+    make(folder / "wash.yaml", folder / "before" / "wash")
+    return folder / "before"
+
+
+@pytest.fixture
+def outputs(finished, tmp_path):
+    shutil.copytree(finished, tmp_path / "after")
+    return finished / "wash", tmp_path / "after" / "wash"
+
+
+def found(outputs):
+    return [(one.kind, one.path) for one in differences("wash", *(Output(folder) for folder in outputs))]
+
+
+def edited(path: Path, old: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def changed_plan(folder: Path, change) -> None:
+    plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
+    change(plan)
+    (folder / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
+
+
+def test_nothing_differs_from_a_copy(outputs):
+    assert found(outputs) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "path"),
+    [
+        (lambda plan: plan["penetrations"][0]["at"].__setitem__(0, 47.500002), "/penetrations/cold/at/0"),
+        (lambda plan: plan["findings"][0].__setitem__("text", "x"), "/findings/0/text"),
+        (lambda plan: plan["findings"].pop(), r"/findings/\d"),
+        (lambda plan: plan["pieces"][0].__setitem__("name", "a 9-9"), "/pieces/a 9-9"),
+        (lambda plan: plan["penetrations"][0].__setitem__("new", None), "/penetrations/cold/new"),
+        (lambda plan: plan.pop("sure"), "/sure"),
+    ],
+)
+def test_plan(outputs, change, path):
+    changed_plan(outputs[1], change)
+    assert any(kind == "plan" and re.match(path, where) for kind, where in found(outputs))
+
+
+def test_figures_closer_than_a_millionth_are_the_same(outputs):
+    changed_plan(outputs[1], lambda plan: plan["penetrations"][0]["at"].__setitem__(0, 47.5000009))
+    assert found(outputs) == []
+
+
+def test_list(outputs):
+    edited(outputs[1] / "holes.csv", "15 copper", "15 steel")
+    assert found(outputs) == [("list", "row 2, a U1-3: what")]
+
+
+def test_list_without_a_column(outputs):
+    text = (outputs[1] / "pieces.csv").read_text(encoding="utf-8-sig")
+    lines = [line.split(",", 1)[1] for line in text.splitlines()]
+    (outputs[1] / "pieces.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    assert ("list", "column surface") in found(outputs)
+
+
+def test_dxf(outputs):
+    drawing = next(path for path in (outputs[1] / "dxf").iterdir() if "open" not in path.name)
+    edited(drawing, "\n346.0\n", "\n346.000002\n")
+    assert {kind for kind, _ in found(outputs)} == {"dxf"}
+
+
+def sheet_of(folder: Path) -> Path:
+    return next((folder / "sheets").iterdir())
+
+
+def test_svg_line_moved(outputs):
+    # A quarter of a thousandth in the first line that is drawn.
+    text = sheet_of(outputs[1]).read_text(encoding="utf-8")
+    first = re.search(r' d="M([\d.]+) ', text[text.index('class="cut"') :])
+    assert first is not None
+    edited(sheet_of(outputs[1]), f'"M{first[1]} ', f'"M{float(first[1]) + 0.0003:.4f} ')
+    assert {kind for kind, _ in found(outputs)} == {"drawing"}
+
+
+def test_svg_line_dropped_or_drawn_otherwise(outputs):
+    edited(sheet_of(outputs[1]), 'stroke-width="0.35"', 'stroke-width="0.36"')
+    assert {kind for kind, _ in found(outputs)} == {"drawing"}
+
+
+def test_svg_word(outputs):
+    edited(sheet_of(outputs[1]), 'aria-label="V"', 'aria-label="W"')
+    assert {kind for kind, _ in found(outputs)} == {"label"}
+
+
+def test_letters_kept_once_and_lines_moved_as_a_group_are_no_difference(outputs):
+    """The letters are put under defs and named, and all lines are moved by a group and drawn back as far."""
+    path = sheet_of(outputs[1])
+    tree = ET.parse(path)
+    root = tree.getroot()
+    svg = "{http://www.w3.org/2000/svg}"
+    defs = root.find(f"{svg}defs")
+    assert defs is not None
+    for number, letters in enumerate([one for one in root.iter() if "aria-label" in one.attrib]):
+        kept = ET.SubElement(defs, f"{svg}path", {"id": f"g{number}", "d": letters.attrib.pop("d")})
+        letters.tag = f"{svg}use"
+        letters.set("href", f"#{kept.get('id')}")
+    cut = next(one for one in root.iter(f"{svg}g") if one.get("class") == "cut")
+    cut.set("transform", "translate(10 -20) scale(2)")
+    for one in cut:
+        one.set("transform", "scale(0.5) translate(-10 20)")
+    tree.write(path)
+    assert found(outputs) == []
+    cut.set("transform", "translate(10 -20.01) scale(2)")
+    tree.write(path)
+    assert {kind for kind, _ in found(outputs)} == {"drawing"}
+
+
+def with_pdf(folder: Path, change) -> None:
+    with pikepdf.open(folder / "pack.pdf", allow_overwriting_input=True) as pdf:
+        change(pdf)
+        pdf.save(folder / "pack.pdf")
+
+
+def letter_swapped(pdf) -> None:
+    """The first letter of the first words is taken for the second: glyphs are numbered, two hex digits each."""
+    data = pdf.pages[0].Contents.read_bytes()
+    assert b"Tf <0001" in data
+    pdf.pages[0].Contents = pdf.make_stream(data.replace(b"Tf <0001", b"Tf <0101", 1))
+
+
+def line_added(pdf) -> None:
+    pdf.pages[0].contents_add(b"q 0 0 m 10 10 l S Q")
+
+
+@pytest.mark.parametrize(
+    ("change", "kinds"),
+    [
+        (lambda pdf: pdf.pages.__delitem__(1), {"page"}),
+        (lambda pdf: setattr(pdf.pages[0], "mediabox", [0, 0, 595, 842.2]), {"page"}),
+        (line_added, {"lines"}),
+        (letter_swapped, {"words"}),
+    ],
+)
+def test_pdf(outputs, change, kinds):
+    with_pdf(outputs[1], change)
+    assert {kind for kind, _ in found(outputs)} == kinds
+
+
+def test_file_missing_and_file_more(outputs):
+    (outputs[1] / "job-sheet.pdf").unlink()
+    (outputs[1] / "more.txt").write_text("x", encoding="utf-8")
+    assert {path for kind, path in found(outputs) if kind == "files"} >= {"files", ""}
+
+
+def test_another_name_is_told_and_its_drawing_compared_all_the_same(outputs):
+    path = sheet_of(outputs[1])
+    changed_plan(
+        outputs[1],
+        lambda plan: plan.__setitem__(
+            "files", sorted("sheets/x.svg" if name == f"sheets/{path.name}" else name for name in plan["files"])
+        ),
+    )
+    path.rename(path.with_name("x.svg"))
+    assert [kind for kind, _ in found(outputs)] == ["name"]
+
+
+def test_refused_or_broken_in_one_alone(outputs):
+    shutil.rmtree(outputs[1])
+    outputs[1].with_suffix(".refused").write_text("no", encoding="utf-8")
+    assert [kind for kind, _ in found(outputs)] == ["refused"]
+    outputs[1].with_suffix(".refused").rename(outputs[1].with_suffix(".broken"))
+    assert [kind for kind, _ in found(outputs)] == ["broken"]
+
+
+def test_a_row_explains_what_it_names_and_nothing_else(outputs, capsys):
+    edited(sheet_of(outputs[1]), 'aria-label="V"', 'aria-label="W"')
+    edited(outputs[1] / "holes.csv", "15 copper", "15 steel")
+    row = Intended("letters", ("label",), "words", lambda one, *_: one.after == "W", "a test")
+    result = compared("wash", outputs[0].parent, outputs[1].parent, (*INTENDED, row))
+    assert result.explained == {"letters": 1}
+    assert [one.kind for one in result.unexplained] == ["list"]
+    assert not report([result])
+    told = capsys.readouterr().out
+    assert "before '15 copper'" in told
+    assert "after  '15 steel'" in told
+    assert "names with the job in them: explained nothing" in told
+    assert "1 differences that nothing explains, in 1 jobs" in told
+
+
+def test_the_same_number_gives_the_same_job():
+    assert compare_jobs.seeded_job(7) == compare_jobs.seeded_job(7)
+    assert compare_jobs.seeded_job(7) != compare_jobs.seeded_job(8)
+
+
+def test_two_checkouts_are_made_and_a_fault_in_one_is_found(tmp_path):
+    """A copy of the package in which a figure of 3 mm of room is 4: its plans, lists and papers differ."""
+    for name in ("before", "after"):
+        shutil.copytree(ROOT / "cutmarks", tmp_path / name / "cutmarks", ignore=shutil.ignore_patterns("__pycache__"))
+    edited(tmp_path / "after" / "cutmarks" / "job" / "limit_table.py", '3.0, "ANSI A108', '4.0, "ANSI A108')
+    (tmp_path / "work").mkdir()
+    results = run(tmp_path / "before", tmp_path / "after", 2, 5, tmp_path / "work")
+    assert results is not None
+    kinds = {one.kind for result in results for one in result.unexplained}
+    assert {"plan", "list", "drawing", "words"} <= kinds
+    assert "broken" not in kinds
