@@ -18,7 +18,8 @@ from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
 from cutmarks.registering import register
-from cutmarks.setout.model import Line, SetOut, Side
+from cutmarks.setout.model import Line, SetOut
+from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
 
 NO_WEB = Web(None, None, None, None, None)
@@ -50,10 +51,10 @@ def cut_piece(
     *,
     at: tuple[float, float] = (251.0, 800.0),
     turn: float = 0.0,
-    fixed: tuple[Side, Side] = ("left", "bottom"),
+    fixed: tuple[Side, Side] = (Side.LEFT, Side.BOTTOM),
     kinds: Sequence[CutKind] = (),
     trimmed_to: Sequence[tuple[float, float]] = (),
-    factory: Sequence[Side] = ("left", "right", "bottom", "top"),
+    factory: Sequence[Side] = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP),
     cut_edges: Sequence[Side] = (),
     checks: Sequence[WallCheck] = (),
     name: str = "splash 3-7",
@@ -98,7 +99,7 @@ def cut_piece(
                 from_right=w - centre.x,
                 from_bottom=centre.y,
                 from_top=h - centre.y,
-                sides=sides,
+                sides=None if sides is None else FourSides(*sides),
                 share=share,
                 web=NO_WEB,
                 wall_checks=tuple(checks),
@@ -140,7 +141,9 @@ def plan_of(
         "V": Line("V", "x", 0.0, "plumb", "middle of the sink"),
         "B": Line("B", "y", 0.0, "level", "top of the batten"),
     }
-    setout = SetOut("wall", kind, lines, {}, None, ground, frozenset(("left", "right", "bottom", "top")), (), ())
+    setout = SetOut(
+        "wall", kind, lines, {}, None, ground, frozenset((Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)), (), ()
+    )
     areas = tuple(
         AreaPlan(
             name=area,
@@ -172,7 +175,7 @@ def w1_piece() -> CutPiece:
     """Worked example W1: a 248 x 398 tile, a riser 74.5 from the left and 112.5 from the bottom, core 35, cover 65."""
     riser = opening("riser", Circle(35.0), 325.5, 912.5, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
     checks = (
-        WallCheck("splash 3-6", "left", 69.0, 84.0, True),
-        WallCheck("splash 2-7", "bottom", 107.0, 122.0, True),
+        WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, True),
+        WallCheck("splash 2-7", Side.BOTTOM, 107.0, 122.0, True),
     )
     return cut_piece([riser], 248.0, 398.0, checks=checks)

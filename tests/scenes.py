@@ -9,7 +9,7 @@ from cutmarks.geometry.frames import Placement, Surface, Tile
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.openings.model import Cover, WallCheck
 from cutmarks.plan import Plan
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 
 ROSE = Cover(65.0, 65.0, True)
@@ -31,7 +31,7 @@ def w1() -> Plan:
 def small_tile() -> Plan:
     """A 97 x 297 tile with one pipe: its right edge is on the paper too."""
     cold = opening("cold", Circle(28.0), 138.0, 180.0, core=28.0, cover=ROSE, you_may_be=6.5)
-    checks = _checks(("left", 43.5, 58.5), ("bottom", 115.5, 130.5))
+    checks = _checks((Side.LEFT, 43.5, 58.5), (Side.BOTTOM, 115.5, 130.5))
     return plan_of([cut_piece([cold], 97.0, 297.0, at=(90.0, 60.0), checks=checks)])
 
 
@@ -43,9 +43,9 @@ def box() -> Plan:
         597.0,
         297.0,
         at=(-898.5, 1200.0),
-        fixed=("right", "bottom"),
+        fixed=(Side.RIGHT, Side.BOTTOM),
         name="field 5-2",
-        checks=_checks(("right", 74.5, 146.5), ("bottom", 98.0, 172.0)),
+        checks=_checks((Side.RIGHT, 74.5, 146.5), (Side.BOTTOM, 98.0, 172.0)),
     )
     return plan_of([piece])
 
@@ -58,9 +58,9 @@ def quarter_of_crossing() -> Plan:
         298.0,
         598.0,
         at=(-299.0, 1200.0),
-        fixed=("right", "bottom"),
+        fixed=(Side.RIGHT, Side.BOTTOM),
         kinds=["corner notch"],
-        checks=_checks(("bottom", 500.0, 520.0)),
+        checks=_checks((Side.BOTTOM, 500.0, 520.0)),
         name="field 3-4",
     )
     return plan_of([piece])
@@ -85,14 +85,14 @@ def one_edge() -> Plan:
         Finding("warn", "bridge", ("slab 1-1",), "Only 22 of tile is left beside riser: drill slowly, full of water."),
         Finding("note", "opening", ("riser",), "The hole is 35: the pipe's 15 and 10 all round.", accepted="as said"),
     ]
-    checks = _checks(("left", 67.5, 82.5), ("bottom", 199.5, 214.5))
+    checks = _checks((Side.LEFT, 67.5, 82.5), (Side.BOTTOM, 199.5, 214.5))
     return plan_of([cut_piece([riser], 298.0, 598.0, at=(1.0, 1.0), name="slab 1-1", checks=checks)], findings=found)
 
 
 def stopped() -> Plan:
     """A piece that must not be cut."""
     riser = opening("riser", Circle(35.0), 75.0, 101.0, core=35.0, cover=ROSE, you_may_be=10.0)
-    piece = cut_piece([riser], 298.0, 598.0, at=(1.0, 1.0), name="slab 1-1", checks=_checks(("left", 67.5, 82.5)))
+    piece = cut_piece([riser], 298.0, 598.0, at=(1.0, 1.0), name="slab 1-1", checks=_checks((Side.LEFT, 67.5, 82.5)))
     return plan_of([piece], findings=[STOP])
 
 
@@ -105,10 +105,10 @@ def raking() -> Plan:
         448.0,
         at=(901.0, 0.0),
         trimmed_to=((0.0, 0.0), (116.0, 0.0), (113.76, 448.0), (0.0, 448.0)),
-        factory=("left", "bottom", "top"),
-        cut_edges=("right",),
+        factory=(Side.LEFT, Side.BOTTOM, Side.TOP),
+        cut_edges=(Side.RIGHT,),
         name="field 1-5",
-        checks=_checks(("left", 53.5, 68.5)),
+        checks=_checks((Side.LEFT, 53.5, 68.5)),
     )
     return plan_of([piece])
 
@@ -130,9 +130,9 @@ def inches() -> Plan:
         w,
         w,
         at=(-(17 + 29 / 32) * INCH, 12 * INCH),
-        fixed=("right", "bottom"),
+        fixed=(Side.RIGHT, Side.BOTTOM),
         name="field 2-3",
-        checks=_checks(("right", 2.15625 * INCH, 2.78125 * INCH), ("bottom", 3.6875 * INCH, 4.3125 * INCH)),
+        checks=_checks((Side.RIGHT, 2.15625 * INCH, 2.78125 * INCH), (Side.BOTTOM, 3.6875 * INCH, 4.3125 * INCH)),
     )
     return plan_of([piece], units="in", paper="Letter", joint=3 / 16 * INCH)
 
@@ -149,7 +149,7 @@ def two_holes() -> Plan:
     hot = opening("hot", Circle(35.0), 301.0, 950.0, core=35.0, cover=ROSE, you_may_be=10.0)
     cold = opening("cold", Circle(35.0), 376.0, 950.0, core=35.0, cover=ROSE, you_may_be=10.0)
     return plan_of(
-        [cut_piece([hot, cold], 248.0, 398.0, checks=_checks(("left", 44.5, 59.5), ("bottom", 144.5, 159.5)))]
+        [cut_piece([hot, cold], 248.0, 398.0, checks=_checks((Side.LEFT, 44.5, 59.5), (Side.BOTTOM, 144.5, 159.5)))]
     )
 
 
@@ -157,26 +157,26 @@ def two_sheets() -> Plan:
     """Two holes that no one corner reaches."""
     hot = opening("hot", Circle(35.0), 301.0, 950.0, core=35.0, cover=ROSE, you_may_be=10.0)
     cold = opening("cold", Circle(35.0), 751.0, 950.0, core=35.0, cover=ROSE, you_may_be=10.0)
-    return plan_of([cut_piece([hot, cold], 597.0, 397.0, checks=_checks(("left", 44.5, 59.5)))])
+    return plan_of([cut_piece([hot, cold], 597.0, 397.0, checks=_checks((Side.LEFT, 44.5, 59.5)))])
 
 
 def round_notch() -> Plan:
     """A round notch over the lower edge, its middle on the tile."""
     feed = opening("feed", Circle(35.0), 301.0, 808.0, core=35.0, cover=ROSE, you_may_be=10.0)
-    return plan_of([cut_piece([feed], 248.0, 398.0, kinds=["edge notch"], checks=_checks(("left", 44.5, 59.5)))])
+    return plan_of([cut_piece([feed], 248.0, 398.0, kinds=["edge notch"], checks=_checks((Side.LEFT, 44.5, 59.5)))])
 
 
 def box_notch() -> Plan:
     """A box over the upper edge."""
     socket = opening("socket", Rect(76.0, 78.0), 341.0, 1180.0, cover=Cover(86.0, 86.0, False), you_may_be=3.0)
-    return plan_of([cut_piece([socket], 248.0, 398.0, kinds=["edge notch"], checks=_checks(("left", 54.0, 126.0)))])
+    return plan_of([cut_piece([socket], 248.0, 398.0, kinds=["edge notch"], checks=_checks((Side.LEFT, 54.0, 126.0)))])
 
 
 def under_batten() -> Plan:
     """A tile that hangs from the batten: marked from its upper edge."""
     trap = opening("trap", Circle(44.0), 341.0, -100.0, core=44.0, cover=ROSE, you_may_be=6.0)
-    checks = _checks(("left", 71.0, 113.0))
-    return plan_of([cut_piece([trap], 248.0, 398.0, at=(251.0, -399.0), fixed=("left", "top"), checks=checks)])
+    checks = _checks((Side.LEFT, 71.0, 113.0))
+    return plan_of([cut_piece([trap], 248.0, 398.0, at=(251.0, -399.0), fixed=(Side.LEFT, Side.TOP), checks=checks)])
 
 
 def slot() -> Plan:

@@ -8,6 +8,7 @@ import pytest
 
 from cutmarks.errors import JobError
 from cutmarks.job import parse_job
+from cutmarks.sides import Side
 
 HOLES = """\
     holes:                                    # what comes through
@@ -61,8 +62,8 @@ def test_the_whole_job_of_the_sink_wall():
     assert splash.to is not None
     assert upper.start_up is not None
     assert (splash.from_.low, splash.to.low, upper.start_up.anchor, upper.start_up.at.low) == (0, 597, "sits on", 600)
-    assert surface.edges["left"].true == "plumb"
-    assert [reading.at.low for reading in surface.edges["right"].readings] == [1065, 1058]
+    assert surface.edges[Side.LEFT].true == "plumb"
+    assert [reading.at.low for reading in surface.edges[Side.RIGHT].readings] == [1065, 1058]
     hot = surface.holes[0]
     assert hot.fitting is not None
     assert hot.across is not None

@@ -8,11 +8,10 @@ from dataclasses import dataclass, field
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
-from cutmarks.checks.room import InRow, has_room, in_row, is_makers, left_by_side
+from cutmarks.checks.room import InRow, has_room, in_row, is_makers
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.openings.model import Cut, CutPiece, Opening
-from cutmarks.openings.notches import STEPS
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.tiling.ends import Ends, ends_across, ends_up, with_start_moved
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.moves import even_moves
@@ -78,10 +77,10 @@ class Advice:
         side = thin[0]
         if not all(is_makers(piece, cut, side, layout) for piece, cut in where):
             return ""
-        webs = [web for _, cut in where if (web := left_by_side(cut.web)[side]) is not None]
+        webs = [web for _, cut in where if (web := cut.web.beside[side]) is not None]
         step = _step(self.style)
         by = math.ceil((limit - min(webs) - COINCIDE) / step) * step
-        upright, along = side in ("bottom", "top"), sum(STEPS[side]) * by
+        upright, along = side.axis == "up", side.sign * by
         moved = _moved(layout, along, upright=upright)
         if layout.surface not in self.in_row:
             self.in_row[layout.surface] = in_row(self.openings[layout.surface])

@@ -20,7 +20,8 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.hidden import lean_of
 from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block
-from cutmarks.setout.model import SIDES, SetOut
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import SIDES
 from cutmarks.tiling.layout import Layout
 from cutmarks.units import Style, say
 

@@ -16,7 +16,8 @@ from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.setout.model import OPPOSITE, SIDES, SetOut, Side, Void
+from cutmarks.setout.model import SetOut, Void
+from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place, TileKind
 from cutmarks.units import Style, say
@@ -106,8 +107,8 @@ def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile]
     """Whether a piece can be put down on the surface `far` mm away from its place, to be slid towards `side`."""
     if ground is None:
         return True
-    dx, dy = {"left": (far, 0.0), "right": (-far, 0.0), "bottom": (0.0, far), "top": (0.0, -far)}[side]
-    away: Placement[Tile, Tile] = Placement(dx=dx, dy=dy)
+    step_x, step_y = side.step
+    away: Placement[Tile, Tile] = Placement(dx=-far * step_x, dy=-far * step_y)
     box = outline.bounds
     return difference(outline.moved(away), ground).area <= TOUCH * (box.width + box.height)
 
@@ -131,19 +132,9 @@ def _slide(outline: Region[Tile], frame: Bounds, side: Side) -> float:
     """How far a piece has to lie away from its place, against the way in which it is slid, to be clear of the frame."""
     own = outline.bounds
     beyond = own.width + own.height
-    reach = {
-        "left": Bounds(own.min_x - beyond, frame.min_y, frame.max_x, frame.max_y),
-        "right": Bounds(frame.min_x, frame.min_y, own.max_x + beyond, frame.max_y),
-        "bottom": Bounds(frame.min_x, own.min_y - beyond, frame.max_x, frame.max_y),
-        "top": Bounds(frame.min_x, frame.min_y, frame.max_x, own.max_y + beyond),
-    }[side]
+    reach = frame.with_side(side, own.at(side) + side.sign * beyond)
     within = intersection(outline, _box(reach)).bounds
-    return {
-        "left": frame.max_x - within.min_x,
-        "right": within.max_x - frame.min_x,
-        "bottom": frame.max_y - within.min_y,
-        "top": within.max_y - frame.min_y,
-    }[side]
+    return side.sign * (within.at(side) - frame.at(side.opposite))
 
 
 def _box(box: Bounds) -> Region[Tile]:
@@ -176,7 +167,7 @@ def _lets_slide(cut: Cut, side: Side, far: float) -> bool:
 def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
     """A piece that goes under one frame to one side and under another to the other."""
     ways = {one.towards for one in own}
-    if not any(OPPOSITE[way] in ways for way in ways):
+    if not any(way.opposite in ways for way in ways):
         return
     name = own[0].name
     both = {
@@ -203,7 +194,7 @@ def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
 def _slid_under(own: Sequence[Under], style: Style) -> Iterator[Finding]:
     """Which way a piece goes under, and that nothing may lie there yet: the order of laying follows from it."""
     ways = {one.towards for one in own}
-    if len(ways) > 1 and any(OPPOSITE[way] in ways for way in ways):
+    if len(ways) > 1 and any(way.opposite in ways for way in ways):
         return
     moves = [
         f"{say(max(one.slides[way] for one in own if one.towards == way), style)} towards the {way}"

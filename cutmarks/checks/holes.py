@@ -18,7 +18,8 @@ from cutmarks.geometry.shapes import Circle, Outline, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import Cover, CutPiece, Opening
-from cutmarks.setout.model import SIDES, SetOut
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say
 
 

@@ -16,7 +16,8 @@ from cutmarks.errors import Fault
 from cutmarks.locating.model import Located
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import CutPiece, Opening
-from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.units import Style
 

@@ -17,8 +17,8 @@ from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.hidden import lean_of
 from cutmarks.openings.model import Cut, CutPiece, Opening
-from cutmarks.openings.notches import BESIDE, carried_on
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.openings.notches import carried_on
+from cutmarks.sides import Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +49,7 @@ def hidden_notch(piece: CutPiece, cut: Cut, limit: float, lap: float) -> Notch |
 
 def _reaches(cover: Bounds, sides: Sequence[Side], box: Bounds) -> bool:
     """Whether a cover reaches every one of these edges at all: a quick look before the exact one."""
-    reached: dict[Side, bool] = {
-        "left": cover.min_x <= box.min_x + TOUCH,
-        "right": cover.max_x >= box.max_x - TOUCH,
-        "bottom": cover.min_y <= box.min_y + TOUCH,
-        "top": cover.max_y >= box.max_y - TOUCH,
-    }
-    return all(reached[side] for side in sides)
+    return all(side.sign * (cover.at(side) - box.at(side)) >= -TOUCH for side in sides)
 
 
 def is_hidden(ring: Ring[Tile], sides: Sequence[Side], piece: CutPiece, cut: Cut, lap: float) -> bool:
@@ -84,13 +78,7 @@ def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
 
 def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:
     """The sides of a hole beside which less than `limit` mm of tile is left."""
-    webs: dict[Side, float | None] = {
-        "left": cut.web.left,
-        "right": cut.web.right,
-        "bottom": cut.web.bottom,
-        "top": cut.web.top,
-    }
-    return tuple(side for side in SIDES if (web := webs[side]) is not None and web < limit - TOUCH)
+    return tuple(side for side, web in cut.web.beside.items() if web is not None and web < limit - TOUCH)
 
 
 def _on_tile(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
@@ -105,7 +93,7 @@ def _ways(cut: Cut, limit: float) -> list[tuple[Side, ...]]:
     thin = thin_sides(cut, limit)
     if len(thin) == 1:
         return [thin]
-    if len(thin) == 2 and thin[1] in BESIDE[thin[0]]:
+    if len(thin) == 2 and thin[1] in thin[0].beside:
         return [thin]
     return []
 

@@ -11,7 +11,7 @@ from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
-from cutmarks.setout.model import Side
+from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say
 
 
@@ -22,8 +22,8 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advi
         if piece.sizes is None or piece.part not in (None, "a"):
             continue
         for axis, whole, sizes in (
-            ("wide", piece.piece.tile.w, (piece.sizes["bottom"], piece.sizes["top"])),
-            ("high", piece.piece.tile.h, (piece.sizes["left"], piece.sizes["right"])),
+            ("wide", piece.piece.tile.w, (piece.sizes.bottom, piece.sizes.top)),
+            ("high", piece.piece.tile.h, (piece.sizes.left, piece.sizes.right)),
         ):
             box = piece.piece.outline.bounds
             over_all = box.width if axis == "wide" else box.height
@@ -61,15 +61,10 @@ def joint_problems(
         if piece.sizes is None:
             continue
         box, tile = piece.piece.outline.bounds, piece.piece.tile
-        off: dict[Side, float] = {
-            "left": box.min_x,
-            "right": tile.w - box.max_x,
-            "bottom": box.min_y,
-            "top": tile.h - box.max_y,
-        }
-        for side, taken in off.items():
+        for side in SIDES:
+            taken = side.sign * (tile.box.at(side) - box.at(side))
             if side in piece.cut_edges and taken > TOUCH and (piece.piece.surface, side) not in scribed:
-                row = piece.piece.place[1] if side in ("bottom", "top") else None
+                row = piece.piece.place[1] if side.axis == "up" else None
                 rows[piece.piece.area, side, row].append((piece.name, taken))
     for (area, side, _), found in rows.items():
         most = max(taken for _, taken in found)

@@ -12,9 +12,9 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, parts
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.openings.cuts import Share, places_met, share_of
-from cutmarks.openings.model import Cut, CutPiece, Opening, Web
+from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.webs import web_of
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 
 
@@ -41,17 +41,12 @@ def in_row(openings: Sequence[Opening]) -> InRow:
     return InRow(tuple(found), max((box.width for box, _ in found), default=0.0))
 
 
-def left_by_side(web: Web) -> dict[Side, float | None]:
-    """What is left beside a cut by side, mm; None where the cut runs out."""
-    return {"left": web.left, "right": web.right, "bottom": web.bottom, "top": web.top}
-
-
 def is_makers(piece: CutPiece, cut: Cut, side: Side, layout: Layout) -> bool:
     """Whether what is left beside a cut ends at the maker's edge of its tile, one of the area's own size."""
     if piece.part is not None or piece.piece.tile != layout.tile:
         return False
-    box, tile, web = cut.share.bounds, piece.piece.tile, left_by_side(cut.web)[side]
-    to_edge = {"left": box.min_x, "right": tile.w - box.max_x, "bottom": box.min_y, "top": tile.h - box.max_y}[side]
+    web = cut.web.beside[side]
+    to_edge = side.sign * (piece.piece.tile.box.at(side) - cut.share.bounds.at(side))
     return side in piece.factory_edges and web is not None and abs(web - to_edge) <= COINCIDE
 
 
@@ -64,7 +59,7 @@ def has_room(opening: Opening, near: InRow, layout: Layout, moved: Layout, limit
         return False
     for share, shape in after:
         web = web_of(share, shape, ())
-        if any(one is not None and one < limit - TOUCH for one in (*left_by_side(web).values(), web.nearest)):
+        if any(one is not None and one < limit - TOUCH for one in (*web.beside, web.nearest)):
             return False
     return True
 

@@ -16,7 +16,6 @@ from cutmarks.geometry.distance import gap
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.setout.model import Side
 from cutmarks.units import Style, Unit, say
 
 CM2 = 100.0
@@ -165,15 +164,9 @@ def sharp_horns(pieces: Sequence[CutPiece], limits: Limits, advice: Advice) -> I
         if piece.piece.trimmed:
             continue
         for cut in piece.cuts:
-            inside: dict[Side, float] = {
-                "left": cut.from_left,
-                "right": cut.from_right,
-                "bottom": cut.from_bottom,
-                "top": cut.from_top,
-            }
             if cut.kind != "edge notch" or not isinstance(cut.opening.shape, Circle):
                 continue
-            side, off = min(inside.items(), key=lambda one: one[1])
+            side, off = min(cut.from_edges.items(), key=lambda one: one[1])
             angle = math.degrees(math.acos(min(max(off / (cut.opening.shape.d / 2.0), 0.0), 1.0)))
             if angle < limits.horn.value:
                 yield Finding(

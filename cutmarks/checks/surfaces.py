@@ -16,7 +16,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
 from cutmarks.setout.edges import position_at, runs_up
-from cutmarks.setout.model import SIDES, Edge, SetOut
+from cutmarks.setout.model import Edge, SetOut
+from cutmarks.sides import SIDES
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say

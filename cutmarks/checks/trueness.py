@@ -10,12 +10,13 @@ from cutmarks.checks.model import Finding
 from cutmarks.locating.model import Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
 from cutmarks.setout.edges import position_at
-from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import Axis, Side
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
     from cutmarks.checks.limits import Limits
-    from cutmarks.job.phrases import Axis, Reading
+    from cutmarks.job.phrases import Reading
     from cutmarks.job.trueness import Square
 
 

@@ -14,8 +14,8 @@ from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
 from cutmarks.plan import style_of
-from cutmarks.setout.model import SIDES, Side
 from cutmarks.sheets.figures import four_measures, size
+from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, Unit, say, say_down
 
 if TYPE_CHECKING:
@@ -31,16 +31,16 @@ ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE;
 ON_THE_WALL = "ON THE WALL: read first. From what is fixed to the near and the far side"
 FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
     "wall": {
-        "left": "the tile on the left",
-        "right": "the tile on the right",
-        "bottom": "the course below",
-        "top": "the course above",
+        Side.LEFT: "the tile on the left",
+        Side.RIGHT: "the tile on the right",
+        Side.BOTTOM: "the course below",
+        Side.TOP: "the course above",
     },
     "floor": {
-        "left": "the tile on the left",
-        "right": "the tile on the right",
-        "bottom": "the course before",
-        "top": "the course beyond",
+        Side.LEFT: "the tile on the left",
+        Side.RIGHT: "the tile on the right",
+        Side.BOTTOM: "the course before",
+        Side.TOP: "the course beyond",
     },
 }
 """What a wall check is read from, by the kind of surface."""

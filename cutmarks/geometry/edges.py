@@ -10,6 +10,7 @@ from typing import Generic, NamedTuple, TypeAlias
 
 from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.tolerance import FULL_TURN, STRAIGHT, TOUCH
+from cutmarks.sides import Side
 
 XY: TypeAlias = tuple[float, float]
 """Bare coordinates in mm, for inner loops; the frame is that of the edges they came from."""
@@ -32,6 +33,27 @@ class Bounds(NamedTuple):
     def height(self) -> float:
         """From bottom to top, mm."""
         return self.max_y - self.min_y
+
+    def at(self, side: Side) -> float:
+        """Where a side of it lies: x of left and right, y of bottom and top, mm."""
+        match side:
+            case Side.LEFT:
+                return self.min_x
+            case Side.RIGHT:
+                return self.max_x
+            case Side.BOTTOM:
+                return self.min_y
+            case Side.TOP:
+                return self.max_y
+
+    def with_side(self, side: Side, at: float) -> Bounds:
+        """The same with one side at `at`, mm."""
+        bottom_left_first = (Side.LEFT, Side.BOTTOM, Side.RIGHT, Side.TOP)
+        return Bounds(*(at if one is side else self.at(one) for one in bottom_left_first))
+
+    def inward(self, side: Side, x: float, y: float) -> float:
+        """How far a place lies in from a side of it, mm; negative where it lies outside there."""
+        return side.sign * (self.at(side) - (x if side.axis == "across" else y))
 
     def overlaps(self, other: Bounds, slack: float = 0.0) -> bool:
         """Whether the two share a place, or come within `slack` mm of it along x and along y."""

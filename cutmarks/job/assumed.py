@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.laying import BOND_WAYS
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, Surface
 
@@ -36,9 +37,7 @@ def _tiles(job: Job) -> Iterator[str]:
 def _edges(surface: Surface) -> Iterator[str]:
     for edge in surface.edges.values():
         if len(edge.readings) == 1 and not edge.true:
-            way = {"left": "plumb", "right": "plumb", "bottom": "level", "top": "level"}[edge.side]
-            if surface.kind == "floor":
-                way = "square to the lines"
+            way = "square to the lines" if surface.kind == "floor" else TRUE_OF[edge.side]
             yield f"{surface.name}, {edge.side} edge: one reading, taken as {way}; read it at a second place."
         if not edge.still_to_come_known:
             yield f"{surface.name}, {edge.side} edge: {_finish(edge)}"

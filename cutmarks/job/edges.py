@@ -26,29 +26,30 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.grammar import parse_edge, parse_place
 from cutmarks.job.model import Model, height_key
-from cutmarks.job.phrases import EdgeReading, Reading, Side, Spot
+from cutmarks.job.phrases import EdgeReading, Reading, Spot
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
+from cutmarks.sides import SIDES, Side
 
 FINISH_COMES_LATER = ("floor", "next wall")
 """An edge that meets one of these may still lose room to a bed and tile."""
 TRUE_OF: Mapping[Side, Literal["plumb", "level"]] = {
-    "left": "plumb",
-    "right": "plumb",
-    "bottom": "level",
-    "top": "level",
+    Side.LEFT: "plumb",
+    Side.RIGHT: "plumb",
+    Side.BOTTOM: "level",
+    Side.TOP: "level",
 }
 """What each edge is when it is true; on a floor the same words stand for across and along."""
 
 
 def edge_reading(text: str, setting: Setting) -> EdgeReading:
     """One reading of the edge that is being read."""
-    return parse_edge(text, setting.side or "left", setting)
+    return parse_edge(text, setting.side or Side.LEFT, setting)
 
 
 def stretch_end(text: str, setting: Setting) -> Reading:
     """Where a stretch of a stepping edge ends, along the edge."""
-    return parse_place(text, "up" if (setting.side or "left") in ("left", "right") else "across", setting)
+    return parse_place(text, (setting.side or Side.LEFT).beside[0].axis, setting)
 
 
 def still_to_come(text: str, setting: Setting) -> float:
@@ -60,7 +61,7 @@ def still_to_come(text: str, setting: Setting) -> float:
 
 def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
     """Whether an edge is true, so that one reading is enough. Raises ValueError."""
-    word, side = text.casefold(), setting.side or "left"
+    word, side = text.casefold(), setting.side or Side.LEFT
     if word in ("no", "false"):
         return ""
     own = TRUE_OF[side]
@@ -128,7 +129,7 @@ class EdgeSpec(Model):
         """Set the side that the readings belong to; say whether a finish may still come."""
         side = taken.get("side")
         if isinstance(side, Text):
-            if side not in TRUE_OF:
+            if str(side) not in SIDES:
                 # Nothing of an edge can be read before it is known which one it is.
                 return {"side": side}
             context.setting = replace(context.setting, side=SIDE_OF[side])

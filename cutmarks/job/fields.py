@@ -15,9 +15,10 @@ from typing import Annotated, Literal, TypeVar
 from pydantic import PlainValidator, ValidationInfo
 
 from cutmarks.job import grammar, laying
-from cutmarks.job.phrases import Axis, Bond, Reading, Run, Side, Size, Spot
+from cutmarks.job.phrases import Bond, Reading, Run, Size, Spot
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, spaced
+from cutmarks.sides import Axis, Side
 from cutmarks.units import Style, Unit, parse_length, say
 
 T = TypeVar("T")
@@ -203,7 +204,7 @@ Joint = Annotated[float, parsed(length(0.0, WIDEST_JOINT, "A joint"))]
 Gap = Annotated[float, parsed(gap_of)]
 Thickness = Annotated[float, parsed(length(0.0, THICKEST, "A thickness"))]
 Measure = Annotated[float, parsed(length(0.0, WIDEST_THING, "A measure"))]
-SideField = Annotated[Side, words("left", "right", "bottom", "top")]
+SideField = Annotated[Side, one_of({side.value: side for side in Side})]
 Lay = Annotated[Literal["long side across", "long side up"], words("long side across", "long side up")]
 Flag = Annotated[bool, flag()]
 Degrees = Annotated[float, parsed(degrees)]

@@ -22,10 +22,11 @@ from pydantic import model_validator
 from cutmarks.job.fields import Context, Flag, SizeField, Words, parsed
 from cutmarks.job.grammar import parse_bare
 from cutmarks.job.model import Model
-from cutmarks.job.phrases import Reading, Side
+from cutmarks.job.phrases import Reading
 from cutmarks.job.words import Setting, found
+from cutmarks.sides import Side
 
-SIDES: tuple[Side, ...] = ("left", "right", "bottom", "top")
+SIDES: tuple[Side, ...] = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)
 
 
 def parse_found(text: str, setting: Setting) -> Reading:

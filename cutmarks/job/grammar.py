@@ -16,8 +16,9 @@ from collections.abc import Mapping
 from typing import Literal
 
 from cutmarks.job.origins import distances, example, measured
-from cutmarks.job.phrases import Axis, EdgeReading, From, Reading, Side, Spot
+from cutmarks.job.phrases import EdgeReading, From, Reading, Spot
 from cutmarks.job.words import FIGURE, UNKNOWN, Setting, found, line_named, named, spaced
+from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit
 
 Hand = Literal["centre", "near", "far", "low", "high", ""]
@@ -122,7 +123,7 @@ def parse_edge(text: str, side: Side, setting: Setting) -> EdgeReading:
     """Where an edge is, and where along it it was read: "1065 right of V at B", "1058 right of V at 1450 above B"."""
     phrase = _phrase(text, "An edge must be known, or left out: then nothing is said about trimming there.")
     at, _, along = phrase.partition(" at ")
-    axis, other = ("across", "up") if side in ("left", "right") else ("up", "across")
+    axis, other = ("across", "up") if side.axis == "across" else ("up", "across")
     return EdgeReading(
         parse_place(at, _axis(axis), setting), parse_place(along, _axis(other), setting) if along else None
     )

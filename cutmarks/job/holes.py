@@ -27,10 +27,11 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.model import Model, height_key, path_of
-from cutmarks.job.phrases import Side, Size
+from cutmarks.job.phrases import Size
 from cutmarks.job.taped import Lies, Taken, lies, parse_taken
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, found, spaced
+from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
 CORNERS = 4
@@ -180,11 +181,11 @@ class HoleSpec(Model):
     @model_validator(mode="after")
     def opens_one_way(self) -> Self:
         """A second side meets the first at a corner, and what is slid goes one way."""
-        if self.open_also is None:
+        if self.open_also is None or self.open_towards is None:
             return self
         if self.slide is not None:
             raise ValueError(f"A tile is slid one way: write slot: {self.slide:g} towards the {self.open_towards}.")
-        if (self.open_also in ("left", "right")) == (self.open_towards in ("left", "right")):
+        if self.open_also.axis == self.open_towards.axis:
             raise ValueError(
                 f"A slot opens to one side or over a corner, not to the {self.open_towards} and the {self.open_also}: "
                 "write two sides that meet, as in towards the right and the top."

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from cutmarks.job.phrases import Axis, From, Side
+from cutmarks.job.phrases import From
 from cutmarks.job.words import FIGURE, OPPOSITE_WAY, SIDE_OF, Setting, found, line_named
+from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit, match_range
 
 _ACROSS = {"right of": 1, "left of": -1}
@@ -42,22 +43,22 @@ _FROM_EDGE = re.compile(
     re.IGNORECASE,
 )
 _INWARD: Mapping[Side, tuple[str, ...]] = {
-    "left": ("in from", "from", "right of"),
-    "right": ("in from", "from", "left of"),
-    "bottom": ("in from", "from", "up from", "above"),
-    "top": ("in from", "from", "down from", "below"),
+    Side.LEFT: ("in from", "from", "right of"),
+    Side.RIGHT: ("in from", "from", "left of"),
+    Side.BOTTOM: ("in from", "from", "up from", "above"),
+    Side.TOP: ("in from", "from", "down from", "below"),
 }
 """The words that go into the surface from each of its edges."""
 _SIGNED = re.compile(r"(?P<hand>(?:\D*?\s)?)[-\u2212\u2013+]\s*(?P<rest>[0-9].*)$")
 _SIGNED_BEHIND = re.compile(r"(?P<to>\bto |[-\u2013] ?)[-\u2212\u2013+]\s*(?=[0-9])")
 _TO_THE_OTHER_SIDE = re.compile(rf"(.+?),? (?:to|-|\u2013) (?=[{FIGURE}])")
 _PIECE_SIDE: Mapping[str, Side] = {
-    "left": "left",
-    "right": "right",
-    "bottom": "bottom",
-    "lower": "bottom",
-    "top": "top",
-    "upper": "top",
+    Side.LEFT: Side.LEFT,
+    Side.RIGHT: Side.RIGHT,
+    Side.BOTTOM: Side.BOTTOM,
+    "lower": Side.BOTTOM,
+    Side.TOP: Side.TOP,
+    "upper": Side.TOP,
 }
 
 
@@ -141,7 +142,12 @@ def _no_way(phrase: str, tail: str, axis: Axis, setting: Setting) -> str:
 def _piece(phrase: str, match: re.Match[str], axis: Axis) -> tuple[From, int]:
     """A named piece's edge, and the sign of distances from it; "from" its edge goes away from the piece."""
     way = _ALIKE.get(match["way"].lower(), match["way"].lower())
-    side_of_way: Mapping[str, Side] = {"right of": "right", "left of": "left", "above": "top", "below": "bottom"}
+    side_of_way: Mapping[str, Side] = {
+        "right of": Side.RIGHT,
+        "left of": Side.LEFT,
+        "above": Side.TOP,
+        "below": Side.BOTTOM,
+    }
     groups = match.groupdict()
     side = _PIECE_SIDE[groups["side"].lower()] if groups.get("side") else side_of_way[way]
     _fits_axis(phrase, side, axis)
@@ -151,7 +157,7 @@ def _piece(phrase: str, match: re.Match[str], axis: Axis) -> tuple[From, int]:
 
 
 def _fits_axis(phrase: str, side: Side, axis: Axis) -> None:
-    if (side in ("left", "right")) != (axis == "across"):
+    if (side.axis == "across") != (axis == "across"):
         allowed = "left and right" if axis == "across" else "bottom and top"
         raise ValueError(f"{found(phrase)} is from a {side} edge: this axis has {allowed} edges.")
 

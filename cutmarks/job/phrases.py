@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-Side = Literal["left", "right", "bottom", "top"]
-Axis = Literal["across", "up"]
+from cutmarks.sides import Side
+
 Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing"]
 
 

@@ -25,12 +25,13 @@ from cutmarks.job.fields import (
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
 from cutmarks.job.model import Model, given, path_of, tidy_key
-from cutmarks.job.phrases import Reading, Side
+from cutmarks.job.phrases import Reading
 from cutmarks.job.taped import PairSpec, PointField
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.tree import Entry, Items, Text
 from cutmarks.job.trueness import Lean, Square, parse_lean, parse_square
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Fixes, Setting, found, spaced
+from cutmarks.sides import Side
 
 VOID_LISTS: Mapping[str, str] = {"windows": "window", "niches": "niche", "doors": "door"}
 

@@ -28,9 +28,10 @@ from pydantic import PlainValidator, model_validator
 from cutmarks.job.fields import Flag, Measure, parsed, setting_of, text_of
 from cutmarks.job.grammar import parse_reading, parse_spot
 from cutmarks.job.model import Model
-from cutmarks.job.phrases import Axis, Reading
+from cutmarks.job.phrases import Reading
 from cutmarks.job.tree import Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
+from cutmarks.sides import Axis
 from cutmarks.units import match_range, parse_length
 
 Lies = Literal["left", "right", "above", "below"]

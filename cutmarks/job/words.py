@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cutmarks.fittings import Row
-from cutmarks.job.phrases import Axis, Side
 from cutmarks.job.scanner import shortened
+from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit
 
 Fixes = Literal["x", "y"]
@@ -21,12 +21,12 @@ MOST_LISTED = 8
 UNKNOWN = "?"
 """Written for what is not known yet."""
 SIDE_OF: Mapping[str, Side] = {
-    "left": "left",
-    "right": "right",
-    "bottom": "bottom",
-    "top": "top",
-    "floor": "bottom",
-    "ceiling": "top",
+    Side.LEFT: Side.LEFT,
+    Side.RIGHT: Side.RIGHT,
+    Side.BOTTOM: Side.BOTTOM,
+    Side.TOP: Side.TOP,
+    "floor": Side.BOTTOM,
+    "ceiling": Side.TOP,
 }
 """An edge of a surface by the words for it."""
 OPPOSITE_WAY: Mapping[str, str] = {

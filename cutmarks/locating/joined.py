@@ -13,13 +13,14 @@ from cutmarks.locating.network import Link, Nail, place
 from cutmarks.locating.precision import of_reading, one_sigma
 from cutmarks.locating.shapes import extent, shape_as_read, shape_known
 from cutmarks.setout.lines import on_lines
+from cutmarks.sides import Axis
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Axis, Reading
+    from cutmarks.job.phrases import Reading
     from cutmarks.job.taped import PairSpec, PointRead, Taken
     from cutmarks.setout.model import SetOut
 

@@ -17,16 +17,17 @@ from cutmarks.locating.precision import of_corners, of_two
 from cutmarks.locating.shapes import Unlocatable, extent, read_across, shape_as_read, shape_known
 from cutmarks.setout.edges import position_at
 from cutmarks.setout.lines import on_lines
-from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.model import SetOut
 from cutmarks.setout.outlines import no_outline, ring_through
 from cutmarks.setout.spans import ROUNDS
+from cutmarks.sides import Axis, Side
 from cutmarks.tiling.layout import Layout
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Axis, From, Reading, Spot
+    from cutmarks.job.phrases import From, Reading, Spot
     from cutmarks.job.taped import PairSpec, PointRead
 
 
@@ -172,11 +173,10 @@ class Locator:
             if layout.grid.turn:
                 raise Unlocatable(f"{start.name} lies turned, so that none of its edges is plumb or level.")
             box = piece.outline.moved(piece.tile_at).bounds
-            edges = {"left": box.min_x, "right": box.max_x, "bottom": box.min_y, "top": box.max_y}
             assert start.side is not None
-            if (start.side in ("left", "right")) != (axis == "across"):
+            if start.side.axis != axis:
                 raise Unlocatable(f"the {start.side} edge of {start.name} says nothing about {axis}.")
-            return edges[start.side]
+            return box.at(start.side)
         raise Unlocatable(f"there is no piece {start.name}: names are area, course and number, as in splash 3-7.")
 
     def _other(self, reading: Reading) -> Located:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from cutmarks.geometry.frames import Back, Placement, Point, Surface, Tile
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.model import Registration
-from cutmarks.registering.sides import mirrored
+from cutmarks.sides import FourSides
 
 
 def from_behind(piece: CutPiece) -> CutPiece:
@@ -26,9 +26,9 @@ def from_behind(piece: CutPiece) -> CutPiece:
         piece=replace(piece.piece, tile_at=behind, outline=piece.piece.outline.moved(turn)),
         outline=piece.outline.moved(turn),
         cuts=tuple(_cut(cut, piece.piece.tile.w, turn) for cut in piece.cuts),
-        factory_edges=tuple(mirrored(side) for side in piece.factory_edges),
-        cut_edges=tuple(mirrored(side) for side in piece.cut_edges),
-        fixed=replace(piece.fixed, across=mirrored(piece.fixed.across)),
+        factory_edges=tuple(side.mirrored for side in piece.factory_edges),
+        cut_edges=tuple(side.mirrored for side in piece.cut_edges),
+        fixed=replace(piece.fixed, across=piece.fixed.across.mirrored),
     )
 
 
@@ -36,8 +36,8 @@ def registered_behind(registration: Registration) -> Registration:
     """The registration with its sides as they are called in the Back frame."""
     return replace(
         registration,
-        edges=tuple(mirrored(side) for side in registration.edges),
-        tape=tuple(mirrored(side) for side in registration.tape),
+        edges=tuple(side.mirrored for side in registration.edges),
+        tape=tuple(side.mirrored for side in registration.tape),
     )
 
 
@@ -59,10 +59,10 @@ def _cut(cut: Cut, w: float, turn: Placement[Tile, Tile]) -> Cut:
         centre=Point(w - cut.centre.x, cut.centre.y),
         from_left=cut.from_right,
         from_right=cut.from_left,
-        sides=None if sides is None else (w - sides[1], w - sides[0], sides[2], sides[3]),
+        sides=None if sides is None else FourSides(w - sides.right, w - sides.left, sides.bottom, sides.top),
         share=cut.share.moved(turn),
         web=replace(cut.web, left=cut.web.right, right=cut.web.left),
-        mark_from=(mirrored(first), mirrored(second)),
-        from_cut_edges=tuple((mirrored(side), value) for side, value in cut.from_cut_edges),
+        mark_from=(first.mirrored, second.mirrored),
+        from_cut_edges=tuple((side.mirrored, value) for side, value in cut.from_cut_edges),
         drill_at=tuple(Point(w - middle.x, middle.y) for middle in cut.drill_at),
     )

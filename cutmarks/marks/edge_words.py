@@ -7,14 +7,19 @@ import math
 from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.registering.sides import mirrored
-from cutmarks.setout.model import OPPOSITE, SIDES, Line, SetOut, Side
+from cutmarks.setout.model import Line, SetOut
+from cutmarks.sides import SIDES, Side
 
-_PLAIN: dict[Side, str] = {"left": "left edge", "right": "right edge", "bottom": "lower edge", "top": "upper edge"}
+_PLAIN: dict[Side, str] = {
+    Side.LEFT: "left edge",
+    Side.RIGHT: "right edge",
+    Side.BOTTOM: "lower edge",
+    Side.TOP: "upper edge",
+}
 _PLAIN_BEHIND: dict[Side, str] = {
     **_PLAIN,
-    "left": "right edge (as seen on the face)",
-    "right": "left edge (as seen on the face)",
+    Side.LEFT: "right edge (as seen on the face)",
+    Side.RIGHT: "left edge (as seen on the face)",
 }
 """What they are called on a template for the back, whose left is the face's right."""
 _MOST_TURN = 30.0
@@ -35,7 +40,7 @@ def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     if abs(piece.piece.turn) > _MOST_TURN:
         return dict(plain)
     names = {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
-    return {side: plain[side] if name == names[OPPOSITE[side]] else name for side, name in names.items()}
+    return {side: plain[side] if name == names[side.opposite] else name for side, name in names.items()}
 
 
 def neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
@@ -43,12 +48,12 @@ def neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     names = edge_names(plan, piece)
     result: dict[Side, str] = {}
     for side in SIDES:
-        if side in ("bottom", "top") and not _pointed(names[side]):
-            result[side] = "the course below" if side == "bottom" else "the course above"
+        if side.axis == "up" and not _pointed(names[side]):
+            result[side] = "the course below" if side is Side.BOTTOM else "the course above"
         elif names[side].startswith("edge "):
             result[side] = f"the fixed tile {names[side].removeprefix('edge ')}"
         else:
-            result[side] = f"the fixed tile on the {'left' if side == 'left' else 'right'}"
+            result[side] = f"the fixed tile on the {side}"
     return result
 
 
@@ -57,15 +62,15 @@ def _pointed(name: str) -> bool:
 
 
 def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
-    upright = side in ("bottom", "top")
+    upright = side.axis == "up"
     if upright and setout.kind == "wall":
         return _batten_name(setout, piece, side, words) or _plain(piece)[side]
     line = _main_line(setout, "y" if upright else "x")
     if line is not None:
-        here, there = (_distance(piece, one, line) for one in (side, OPPOSITE[side]))
+        here, there = (_distance(piece, one, line) for one in (side, side.opposite))
         if not _straddles(piece, side, line):
             return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
-    edge = setout.edges.get(mirrored(side) if is_behind(piece) else side)
+    edge = setout.edges.get(side.mirrored if is_behind(piece) else side)
     if edge is not None and edge.what:
         return f"edge towards the {edge.what}"
     return _plain(piece)[side]
@@ -95,7 +100,7 @@ def _distance(piece: CutPiece, side: Side, line: Line) -> float:
 
 
 def _straddles(piece: CutPiece, side: Side, line: Line) -> bool:
-    here, there = (_middle(piece, one) for one in (side, OPPOSITE[side]))
+    here, there = (_middle(piece, one) for one in (side, side.opposite))
     index = 0 if line.fixes == "x" else 1
     low, high = sorted((here[index], there[index]))
     return low < line.at < high

@@ -43,7 +43,7 @@ def edges(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
 
 def _run(edge: Edge, shown: Bounds) -> Iterator[tuple[float, float]]:
     """The corners of an edge from one end of the extent to the other: its end stretches go on."""
-    upright = edge.side in ("left", "right")
+    upright = edge.side.axis == "across"
     low, high = (shown.min_y, shown.max_y) if upright else (shown.min_x, shown.max_x)
     points = [(point.y, point.x) if upright else (point.x, point.y) for point in edge.measured]
     between = [(along, at) for along, at in points if low < along < high]

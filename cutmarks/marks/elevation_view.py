@@ -12,6 +12,7 @@ from cutmarks.geometry.rings import Bounds, Ring, Vertex
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import AreaPlan, Plan, SurfacePlan
 from cutmarks.setout.model import SetOut
+from cutmarks.sides import Side
 from cutmarks.tiling.model import Place
 
 SLACK = 0.5
@@ -73,10 +74,10 @@ def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
     )
     edges = setout.edges
     measured = Bounds(
-        min(point.x for point in edges["left"].measured) if "left" in edges else shown.min_x,
-        min(point.y for point in edges["bottom"].measured) if "bottom" in edges else shown.min_y,
-        max(point.x for point in edges["right"].measured) if "right" in edges else shown.max_x,
-        max(point.y for point in edges["top"].measured) if "top" in edges else shown.max_y,
+        min(point.x for point in edges[Side.LEFT].measured) if Side.LEFT in edges else shown.min_x,
+        min(point.y for point in edges[Side.BOTTOM].measured) if Side.BOTTOM in edges else shown.min_y,
+        max(point.x for point in edges[Side.RIGHT].measured) if Side.RIGHT in edges else shown.max_x,
+        max(point.y for point in edges[Side.TOP].measured) if Side.TOP in edges else shown.max_y,
     )
     # A raking edge goes on past its last reading, and with it the pieces that it trims.
     pieces = (on_surface(one, one.piece.outline).bounds for one in pieces_of(plan, setout) if one.piece.outline.rings)

@@ -17,8 +17,7 @@ from cutmarks.marks.model import CircleMark, Mark, Role, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.registering.paper import join_at
-from cutmarks.registering.sides import axis_of
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 
 MAIN, VERNIER = 1.0, 0.9
 """From tick to tick on the nearer and on the further sheet, mm."""
@@ -63,7 +62,7 @@ def joins(subject: Subject) -> Iterator[Join]:
         return
     tile, view = subject.piece.piece.tile, subject.view
     for axis, (side, count) in enumerate(zip(sheet.edges, (sheet.columns, sheet.rows), strict=True)):
-        across = axis_of(side) == "across"
+        across = side.axis == "across"
         size = tile.w if across else tile.h
         low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)
         outward = 1.0 if side in ("left", "bottom") else -1.0
@@ -148,7 +147,7 @@ def _places(join: Join, text: str) -> Iterator[Words[Tile]]:
 def _beside(join: Join, along: float, off: float, text: str, height: float) -> Words[Tile]:
     """Words along the join, their nearer side `off` mm from it (to the further sheet's side where positive)."""
     away = off * join.outward
-    if axis_of(join.side) == "across":
+    if join.side.axis == "across":
         base = join.at + away + (height if away > 0 else 0.0)
         return Words(text, Point(base, along), height, "middle", bold=True, turn=90.0)
     return Words(text, Point(along, join.at + away - (height if away < 0 else 0.0)), height, "middle", bold=True)
@@ -157,7 +156,7 @@ def _beside(join: Join, along: float, off: float, text: str, height: float) -> W
 def _point(join: Join, along: float, off: float) -> Point[Tile]:
     """A place `along` the join, `off` mm from it to the further sheet's side."""
     out = join.at + join.outward * off
-    return Point(out, along) if axis_of(join.side) == "across" else Point(along, out)
+    return Point(out, along) if join.side.axis == "across" else Point(along, out)
 
 
 def _line(join: Join, from_along: float, to_along: float, from_off: float, to_off: float) -> Mark[Tile]:

@@ -16,8 +16,7 @@ from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
 from cutmarks.openings.model import Cover, Cut
-from cutmarks.registering.sides import axis_of
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 
 NAME = 3.2
 SMALL = 2.2
@@ -93,7 +92,7 @@ def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile
             for part in _EDGE_STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
                 low = outward * off if outward * off > 0 else outward * off - height
-                if axis_of(side) == "across":
+                if side.axis == "across":
                     base = x + low + height
                     yield Words(text, Point(base, y), height, "middle", bold=True, turn=90.0)
                 else:
@@ -103,7 +102,7 @@ def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile
 def _tape_places(subject: Subject, side: Side, value: float) -> Iterator[list[Words[Tile]]]:
     """Three short lines along the line, on either side of it, from its ends inward."""
     at = tape_at(subject.piece, subject.registration)
-    across = axis_of(side) == "across"
+    across = side.axis == "across"
     figure, _ = shown(value, side, subject.piece, subject.style)
     view = subject.view
     low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)

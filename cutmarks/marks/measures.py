@@ -15,8 +15,8 @@ from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite, span
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.registering.sides import mark_sides, span
+from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say, say_pair
 
 What = Literal["centre", "sides", "end"]
@@ -63,8 +63,8 @@ def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
 def _side_of(dx: float, dy: float) -> Side:
     """The side that a stretch of a counter-clockwise outline belongs to, by the way it runs."""
     if abs(dx) >= abs(dy):
-        return "bottom" if dx > 0 else "top"
-    return "right" if dy > 0 else "left"
+        return Side.BOTTOM if dx > 0 else Side.TOP
+    return Side.RIGHT if dy > 0 else Side.LEFT
 
 
 def centre_on_tile(cut: Cut) -> bool:
@@ -91,10 +91,10 @@ def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
         if crossing is not None:
             return (Measure(side, "end", (crossing,)),)
     if by_centre(cut):
-        return (Measure(side, "centre", (centre_from(cut, side),)),)
+        return (Measure(side, "centre", (cut.from_edges[side],)),)
     low, high = span(cut, piece, side)
     is_open = open_sides(cut, piece)
-    near_open, far_open = side in is_open, opposite(side) in is_open
+    near_open, far_open = side in is_open, side.opposite in is_open
     if near_open and far_open:
         return ()
     if near_open:
@@ -107,8 +107,8 @@ def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
 def crossing_from(cut: Cut, piece: CutPiece, side: Side) -> float | None:
     """Where a corner notch crosses the tile's edge that runs along the axis of `side`, measured from `side`, mm."""
     is_open = open_sides(cut, piece)
-    along = next((one for one in SIDES if one in is_open and axis_of(one) != axis_of(side)), None)
-    end = next((one for one in SIDES if one in is_open and axis_of(one) == axis_of(side)), None)
+    along = next((one for one in SIDES if one in is_open and one.axis != side.axis), None)
+    end = next((one for one in SIDES if one in is_open and one.axis == side.axis), None)
     if along is None or end is None:
         return None
     places = _crossings(cut, piece, along, side)
@@ -121,7 +121,7 @@ def run_out(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float]
     if not by_centre(cut) or len(is_open) != 1:
         return None
     (along,) = is_open
-    side = next(one for one in mark_sides(cut) if axis_of(one) != axis_of(along))
+    side = next(one for one in mark_sides(cut) if one.axis != along.axis)
     places = _crossings(cut, piece, along, side)
     return (along, side), min(places), max(places)
 
@@ -139,13 +139,12 @@ def _crossings(cut: Cut, piece: CutPiece, along: Side, side: Side) -> list[float
 
 
 def _from(piece: CutPiece, side: Side, x: float, y: float) -> float:
-    tile = piece.piece.tile
-    return {"left": x, "right": tile.w - x, "bottom": y, "top": tile.h - y}[side]
+    return piece.piece.tile.box.inward(side, x, y)
 
 
 def whole(piece: CutPiece, side: Side) -> float:
     """The whole tile's size along the axis of `side`, mm."""
-    return piece.piece.tile.w if axis_of(side) == "across" else piece.piece.tile.h
+    return piece.piece.tile.w if side.axis == "across" else piece.piece.tile.h
 
 
 def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
@@ -155,7 +154,7 @@ def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
     """
     size = whole(piece, side)
     rest = size - value
-    own_is_factory, other_is_factory = (edge in piece.factory_edges for edge in (side, opposite(side)))
+    own_is_factory, other_is_factory = (edge in piece.factory_edges for edge in (side, side.opposite))
     on_a_tie = ("right", "bottom") if is_behind(piece) else ("left", "bottom")  # the face's left, on either face
     nearer = value < rest or (value == rest and side in on_a_tie)
     if own_is_factory if own_is_factory != other_is_factory else nearer:
@@ -239,6 +238,6 @@ def meets_edge(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, flo
     if not leans_on_tile(cut) or len(is_open) != 1:
         return None
     (along,) = is_open
-    side = next(one for one in mark_sides(cut) if axis_of(one) != axis_of(along))
+    side = next(one for one in mark_sides(cut) if one.axis != along.axis)
     places = _crossings(cut, piece, along, side)
     return (along, side), min(places), max(places)

@@ -13,8 +13,7 @@ from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.registering.sides import axis_of
-from cutmarks.setout.model import Side
+from cutmarks.sides import ON_AXIS, Side
 
 FIGURE = 4.0
 CLEAR_OF_LINES = 0.8
@@ -72,7 +71,7 @@ def _rulers(subject: Subject) -> Iterator[Ruler]:
 
 def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
     """One ruler for each value of a measure: on the cut's own axis, the second beside the first."""
-    across = axis_of(measure.side) == "across"
+    across = measure.side.axis == "across"
     box = cut.share.bounds
     low, high = (box.min_y, box.max_y) if across else (box.min_x, box.max_x)
     level = cut.centre.y if across else cut.centre.x
@@ -95,7 +94,7 @@ def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
 def _clear_of_edges(subject: Subject, level: float, across: bool) -> float:
     """The level, or the nearest that keeps off the ticks of an edge on the paper that runs the same way."""
     size = subject.piece.piece.tile.h if across else subject.piece.piece.tile.w
-    near, far = ("bottom", "top") if across else ("left", "right")
+    near, far = ON_AXIS["up" if across else "across"]
     if near in subject.registration.edges:
         level = max(level, _CLEAR_OF_TICKS)
     if far in subject.registration.edges:
@@ -107,7 +106,7 @@ def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
     """The level of a corner notch's ruler: just inside the tile, along the edge that the notch crosses."""
     tile = subject.piece.piece.tile
     is_open = open_sides(cut, subject.piece)
-    pair: tuple[Side, Side] = ("bottom", "top") if across else ("left", "right")
+    pair = ON_AXIS["up" if across else "across"]
     side = pair[0] if pair[0] in is_open else pair[1]
     inside = _CLEAR_OF_TICKS if side in subject.registration.edges else _BESIDE_EDGE
     size = tile.h if across else tile.w
@@ -130,22 +129,15 @@ def _lines(subject: Subject, ruler: Ruler) -> Iterator[Mark[Tile]]:
         half = _HALF_HEAD * head / _HEAD
         yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
     if ruler.witness is not None:
-        end = (x1, ruler.witness) if axis_of(ruler.side) == "across" else (ruler.witness, y1)
+        end = (x1, ruler.witness) if ruler.side.axis == "across" else (ruler.witness, y1)
         witness: Stroke[Tile] = line(x1, y1, *end, Role.MEASURE)
         yield from clipped(witness, subject.view)
 
 
 def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    w, h = subject.piece.piece.tile.w, subject.piece.piece.tile.h
-    match side:
-        case "left":
-            return (0.0, level), (value, level)
-        case "right":
-            return (w, level), (w - value, level)
-        case "bottom":
-            return (level, 0.0), (level, value)
-        case "top":
-            return (level, h), (level, h - value)
+    edge = subject.piece.piece.tile.box.at(side)
+    end = edge - side.sign * value
+    return ((edge, level), (end, level)) if side.axis == "across" else ((level, edge), (level, end))
 
 
 def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
@@ -154,13 +146,13 @@ def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
     for height in (FIGURE, FIGURE * 0.75):
         for part in STATIONS:
             x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-            yield from _beside(x, y, axis_of(side) == "across", text, height)
+            yield from _beside(x, y, side.axis == "across", text, height)
     far = 1.0 if x1 + y1 > x0 + y0 else -1.0
     size = FIGURE * 0.75
     for gap in range(4, 60, 2):
         # Next to its arrow the figure alone is plain; further off it needs to say what it is.
         words = text if gap <= _PLAIN_FIGURE else f"{text} from the {subject.names[side]}"
-        if axis_of(side) == "across":
+        if side.axis == "across":
             anchor: Anchor = "start" if far > 0 else "end"
             yield Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True)
             yield Words(words, Point(x1 + far * gap, y1 - BESIDE - size), size, anchor, bold=True)

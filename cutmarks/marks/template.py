@@ -22,8 +22,7 @@ from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.registering.model import Registration
-from cutmarks.registering.sides import axis_of
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style
 
 ARM = 5.0
@@ -97,13 +96,7 @@ def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
 
 def side_line(piece: CutPiece, side: Side) -> tuple[float, float, float, float]:
     """A side of the whole tile as (x0, y0, x1, y1) in the Tile frame, left to right or upward."""
-    w, h = piece.piece.tile.w, piece.piece.tile.h
-    return {
-        "left": (0.0, 0.0, 0.0, h),
-        "right": (w, 0.0, w, h),
-        "bottom": (0.0, 0.0, w, 0.0),
-        "top": (0.0, h, w, h),
-    }[side]
+    return piece.piece.tile.box.with_side(side.opposite, piece.piece.tile.box.at(side))
 
 
 def _tile_edges(shown: Subject) -> Iterator[Mark[Tile]]:
@@ -194,7 +187,7 @@ def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     """A line right across the paper for each measure by tape."""
     at = tape_at(shown.piece, shown.registration)
     for side in shown.registration.tape:
-        if axis_of(side) == "across":
+        if side.axis == "across":
             yield line(at.x, shown.view.min_y, at.x, shown.view.max_y, Role.CENTRE)
         else:
             yield line(shown.view.min_x, at.y, shown.view.max_x, at.y, Role.CENTRE)
@@ -204,15 +197,8 @@ def tape_at(piece: CutPiece, registration: Registration) -> Point[Tile]:
     """Where the lines to tape to cross; along an axis that none fixes, the middle of the sheet's first cut."""
     x, y = piece.cuts[registration.cuts[0]].centre.x, piece.cuts[registration.cuts[0]].centre.y
     for side, at in zip(registration.tape, registration.lines, strict=True):
-        match side:
-            case "left":
-                x = at
-            case "right":
-                x = piece.piece.tile.w - at
-            case "bottom":
-                y = at
-            case "top":
-                y = piece.piece.tile.h - at
+        line_at = piece.piece.tile.box.at(side) - side.sign * at
+        x, y = (line_at, y) if side.axis == "across" else (x, line_at)
     return Point(x, y)
 
 

@@ -13,8 +13,8 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject, side_line
-from cutmarks.registering.sides import axis_of, mark_sides
-from cutmarks.setout.model import Side
+from cutmarks.registering.sides import mark_sides
+from cutmarks.sides import Side
 from cutmarks.units import Unit
 
 COUNT = 5
@@ -61,7 +61,7 @@ def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[
     more = outward if more_is_outward(subject, side) else -outward
     for sign, said in ((1.0, f"+{COUNT}"), (-1.0, f"\u2212{COUNT}")):
         x, y = _place(subject, side, at + _LONG / 2 + _CLEAR, sign * more * COUNT * pitch)
-        if axis_of(side) == "across":
+        if side.axis == "across":
             yield Words(said, Point(x, y), _LETTER, "middle")
         else:
             yield Words(said, Point(x, y - _LETTER / 2), _LETTER, "start")
@@ -70,14 +70,14 @@ def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[
 def _place(subject: Subject, side: Side, along: float, off: float) -> tuple[float, float]:
     """`along` the axis of the edge, `off` to the right of it (or above it), in the Tile frame."""
     x, y, _, _ = side_line(subject.piece, side)
-    return (x + off, along) if axis_of(side) == "across" else (along, y + off)
+    return (x + off, along) if side.axis == "across" else (along, y + off)
 
 
 def _stations(subject: Subject, side: Side, far: bool) -> list[float]:
     """Where a set may stand, from one end of the visible edge to the other."""
     x0, y0, x1, y1 = side_line(subject.piece, side)
     view = subject.view
-    if axis_of(side) == "across":
+    if side.axis == "across":
         low, high = max(y0, view.min_y), min(y1, view.max_y)
     else:
         low, high = max(x0, view.min_x), min(x1, view.max_x)

@@ -11,7 +11,7 @@ from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutKind, Opening
 from cutmarks.openings.outlines import facing, runs_along
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece, Place
 

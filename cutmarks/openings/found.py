@@ -17,7 +17,7 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Context, cut_pieces
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
 from cutmarks.units import Style, say
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from cutmarks.job.models import FoundSpec
     from cutmarks.job.phrases import Reading
 
-ACROSS: tuple[Side, Side] = ("left", "right")
+ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Shape
-from cutmarks.setout.model import Side
+from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import FixedSides, Piece
 
 CutKind = Literal["hole", "edge notch", "corner notch", "part"]
@@ -93,6 +93,11 @@ class Web:
     top: float | None
     nearest: float | None
 
+    @property
+    def beside(self) -> FourSides[float | None]:
+        """The same without the nearest, by side."""
+        return FourSides(self.left, self.right, self.bottom, self.top)
+
 
 @dataclass(frozen=True, slots=True)
 class WallCheck:
@@ -128,13 +133,18 @@ class Cut:
     from_right: float
     from_bottom: float
     from_top: float
-    sides: tuple[float, float, float, float] | None
+    sides: FourSides[float] | None
     share: Region[Tile]
     web: Web
     wall_checks: tuple[WallCheck, ...]
     mark_from: tuple[Side, Side]
     from_cut_edges: tuple[tuple[Side, float], ...]
     drill_at: tuple[Point[Tile], ...] = ()
+
+    @property
+    def from_edges(self) -> FourSides[float]:
+        """From each edge of the whole tile to the centre, mm; negative where it lies off the tile there."""
+        return FourSides(self.from_left, self.from_right, self.from_bottom, self.from_top)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +166,7 @@ class CutPiece:
     part: str | None
     outline: Region[Tile]
     cuts: tuple[Cut, ...]
-    sizes: dict[str, float] | None
+    sizes: FourSides[float] | None
     factory_edges: tuple[Side, ...]
     cut_edges: tuple[Side, ...]
     fixed: FixedSides

@@ -9,7 +9,7 @@ from cutmarks.geometry.regions import Region, contains, spans_across, spans_up
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Opening, WallCheck
 from cutmarks.openings.outlines import reach
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides, Piece
 
@@ -32,7 +32,7 @@ def wall_checks(
     box = piece.outline.bounds
     found = []
     for side in sorted(SIDES, key=lambda s: s not in (fixed.across, fixed.up)):
-        upright = side in ("left", "right")
+        upright = side.axis == "across"
         low, high = (box.min_y, box.max_y) if upright else (box.min_x, box.max_x)
         at = min(max(centre.y if upright else centre.x, low + PAST), high - PAST)
         seen = _neighbour(side, at, piece, layout, layouts)
@@ -59,8 +59,8 @@ def _neighbour(
     side: Side, at: float, piece: Piece, layout: Layout, layouts: Sequence[Layout]
 ) -> tuple[str, float] | None:
     """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`."""
-    w, h, joint = piece.tile.w, piece.tile.h, layout.grid.joint
-    edge = {"left": -joint, "right": w + joint, "bottom": -joint, "top": h + joint}[side]
+    joint = layout.grid.joint
+    edge = piece.tile.box.at(side) + side.sign * joint
     # Of a tile of its own size set against the one on its right, the corner is not where the grid has it.
     u, v = piece.tile_at.then(layout.grid.to_surface.inverse()).xy(0.0, 0.0)
     for level in _levels(at, joint + PAST):
@@ -92,15 +92,8 @@ def _levels(at: float, aside: float) -> tuple[float, ...]:
 
 def _past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
     """The point `by` mm past an edge, seen from the tile, at the level `at`."""
-    match side:
-        case "left":
-            return edge - by, at
-        case "right":
-            return edge + by, at
-        case "bottom":
-            return at, edge - by
-        case "top":
-            return at, edge + by
+    past = edge + side.sign * by
+    return (past, at) if side.axis == "across" else (at, past)
 
 
 def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, float] | None:
@@ -125,7 +118,7 @@ def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> tuple[str, f
 def _own_end(side: Side, at: float, piece: Piece) -> float:
     """Where the piece itself ends on a side, at a level of its own; between two parts of it, where it ends at all."""
     box = piece.outline.bounds
-    if side in ("left", "right"):
+    if side.axis == "across":
         spans = spans_across(piece.outline, at) or [(box.min_x, box.max_x)]
     else:
         spans = spans_up(piece.outline, at) or [(box.min_y, box.max_y)]
@@ -136,7 +129,7 @@ def _square_edge(side: Side, shape: Region[Tile], x: float, y: float) -> float |
     """The coordinate of the edge that a shape round (x, y) turns to the piece; None where that edge is not square."""
     found: list[float] = []
     for step in (0.0, -SQUARE_OVER, SQUARE_OVER):
-        upright = side in ("left", "right")
+        upright = side.axis == "across"
         spans = spans_across(shape, y + step) if upright else spans_up(shape, x + step)
         span = reach(spans, x if upright else y)
         if span is None:

@@ -14,17 +14,7 @@ from cutmarks.geometry.frames import F, Placement, Point
 from cutmarks.geometry.regions import Region, region, union
 from cutmarks.geometry.rings import Ring, edges, polygon
 from cutmarks.geometry.tidy import is_thin
-from cutmarks.setout.model import OPPOSITE, Side
-
-STEPS: dict[Side, tuple[int, int]] = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
-"""One step towards each side."""
-BESIDE: dict[Side, tuple[Side, Side]] = {
-    "left": ("bottom", "top"),
-    "right": ("bottom", "top"),
-    "bottom": ("left", "right"),
-    "top": ("left", "right"),
-}
-"""The two sides that meet a side at its corners."""
+from cutmarks.sides import Side
 
 
 def carried_on(ring: Ring[F], sides: Sequence[Side], box: Bounds) -> Region[F]:
@@ -34,16 +24,16 @@ def carried_on(ring: Ring[F], sides: Sequence[Side], box: Bounds) -> Region[F]:
     """
     if len(sides) == 1:
         return _with(ring, polygon(_to_side(ring, sides[0], box)))
-    if len(sides) == 2 and sides[1] in BESIDE[sides[0]]:
+    if len(sides) == 2 and sides[1] in sides[0].beside:
         return _with(ring, polygon(_to_corner(ring, sides[0], sides[1], box)))
     raise ValueError(f"a cut opens to one side, or to two that meet, not to {' and '.join(sides)}")
 
 
 def swept(ring: Ring[F], side: Side, by: float) -> Region[F]:
     """The outline and all that it passes over when it is moved `by` mm towards a side, along the frame's axes."""
-    dx, dy = STEPS[side][0] * by, STEPS[side][1] * by
+    dx, dy = side.step[0] * by, side.step[1] * by
     step: Placement[F, F] = Placement(dx=dx, dy=dy)
-    first, second = (farthest(ring, beside) for beside in BESIDE[side])
+    first, second = (farthest(ring, beside) for beside in side.beside)
     corners = [(first.x, first.y), (second.x, second.y)]
     between: Ring[F] = polygon([*corners, *((x + dx, y + dy) for x, y in reversed(corners))])
     return union(_with(ring, between), region(ring.moved(step)))
@@ -56,7 +46,7 @@ def _with(ring: Ring[F], more: Ring[F]) -> Region[F]:
 
 def farthest(ring: Ring[F], side: Side) -> Point[F]:
     """The place of an outline that lies farthest towards a side; the first of them along the outline."""
-    dx, dy = STEPS[side]
+    dx, dy = side.step
     places = [(v.x, v.y) for v in ring.vertices]
     for edge in edges(ring):
         if isinstance(edge, Arc):
@@ -68,31 +58,24 @@ def farthest(ring: Ring[F], side: Side) -> Point[F]:
 
 def _to_side(ring: Ring[F], side: Side, box: Bounds) -> list[tuple[float, float]]:
     """From the two places where the sides of a U cut begin to the edge."""
-    first, second = (farthest(ring, beside) for beside in BESIDE[side])
+    first, second = (farthest(ring, beside) for beside in side.beside)
     ends = [_at_edge(point, side, box) for point in (second, first)]
     return _in_order([(first.x, first.y), (second.x, second.y), *ends])
 
 
 def _to_corner(ring: Ring[F], a: Side, b: Side, box: Bounds) -> list[tuple[float, float]]:
     """From the two places where the sides of an L cut begin to both edges and the corner between them."""
-    from_b = farthest(ring, OPPOSITE[b])  # the side towards `a` begins at the place farthest from b
-    from_a = farthest(ring, OPPOSITE[a])
+    from_b = farthest(ring, b.opposite)  # the side towards `a` begins at the place farthest from b
+    from_a = farthest(ring, a.opposite)
     end_a, end_b = _at_edge(from_b, a, box), _at_edge(from_a, b, box)
-    corner = (end_a[0], end_b[1]) if a in ("left", "right") else (end_b[0], end_a[1])
+    corner = (end_a[0], end_b[1]) if a.axis == "across" else (end_b[0], end_a[1])
     return _in_order([(from_a.x, from_a.y), (from_b.x, from_b.y), end_a, corner, end_b])
 
 
 def _at_edge(point: Point[F], side: Side, box: Bounds) -> tuple[float, float]:
     """Straight on from a place to the side of the box; the place itself where it lies beyond."""
-    match side:
-        case "left":
-            return min(box.min_x, point.x), point.y
-        case "right":
-            return max(box.max_x, point.x), point.y
-        case "bottom":
-            return point.x, min(box.min_y, point.y)
-        case "top":
-            return point.x, max(box.max_y, point.y)
+    out = side.sign * max(side.sign * box.at(side), side.sign * (point.x if side.axis == "across" else point.y))
+    return (out, point.y) if side.axis == "across" else (point.x, out)
 
 
 def _in_order(corners: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -16,8 +16,8 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.job.limits import LIMITS, Limits
 from cutmarks.openings.hidden import from_cover, spare_under
 from cutmarks.openings.model import Drilled, Opening
-from cutmarks.openings.notches import STEPS, carried_on, swept
-from cutmarks.setout.model import Side
+from cutmarks.openings.notches import carried_on, swept
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece
 from cutmarks.units import Style, say
@@ -45,7 +45,7 @@ def as_opened(
         shape = swept(opening.ring, spec.open_towards, spec.slide)
         lapped = swept(_with_lap(opening.ring, opening, limits), spec.open_towards, spec.slide)
         said = f"slot to slide {say(spec.slide, style)} towards the {spec.open_towards}"
-        dx, dy = STEPS[spec.open_towards]
+        dx, dy = spec.open_towards.step
         steps = ((0.0, 0.0), (dx * spec.slide, dy * spec.slide))
         slot = _reshaped(opening, shape, f"{opening.why}, {said}", (spec.open_towards,), steps)
         return replace(slot, slide=spec.slide, you_may_be=_you_may_be(slot, lapped, layouts))

@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.sides import SIDES, FourSides, Side
 
 DIAGONAL = 1e-9
 """An edge that looks this near to 45 degrees (as a part of its length) looks left or right, whatever rounding says."""
@@ -43,8 +43,8 @@ def facing(edge: Edge[Tile]) -> Side:
     """The side that an edge of a counter-clockwise outline looks towards, by the outward normal of its chord."""
     out_x, out_y = edge.y1 - edge.y0, edge.x0 - edge.x1
     if abs(out_x) >= abs(out_y) * (1.0 - DIAGONAL):
-        return "right" if out_x > 0 else "left"
-    return "top" if out_y > 0 else "bottom"
+        return Side.RIGHT if out_x > 0 else Side.LEFT
+    return Side.TOP if out_y > 0 else Side.BOTTOM
 
 
 def sides_of(shape: Region[Tile], w: float, h: float) -> tuple[tuple[Side, ...], tuple[Side, ...]]:
@@ -71,36 +71,36 @@ def maker_side(edge: Edge[Tile], w: float, h: float) -> Side | None:
         return None
     x0, y0, x1, y1 = edge
     if abs(x0) <= TOUCH and abs(x1) <= TOUCH:
-        return "left"
+        return Side.LEFT
     if abs(x0 - w) <= TOUCH and abs(x1 - w) <= TOUCH:
-        return "right"
+        return Side.RIGHT
     if abs(y0) <= TOUCH and abs(y1) <= TOUCH:
-        return "bottom"
+        return Side.BOTTOM
     if abs(y0 - h) <= TOUCH and abs(y1 - h) <= TOUCH:
-        return "top"
+        return Side.TOP
     return None
 
 
-def sizes_of(shape: Region[Tile]) -> dict[str, float]:
+def sizes_of(shape: Region[Tile]) -> FourSides[float]:
     """Width along the piece's lowest and highest level, height along its leftmost and rightmost plumb line, mm.
 
     Each is how far the outline reaches along that line: 0 where it only touches it, in a point or with an arc. An end
     that rakes from side to side is taken from its one corner to the other, along the tile's own axis: one straight
     edge within `RAKE` degrees of the line, between two sides within as much of square to it.
     """
-    return {side: _end_size(shape, side) for side in SIDES}
+    return FourSides.of(lambda side: _end_size(shape, side))
 
 
 def _end_size(shape: Region[Tile], side: Side) -> float:
-    upright = side in ("left", "right")
+    upright = side.axis == "across"
     across, along = (0, 1) if upright else (1, 0)
     box = shape.bounds
-    outermost = {"left": box.min_x, "right": box.max_x, "bottom": box.min_y, "top": box.max_y}[side]
+    outermost = box.at(side)
     there = [v[along] for ring in shape.rings for v in ring.vertices if abs(v[across] - outermost) <= TOUCH]
     level = max(there) - min(there) if there else 0.0
     if level > TOUCH:
         return level
-    beside = ("bottom", "top") if upright else ("left", "right")
+    beside = side.beside
     for ring in shape.rings:
         row = edges(ring)
         for before, edge, after in zip(row[-1:] + row[:-1], row, row[1:] + row[:1], strict=True):

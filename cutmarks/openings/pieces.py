@@ -17,7 +17,7 @@ from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
 from cutmarks.openings.webs import web_of
-from cutmarks.setout.model import OPPOSITE, Side
+from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides, Piece, Place
 
@@ -150,18 +150,17 @@ def _drill_at(opening: Opening, piece: Piece, trimmed: Region[Tile]) -> tuple[Po
     return tuple(middle for middle in middles if contains(trimmed, middle, strict=True))
 
 
-def _box_sides(share: Share, piece: Piece) -> tuple[float, float, float, float] | None:
+def _box_sides(share: Share, piece: Piece) -> FourSides[float] | None:
     """Left, right (x), bottom and top (y) of a box's opening that lies square on the tile; else None."""
     shape = share.opening.shape
     if not isinstance(shape, Rect) or (shape.lean - piece.turn) % 90 != 0:
         return None
-    box = share.ring.bounds
-    return box.min_x, box.max_x, box.min_y, box.max_y
+    return FourSides.of(share.ring.bounds.at)
 
 
 def _mark_side(fixed: Side, factory: Sequence[Side]) -> Side:
     """The fixed side where the maker's edge is left of it, else the opposite one if that has one."""
-    return OPPOSITE[fixed] if fixed not in factory and OPPOSITE[fixed] in factory else fixed
+    return fixed.opposite if fixed not in factory and fixed.opposite in factory else fixed
 
 
 def _from_cut_edges(
@@ -177,14 +176,14 @@ def _from_cut_edges(
     found: list[tuple[Side, float]] = []
     if across is not None:
         if "left" in cut_edges and across[0] > TOUCH:
-            found.append(("left", x - across[0]))
+            found.append((Side.LEFT, x - across[0]))
         if "right" in cut_edges and across[1] < w - TOUCH:
-            found.append(("right", across[1] - x))
+            found.append((Side.RIGHT, across[1] - x))
     if up is not None:
         if "bottom" in cut_edges and up[0] > TOUCH:
-            found.append(("bottom", y - up[0]))
+            found.append((Side.BOTTOM, y - up[0]))
         if "top" in cut_edges and up[1] < h - TOUCH:
-            found.append(("top", up[1] - y))
+            found.append((Side.TOP, up[1] - y))
     return tuple(found)
 
 

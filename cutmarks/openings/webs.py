@@ -12,7 +12,7 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.cuts import Share
 from cutmarks.openings.model import Web
 from cutmarks.openings.outlines import reach
-from cutmarks.setout.model import Side
+from cutmarks.sides import FourSides
 
 
 def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
@@ -34,14 +34,13 @@ def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
     columns = [(spans_up(share.share, x, side=side), spans_up(shape, x, side=side)) for x, side in uprights]
     left, right = _beside(rows)
     bottom, top = _beside(columns)
-    found: dict[Side, float | None] = {"left": left, "right": right, "bottom": bottom, "top": top}
-    for side in share.runs_out:
-        found[side] = None
-    near = [value for value in found.values() if value is not None]
+    least = FourSides(left, right, bottom, top)
+    found = FourSides.of(lambda side: None if side in share.runs_out else least[side])
+    near = [value for value in found if value is not None]
     near += [gap(share.ring, other.ring) for other in others]
     if share.kind == "hole":
         near += [gap(share.ring, ring) for ring in shape.rings]
-    return Web(found["left"], found["right"], found["bottom"], found["top"], min(near, default=None))
+    return Web(found.left, found.right, found.bottom, found.top, min(near, default=None))
 
 
 def _between(low: float, high: float, corners: Sequence[float]) -> Iterator[float]:

@@ -16,11 +16,11 @@ from cutmarks.registering.error import error_at
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import How, Registration
 from cutmarks.registering.paper import CLEAR, Paper, sheets_to
-from cutmarks.registering.sides import Axis, axis_of, centre_from, mark_sides, opposite, span
-from cutmarks.setout.model import Side
+from cutmarks.registering.sides import mark_sides, span
+from cutmarks.sides import Axis, Side
 
-ACROSS: tuple[Side, Side] = ("left", "right")
-UP: tuple[Side, Side] = ("bottom", "top")
+ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
+UP: tuple[Side, Side] = (Side.BOTTOM, Side.TOP)
 _LEAST_SHOWN = 15.0
 """A cut that is larger than the paper may be on it in part if so much of it is, mm."""
 
@@ -92,7 +92,7 @@ def _kind(cut: Cut, piece: CutPiece, wish: Wish) -> How:
 def _is_whole(cut: Cut, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
     """Whether some corner shows all of the cut."""
     ends = [
-        min(span(cut, piece, side)[1] - wish.paper.reach(axis_of(side), wish.back) for side in sides)
+        min(span(cut, piece, side)[1] - wish.paper.reach(side.axis, wish.back) for side in sides)
         for sides in (across, up)
     ]
     return max(ends) <= 0.0
@@ -108,7 +108,7 @@ def _fits(cut: Cut, wish: Wish) -> bool:
 
 def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
     """The edges to line up on for a mark from `mark`: that one first; the other unless the saw alone made it."""
-    other = opposite(mark)
+    other = mark.opposite
     if mark in piece.factory_edges and other not in piece.factory_edges:
         return (mark,)
     return mark, other
@@ -116,7 +116,7 @@ def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
 
 def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
     near, far = span(cut, piece, side)
-    reach = wish.paper.reach(axis_of(side), wish.back)
+    reach = wish.paper.reach(side.axis, wish.back)
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
 
 
@@ -137,7 +137,7 @@ def _corners(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], 
 
 def _fixed_first(piece: CutPiece, indices: Sequence[int], axis: Axis) -> tuple[Side, ...]:
     mark = mark_sides(piece.cuts[indices[0]])[0 if axis == "across" else 1]
-    return mark, opposite(mark)
+    return mark, mark.opposite
 
 
 def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
@@ -162,8 +162,8 @@ def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], 
 def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
     """How far from a side the line that is taped to lies: through the middle, or of a larger box its near side, mm."""
     near, far = span(cut, piece, side)
-    is_larger = far - near + 2 * CLEAR > wish.paper.view(axis_of(side), wish.back)
-    return near if cut.sides is not None and is_larger else centre_from(cut, side)
+    is_larger = far - near + 2 * CLEAR > wish.paper.view(side.axis, wish.back)
+    return near if cut.sides is not None and is_larger else cut.from_edges[side]
 
 
 def _about(piece: CutPiece, indices: Sequence[int], sheet: Registration, anchor: int, wish: Wish) -> Candidate:
@@ -185,18 +185,18 @@ def _about(piece: CutPiece, indices: Sequence[int], sheet: Registration, anchor:
 
 def _near(cut: Cut, middle: float, piece: CutPiece, side: Side, wish: Wish) -> bool:
     near, far = span(cut, piece, side)
-    room = wish.paper.view(axis_of(side), wish.back) / 2 - CLEAR
+    room = wish.paper.view(side.axis, wish.back) / 2 - CLEAR
     return side in allowed(_mark(cut, side), piece) and middle - room <= near and far <= middle + room
 
 
 def _on(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
-    reach = wish.paper.reach(axis_of(side), wish.back)
+    reach = wish.paper.reach(side.axis, wish.back)
     return side in allowed(_mark(cut, side), piece) and span(cut, piece, side)[1] <= reach
 
 
 def _mark(cut: Cut, side: Side) -> Side:
     """The side to mark the cut from along the axis of `side`."""
-    return next(mark for mark in mark_sides(cut) if axis_of(mark) == axis_of(side))
+    return next(mark for mark in mark_sides(cut) if mark.axis == side.axis)
 
 
 def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish: Wish) -> Iterator[Candidate]:
@@ -224,9 +224,7 @@ def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[Grid]:
     for cut in cuts:
         across, up = mark_sides(cut)
         for corner in product(allowed(across, piece), allowed(up, piece)):
-            columns, rows = (
-                sheets_to(span(cut, piece, side)[1], wish.paper, axis_of(side), wish.back) for side in corner
-            )
+            columns, rows = (sheets_to(span(cut, piece, side)[1], wish.paper, side.axis, wish.back) for side in corner)
             yield corner, columns, rows
 
 
@@ -238,7 +236,7 @@ def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: W
     fits = {}
     for index in on_it:
         cut = piece.cuts[index]
-        used = {axis_of(side): side for side in (*sheet.edges, *sheet.tape)}
-        off = sum(used[axis_of(mark)] != mark for mark in mark_sides(cut))
+        used = {side.axis: side for side in (*sheet.edges, *sheet.tape)}
+        off = sum(used[mark.axis] != mark for mark in mark_sides(cut))
         fits[index] = Fit(error_at(piece, cut, sheet, wish.figures), off)
     return fits

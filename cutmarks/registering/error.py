@@ -15,8 +15,8 @@ from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import joins_to
-from cutmarks.registering.sides import axis_of, centre_from, mark_sides, span
-from cutmarks.setout.model import Side
+from cutmarks.registering.sides import mark_sides, span
+from cutmarks.sides import Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ def axis_error(
 ) -> Error:
     """The error along the axis of the side `mark`, which the cut is to be marked from."""
     for side in registration.edges:
-        if axis_of(side) == axis_of(mark):
+        if side.axis == mark.axis:
             return Error(
                 printing=_far(piece, cut, side) * figures.scale,
                 lining_up=figures.lining_up,
@@ -61,13 +61,11 @@ def axis_error(
                 line=figures.line,
             )
     taped, line = next(
-        (side, at)
-        for side, at in zip(registration.tape, registration.lines, strict=True)
-        if axis_of(side) == axis_of(mark)
+        (side, at) for side, at in zip(registration.tape, registration.lines, strict=True) if side.axis == mark.axis
     )
     # Of a box that is larger than the paper the line is the near side; what the sheet does not show goes by tape alone.
     is_side = cut is piece.cuts[registration.cuts[0]] and abs(line - span(cut, piece, taped)[0]) <= TOUCH
-    off_line = 0.0 if is_side else abs(centre_from(cut, taped) - line)
+    off_line = 0.0 if is_side else abs(cut.from_edges[taped] - line)
     return Error(
         printing=off_line * figures.scale,
         tape=figures.tape,
@@ -85,7 +83,7 @@ def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
 
 
 def _far(piece: CutPiece, cut: Cut, side: Side) -> float:
-    return centre_from(cut, side) if cut.kind == "hole" else span(cut, piece, side)[1]
+    return cut.from_edges[side] if cut.kind == "hole" else span(cut, piece, side)[1]
 
 
 def _spread(piece: CutPiece, side: Side, mark: Side, figures: PaperFigures) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 
 How = Literal["corner", "edge", "centre", "joined"]
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from cutmarks.registering.sides import Axis
+from cutmarks.sides import Axis
 
 SAFE_MARGIN = 10.0
 """Nothing is drawn nearer to the paper's edge: desktop printers leave 3 to 6 mm blank, and some more at the foot."""

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import polygon
-from cutmarks.setout.model import Edge, Side
+from cutmarks.setout.model import Edge
+from cutmarks.sides import Side
 
 FAR = 1e7
 """How far a side goes of which nothing is known, mm: 10 km, past any floor and well inside the kernel's precision."""
@@ -16,7 +17,7 @@ FAR = 1e7
 
 def runs_up(side: Side) -> bool:
     """Whether an edge on this side is read along y (left and right) rather than along x (bottom and top)."""
-    return side in ("left", "right")
+    return side.axis == "across"
 
 
 def position_at(edge: Edge, along: float) -> float:

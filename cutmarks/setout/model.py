@@ -9,10 +9,7 @@ from typing import Literal
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
-
-Side = Literal["left", "right", "bottom", "top"]
-SIDES: tuple[Side, ...] = ("left", "right", "bottom", "top")
-OPPOSITE: Mapping[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+from cutmarks.sides import Side
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, cast
 
 from cutmarks.setout.edges import position_at
-from cutmarks.setout.model import Edge, Line, Side
+from cutmarks.setout.model import Edge, Line
+from cutmarks.sides import Side
 
 if TYPE_CHECKING:
     from cutmarks.job.phrases import Reading

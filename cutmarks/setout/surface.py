@@ -13,9 +13,10 @@ from cutmarks.geometry.regions import Region, difference, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
-from cutmarks.setout.model import SIDES, Edge, KeepOut, Line, SetOut, Side, Void
+from cutmarks.setout.model import Edge, KeepOut, Line, SetOut, Void
 from cutmarks.setout.outlines import no_outline, ring_through
 from cutmarks.setout.spans import span_on_surface
+from cutmarks.sides import SIDES, Side
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -198,7 +199,9 @@ def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
         out_x, out_y = b.y - a.y, a.x - b.x
         side: Side = (
-            ("right" if out_x > 0 else "left") if abs(out_x) >= abs(out_y) else ("top" if out_y > 0 else "bottom")
+            (Side.RIGHT if out_x > 0 else Side.LEFT)
+            if abs(out_x) >= abs(out_y)
+            else (Side.TOP if out_y > 0 else Side.BOTTOM)
         )
         gaps.append(surface.gaps.get(side, default_gap(side, surface.kind, "", limits)))
     return gaps

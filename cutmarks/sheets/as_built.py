@@ -10,6 +10,7 @@ from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.figures import four_measures
 from cutmarks.sheets.flow import Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sides import Side
 from cutmarks.units import Style, say
 
 _COLUMNS = (
@@ -54,7 +55,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     piece, cut = cut_of(plan, one)
     at = cut.opening.at
     measures = four_measures(cut, piece, style)
-    left, bottom = measures["left"], measures["bottom"]
+    left, bottom = measures[Side.LEFT], measures[Side.BOTTOM]
     across = f"{say(abs(at.x), style)} {'right' if at.x >= 0 else 'left'}"
     kind = next(surface.setout.kind for surface in plan.surfaces if surface.setout.name == cut.opening.surface)
     ways = ("up", "down") if kind == "wall" else ("in", "short")

@@ -18,8 +18,8 @@ from cutmarks.marks.measures import (
 )
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.registering.sides import axis_of, centre_from, mark_sides, opposite
-from cutmarks.setout.model import Side
+from cutmarks.registering.sides import mark_sides
+from cutmarks.sides import Side
 from cutmarks.units import say
 
 Row = tuple[str, str]
@@ -62,7 +62,7 @@ def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
     piece = subject.piece
     gone = open_sides(cut, piece)
     rows: list[Row] = []
-    for side in sorted(gone, key=axis_of):
+    for side in sorted(gone, key=lambda side: side.axis):
         if side not in piece.factory_edges or len(gone) != 2:
             return []
         crossing = crossing_from(cut, piece, side)
@@ -93,18 +93,18 @@ def _checks(subject: Subject, cut: Cut) -> Iterator[tuple[Side, str]]:
     if cut.kind == "corner notch":
         own = tuple(
             Measure(side, "end", (crossing,))
-            for side in sorted(open_sides(cut, subject.piece), key=axis_of)
+            for side in sorted(open_sides(cut, subject.piece), key=lambda side: side.axis)
             if (crossing := crossing_from(cut, subject.piece, side)) is not None
         )
     for measure in own:
         _, text = shown(measure.values[-1], measure.side, subject.piece, subject.style)
-        yield opposite(measure.side), text
+        yield measure.side.opposite, text
 
 
 def lined_up_words(subject: Subject, cut: Cut) -> Iterator[str]:
     """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
     for mark in mark_sides(cut):
-        side = opposite(mark)
+        side = mark.opposite
         if side not in subject.registration.edges:
             continue
         figures = [_figures(subject, measure) for measure in measure_from(cut, subject.piece, mark)]
@@ -153,10 +153,9 @@ def drill_words(subject: Subject, cut: Cut) -> str:
         return ""
     across, up = mark_sides(cut)
     tile = subject.piece.piece.tile
-    at = {"left": 0.0, "bottom": 0.0, "right": tile.w, "top": tile.h}
     spots = [
         " / ".join(
-            shown(abs(value - at[side]), side, subject.piece, subject.style)[0]
+            shown(abs(value - tile.box.at(side)), side, subject.piece, subject.style)[0]
             for value, side in ((middle.x, across), (middle.y, up))
         )
         for middle in cut.drill_at
@@ -171,7 +170,7 @@ def middle_words(subject: Subject, cut: Cut) -> str:
     """Where the middle of a half-moon is, for the board that guides the core."""
     parts = []
     for side in mark_sides(cut):
-        figure, _ = shown(centre_from(cut, side), side, subject.piece, subject.style)
+        figure, _ = shown(cut.from_edges[side], side, subject.piece, subject.style)
         parts.append(f"{figure} from the {subject.names[side]}")
     return f"its middle: {', '.join(parts)}"
 

@@ -11,7 +11,7 @@ from cutmarks.geometry.rings import Vertex, edges
 from cutmarks.marks.measures import shown, whole
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.outlines import nearly_facing
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.units import MM_PER, Style, say, say_down
 
 SNAP_DIGITS = 6
@@ -19,7 +19,7 @@ SNAP_DIGITS = 6
 
 NEARLY = 2e-6
 """A size this little under a step, mm, is that step: each of its two ends may be out by the kernel's own rounding."""
-ROUND: list[Side | None] = ["bottom", "right", "top", "left"]
+ROUND: list[Side | None] = [Side.BOTTOM, Side.RIGHT, Side.TOP, Side.LEFT]
 """The sides as they follow one another round an outline."""
 
 
@@ -33,9 +33,9 @@ def four_measures(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str]:
 
     The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
     """
-    left, right = _pair(cut.from_left, "left", piece, style)
-    bottom, top = _pair(cut.from_bottom, "bottom", piece, style)
-    return {"left": left, "right": right, "bottom": bottom, "top": top}
+    left, right = _pair(cut.from_left, Side.LEFT, piece, style)
+    bottom, top = _pair(cut.from_bottom, Side.BOTTOM, piece, style)
+    return {Side.LEFT: left, Side.RIGHT: right, Side.BOTTOM: bottom, Side.TOP: top}
 
 
 def _pair(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
@@ -95,7 +95,7 @@ def four_corners(shape: Region[Tile]) -> tuple[Vertex, Vertex, Vertex, Vertex] |
     faces = [nearly_facing(edge) for edge in edges(shape.rings[0])]
     if len(vertices) != len(ROUND) or "bottom" not in faces:
         return None
-    first = faces.index("bottom")
+    first = faces.index(Side.BOTTOM)
     if faces[first:] + faces[:first] != ROUND:
         return None
     bottom_left, bottom_right, top_right, top_left = vertices[first:] + vertices[:first]

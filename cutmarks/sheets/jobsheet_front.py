@@ -136,7 +136,7 @@ def _to_come(edge: Edge, style: Style) -> str:
 
 
 def _reading(edge: Edge, x: float, y: float, setout: SetOut, style: Style) -> str:
-    upright = edge.side in ("left", "right")
+    upright = edge.side.axis == "across"
     at = _across(x, setout, style) if upright else _up(y, setout, style)
     if len(edge.measured) == 1:
         return at

@@ -8,11 +8,11 @@ from cutmarks.marks.edge_words import neighbour_names
 from cutmarks.marks.measures import size_words
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan, style_of
-from cutmarks.setout.model import SIDES
 from cutmarks.sheets.figures import cover_words, four_measures
 from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, Text, heading, paragraph, space, table
 from cutmarks.sheets.piece_words import box_sides, runs_out_words
 from cutmarks.sheets.words import wording
+from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say, say_down
 
 SMALL = 1.8

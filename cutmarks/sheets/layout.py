@@ -203,15 +203,10 @@ def _shift(
     dy = (view.min_y + view.max_y) / 2 - middle.y
     further_x, further_y = (number * step for number, step in zip(page, registration.steps, strict=True))
     for side in lined_up.edges:
-        match side:
-            case "left":
-                dx = view.min_x + EDGE_INSET - further_x
-            case "right":
-                dx = view.max_x - EDGE_INSET - tile.w + further_x
-            case "bottom":
-                dy = view.min_y + EDGE_INSET - further_y
-            case "top":
-                dy = view.max_y - EDGE_INSET - tile.h + further_y
+        # The edge lies a little inside the view, and the further on one side the further this page is from it.
+        inset = EDGE_INSET - (further_x if side.axis == "across" else further_y)
+        at = view.at(side) - side.sign * inset - tile.box.at(side)
+        dx, dy = (at, dy) if side.axis == "across" else (dx, at)
     return dx, dy
 
 

@@ -17,6 +17,7 @@ from cutmarks.sheets.flow import Block, heading, paragraph, placed, space
 from cutmarks.sheets.forms import HINT, ROW, Field, label, line_of, ruled, table
 from cutmarks.sheets.model import Sheet
 from cutmarks.sheets.words import Wording, wording
+from cutmarks.sides import Side
 
 Kind = Literal["wall", "floor"]
 Paper = Literal["A4", "Letter"]
@@ -34,7 +35,7 @@ class _Axes:
     up: str
     up_key: str
     lines: tuple[tuple[str, str], tuple[str, str]]
-    edges: tuple[tuple[str, str, str], ...]
+    edges: tuple[tuple[Side, str, str], ...]
 
 
 _ON: dict[Kind, _Axes] = {
@@ -44,10 +45,10 @@ _ON: dict[Kind, _Axes] = {
         up_key="up",
         lines=(("V", "plumb,"), ("B", "level,")),
         edges=(
-            ("left", "left of V", "above / below B"),
-            ("right", "right of V", "above / below B"),
-            ("bottom", "below / above B", "left / right of V"),
-            ("top", "above B", "left / right of V"),
+            (Side.LEFT, "left of V", "above / below B"),
+            (Side.RIGHT, "right of V", "above / below B"),
+            (Side.BOTTOM, "below / above B", "left / right of V"),
+            (Side.TOP, "above B", "left / right of V"),
         ),
     ),
     "floor": _Axes(
@@ -56,10 +57,10 @@ _ON: dict[Kind, _Axes] = {
         up_key="in",
         lines=(("V", "across,"), ("D", "along,")),
         edges=(
-            ("left", "left of V", "in from D"),
-            ("right", "right of V", "in from D"),
-            ("bottom", "short of / in from D", "left / right of V"),
-            ("top", "in from D", "left / right of V"),
+            (Side.LEFT, "left of V", "in from D"),
+            (Side.RIGHT, "right of V", "in from D"),
+            (Side.BOTTOM, "short of / in from D", "left / right of V"),
+            (Side.TOP, "in from D", "left / right of V"),
         ),
     ),
 }
@@ -228,7 +229,7 @@ def _edges(axes: _Axes, room: float) -> Block:
 
 def _edge_hints(axes: _Axes) -> Iterator[tuple[tuple[str, str], str]]:
     for side, at, along in axes.edges:
-        upright = side in ("left", "right")
+        upright = side.axis == "across"
         yield (at, along), ("plumb" if upright else "level") if axes.up_key == "up" else "straight"
 
 

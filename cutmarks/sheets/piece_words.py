@@ -10,6 +10,7 @@ from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.sheets.figures import four_corners, goes_in, trimmed_outline
+from cutmarks.sides import Side
 from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
@@ -131,13 +132,12 @@ def cut_words(cut: Cut) -> str:
     return f"{cut.opening.name}, {cut.kind}"
 
 
-def box_sides(cut: Cut, piece: CutPiece, style: Style) -> dict[str, str] | None:
+def box_sides(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str] | None:
     """For a box: from each edge of the whole tile to the side of the cut-out that lies next to it."""
     if cut.sides is None:
         return None
-    left, right, bottom, top = cut.sides
-    tile = piece.piece.tile
-    measures = {"left": left, "right": tile.w - right, "bottom": bottom, "top": tile.h - top}
+    box = piece.piece.tile.box
+    measures = {side: side.sign * (box.at(side) - at) for side, at in cut.sides.items()}
     return {side: say(mm, style) if mm >= 0.0 else "runs out" for side, mm in measures.items()}
 
 

@@ -14,8 +14,9 @@ from cutmarks.geometry.rings import Ring, edges, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
-from cutmarks.setout.model import SetOut, Side
+from cutmarks.setout.model import SetOut
 from cutmarks.setout.outlines import no_outline, ring_through
+from cutmarks.sides import SIDES, FourSides, Side
 from cutmarks.tiling.frames import taken
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
@@ -87,7 +88,7 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     along_courses = bounds.moved(to_courses)
     open_to = open_sides(area, setout)
     if runs_off_below(along_courses, open_to):
-        open_to |= {"bottom"}
+        open_to |= {Side.BOTTOM}
     return Layout(
         area=area.name,
         surface=setout.name,
@@ -101,22 +102,9 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     )
 
 
-def own_limits(area: AreaSpec) -> dict[Side, Reading | None]:
+def own_limits(area: AreaSpec) -> FourSides[Reading | None]:
     """The area's own limit on each side of the surface, None where it has none; an outline aside."""
-    return {
-        "left": area.right_of,
-        "right": area.left_of,
-        "bottom": area.from_ or area.nothing_below,
-        "top": area.to,
-    }
-
-
-_WAYS: dict[Side, tuple[float, float]] = {
-    "left": (-1.0, 0.0),
-    "right": (1.0, 0.0),
-    "bottom": (0.0, -1.0),
-    "top": (0.0, 1.0),
-}
+    return FourSides(area.right_of, area.left_of, area.from_ or area.nothing_below, area.to)
 
 
 def open_sides(area: AreaSpec, setout: SetOut) -> frozenset[Side]:
@@ -127,8 +115,8 @@ def open_sides(area: AreaSpec, setout: SetOut) -> frozenset[Side]:
     found: set[Side] = set()
     for side in setout.open_sides:
         if own_limits(area)[side] is None:
-            u, v = to_courses.xy(*_WAYS[side])
-            found |= {way for way, (x, y) in _WAYS.items() if x * u + y * v > TOUCH}
+            u, v = to_courses.xy(*side.step)
+            found |= {way for way in SIDES if way.step[0] * u + way.step[1] * v > TOUCH}
     return frozenset(found)
 
 
@@ -150,7 +138,7 @@ def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
         return intersection(region(ring_through(area.outline, setout.lines)), setout.clear)
     left, right, bottom, top = (
         far if reading is None else on_lines(reading, setout.lines)
-        for reading, far in zip(own_limits(area).values(), (-FAR, FAR, -FAR, FAR), strict=True)
+        for reading, far in zip(own_limits(area), (-FAR, FAR, -FAR, FAR), strict=True)
     )
     if left >= right or bottom >= top:
         return Region(())

@@ -11,18 +11,11 @@ from cutmarks.geometry.regions import Region, parts, spans_across, spans_up
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.spans import Span
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
-from cutmarks.setout.model import OPPOSITE, Side
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 
 Ends = tuple[float | None, float | None]
-
-_OUT: dict[Side, tuple[float, float]] = {
-    "left": (-1.0, 0.0),
-    "right": (1.0, 0.0),
-    "bottom": (0.0, -1.0),
-    "top": (0.0, 1.0),
-}
 
 
 def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
@@ -59,8 +52,8 @@ def ends_across(layout: Layout) -> Ends:
     for row in layout.rows():
         begins, stops = _outermost(layout, row, backwards=False), _outermost(layout, row, backwards=True)
         if begins is not None and stops is not None:
-            first.append(_narrowest(layout, begins, "left", alone=begins == stops))
-            last.append(_narrowest(layout, stops, "right", alone=begins == stops))
+            first.append(_narrowest(layout, begins, Side.LEFT, alone=begins == stops))
+            last.append(_narrowest(layout, stops, Side.RIGHT, alone=begins == stops))
     return min(first, default=None), min(last, default=None)
 
 
@@ -73,7 +66,7 @@ def ends_up(layout: Layout) -> Ends:
     if layout.is_open:
         return None, None
     rows = layout.rows()
-    lowest, highest = _ends_of_columns(layout, rows, "bottom"), _ends_of_columns(layout, rows[::-1], "top")
+    lowest, highest = _ends_of_columns(layout, rows, Side.BOTTOM), _ends_of_columns(layout, rows[::-1], Side.TOP)
     return min(lowest, default=None), min(highest, default=None)
 
 
@@ -143,15 +136,13 @@ def _narrowest(layout: Layout, place: Place, side: Side, *, alone: bool) -> floa
     if len(shape.rings) > 1:
         shape = max(parts(shape), key=lambda part: max(_outward(part, side)))
     near = min(outer_ends(shape, side), default=None)
-    far = (
-        max((-out for out in outer_ends(shape, OPPOSITE[side])), default=None) if alone else min(_outward(shape, side))
-    )
+    far = max((-out for out in outer_ends(shape, side.opposite)), default=None) if alone else min(_outward(shape, side))
     return 0.0 if near is None or far is None else max(near - far, 0.0)
 
 
 def _outward(shape: Region[Tile], side: Side) -> tuple[float, float]:
     """How far out towards a side the whole shape begins and ends, mm."""
-    x, y = _OUT[side]
+    x, y = side.step
     box = shape.bounds
     one, other = box.min_x * x + box.min_y * y, box.max_x * x + box.max_y * y
     return min(one, other), max(one, other)
@@ -163,7 +154,7 @@ def outer_ends(shape: Region[F], side: Side) -> Iterator[float]:
     Such an edge faces that side, by the normal of its chord, and nothing of the shape lies beyond it: not the far wall
     of a notch.
     """
-    x, y = _OUT[side]
+    x, y = side.step
     for edge in (edge for ring in shape.rings if ring.area > 0.0 for edge in edges(ring)):
         normal_x, normal_y = edge.y1 - edge.y0, edge.x0 - edge.x1
         if normal_x * x + normal_y * y < abs(normal_x * y) + abs(normal_y * x) or edge.length <= TOUCH:
@@ -174,6 +165,6 @@ def outer_ends(shape: Region[F], side: Side) -> Iterator[float]:
 
 def _is_last(shape: Region[F], x: float, y: float, side: Side) -> bool:
     """Whether a place on the boundary is the outermost on its own level (left, right) or plumb line (bottom, top)."""
-    spans, at = (spans_across(shape, y), x) if side in ("left", "right") else (spans_up(shape, x), y)
+    spans, at = (spans_across(shape, y), x) if side.axis == "across" else (spans_up(shape, x), y)
     ends = [end for span in spans for end in span]
     return bool(ends) and abs((min(ends) if side in ("left", "bottom") else max(ends)) - at) <= COINCIDE

@@ -15,7 +15,7 @@ from cutmarks.geometry.regions import Region, intersection, region, spans_across
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.job.limits import LIMITS
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
 from cutmarks.tiling.touched import shifted, sorted_by_size, touched_runs
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
 from cutmarks.geometry.regions import Region
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 
 Place = tuple[int, int]
 Work = Literal["left", "right", "bottom", "top"]
@@ -36,6 +37,11 @@ class TileKind:
     batch: str = ""
     template: Literal["", "face", "back", "both"] = ""
     written: tuple[float, float] | None = None
+
+    @property
+    def box(self) -> Bounds:
+        """The whole tile in its Tile frame."""
+        return Bounds(0.0, 0.0, self.w, self.h)
 
     @property
     def run_differs(self) -> tuple[float, float]:

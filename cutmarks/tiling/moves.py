@@ -8,6 +8,7 @@ from itertools import product
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import polygon
+from cutmarks.sides import Side
 from cutmarks.tiling.ends import outer_ends
 from cutmarks.tiling.layout import Layout
 
@@ -49,7 +50,7 @@ def _along(layout: Layout) -> tuple[list[float], list[float]]:
     """Where the ground begins and where it ends along the rows, seen from each row's own shift."""
     grid, box, rows = layout.grid, layout.extent, layout.rows()
     if not grid.bond_shift:
-        return _few(-out for out in outer_ends(layout.ground, "left")), _few(outer_ends(layout.ground, "right"))
+        return _few(-out for out in outer_ends(layout.ground, Side.LEFT)), _few(outer_ends(layout.ground, Side.RIGHT))
     starts: list[float] = []
     stops: list[float] = []
     for row in sorted({*rows[: ROWS_LOOKED_AT // 2], *rows[-(ROWS_LOOKED_AT // 2) :]}):
@@ -57,14 +58,14 @@ def _along(layout: Layout) -> tuple[list[float], list[float]]:
         corners = [(box.min_x - grid.w, low), (box.max_x + grid.w, low)]
         band: Region[Courses] = region(polygon([*corners, *((u, low + grid.h) for u, _ in reversed(corners))]))
         held = intersection(layout.ground, band)
-        starts += [-out - shift for out in outer_ends(held, "left")]
-        stops += [out - shift for out in outer_ends(held, "right")]
+        starts += [-out - shift for out in outer_ends(held, Side.LEFT)]
+        stops += [out - shift for out in outer_ends(held, Side.RIGHT)]
     return _few(starts), _few(stops)
 
 
 def _upward(layout: Layout) -> tuple[list[float], list[float]]:
     """Where the ground begins and where it ends upward."""
-    return _few(-out for out in outer_ends(layout.ground, "bottom")), _few(outer_ends(layout.ground, "top"))
+    return _few(-out for out in outer_ends(layout.ground, Side.BOTTOM)), _few(outer_ends(layout.ground, Side.TOP))
 
 
 def _few(ends: Iterable[float]) -> list[float]:

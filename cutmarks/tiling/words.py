@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.model import OPPOSITE, SetOut, Side
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides, Place
 
@@ -87,14 +88,15 @@ def fixed_sides(layout: Layout, area: AreaSpec, setout: SetOut, place: Place) ->
     """
     u, v = layout.grid.corner(place)
     middle_u, middle_v = u + layout.grid.w / 2, v + layout.grid.h / 2
-    across: Side = "left" if middle_u >= layout.reference[0] - TOUCH else "right"
-    up: Side = "bottom" if middle_v >= layout.reference[1] - TOUCH else "top"
-    if setout.way_out in ("left", "right"):
-        across = OPPOSITE[setout.way_out]
-    elif setout.way_out in ("bottom", "top"):
-        up = OPPOSITE[setout.way_out]
+    across: Side = Side.LEFT if middle_u >= layout.reference[0] - TOUCH else Side.RIGHT
+    up: Side = Side.BOTTOM if middle_v >= layout.reference[1] - TOUCH else Side.TOP
+    if setout.way_out is not None:
+        if setout.way_out.axis == "across":
+            across = setout.way_out.opposite
+        else:
+            up = setout.way_out.opposite
     if area.work == "left to right":
-        across = "left"
+        across = Side.LEFT
     elif area.work == "right to left":
-        across = "right"
+        across = Side.RIGHT
     return FixedSides(across, up)

@@ -15,8 +15,8 @@ from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.marks.findings import findings_of
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan, style_of
-from cutmarks.setout.model import SIDES
 from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
+from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
 from cutmarks.writers.csv_table import DECIMALS, Row, csv_bytes, mm
 from cutmarks.writers.number import number
@@ -163,13 +163,12 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
     if cut.sides is not None:
         for heading, at in zip(("left", "right", "lower", "upper"), cut.sides, strict=True):
             row[f"{heading} side at mm"] = mm(at)
-    left_over = {"left": cut.web.left, "right": cut.web.right, "bottom": cut.web.bottom, "top": cut.web.top}
     measures = four_measures(cut, piece, style)
     for side in SIDES:
-        row[f"tile left at {side} mm"] = mm(left_over[side])
+        row[f"tile left at {side} mm"] = mm(cut.web.beside[side])
         row[f"from {side}"] = _inches(measures[side])
-    for axis, sides in (("across", ("left", "right")), ("up", ("bottom", "top"))):
-        check = next((check for check in cut.wall_checks if check.fixed and check.side in sides), None)
+    for axis in ON_AXIS:
+        check = next((check for check in cut.wall_checks if check.fixed and check.side.axis == axis), None)
         row.update(_wall(axis, check))
     return row
 
@@ -226,8 +225,8 @@ def _piece(plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping
         "size": "; ".join(_inches(size) for size in trimmed_size(piece, style, plan.limits.two_sizes.value)),
     }
     if piece.sizes is not None:
-        for heading, side in (("width", "bottom"), ("width", "top"), ("height", "left"), ("height", "right")):
-            row[f"{heading} at {side} mm"] = mm(piece.sizes[side])
+        for side, size in piece.sizes.items():
+            row[f"{'height' if side.axis == 'across' else 'width'} at {side} mm"] = mm(size)
     if not piece.outline.is_empty:
         row["over all w mm"] = mm(piece.outline.bounds.width)
         row["over all h mm"] = mm(piece.outline.bounds.height)

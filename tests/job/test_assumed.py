@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cutmarks.sides import Side
 from tests.job.jobs import FLOOR, WALL, changed, job
 
 
@@ -38,12 +39,12 @@ def test_a_finish_that_is_still_to_come():
             f"sink wall, bottom edge: what {what} will still take off is not known, nothing is taken; "
             "write still to come: 14 (its bed and tile), or none, before a piece is trimmed there.",
         )
-        assert not read.surfaces[0].edges["bottom"].still_to_come_known
+        assert not read.surfaces[0].edges[Side.BOTTOM].still_to_come_known
     for said in ("14", "none", "0"):
         edge = f"{{at: 150 below B, true: level, what: floor, still to come: {said}}}"
         read = job(changed("    areas:\n", f"    edges:\n      bottom: {edge}\n    areas:\n"))
         assert read.assumed == ()
-        assert read.surfaces[0].edges["bottom"].still_to_come == (14 if said == "14" else 0)
+        assert read.surfaces[0].edges[Side.BOTTOM].still_to_come == (14 if said == "14" else 0)
 
 
 def test_covers_and_ends_on_a_wall():

@@ -7,6 +7,7 @@ import pytest
 from cutmarks.job import Setting, parse_bare, parse_place, parse_reading, parse_spot
 from cutmarks.job.grammar import parse_edge
 from cutmarks.job.phrases import From
+from cutmarks.sides import Side
 from cutmarks.units import Unit
 
 WALL = Setting(lines={"V": "x", "B": "y", "shelf": "y"}, holes={"hot": "Hot"}, areas={"splash": "splash"})
@@ -34,15 +35,15 @@ V, B, D = From("line", "V"), From("line", "B"), From("line", "D")
         ("far side 83 left of V", "low", -83, None, V),
         ("left side 67 right of V", "low", 67, None, V),
         ("right side 67 left of V", "high", -67, None, V),
-        ("277 in from right there", "centre", 277, None, From("edge", "right", "right")),
-        ("270 to 285 in from right there", "sides", 270, 285, From("edge", "right", "right")),
-        ("near 277 in from right there", "high", 277, None, From("edge", "right", "right")),
-        ("near 277 in from the left edge", "low", 277, None, From("edge", "left", "left")),
-        ("277 right of the left edge", "centre", 277, None, From("edge", "left", "left")),
-        ("69 to 84 from the right edge of splash 3-6", "sides", 69, 84, From("piece", "splash 3-6", "right")),
-        ("69 to 84 right of splash 3-6", "sides", 69, 84, From("piece", "splash 3-6", "right")),
-        ("5 to 9 left of the right edge of splash 3-6", "sides", -9, -5, From("piece", "splash 3-6", "right")),
-        ("69 to 84 from the left edge of splash U2-R3", "sides", -84, -69, From("piece", "splash U2-R3", "left")),
+        ("277 in from right there", "centre", 277, None, From("edge", Side.RIGHT, Side.RIGHT)),
+        ("270 to 285 in from right there", "sides", 270, 285, From("edge", Side.RIGHT, Side.RIGHT)),
+        ("near 277 in from right there", "high", 277, None, From("edge", Side.RIGHT, Side.RIGHT)),
+        ("near 277 in from the left edge", "low", 277, None, From("edge", Side.LEFT, Side.LEFT)),
+        ("277 right of the left edge", "centre", 277, None, From("edge", Side.LEFT, Side.LEFT)),
+        ("69 to 84 from the right edge of splash 3-6", "sides", 69, 84, From("piece", "splash 3-6", Side.RIGHT)),
+        ("69 to 84 right of splash 3-6", "sides", 69, 84, From("piece", "splash 3-6", Side.RIGHT)),
+        ("5 to 9 left of the right edge of splash 3-6", "sides", -9, -5, From("piece", "splash 3-6", Side.RIGHT)),
+        ("69 to 84 from the left edge of splash U2-R3", "sides", -84, -69, From("piece", "splash U2-R3", Side.LEFT)),
     ],
 )
 def test_across(text, how, low, high, start):
@@ -63,10 +64,10 @@ def test_across(text, how, low, high, start):
         ("top 40 below B", "high", -40, None, B),
         ("near 40 below B", "high", -40, None, B),
         ("centre 600 above shelf", "centre", 600, None, From("line", "shelf")),
-        ("120 up from the floor", "centre", 120, None, From("edge", "bottom", "bottom")),
-        ("120 to 135 above the floor", "sides", 120, 135, From("edge", "bottom", "bottom")),
-        ("300 down from the ceiling", "centre", 300, None, From("edge", "top", "top")),
-        ("107 to 122 above splash 2-6", "sides", 107, 122, From("piece", "splash 2-6", "top")),
+        ("120 up from the floor", "centre", 120, None, From("edge", Side.BOTTOM, Side.BOTTOM)),
+        ("120 to 135 above the floor", "sides", 120, 135, From("edge", Side.BOTTOM, Side.BOTTOM)),
+        ("300 down from the ceiling", "centre", 300, None, From("edge", Side.TOP, Side.TOP)),
+        ("107 to 122 above splash 2-6", "sides", 107, 122, From("piece", "splash 2-6", Side.TOP)),
     ],
 )
 def test_up_a_wall(text, how, low, high, start):
@@ -247,14 +248,14 @@ def test_a_corner_has_two_readings_in_either_order(text):
 
 
 def test_an_edge_says_where_it_was_read():
-    reading = parse_edge("1058 right of V at 1450 above B", "right", WALL)
+    reading = parse_edge("1058 right of V at 1450 above B", Side.RIGHT, WALL)
     assert reading.along is not None
     assert (reading.at.low, reading.along.low) == (1058, 1450)
-    assert parse_edge("1065 right of V at B", "right", WALL).along == parse_place("B", "up", WALL)
-    assert parse_edge("5 below B at 700 left of V", "bottom", WALL).along == parse_place(
+    assert parse_edge("1065 right of V at B", Side.RIGHT, WALL).along == parse_place("B", "up", WALL)
+    assert parse_edge("5 below B at 700 left of V", Side.BOTTOM, WALL).along == parse_place(
         "700 left of V", "across", WALL
     )
-    assert parse_edge("1140 left of V", "left", WALL).along is None
+    assert parse_edge("1140 left of V", Side.LEFT, WALL).along is None
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from cutmarks.job.phrases import Size
+from cutmarks.sides import Side
 from cutmarks.units import Unit
 from tests.job.jobs import FLOOR, WALL, changed, faults, job, only_fault
 
@@ -87,11 +88,11 @@ def test_edges_in_all_their_words():
     surface = job(changed("    areas:\n", edges)).surfaces[0]
     assert set(surface.edges) == {"left", "right", "bottom", "top"}
     assert surface.gaps == {"bottom": 5, "top": 2}
-    right, bottom, top = surface.edges["right"], surface.edges["bottom"], surface.edges["top"]
+    right, bottom, top = surface.edges[Side.RIGHT], surface.edges[Side.BOTTOM], surface.edges[Side.TOP]
     assert [(r.at.low, r.along.low if r.along else None) for r in right.readings] == [(1065, 0), (1058, 1450)]
     assert (bottom.still_to_come, bottom.still_to_come_known, bottom.hidden_by, bottom.gap) == (14, True, "plinth", 6)
     assert (top.true, top.scribe, top.trim, top.what) == ("level", True, 2.5, "ceiling")
-    assert surface.edges["left"].true == ""
+    assert surface.edges[Side.LEFT].true == ""
 
 
 def test_an_edge_that_steps():
@@ -103,7 +104,7 @@ def test_an_edge_that_steps():
           - {at: [140 below B at 300 left of V, 144 below B at 700 right of V], what: floor, still to come: 11}
     areas:
 """
-    steps = job(changed("    areas:\n", edges)).surfaces[0].edges["bottom"].steps
+    steps = job(changed("    areas:\n", edges)).surfaces[0].edges[Side.BOTTOM].steps
     assert [(step.what, len(step.readings), step.still_to_come) for step in steps] == [("bath", 1, 0), ("floor", 2, 11)]
     assert steps[0].until is not None
     assert (steps[0].until.low, steps[1].until) == (-300, None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from cutmarks.sides import Side
 from tests.job.jobs import FLOOR, WALL, changed, faults, job, only_fault
 
 POSITION = "        across: 67 to 83 left of V\n        up: 212 to 228 above B\n"
@@ -73,9 +74,9 @@ def test_values_of_edges(edge, fault):
 def test_an_edge_that_is_not_known_is_left_out():
     surface = job(before_areas("    edges: {left: ?, right: {at: 900 right of V, true: yes}}\n")).surfaces[0]
     assert list(surface.edges) == ["right"]
-    assert surface.edges["right"].true == "plumb"
+    assert surface.edges[Side.RIGHT].true == "plumb"
     untrue = job(before_areas("    edges: {right: {at: 900 right of V, true: no}}\n"))
-    assert untrue.surfaces[0].edges["right"].true == ""
+    assert untrue.surfaces[0].edges[Side.RIGHT].true == ""
 
 
 def test_one_gap_for_all_sides():
@@ -248,4 +249,4 @@ def test_work_and_limits():
 def test_a_floors_edges_are_square():
     edges = "    edges: {left: {at: 900 left of V, true: square}, top: {at: 1700 from D, true: yes}}\n    areas:\n"
     surface = job(changed("    areas:\n", edges, FLOOR)).surfaces[0]
-    assert (surface.edges["left"].true, surface.edges["top"].true) == ("plumb", "level")
+    assert (surface.edges[Side.LEFT].true, surface.edges[Side.TOP].true) == ("plumb", "level")

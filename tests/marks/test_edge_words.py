@@ -9,7 +9,8 @@ import pytest
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.edge_words import edge_names, neighbour_names, plumb_turn
-from cutmarks.setout.model import Edge, Side
+from cutmarks.setout.model import Edge
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
 
 
@@ -31,24 +32,24 @@ def test_right_of_v_the_left_edge_points_towards_it():
 def test_left_of_v_it_is_the_right_edge():
     piece = tile((-499.0, 800.0))
     named = edge_names(plan_of([piece]), piece)
-    assert (named["left"], named["right"]) == ("edge away from V", "edge towards V")
+    assert (named[Side.LEFT], named[Side.RIGHT]) == ("edge away from V", "edge towards V")
 
 
 def test_on_the_batten_the_edge_is_called_by_it():
     piece = tile((1.0, 0.0))
-    assert edge_names(plan_of([piece]), piece)["bottom"] == "batten edge"
+    assert edge_names(plan_of([piece]), piece)[Side.BOTTOM] == "batten edge"
     american = plan_of([piece], units="in")
-    assert edge_names(american, piece)["bottom"] == "ledger edge"
+    assert edge_names(american, piece)[Side.BOTTOM] == "ledger edge"
 
 
 def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     piece = tile((-124.0, 400.0))
     plan = plan_of([piece])
-    assert edge_names(plan, piece)["left"] == "left edge"
+    assert edge_names(plan, piece)[Side.LEFT] == "left edge"
     surface = plan.surfaces[0]
-    edge = Edge("left", (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
-    walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={"left": edge})),))
-    assert edge_names(walled, piece)["left"] == "edge towards the end panel"
+    edge = Edge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
+    walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={Side.LEFT: edge})),))
+    assert edge_names(walled, piece)[Side.LEFT] == "edge towards the end panel"
 
 
 def test_the_same_wall_on_both_sides_names_neither():
@@ -57,17 +58,17 @@ def test_the_same_wall_on_both_sides_names_neither():
     plan = plan_of([piece])
     surface = plan.surfaces[0]
     sides: dict[Side, Edge] = {
-        "left": Edge("left", (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
-        "right": Edge("right", (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+        Side.LEFT: Edge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+        Side.RIGHT: Edge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
     }
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges=sides)),))
     named = edge_names(walled, piece)
-    assert (named["left"], named["right"]) == ("left edge", "right edge")
+    assert (named[Side.LEFT], named[Side.RIGHT]) == ("left edge", "right edge")
 
 
 def test_a_turned_tile_is_named_with_the_arrow_upward():
     piece = tile((300.0, 300.0), turn=45.0)
-    assert edge_names(plan_of([piece]), piece)["left"] == "left edge"
+    assert edge_names(plan_of([piece]), piece)[Side.LEFT] == "left edge"
     # UP is the tile's own y axis, 45 degrees left of plumb: plumb points 45 degrees to the right of it.
     assert plumb_turn(piece) == pytest.approx(-45.0)
 
@@ -75,10 +76,10 @@ def test_a_turned_tile_is_named_with_the_arrow_upward():
 def test_on_a_floor_the_level_line_names_the_lower_and_upper_edges():
     piece = tile((1.0, 1.0))
     named = edge_names(plan_of([piece], kind="floor"), piece)
-    assert (named["bottom"], named["top"]) == ("edge towards B", "edge away from B")
+    assert (named[Side.BOTTOM], named[Side.TOP]) == ("edge towards B", "edge away from B")
 
 
 def test_neighbours_are_the_fixed_tile_and_the_course():
     piece = tile((251.0, 800.0))
     named = neighbour_names(plan_of([piece]), piece)
-    assert (named["left"], named["bottom"]) == ("the fixed tile towards V", "the course below")
+    assert (named[Side.LEFT], named[Side.BOTTOM]) == ("the fixed tile towards V", "the course below")

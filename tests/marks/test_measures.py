@@ -9,6 +9,7 @@ import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.marks.measures import crossing_from, measure_from, measures, open_sides, run_out, shown, size_words
+from cutmarks.sides import Side
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece, opening, w1_piece
 
@@ -35,14 +36,18 @@ def test_w1_is_marked_by_its_centre_from_the_fixed_sides():
 
 
 def test_w1_shows_figures_that_add_up_to_the_tile():
-    assert shown(74.5, "left", w1_piece(), MM) == ("74½", "173½")
-    assert shown(112.5, "bottom", w1_piece(), MM) == ("112½", "285½")
-    assert shown(173.5, "right", w1_piece(), MM) == ("173½", "74½")
+    assert shown(74.5, Side.LEFT, w1_piece(), MM) == ("74½", "173½")
+    assert shown(112.5, Side.BOTTOM, w1_piece(), MM) == ("112½", "285½")
+    assert shown(173.5, Side.RIGHT, w1_piece(), MM) == ("173½", "74½")
 
 
 def test_w2_a_box_is_marked_by_both_sides():
     piece = cut_piece(
-        [opening("box", Rect(76.0, 78.0), -412.0, 1334.0)], 597.0, 297.0, at=(-898.5, 1200.0), fixed=("right", "bottom")
+        [opening("box", Rect(76.0, 78.0), -412.0, 1334.0)],
+        597.0,
+        297.0,
+        at=(-898.5, 1200.0),
+        fixed=(Side.RIGHT, Side.BOTTOM),
     )
     across, up = measures(piece.cuts[0], piece)
     assert (across.side, across.what, across.values) == ("right", "sides", pytest.approx((72.5, 148.5)))
@@ -55,18 +60,18 @@ def test_w3_a_corner_notch_is_marked_where_it_crosses_the_edges():
     cut = piece.cuts[0]
     assert open_sides(cut, piece) == {"right", "top"}
     # W3: the top edge from 269.18 to the right, the right edge from 570.32 to the top.
-    assert crossing_from(cut, piece, "left") == pytest.approx(269.18, abs=0.01)
-    assert crossing_from(cut, piece, "right") == pytest.approx(298.0 - 269.18, abs=0.01)
-    assert crossing_from(cut, piece, "bottom") == pytest.approx(570.32, abs=0.01)
-    assert crossing_from(cut, piece, "top") == pytest.approx(598.0 - 570.32, abs=0.01)
+    assert crossing_from(cut, piece, Side.LEFT) == pytest.approx(269.18, abs=0.01)
+    assert crossing_from(cut, piece, Side.RIGHT) == pytest.approx(298.0 - 269.18, abs=0.01)
+    assert crossing_from(cut, piece, Side.BOTTOM) == pytest.approx(570.32, abs=0.01)
+    assert crossing_from(cut, piece, Side.TOP) == pytest.approx(598.0 - 570.32, abs=0.01)
 
 
 def test_w3_is_shown_as_27_half_down_and_29_in():
     piece = w3_piece()
-    (across,) = measure_from(piece.cuts[0], piece, "right")
-    (down,) = measure_from(piece.cuts[0], piece, "top")
-    assert shown(down.values[0], "top", piece, MM)[0] == "27½"
-    assert shown(across.values[0], "right", piece, MM)[0] == "29"
+    (across,) = measure_from(piece.cuts[0], piece, Side.RIGHT)
+    (down,) = measure_from(piece.cuts[0], piece, Side.TOP)
+    assert shown(down.values[0], Side.TOP, piece, MM)[0] == "27½"
+    assert shown(across.values[0], Side.RIGHT, piece, MM)[0] == "29"
 
 
 def test_w4_inches_keep_the_rounding_of_the_nearer_edge():
@@ -76,9 +81,9 @@ def test_w4_inches_keep_the_rounding_of_the_nearer_edge():
     fine = Style(Unit.INCH, Fraction(1, 32))
     coarse = Style(Unit.INCH, Fraction(1, 16))
     left = (9 + 17 / 32) * inch
-    assert shown(left, "left", piece, fine) == ("9 17/32", "2 9/32")
+    assert shown(left, Side.LEFT, piece, fine) == ("9 17/32", "2 9/32")
     # W4: in sixteenths 2 9/32 shows as 2 5/16 (halves up), the other as 11 13/16 less that, 9 1/2.
-    assert shown(left, "left", piece, coarse) == ("9 1/2", "2 5/16")
+    assert shown(left, Side.LEFT, piece, coarse) == ("9 1/2", "2 5/16")
 
 
 def test_a_round_notch_runs_out_where_the_half_chord_says():
@@ -96,9 +101,9 @@ def test_a_round_notch_runs_out_where_the_half_chord_says():
 def test_a_box_over_an_edge_is_marked_by_its_sides_and_its_depth():
     piece = cut_piece([opening("socket", Rect(76.0, 78.0), 341.0, 1180.0)], 248.0, 398.0, kinds=["edge notch"])
     cut = piece.cuts[0]
-    (across,) = measure_from(cut, piece, "left")
-    (up,) = measure_from(cut, piece, "bottom")
-    (down,) = measure_from(cut, piece, "top")
+    (across,) = measure_from(cut, piece, Side.LEFT)
+    (up,) = measure_from(cut, piece, Side.BOTTOM)
+    (down,) = measure_from(cut, piece, Side.TOP)
     assert (across.what, across.values) == ("sides", pytest.approx((52.0, 128.0)))
     assert (up.what, up.values) == ("end", (pytest.approx(341.0),))
     assert (down.what, down.values) == ("end", (pytest.approx(57.0),))
@@ -106,8 +111,8 @@ def test_a_box_over_an_edge_is_marked_by_its_sides_and_its_depth():
 
 def test_a_strip_right_across_has_no_measure_across():
     piece = cut_piece([opening("rail", Rect(400.0, 30.0), 375.0, 1000.0)], 248.0, 398.0, kinds=["part"])
-    assert measure_from(piece.cuts[0], piece, "left") == ()
-    (up,) = measure_from(piece.cuts[0], piece, "bottom")
+    assert measure_from(piece.cuts[0], piece, Side.LEFT) == ()
+    (up,) = measure_from(piece.cuts[0], piece, Side.BOTTOM)
     assert up.values == pytest.approx((185.0, 215.0))
 
 

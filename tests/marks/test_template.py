@@ -11,6 +11,7 @@ from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.model import CircleMark, Role, Stroke
 from cutmarks.marks.template import lines, subject
 from cutmarks.registering import Registration
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import quarter_of_crossing, raking, stopped
 
@@ -78,7 +79,7 @@ def test_a_centre_that_is_off_the_tile_has_no_cross():
 def test_a_cut_by_tape_has_a_line_right_across_the_paper():
     piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
     view = Bounds(520.0, 190.0, 680.0, 410.0)
-    sheet = Registration(piece.name, "centre", (), (0,), ("left", "bottom"), (600.0, 300.0))
+    sheet = Registration(piece.name, "centre", (), (0,), (Side.LEFT, Side.BOTTOM), (600.0, 300.0))
     long = [mark.path for mark in of(drawn(plan_of([piece]), view, sheet), Role.CENTRE)][-2:]
     assert [[(v.x, v.y) for v in path] for path in long] == [
         [(600.0, 190.0), (600.0, 410.0)],

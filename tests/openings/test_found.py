@@ -249,7 +249,7 @@ def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
     plan = make_plan(parse_job(text))
     piece = next(piece for piece in plan.pieces if piece.cuts)
     assert piece.sizes is not None
-    assert piece.sizes["left"] == near(93)
+    assert piece.sizes.left == near(93)
     assert piece.outline.bounds.width == near(247)
 
 

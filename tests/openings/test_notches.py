@@ -15,7 +15,7 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot, ring_of
 from cutmarks.openings.notches import carried_on, farthest, swept
-from cutmarks.setout.model import SIDES, Side
+from cutmarks.sides import SIDES, Side
 
 TILE = Bounds(0.0, 0.0, 300.0, 200.0)
 FAR = 10_000.0
@@ -29,7 +29,7 @@ def put(shape, x: float, y: float) -> Ring[Tile]:
 
 def test_a_u_cut_is_half_a_disc_and_a_strip():
     # A 35 hole 40 from the right edge: pi 17.5^2 / 2 + 35 x 40.
-    found = carried_on(put(Circle(35.0), 260.0, 100.0), ["right"], TILE)
+    found = carried_on(put(Circle(35.0), 260.0, 100.0), [Side.RIGHT], TILE)
     assert found.area == pytest.approx(math.pi * 17.5**2 / 2 + 35 * 40)
     assert found.bounds == pytest.approx((242.5, 82.5, 300.0, 117.5))
     # Tangent: the straight sides begin beside the middle, so that one arc of half a turn is left.
@@ -39,36 +39,36 @@ def test_a_u_cut_is_half_a_disc_and_a_strip():
 
 def test_an_l_cut_is_a_quarter_disc_and_three_boxes():
     # 30 from the right and 25 from the top: pi 17.5^2 / 4 + 17.5 x 25 + 17.5 x 30 + 30 x 25.
-    found = carried_on(put(Circle(35.0), 270.0, 175.0), ["right", "top"], TILE)
+    found = carried_on(put(Circle(35.0), 270.0, 175.0), [Side.RIGHT, Side.TOP], TILE)
     assert found.area == pytest.approx(math.pi * 17.5**2 / 4 + 17.5 * 25 + 17.5 * 30 + 30 * 25)
 
 
 def test_a_box_is_carried_on_by_its_own_sides():
-    found = carried_on(put(Rect(70.0, 60.0), 50.0, 100.0), ["left"], TILE)
+    found = carried_on(put(Rect(70.0, 60.0), 50.0, 100.0), [Side.LEFT], TILE)
     assert found.bounds == pytest.approx((0.0, 70.0, 85.0, 130.0))
     assert found.area == pytest.approx(85 * 60)
 
 
 def test_what_reaches_the_edge_already_stays_as_it_is():
     ring = put(Circle(35.0), 310.0, 100.0)
-    assert carried_on(ring, ["right"], TILE).area == pytest.approx(math.pi * 17.5**2)
+    assert carried_on(ring, [Side.RIGHT], TILE).area == pytest.approx(math.pi * 17.5**2)
 
 
 def test_a_slot_to_slide_along_is_the_hole_and_the_way():
-    found = swept(put(Circle(35.0), 100.0, 100.0), "top", 12.0)
+    found = swept(put(Circle(35.0), 100.0, 100.0), Side.TOP, 12.0)
     assert found.area == pytest.approx(math.pi * 17.5**2 + 35 * 12)
     assert found.bounds == pytest.approx((82.5, 82.5, 117.5, 129.5))
 
 
 def test_opposite_sides_are_refused():
     with pytest.raises(ValueError, match="not to left and right"):
-        carried_on(put(Circle(35.0), 100.0, 100.0), ["left", "right"], TILE)
+        carried_on(put(Circle(35.0), 100.0, 100.0), [Side.LEFT, Side.RIGHT], TILE)
 
 
 def test_farthest_finds_the_place_on_an_arc():
     ring = put(Slot(60.0, 20.0, 30.0), 0.0, 0.0)
     # The round end's middle is 20 along the lean, the end reaches 10 further: 20 cos 30 + 10.
-    assert farthest(ring, "right").x == pytest.approx(20 * math.cos(math.radians(30)) + 10)
+    assert farthest(ring, Side.RIGHT).x == pytest.approx(20 * math.cos(math.radians(30)) + 10)
 
 
 SHAPES = st.one_of(
@@ -93,7 +93,9 @@ def polygon(ring: Ring[Tile]) -> Polygon:
 @given(SHAPES, st.floats(-20.0, 320.0), st.floats(-20.0, 220.0), st.sampled_from(SIDES), st.booleans(), st.booleans())
 @settings(max_examples=150, deadline=None)
 def test_carried_on_is_the_hull_with_itself_far_away_up_to_the_edge(shape, x, y, side: Side, corner, first):
-    beside: Side = ("bottom" if first else "top") if side in ("left", "right") else ("left" if first else "right")
+    beside: Side = (
+        (Side.BOTTOM if first else Side.TOP) if side.axis == "across" else (Side.LEFT if first else Side.RIGHT)
+    )
     sides = [side, beside] if corner else [side]
     ring = put(shape, x, y)
     away = {"left": (-FAR, 0.0), "right": (FAR, 0.0), "bottom": (0.0, -FAR), "top": (0.0, FAR)}

@@ -10,6 +10,7 @@ from cutmarks.geometry.regions import Region
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.openings.outlines import boundary_distance
 from cutmarks.plan import Plan
+from cutmarks.sides import Side
 
 CLOSE = 1e-5
 """Lengths agree within this, mm."""
@@ -67,7 +68,7 @@ def assert_same_piece(before: CutPiece, after: CutPiece, change: Change) -> None
     assert {change.sides[s] for s in before.cut_edges} == set(after.cut_edges)
     assert (before.sizes is None) == (after.sizes is None)
     if before.sizes is not None and after.sizes is not None:
-        assert all(abs(size - after.sizes[change.sides[s]]) < CLOSE for s, size in before.sizes.items())
+        assert all(abs(size - after.sizes[Side(change.sides[s])]) < CLOSE for s, size in before.sizes.items())
     by_name = {cut.opening.name: cut for cut in after.cuts}
     assert {cut.opening.name for cut in before.cuts} == set(by_name)
     for cut in before.cuts:

@@ -15,6 +15,7 @@ from cutmarks.openings.model import Opening
 from cutmarks.openings.pieces import Context, cut_pieces
 from cutmarks.plan import Plan
 from cutmarks.setout.surface import set_out
+from cutmarks.sides import Side
 from cutmarks.tiling.areas import lay_out
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import FixedSides
@@ -113,8 +114,8 @@ def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surfac
         for opening in openings:
             there, taken = moved(layout, opening, by)
             # A neighbouring area would have to move too: each is looked at alone.
-            here_context = Context(layout, (layout,), lambda _: FixedSides("left", "bottom"), lambda _: "")
-            there_context = Context(there, (there,), lambda _: FixedSides("left", "bottom"), lambda _: "")
+            here_context = Context(layout, (layout,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
+            there_context = Context(there, (there,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
             assert set(places_met(opening, layout)) >= {
                 place for place in places_met(taken, there) if _has_cut(there_context, place, taken)
             }

@@ -9,6 +9,7 @@ import pytest
 
 from cutmarks.geometry.shapes import Circle
 from cutmarks.registering import PAPERS, Registration, error_at, register
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening
 
 SPOTS = ((90.0, 110.0), (600.0, 140.0), (640.0, 610.0))
@@ -35,7 +36,13 @@ def test_the_whole_tile_takes_forty_eight_sheets_and_is_five_millimetres_out():
     # A4: 181 across and 230 up show the tile, 16 overlap, so 165 and 214 a sheet; the first reaches 169.5 and 218.5.
     # 1200 - 169.5 is 1030.5, 7 sheets more; 1200 - 218.5 is 981.5, 5 sheets more.
     whole = Registration(
-        piece.name, "joined", ("left", "bottom"), (0, 1, 2), columns=8, rows=6, steps=(A4.step("across"), A4.step("up"))
+        piece.name,
+        "joined",
+        (Side.LEFT, Side.BOTTOM),
+        (0, 1, 2),
+        columns=8,
+        rows=6,
+        steps=(A4.step("across"), A4.step("up")),
     )
     assert whole.steps == pytest.approx((165.0, 214.0))
     errors = [error_at(piece, cut, whole) for cut in piece.cuts]

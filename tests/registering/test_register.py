@@ -7,6 +7,7 @@ import pytest
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.registering import PAPERS, Registration, error_at, register
 from cutmarks.registering.paper import SAFE_MARGIN
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, w1_piece
 
 
@@ -26,7 +27,7 @@ def test_paper_sizes_are_those_of_the_standards(name, width, height):
 
 
 def test_the_fixed_corner_comes_first():
-    assert register([w1_piece()], "A4") == (Registration("splash 3-7", "corner", ("left", "bottom"), (0,)),)
+    assert register([w1_piece()], "A4") == (Registration("splash 3-7", "corner", (Side.LEFT, Side.BOTTOM), (0,)),)
 
 
 def test_a_hole_beyond_the_fixed_corner_takes_another_factory_corner():
@@ -42,8 +43,8 @@ def test_a_sawn_edge_is_not_lined_up_on_while_a_factory_edge_can_be_taped_from()
         298.0,
         598.0,
         at=(0.0, 0.0),
-        factory=("left", "bottom", "top"),
-        cut_edges=("right",),
+        factory=(Side.LEFT, Side.BOTTOM, Side.TOP),
+        cut_edges=(Side.RIGHT,),
     )
     (sheet,) = register([piece], "A4")
     assert (sheet.how, sheet.edges, sheet.tape) == ("edge", ("bottom",), ("left",))

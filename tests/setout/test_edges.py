@@ -8,6 +8,7 @@ import pytest
 
 from cutmarks.geometry.regions import spans_across, spans_up
 from cutmarks.setout.edges import FAR, position_at
+from cutmarks.sides import Side
 from tests.properties.wall import BOX, faults_of, ground_of
 
 CLOSE = 1e-6
@@ -24,7 +25,7 @@ def near(value: float) -> Any:
 )
 def test_an_edge_of_two_readings_goes_on_past_them(height: float, x: float) -> None:
     setout = ground_of(surface={"edges": {"right": ["1020 right of V at B", "1011 right of V at 1800 above B"]}})
-    assert position_at(setout.edges["right"], height) == near(x)
+    assert position_at(setout.edges[Side.RIGHT], height) == near(x)
 
 
 @pytest.mark.parametrize(
@@ -34,15 +35,15 @@ def test_an_edge_of_three_readings_bends_at_the_middle_one(along: float, y: floa
     # 5 in 100 up to the middle reading, 8 in 400 down after it; in any order of writing.
     edge = ["108 below B at 200 right of V", "100 below B at 200 left of V", "105 below B at 300 left of V"]
     setout = ground_of(surface={"edges": {"bottom": edge}})
-    assert position_at(setout.edges["bottom"], along) == near(y)
+    assert position_at(setout.edges[Side.BOTTOM], along) == near(y)
 
 
 def test_one_reading_is_plumb_or_level_and_said_to_be_assumed() -> None:
     edges = {"left": "500 left of V", "bottom": {"at": "400 below B", "true": "level"}}
     setout = ground_of(surface={"edges": edges})
-    assert position_at(setout.edges["left"], 12345) == -500
-    assert setout.edges["left"].assumed
-    assert not setout.edges["bottom"].assumed
+    assert position_at(setout.edges[Side.LEFT], 12345) == -500
+    assert setout.edges[Side.LEFT].assumed
+    assert not setout.edges[Side.BOTTOM].assumed
     assert setout.open_sides == {"right", "top"}
     assert setout.outline is None
 
@@ -66,14 +67,14 @@ def test_what_is_still_to_come_comes_off_before_the_gap() -> None:
     edges = {"left": {"at": "500 left of V", "what": "next wall", "still to come": 14, "gap": 3}}
     setout = ground_of(surface={"edges": edges})
     assert spans_across(setout.clear, 0)[0][0] == near(-483)
-    assert setout.edges["left"].still_to_come == 14
+    assert setout.edges[Side.LEFT].still_to_come == 14
 
 
 def test_what_was_not_said_of_a_next_wall_is_not_known() -> None:
     edges = {"left": {"at": "500 left of V", "what": "next wall"}, "right": {"at": "500 right of V", "what": "pier"}}
     setout = ground_of(surface={"edges": edges})
-    assert setout.edges["left"].still_to_come is None
-    assert setout.edges["right"].still_to_come == 0
+    assert setout.edges[Side.LEFT].still_to_come is None
+    assert setout.edges[Side.RIGHT].still_to_come == 0
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
 from cutmarks.openings.model import Cover, CutKind, Opening, WallCheck
 from cutmarks.plan import Plan
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
 
 TILES = (
@@ -33,7 +33,7 @@ def random_plan(seed: int) -> Plan:
     draw = random.Random(seed)
     w, h = draw.choice(TILES)
     at = (draw.choice((1.0, 251.0, -w - 1.0, -w / 2)), draw.choice((0.0, 400.0, -h - 1.0)))
-    fixed: tuple[Side, Side] = (draw.choice(("left", "right")), draw.choice(("bottom", "bottom", "top")))
+    fixed: tuple[Side, Side] = (draw.choice((Side.LEFT, Side.RIGHT)), draw.choice((Side.BOTTOM, Side.BOTTOM, Side.TOP)))
     openings: list[Opening] = []
     kinds: list[CutKind] = []
     for number in range(draw.choice((1, 1, 1, 2, 3))):

@@ -13,6 +13,7 @@ from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Tone, Words
 from cutmarks.registering import error_at, register
 from cutmarks.sheets.build import build_sheets
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import SCENES
 from tests.sheets.special import SPECIAL, wished
@@ -108,9 +109,9 @@ def test_a_place_on_the_back_is_the_same_place_of_the_wall(name):
 def test_an_edge_that_points_nowhere_says_that_it_is_seen_on_the_face():
     plan = SPECIAL["turned_back"]()
     names = edge_names(plan, from_behind(plan.pieces[0]))
-    assert names["left"] == "right edge (as seen on the face)"
-    assert names["right"] == "left edge (as seen on the face)"
-    assert names["bottom"] == "lower edge"
+    assert names[Side.LEFT] == "right edge (as seen on the face)"
+    assert names[Side.RIGHT] == "left edge (as seen on the face)"
+    assert names[Side.BOTTOM] == "lower edge"
 
 
 def test_a_textured_face_gets_its_template_on_the_back_unless_the_tiler_says_otherwise():

@@ -13,6 +13,7 @@ from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Edge, Line, SetOut
+from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
 
 Hole = tuple[str, Shape, float, float]
@@ -59,7 +60,7 @@ def cut_piece(
         finished = difference(finished, region(ring))
         cuts.append(_cut(hole, shape, x, y, share, kind, w, h, tile_at))
     bounds = outline.bounds
-    sizes = {"bottom": bounds.width, "top": bounds.width, "left": bounds.height, "right": bounds.height}
+    sizes = FourSides(bounds.height, bounds.height, bounds.width, bounds.width)
     return CutPiece(
         piece=piece,
         name=name,
@@ -67,9 +68,11 @@ def cut_piece(
         outline=finished,
         cuts=tuple(cuts),
         sizes=None if trimmed is None else sizes,
-        factory_edges=("left", "right", "bottom", "top") if trimmed is None else ("left", "bottom", "top"),
-        cut_edges=() if trimmed is None else ("right",),
-        fixed=FixedSides("left", "bottom"),
+        factory_edges=(Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)
+        if trimmed is None
+        else (Side.LEFT, Side.BOTTOM, Side.TOP),
+        cut_edges=() if trimmed is None else (Side.RIGHT,),
+        fixed=FixedSides(Side.LEFT, Side.BOTTOM),
         words="3rd course up from the batten, 2nd tile right of V",
         same_as=same_as,
         fingerprint=fingerprint,
@@ -114,15 +117,15 @@ def _cut(
         from_right=w - x,
         from_bottom=y,
         from_top=h - y,
-        sides=sides,
+        sides=None if sides is None else FourSides(*sides),
         share=share,
         web=Web(57.0, 156.0, 95.0, 268.0, 57.0),
         wall_checks=(
-            WallCheck("splash 3-6", "left", 69.0, 84.0, fixed=True),
-            WallCheck("splash 3-8", "right", 168.0, 183.0, fixed=False),
-            WallCheck("splash 2-7", "bottom", 107.0, 122.0, fixed=True),
+            WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, fixed=True),
+            WallCheck("splash 3-8", Side.RIGHT, 168.0, 183.0, fixed=False),
+            WallCheck("splash 2-7", Side.BOTTOM, 107.0, 122.0, fixed=True),
         ),
-        mark_from=("left", "bottom"),
+        mark_from=(Side.LEFT, Side.BOTTOM),
         from_cut_edges=(),
     )
 
@@ -138,8 +141,8 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
             "B": Line("B", "y", 0.0, "level", "top of the batten"),
         },
         edges={
-            "right": Edge(
-                "right", (Point(1000.0, 0.0), Point(1000.0, 1200.0)), clears=(3.0, 3.0), gap=3.0, still_to_come=None
+            Side.RIGHT: Edge(
+                Side.RIGHT, (Point(1000.0, 0.0), Point(1000.0, 1200.0)), clears=(3.0, 3.0), gap=3.0, still_to_come=None
             )
         },
         outline=outline,

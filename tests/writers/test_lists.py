@@ -11,6 +11,7 @@ from cutmarks.checks.model import Finding
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.openings.model import Cover
 from cutmarks.plan import Plan
+from cutmarks.sides import Side
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
@@ -99,7 +100,7 @@ def test_covers_that_are_oblong_hidden_or_not_known() -> None:
 
 def test_figures_have_at_most_three_decimals_and_a_point() -> None:
     piece = plain()
-    cut = replace(piece.cuts[0], from_left=-100 / 3, from_bottom=-0.0001, from_cut_edges=(("right", 56.00049),))
+    cut = replace(piece.cuts[0], from_left=-100 / 3, from_bottom=-0.0001, from_cut_edges=((Side.RIGHT, 56.00049),))
     row = only(holes_csv(plan_of(replace(piece, cuts=(cut,)))))
     assert (row["from left mm"], row["from bottom mm"], row["from cut edges mm"]) == ("-33.333", "0", "right 56")
 

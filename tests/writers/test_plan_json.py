@@ -16,6 +16,7 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.rings import Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Slot
 from cutmarks.plan import Plan
+from cutmarks.sides import Side
 from cutmarks.writers.plan_json import published_schema, read_index, read_plan, schema_json, to_json
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
@@ -122,7 +123,7 @@ def test_numbers_are_rounded_and_a_nought_has_no_sign() -> None:
 def test_measures_to_cut_edges_stand_by_side() -> None:
     piece = raking()
     # W5: 56 from the raking cut edge at the height of the pipe.
-    cut = replace(piece.cuts[0], from_cut_edges=(("right", 56.0),))
+    cut = replace(piece.cuts[0], from_cut_edges=((Side.RIGHT, 56.0),))
     (read,) = as_read(plan_of(replace(piece, cuts=(cut,))))["pieces"][0]["cuts"]
     assert read["from_cut_edges"] == {"right": 56.0}
 

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from cutmarks.checks.model import Level
 from cutmarks.openings.model import CutKind
-from cutmarks.setout.model import Side
+from cutmarks.sides import Side
 
 PLAN_FILE = "plan.json"
 SCHEMA = 1
