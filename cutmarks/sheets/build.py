@@ -40,7 +40,8 @@ class Pack:
 def build_sheets(plan: Plan) -> Sheets:
     """Every template of the plan, in the order of fixing; each at full size on the job's paper.
 
-    A piece's file name has its sheets' numbers from 1, for each face: "sheets/splash_3-07_face_1.svg".
+    A piece's file name has its sheets' numbers from 1, for each face, and the piece's fingerprint:
+    "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg".
     """
     files, _ = _laid_out(plan)
     return Sheets(files, lambda: _templates(plan, len(files)))
@@ -67,7 +68,7 @@ def _laid_out(plan: Plan) -> tuple[list[str], list[Listed]]:
 def _pages(plan: Plan) -> Iterator[_Page]:
     paper = paper_of(plan.say)
     pieces = {piece.name: piece for piece in plan.pieces}
-    stems = file_stems(plan.pieces)
+    stems = file_stems(plan.job, plan.pieces)
     count: dict[tuple[str, bool], int] = {}
     number = 0
     for registration in _in_order_of_fixing(plan, pieces):
@@ -77,14 +78,16 @@ def _pages(plan: Plan) -> Iterator[_Page]:
             key = (piece.name, registration.back)
             count[key] = count.get(key, 0) + 1
             face = "back" if registration.back else "face"
-            file = f"sheets/{stems[piece.name]}_{face}_{count[key]}.svg"
+            file = f"sheets/{stems[piece.name]}_{face}_{count[key]}_{piece.fingerprint}.svg"
             yield _Page(file, face.upper(), piece, registration, first, number, draft)
 
 
 def _templates(plan: Plan, of: int) -> Iterator[Sheet]:
     paper = paper_of(plan.say)
     for page in _pages(plan):
-        title = f"{plan.job}: {page.piece.name}, {page.face}, sheet {page.number} of {of}"
+        title = (
+            f"{plan.job}: {page.piece.name}, {page.face}, sheet {page.number} of {of}, piece {page.piece.fingerprint}"
+        )
         rows = _print(plan, page, paper, of)
         marks = (*page.draft.marks, *_furniture(plan, paper, page.draft.bar_side, rows))
         yield Sheet(page.file, title, paper.width, paper.height, marks)

@@ -15,7 +15,7 @@ from cutmarks.marks.model import Mark
 class Sheet:
     """One page, full size: a sheet has no scale.
 
-    file   where its SVG goes inside the output folder: "sheets/splash_3-07_face_1.svg".
+    file   where its SVG goes inside the output folder: "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg".
     title  what the SVG and the PDF say that it is, in words.
     width, height  of the paper, mm.
     marks  in the frame of the paper (origin bottom left, y up), in the order of drawing.

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan
 from cutmarks.sheets.as_built import cut_of
-from cutmarks.writers.csv_table import Row, csv_bytes, mm
+from cutmarks.writers.csv_table import OF_JOB, Row, csv_bytes, mm, of_job
 
 AS_BUILT = "as-built.csv"
 _HEADINGS = (
+    *OF_JOB,
     "date",
     "surface",
     "hole",
@@ -56,6 +57,7 @@ def _row(plan: Plan, one: AsFound) -> Row:
     opening, tile = cut.opening, piece.piece.tile
     box = opening.ring.bounds
     return {
+        **of_job(plan),
         "date": one.date,
         "surface": opening.surface,
         "hole": one.hole,

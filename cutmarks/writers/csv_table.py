@@ -11,6 +11,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from cutmarks.plan import Plan
 from cutmarks.writers.number import number
 
 DECIMALS = 3
@@ -20,6 +21,14 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 Row = dict[str, str]
 """A line of a list: heading -> cell."""
+
+OF_JOB = ("job", "job fingerprint")
+"""The first columns of every list: lists of two rooms may be put under each other, and one knows its own drawings."""
+
+
+def of_job(plan: Plan) -> Row:
+    """The cells of a line that say which job it is of, and which state of it."""
+    return {"job": plan.job, "job fingerprint": plan.fingerprint}
 
 
 def mm(value: float | None) -> str:

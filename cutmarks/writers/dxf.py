@@ -5,6 +5,10 @@ closed, of lines and true arcs, outer and inner on two layers, and nothing else:
 it off), no text, no points, no splines. A whole round hole is a CIRCLE, all else a closed LWPOLYLINE. Beside it stands
 a second file of the open cut paths alone, because a finished factory edge must not be cut again.
 
+A file's name tells the job, the piece and its fingerprint, and stands in its header as well, so that a file that was
+given another name is still known. It stands as $HYPERLINKBASE: of the variables of this release that hold free text the
+one that a reader of contours passes over ($PROJECTNAME came later, and a comment at the head of a file stops some).
+
 Every file is opened again and measured before it is handed out (`cutmarks.writers.dxf_verify`).
 """
 
@@ -13,6 +17,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import PurePosixPath
 
 from ezdxf._options import options
 from ezdxf.document import Drawing
@@ -29,7 +34,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.sheets.names import file_stems
 from cutmarks.writers.cut_paths import CutPaths, cut_paths
-from cutmarks.writers.dxf_verify import INNER, METRIC, MILLIMETRES, OPEN, OUTER, verify, verify_open
+from cutmarks.writers.dxf_verify import INNER, METRIC, MILLIMETRES, NAMED, OPEN, OUTER, verify, verify_open
 from cutmarks.writers.shop_drawing import ShopDrawing
 
 DECIMALS = 6
@@ -42,7 +47,7 @@ MARGIN = 10.0
 
 def dxf_names(plan: Plan) -> Iterator[tuple[str, str]]:
     """What the files of `dxf_files` are called, each drawing's and that of its open cut paths."""
-    stems = file_stems(plan.pieces)
+    stems = file_stems(plan.job, plan.pieces)
     return (_file_names(stems[group[0].name], group) for group in _cut_alike(plan))
 
 
@@ -58,9 +63,9 @@ def dxf_files(plan: Plan) -> Iterator[ShopDrawing]:
         piece = group[0]
         outline = canonical(piece.outline)
         paths = cut_paths(outline, piece.piece.tile.w, piece.piece.tile.h, plan.limits.run_out.value)
-        data, open_data = closed_dxf(outline), open_dxf(paths)
-        verify(data, outline, piece.cuts if piece.part is None else ())
-        verify_open(open_data, paths)
+        data, open_data = closed_dxf(outline, name_in(name)), open_dxf(paths, name_in(open_name))
+        verify(data, name_in(name), outline, piece.cuts if piece.part is None else ())
+        verify_open(open_data, name_in(open_name), paths)
         yield ShopDrawing(
             name=name,
             data=data,
@@ -74,18 +79,27 @@ def dxf_files(plan: Plan) -> Iterator[ShopDrawing]:
         )
 
 
-def closed_dxf(outline: Region[Tile]) -> bytes:
-    """The finished contours of one piece."""
+def name_in(file: str) -> str:
+    """A file's own name as its header has it: without folder and ending.
+
+    >>> name_in("dxf/quay_cottage__splash_3-07_face_mm_1off_116.5x448_1a2b3c4d.dxf")
+    'quay_cottage__splash_3-07_face_mm_1off_116.5x448_1a2b3c4d'
+    """
+    return PurePosixPath(file).stem
+
+
+def closed_dxf(outline: Region[Tile], name: str) -> bytes:
+    """The finished contours of one piece; `name` is the file's own, for its header."""
     with _always_the_same():
-        document = _document((OUTER, INNER), outline.bounds)
+        document = _document((OUTER, INNER), outline.bounds, name)
         _add_rings(document.modelspace(), outline.rings)
         return _bytes(document)
 
 
-def open_dxf(paths: CutPaths) -> bytes:
+def open_dxf(paths: CutPaths, name: str) -> bytes:
     """What has to be cut alone: open paths that run past the factory edges, and whole contours closed."""
     with _always_the_same():
-        document = _document((OUTER, INNER, OPEN), paths.bounds)
+        document = _document((OUTER, INNER, OPEN), paths.bounds, name)
         for path in paths.open:
             document.modelspace().add_lwpolyline(_rounded(path.vertices), format="xyb", dxfattribs={"layer": OPEN})
         _add_rings(document.modelspace(), paths.closed)
@@ -102,11 +116,15 @@ def _cut_alike(plan: Plan) -> list[list[CutPiece]]:
 
 
 def _file_names(stem: str, group: Sequence[CutPiece]) -> tuple[str, str]:
-    """What a shop wants to see before it opens a file: face view, unit, how many, size over all, thickness."""
+    """What a shop wants to see before it opens a file: face view, unit, how many, size over all, thickness.
+
+    Last the piece's fingerprint, of the first of those that are cut alike: the one that is drawn.
+    """
     bounds, thickness = group[0].outline.bounds, group[0].piece.tile.thickness
     size = f"{len(group)}off_{_short(bounds.width)}x{_short(bounds.height)}"
     if thickness is not None:
         size += f"_t{_short(thickness)}"
+    size += f"_{group[0].fingerprint}"
     return f"dxf/{stem}_face_mm_{size}.dxf", f"dxf/{stem}_face_mm_open_{size}.dxf"
 
 
@@ -125,11 +143,12 @@ def _always_the_same() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _document(layers: Sequence[str], bounds: Bounds) -> Drawing:
+def _document(layers: Sequence[str], bounds: Bounds, name: str) -> Drawing:
     """An empty drawing in millimetres, with a view of what will be in it."""
     document = new("R2000", setup=False, units=MILLIMETRES)
     document.header["$INSUNITS"] = MILLIMETRES
     document.header["$MEASUREMENT"] = METRIC
+    document.header[NAMED] = name
     low, high = _corner(bounds.min_x, bounds.min_y), _corner(bounds.max_x, bounds.max_y)
     # Both are needed: the layout's overrule the header's when the file is written, except where they are 0,0.
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high

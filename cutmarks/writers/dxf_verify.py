@@ -37,6 +37,9 @@ MILLIMETRES = 4
 METRIC = 1
 """$MEASUREMENT, likewise."""
 
+NAMED = "$HYPERLINKBASE"
+"""The header's variable that holds the file's own name; nothing in a drawing of ours hangs on it."""
+
 NEAR = 0.001
 """A size, a centre or a radius is the plan's within this, mm."""
 ROUNDED = 1e-6
@@ -47,13 +50,13 @@ class DxfFault(RuntimeError):
     """A file does not give back what the plan says: a fault of cutmarks itself, and the file must not go out."""
 
 
-def verify(data: bytes, outline: Region[Tile], cuts: Sequence[Cut] = ()) -> None:
-    """Measure a file of closed contours against the finished `outline`, and round cuts against their own centres.
+def verify(data: bytes, name: str, outline: Region[Tile], cuts: Sequence[Cut] = ()) -> None:
+    """Measure the closed contours of the file `name` against `outline`, and round cuts against their own centres.
 
     Raises:
         DxfFault: with what differs, and where.
     """
-    document = _opened(data, {OUTER, INNER}, outline.bounds)
+    document = _opened(data, name, {OUTER, INNER}, outline.bounds)
     found = [_contour(entity) for entity in document.modelspace()]
     _same_contours(found, outline.rings)
     for cut in cuts:
@@ -61,13 +64,13 @@ def verify(data: bytes, outline: Region[Tile], cuts: Sequence[Cut] = ()) -> None
             _has_arc(found, cut.centre, cut.opening.shape.d / 2.0, whole=cut.kind == "hole")
 
 
-def verify_open(data: bytes, paths: CutPaths) -> None:
-    """Measure a file of open cut paths against `paths`.
+def verify_open(data: bytes, name: str, paths: CutPaths) -> None:
+    """Measure the file `name` of open cut paths against `paths`.
 
     Raises:
         DxfFault: with what differs, and where.
     """
-    document = _opened(data, {OUTER, INNER, OPEN}, paths.bounds)
+    document = _opened(data, name, {OUTER, INNER, OPEN}, paths.bounds)
     entities = list(document.modelspace())
     _same_contours([_contour(entity) for entity in entities if entity.dxf.layer != OPEN], paths.closed)
     found = [_vertices(entity) for entity in entities if entity.dxf.layer == OPEN]
@@ -81,13 +84,14 @@ def verify_open(data: bytes, paths: CutPaths) -> None:
             raise DxfFault(f"the open path from ({vertices[0].x}, {vertices[0].y}) is not the plan's")
 
 
-def _opened(data: bytes, layers: set[str], bounds: Bounds) -> Drawing:
+def _opened(data: bytes, named: str, layers: set[str], bounds: Bounds) -> Drawing:
     """The drawing, after all that can be wrong with it as a whole."""
     document = read(io.StringIO(data.decode("ascii")))
     header = {
         "$ACADVER": RELEASE,
         "$INSUNITS": MILLIMETRES,
         "$MEASUREMENT": METRIC,
+        NAMED: named,
     }
     for name, wanted in header.items():
         if document.header[name] != wanted:

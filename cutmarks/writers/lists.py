@@ -18,7 +18,7 @@ from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
-from cutmarks.writers.csv_table import DECIMALS, Row, csv_bytes, mm
+from cutmarks.writers.csv_table import DECIMALS, OF_JOB, Row, csv_bytes, mm, of_job
 from cutmarks.writers.number import number
 from cutmarks.writers.shop_drawing import Entry
 
@@ -51,6 +51,7 @@ def pieces_csv(plan: Plan, drawings: Sequence[Entry] = ()) -> bytes:
 
 
 _HOLES = (
+    *OF_JOB,
     "surface",
     "piece",
     "where",
@@ -91,6 +92,7 @@ _HOLES = (
 )
 _HOLES_ON_PAPER = ("from left", "from right", "from bottom", "from top", "cover")
 _PIECES = (
+    *OF_JOB,
     "surface",
     "piece",
     "where",
@@ -135,6 +137,7 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
     opening, tile = cut.opening, piece.piece.tile
     wide, high, lean = _own_size(opening, piece.piece.turn)
     row = {
+        **of_job(plan),
         "surface": opening.surface,
         "piece": piece.name,
         "where": piece.words,
@@ -198,6 +201,7 @@ def _wall(axis: str, check: WallCheck | None) -> Row:
 def _piece(plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, Entry], style: Style) -> Row:
     place, tile = piece.piece, piece.piece.tile
     row = {
+        **of_job(plan),
         "surface": place.surface,
         "piece": piece.name,
         "where": piece.words,

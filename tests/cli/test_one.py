@@ -114,4 +114,4 @@ def test_the_template_is_written_where_it_is_asked_for(run, tmp_path):
     assert result.exit_code == 0
     assert result.stdout.startswith(SAID)
     assert (tmp_path / "out" / "pack.pdf").read_bytes().startswith(b"%PDF")
-    assert len(list((tmp_path / "out" / "sheets").glob("tile_*_face_1.svg"))) == 1
+    assert len(list((tmp_path / "out" / "sheets").glob("one_tile__tile_*_face_1_*.svg"))) == 1

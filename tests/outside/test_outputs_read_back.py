@@ -250,7 +250,7 @@ def _circle(a: tuple[float, float], b: tuple[float, float], c: tuple[float, floa
 
 
 def test_every_round_cut_is_in_an_svg_as_far_from_the_printed_edges(made: Made) -> None:
-    stems = file_stems(made.plan.pieces)
+    stems = file_stems(made.plan.job, made.plan.pieces)
     for one in wanted(made):
         paths = sorted(made.out.glob(f"sheets/{stems[one.piece]}_*.svg"))
         _check_on_sheets(made, one, [drawn_in_svg(ElementTree.parse(path).getroot()) for path in paths])

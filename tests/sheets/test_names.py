@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutmarks.geometry.shapes import Circle
-from cutmarks.sheets.names import file_stems, safe_name, unique
+from cutmarks.sheets.names import file_stems, job_stem, safe_name, unique
 from tests.handmade import cut_piece, opening
 
 
@@ -48,4 +48,43 @@ def test_pieces_of_areas_that_look_alike_are_kept_apart():
         return cut_piece([opening(name, Circle(20.0), 300.0, 900.0)], 248.0, 398.0, name=name)
 
     pieces = [piece("Café 3-7"), piece("cafe 3-7"), piece("cafe 3-12")]
-    assert file_stems(pieces) == {"Café 3-7": "cafe_3-07", "cafe 3-7": "cafe_3-07_2", "cafe 3-12": "cafe_3-12"}
+    assert file_stems("Mill Loft", pieces) == {
+        "Café 3-7": "mill_loft__cafe_3-07",
+        "cafe 3-7": "mill_loft__cafe_3-07_2",
+        "cafe 3-12": "mill_loft__cafe_3-12",
+    }
+
+
+def test_a_long_area_leaves_its_pieces_their_places():
+    area = "the-wall-behind-the-bath-left-of-the-window"
+    piece = cut_piece([opening("tap", Circle(20.0), 300.0, 900.0)], 248.0, 398.0, name=f"{area} 12-3")
+    assert file_stems("J", [piece])[piece.name] == "j__the-wall-behind-the-bath-left-of_12-03"
+
+
+def test_a_job_stands_whole_in_its_files_names_where_it_can():
+    assert job_stem("Quay Cottage, laundry") == job_stem("quay cottage  laundry") == "quay_cottage_laundry"
+
+
+@pytest.mark.parametrize(
+    "jobs",
+    [
+        ("Long Meadow House, second floor, bathroom 1", "Long Meadow House, second floor, bathroom 2"),
+        ("浴室", "厨房"),
+        ("Küche", "Kuche"),
+        ("Unit A+", "Unit A-"),
+        ("Plot 1.2", "Plot 1 2"),
+        ("CON", "con_"),
+    ],
+)
+def test_jobs_that_ascii_or_a_short_name_would_make_one_are_kept_apart(jobs):
+    assert len({job_stem(job).casefold() for job in jobs}) == len(jobs)
+
+
+def test_one_name_in_two_forms_of_unicode_is_one_job():
+    assert job_stem("K\u00fcche") == job_stem("Ku\u0308che")
+
+
+@given(st.text(max_size=200))
+def test_no_job_leaves_its_folder_or_hides_where_it_ends(text):
+    assert re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,35}", job_stem(text))
+    assert "__" not in job_stem(text)

@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +28,8 @@ from tests.writers.plans import RISER, boxed, corner, cut_piece, plain, plan_of,
 MICRON = 1e-3
 STEP = 1e-6
 """What coordinates are rounded to, mm."""
+NAME = "quay_cottage__splash_3-07_face_mm_1off_248x398_t9_0badcafe"
+"""A file's own name, as its header has it."""
 
 
 def opened(data: bytes) -> Drawing:
@@ -87,6 +90,37 @@ def test_the_header_says_millimetres_and_how_large_it_is() -> None:
     assert tuple(header["$EXTMAX"]) == (116, 448, 0)  # W5: 116 wide at the bottom, 448 high
 
 
+def test_the_header_has_the_file_s_own_name_and_the_standard_s_variable_for_it() -> None:
+    """Group code 9 names a variable, 1 is a text (published DXF reference); no comment stands before the header."""
+    (drawing,) = dxf_files(plan_of(plain()))
+    for data, kind in ((drawing.data, ""), (drawing.open_data, "open_")):
+        tags = data.decode("ascii").split("\n")
+        at = tags.index("$HYPERLINKBASE")
+        name = f"quay_cottage__splash_3-07_face_mm_{kind}1off_248x398_t9_0badcafe"
+        assert [tag.strip() for tag in tags[at - 1 : at + 3]] == ["9", "$HYPERLINKBASE", "1", name]
+        assert [tag.strip() for tag in tags[:4]] == ["0", "SECTION", "2", "HEADER"]
+        assert tags.index("ENDSEC") > at
+
+
+def test_two_rooms_drawings_never_have_one_name() -> None:
+    """Equal tiles with equal holes and an area that both starters call "field": what differs is the job."""
+    rooms = [plan_of(plain(), corner(), job=f"{'Long Meadow House ' * 4}, room {n}") for n in range(2)]
+    first, second = ([drawing for both in dxf_names(plan) for drawing in both] for plan in rooms)
+    assert len({*first, *second}) == len(first) + len(second) == 8
+
+
+def test_a_piece_that_is_cut_otherwise_has_a_drawing_of_another_name() -> None:
+    now = replace(plain(), fingerprint="5ec0d000")
+    assert not {*next(dxf_names(plan_of(plain())))} & {*next(dxf_names(plan_of(now)))}
+
+
+def test_the_longest_name_stays_under_150_characters() -> None:
+    (names,) = dxf_names(
+        plan_of(cut_piece(f"{'a' * 80} 12-345", 1234.5, 1234.5, [RISER], thickness=12.5), job="j" * 300)
+    )
+    assert max(map(len, names)) < 150
+
+
 def test_the_header_has_the_size_of_a_piece_that_does_not_begin_at_nought() -> None:
     piece = cut_piece("field 1-1", 448, 448, trimmed=[(330.5, 20), (448, 20), (448, 448), (330.5, 448)])
     (drawing,) = dxf_files(plan_of(piece))
@@ -95,19 +129,23 @@ def test_the_header_has_the_size_of_a_piece_that_does_not_begin_at_nought() -> N
     assert tuple(header["$EXTMAX"]) == (448, 448, 0)
 
 
-def test_file_names_carry_face_unit_count_size_and_thickness() -> None:
+def test_file_names_carry_job_face_unit_count_size_thickness_and_the_first_ones_fingerprint() -> None:
     first, second = (
         cut_piece("splash 3-7", 248, 398, [RISER]),
-        cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7"),
+        cut_piece(
+            *("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)]),
+            same_as="splash 3-7",
+            fingerprint="5ec0d000",
+        ),
     )
     rake, no_thickness = raking(), cut_piece("Fläche 1-1", 248, 398, [("vent", Circle(110), 100, 100)], thickness=None)
     drawings = list(dxf_files(plan_of(first, second, rake, no_thickness)))
     assert [drawing.name for drawing in drawings] == [
-        "dxf/splash_3-07_face_mm_2off_248x398_t9.dxf",
-        "dxf/field_1-03_face_mm_1off_116x448_t9.dxf",
-        "dxf/flache_1-01_face_mm_1off_248x398.dxf",
+        "dxf/quay_cottage__splash_3-07_face_mm_2off_248x398_t9_0badcafe.dxf",
+        "dxf/quay_cottage__field_1-03_face_mm_1off_116x448_t9_0badcafe.dxf",
+        "dxf/quay_cottage__flache_1-01_face_mm_1off_248x398_0badcafe.dxf",
     ]
-    assert drawings[0].open_name == "dxf/splash_3-07_face_mm_open_2off_248x398_t9.dxf"
+    assert drawings[0].open_name == "dxf/quay_cottage__splash_3-07_face_mm_open_2off_248x398_t9_0badcafe.dxf"
     assert drawings[0].made_of == ("splash 3-7", "splash 3-8")
 
 
@@ -121,10 +159,11 @@ def test_a_piece_with_a_stop_has_no_drawing_until_it_is_accepted() -> None:
 
 
 def test_a_stop_on_the_first_of_two_alike_leaves_the_second_its_drawing() -> None:
-    twin = cut_piece("splash 3-8", 248, 398, [("cold", Circle(35.0), 74.5, 112.5)], same_as="splash 3-7")
+    cold = ("cold", Circle(35.0), 74.5, 112.5)
+    twin = cut_piece("splash 3-8", 248, 398, [cold], same_as="splash 3-7", fingerprint="5ec0d000")
     (drawing,) = dxf_files(plan_of(plain(), twin, findings=[stop("riser")]))
     assert drawing.made_of == ("splash 3-8",)
-    assert drawing.name == "dxf/splash_3-08_face_mm_1off_248x398_t9.dxf"
+    assert drawing.name == "dxf/quay_cottage__splash_3-08_face_mm_1off_248x398_t9_5ec0d000.dxf"
 
 
 def test_the_names_are_known_before_anything_is_drawn() -> None:
@@ -201,13 +240,13 @@ def test_a_piece_with_no_factory_edge_left_is_cut_all_round() -> None:
     paths = cut_paths(outline, 100.0, 50.0, 5.0)
     assert (len(paths.closed), paths.open) == (1, ())
     assert paths.length == pytest.approx(220.0, abs=STEP)
-    assert contours(open_dxf(paths)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
+    assert contours(open_dxf(paths, NAME)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
 
 
 def test_nothing_is_cut_of_a_whole_tile() -> None:
     paths = cut_paths(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0, 5.0)
     assert (paths.closed, paths.open, paths.length) == ((), (), 0.0)
-    verify_open(open_dxf(paths), paths)
+    verify_open(open_dxf(paths, NAME), NAME, paths)
 
 
 def test_the_open_file_holds_paths_and_whole_holes_and_no_factory_edge() -> None:
@@ -281,6 +320,10 @@ def in_feet_and_inches(document: Drawing) -> None:
     document.header["$MEASUREMENT"] = 0
 
 
+def of_another_job(document: Drawing) -> None:
+    document.header["$HYPERLINKBASE"] = NAME.replace("quay_cottage", "mill_loft")
+
+
 def of_another_size(document: Drawing) -> None:
     document.header["$EXTMAX"] = (250.0, 398.0, 0.0)
 
@@ -322,6 +365,7 @@ def lifted(document: Drawing) -> None:
         (lost_hole, r"no contour has the area and size of the plan's from \(57.000, 112.500\)"),
         (in_inches, r"\$INSUNITS is 1, not 4"),
         (in_feet_and_inches, r"\$MEASUREMENT is 0, not 1"),
+        (of_another_job, r"\$HYPERLINKBASE is mill_loft__.*_0badcafe, not quay_cottage__.*_0badcafe"),
         (of_another_size, r"\$EXTMIN and \$EXTMAX are \(0.0, 0.0, 250.0, 398.0\), not"),
         (with_words, "a TEXT is in it; only CIRCLE and LWPOLYLINE may be"),
         (with_words_on_paper, "1 entities lie outside the drawing itself"),
@@ -333,24 +377,24 @@ def lifted(document: Drawing) -> None:
 )
 def test_a_file_that_is_not_the_plans_is_refused(change: Callable[[Drawing], None], sentence: str) -> None:
     piece = plain()
-    good = closed_dxf(piece.outline)
-    verify(good, piece.outline, piece.cuts)
+    good = closed_dxf(piece.outline, NAME)
+    verify(good, NAME, piece.outline, piece.cuts)
     with pytest.raises(DxfFault, match=sentence):
-        verify(edited(good, change), piece.outline, piece.cuts)
+        verify(edited(good, change), NAME, piece.outline, piece.cuts)
 
 
 def test_an_outline_that_left_its_own_hole_is_refused() -> None:
     """The contours agree with one another, but not with where the plan says that the hole's middle is."""
     made, said = plain(), cut_piece("splash 3-7", 248, 398, [("riser", Circle(35.0), 74.51, 112.5)])
     with pytest.raises(DxfFault, match=r"no whole circle of radius 17.500 about \(74.510, 112.500\) is in it"):
-        verify(closed_dxf(made.outline), made.outline, said.cuts)
+        verify(closed_dxf(made.outline, NAME), NAME, made.outline, said.cuts)
 
 
 def test_a_notch_that_left_its_own_middle_is_refused() -> None:
     made = corner()
     said = cut_piece("field 3-1", 298, 598, [("soil", Circle(50.0), 294.0, 594.99)], kind="corner notch")
     with pytest.raises(DxfFault, match=r"no arc of radius 25.000 about \(294.000, 594.990\) is in it"):
-        verify(closed_dxf(made.outline), made.outline, said.cuts)
+        verify(closed_dxf(made.outline, NAME), NAME, made.outline, said.cuts)
 
 
 def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
@@ -361,14 +405,14 @@ def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
 
 def test_an_open_path_that_moved_is_refused() -> None:
     paths = cut_paths(raking().outline, 448.0, 448.0, 5.0)
-    good = open_dxf(paths)
-    verify_open(good, paths)
+    good = open_dxf(paths, NAME)
+    verify_open(good, NAME, paths)
 
     def shifted(document: Drawing) -> None:
         first, *rest = outer(document).get_points("xyb")
         outer(document).set_points([(first[0] + 0.01, *first[1:]), *rest], format="xyb")
 
     with pytest.raises(DxfFault, match=r"the open path from .* is not the plan's"):
-        verify_open(edited(good, shifted), paths)
+        verify_open(edited(good, shifted), NAME, paths)
     with pytest.raises(DxfFault, match="0 open paths, and 1 in the plan"):
-        verify_open(edited(good, lambda document: document.modelspace().delete_entity(outer(document))), paths)
+        verify_open(edited(good, lambda document: document.modelspace().delete_entity(outer(document))), NAME, paths)

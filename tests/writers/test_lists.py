@@ -33,9 +33,15 @@ def pieces(plan: Plan) -> list[dict[str, str]]:
 def test_the_files_are_utf8_with_a_mark_and_crlf() -> None:
     piece = cut_piece("Fläche 1-1", 248, 398, [RISER])
     for data in (holes_csv(plan_of(piece)), pieces_csv(plan_of(piece))):
-        assert data.startswith(b"\xef\xbb\xbfsurface,piece,where,")
+        assert data.startswith(b"\xef\xbb\xbfjob,job fingerprint,surface,piece,where,")
         assert data.count(b"\r\n") == data.count(b"\n") == 2
         assert "Fläche 1-1" in data.decode("utf-8-sig")
+
+
+def test_every_row_says_of_which_job_it_is() -> None:
+    plan = plan_of(plain(), boxed(), job="Mill Loft, shower")
+    for listed in (rows(holes_csv(plan)), pieces(plan)):
+        assert [(row["job"], row["job fingerprint"]) for row in listed] == [("Mill Loft, shower", "12345678")] * 2
 
 
 def test_a_hole_has_its_four_measures_and_its_wall_check() -> None:
@@ -133,7 +139,7 @@ def test_a_piece_has_its_tile_its_sizes_and_its_drawing() -> None:
     # 116 and 113.76 wide, 448 high, less a hole of 21: 51466.24 - 346.3606 mm2. One straight cut of
     # sqrt(448^2 + 2.24^2) = 448.0056 and a circle of pi x 21 = 65.9734.
     assert (row["area cm2"], row["cut length mm"], row["contours"]) == ("511.199", "513.979", "2")
-    assert row["drawing"] == "dxf/field_1-03_face_mm_1off_116x448_t9.dxf"
+    assert row["drawing"] == "dxf/quay_cottage__field_1-03_face_mm_1off_116x448_t9_0badcafe.dxf"
     assert row["drawn as"] == "nominal, no kerf; face view"
     (drawing,) = dxf_files(plan_of(raking()))
     assert row["sha-256"] == hashlib.sha256(drawing.data).hexdigest()[:16]
@@ -147,7 +153,11 @@ def test_quantities_stand_once_and_add_up_to_the_pieces() -> None:
         ("splash 3-8", "", "splash 3-7"),
         ("upper 5-2", "1", ""),
     ]
-    assert listed[0]["drawing"] == listed[1]["drawing"] == "dxf/splash_3-07_face_mm_2off_248x398_t9.dxf"
+    assert (
+        listed[0]["drawing"]
+        == listed[1]["drawing"]
+        == "dxf/quay_cottage__splash_3-07_face_mm_2off_248x398_t9_0badcafe.dxf"
+    )
 
 
 def test_a_stop_is_said_and_there_is_no_drawing() -> None:
