@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import gc
 import importlib
-import os
 import sys
 import traceback
 from collections.abc import Iterator
@@ -17,9 +16,9 @@ from contextlib import contextmanager
 import click
 
 from cutmarks import __version__
-from cutmarks.cli.ending import Exit, exit_for, own_fault, said
+from cutmarks.cli.ending import Exit, Work, exit_for, own_fault, said, sentence, work_of
 from cutmarks.cli.options import CONTEXT, TRACE, trace_option
-from cutmarks.cli.terminal import tell
+from cutmarks.cli.terminal import NotPrinted, silence, stand_in, tell
 from cutmarks.errors import CutmarksError
 
 EPILOG = (
@@ -65,28 +64,41 @@ class Commands(click.Group):
                     self.add_command(getattr(importlib.import_module(f"cutmarks.cli.{name}"), name))
         return super().get_command(ctx, cmd_name)
 
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: object
+    ) -> click.Context:
+        """The context of a call; here a call of the group itself is refused, and its help page printed."""
+        try:
+            return super().make_context(info_name, args, parent, **extra)
+        except (click.ClickException, BrokenPipeError) as error:
+            raise click.exceptions.Exit(_refused(error, Work())) from None
+        except OSError as error:
+            raise click.exceptions.Exit(_refused(NotPrinted("", error), Work())) from None
+
     def invoke(self, ctx: click.Context) -> None:
         """Run the command that was called, then end with its exit code."""
         ctx.exit(self._ended(ctx))
 
     def _ended(self, ctx: click.Context) -> Exit:
+        work = work_of(ctx)
         try:
             ending = super().invoke(ctx)
-            sys.stdout.flush()
             return ending if isinstance(ending, Exit) else Exit.DONE
-        except (click.exceptions.Exit, click.ClickException):
+        except click.exceptions.Exit:
             raise
-        except BrokenPipeError:
-            _stop_printing()
-            return Exit.NOBODY_READS
+        except (click.ClickException, NotPrinted, BrokenPipeError) as error:
+            return _refused(error, work)
         except (KeyboardInterrupt, EOFError, click.Abort) as error:
-            return _ended_early(error)
+            return _ended_early(error, work)
         except CutmarksError as error:
             ending = exit_for(error)
-            _explain(error, own_fault(error) if ending is Exit.OWN_FAULT else said(error), ctx)
+            _explain(error, own_fault(error, work) if ending is Exit.OWN_FAULT else said(error), ctx)
             return ending
         except Exception as error:
-            _explain(error, own_fault(error), ctx)
+            if isinstance(error, OSError) and error.filename is None and not work.what:
+                # No file is named: it is click's own printing of a help page. Files are opened by name.
+                return _refused(NotPrinted("", error), work)
+            _explain(error, own_fault(error, work), ctx)
             return Exit.OWN_FAULT
 
 
@@ -102,6 +114,7 @@ def app() -> None:
 
 def main() -> None:
     """Run the command line and end the process with one of the codes of `Exit`."""
+    stand_in()
     app(prog_name="cutmarks")
 
 
@@ -112,18 +125,38 @@ def _explain(error: Exception, sentence: str, ctx: click.Context) -> None:
         tell("".join(traceback.format_exception(error)), err=True)
 
 
-def _ended_early(error: BaseException) -> Exit:
+def _refused(error: click.ClickException | NotPrinted | BrokenPipeError, work: Work) -> Exit:
+    """The call is refused, or standard output refuses what is printed: say so on stderr, as far as that goes."""
+    if isinstance(error, click.ClickException):
+        try:
+            error.show()
+        except OSError:
+            silence(sys.stderr)
+        return Exit.NOTHING_WRITTEN
+    silence(sys.stdout)
+    outcome = sentence(work.outcome)
+    if isinstance(error, BrokenPipeError):
+        if not work.done:
+            return Exit.NOBODY_READS
+        tell(f"{outcome} Nobody read all that was said of it.", err=True)
+        return work.ending
+    if not work.done:
+        tell(
+            f"Standard output takes nothing ({error.reason}): print to a terminal, or into a file where there is room. "
+            f"{outcome}",
+            err=True,
+        )
+        return Exit.NOTHING_WRITTEN
+    tell([f"{outcome} Standard output takes nothing ({error.reason}); it was to say:", error.text], err=True)
+    return work.ending
+
+
+def _ended_early(error: BaseException, work: Work) -> Exit:
     """Ended from the keyboard, or because piped answers ran out: click tells both as Abort."""
     cause = error.__context__ if isinstance(error, click.Abort) else error
     tell("", err=True)
     if isinstance(cause, EOFError):
-        tell("The answers ended before the last question: nothing was written.", err=True)
+        tell(f"The answers ended before the last question: {work.outcome}.", err=True)
         return Exit.NOTHING_WRITTEN
-    tell("Ended from the keyboard: nothing was written.", err=True)
-    return Exit.INTERRUPTED
-
-
-def _stop_printing() -> None:
-    """Let what is still to be flushed at the end go nowhere, instead of into a second error."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, sys.stdout.fileno())
+    tell(f"Ended from the keyboard: {work.outcome}.", err=True)
+    return work.ending if work.done else Exit.INTERRUPTED

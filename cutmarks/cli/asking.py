@@ -9,11 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import click
-
 import cutmarks
 from cutmarks.cli.draft import SIDES, Draft, EdgeDraft, HoleDraft, VoidDraft, written
-from cutmarks.cli.terminal import tell
+from cutmarks.cli.terminal import answer_to, tell
 from cutmarks.errors import JobError
 
 
@@ -82,10 +80,10 @@ def asked() -> Draft:
 
 def _job(draft: Draft) -> None:
     _ask(draft, "Job", draft, "name", draft.name)
-    draft.units = click.prompt("Units", type=click.Choice(["mm", "in"]), default="mm")
+    draft.units = answer_to("Units", "mm", ("mm", "in"))
     for name, value in (METRIC if draft.units == "mm" else INCHES).items():
         setattr(draft, name, value)
-    draft.kind = click.prompt("Surface", type=click.Choice(["wall", "floor"]), default="wall")
+    draft.kind = "floor" if answer_to("Surface", "wall", ("wall", "floor")) == "floor" else "wall"
     draft.level_words = EXAMPLES[draft.kind].level_words
     if draft.kind == "floor":
         _ask(draft, "UP on a template points", draft, "up", "towards the window")
@@ -172,13 +170,12 @@ def _start(draft: Draft) -> None:
 
 def _maybe(question: str) -> str:
     """An answer that may be left out."""
-    answer: str = click.prompt(question, default="", show_default=False)
-    return answer.strip()
+    return answer_to(question, "").strip()
 
 
 def _ask(draft: Draft, question: str, part: object, name: str, default: str | None) -> None:
     """Ask for `name` of `part` (of the draft) until the job's reader takes the answer; None: it must be answered."""
-    while not _taken(draft, part, name, click.prompt(question, default=default, show_default=bool(default)).strip()):
+    while not _taken(draft, part, name, answer_to(question, default).strip()):
         continue
 
 

@@ -1,8 +1,19 @@
-"""How a command ends: one table of exit codes, and what each error says on the way out."""
+"""How a command ends: one table of exit codes, what each error says on the way out, and what was written by then.
+
+The exit code is for what happened to the work. A command that has written everything, and then cannot print that,
+because standard output is closed or full or has no reader any more, or because it is ended from the keyboard, ends with
+the code of what it wrote. Of a command whose work is the printing, such as `check`, nothing is done then: 2.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from enum import IntEnum
+from pathlib import Path
+
+import click
 
 from cutmarks.errors import CutmarksError, JobError, OutputError
 
@@ -15,13 +26,62 @@ class Exit(IntEnum):
     STOP = 1
     """Done, but a finding that is not accepted says stop: it can spoil a tile."""
     NOTHING_WRITTEN = 2
-    """Nothing was written: the job, the call, the disk or the folder is in the way, in a sentence."""
+    """Nothing was written: the job, the call, the disk or the folder is in the way, in a sentence.
+
+    Or it could not be printed, by a command that prints and writes nothing.
+    """
     OWN_FAULT = 4
-    """A fault of cutmarks itself; nothing was written."""
+    """A fault of cutmarks itself; its sentence says what was written."""
     INTERRUPTED = 130
-    """Ended from the keyboard (128 + SIGINT, as shells count); nothing was written."""
+    """Ended from the keyboard before all was written (128 + SIGINT, as shells count)."""
     NOBODY_READS = 141
-    """What was printed had no reader any more, as in `cutmarks check JOB | head` (128 + SIGPIPE)."""
+    """What was printed had no reader any more, as in `cutmarks check JOB | head` (128 + SIGPIPE); nothing written."""
+
+
+@dataclass(slots=True)
+class Work:
+    """What a command has written so far, for whatever ends it.
+
+    what    the file or folder that is being written, "" before that; done: it is written.
+    ending  the exit code of the work, once it is done.
+    """
+
+    what: str = ""
+    done: bool = False
+    ending: Exit = Exit.DONE
+
+    @property
+    def outcome(self) -> str:
+        """What became of the disk, as a clause. Everything that commands write is there whole or not at all."""
+        if not self.what:
+            return "nothing was written"
+        if self.done:
+            return f"all of {self.what} was written"
+        return f"it is not sure that {self.what} was written: it is as it was before, or new and whole"
+
+
+WORK = "cutmarks.work"
+"""Where the context of a command keeps its `Work`."""
+
+
+def work_of(ctx: click.Context) -> Work:
+    """What the command that was called has written so far."""
+    work: Work = ctx.meta.setdefault(WORK, Work())
+    return work
+
+
+@contextmanager
+def writing(what: Path, ending: Exit = Exit.DONE) -> Iterator[None]:
+    """Note that `what` is written inside, and at its end that it is; `ending` is then the command's exit code."""
+    ctx = click.get_current_context(silent=True)
+    work = Work() if ctx is None else work_of(ctx)
+    work.what = str(what)
+    try:
+        yield
+    except OutputError:
+        work.what = ""  # raised where nothing was written: see its class
+        raise
+    work.done, work.ending = True, ending
 
 
 def exit_for(error: CutmarksError) -> Exit:
@@ -43,10 +103,19 @@ def said(error: CutmarksError) -> str:
     return "\n".join((*(str(fault) for fault in error.faults), closing))
 
 
-def own_fault(error: BaseException) -> str:
+def own_fault(error: BaseException, work: Work) -> str:
     """What is said when something escapes that nobody raised on purpose."""
     found = f"{type(error).__name__}: {error}".strip().rstrip(":")
     return (
-        f"This is a fault of cutmarks itself, not of your job ({found}). Nothing was written. "
+        f"This is a fault of cutmarks itself, not of your job ({found}). {sentence(work.outcome)} "
         "Run the same command with --trace and send what it prints, with the job file, to those who keep cutmarks."
     )
+
+
+def sentence(clause: str) -> str:
+    """A clause as a sentence of its own.
+
+    >>> sentence("nothing was written")
+    'Nothing was written.'
+    """
+    return f"{clause[0].upper()}{clause[1:]}."

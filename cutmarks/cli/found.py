@@ -11,7 +11,7 @@ import click
 
 import cutmarks
 from cutmarks.checks.returned import corrected_words, cut_words
-from cutmarks.cli.ending import Exit
+from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
 from cutmarks.cli.terminal import tell, wrapped
@@ -66,9 +66,11 @@ def found(job: Path, piece: str, hole: str, cut: bool, date: str | None, tools: 
     from cutmarks.writers.found_file import keep, kept  # late: only this command writes it
 
     path = found_path(job)
-    keep(path, with_entry(kept(path), entry))
+    ending = Exit.STOP if says_stop(plan) else Exit.DONE
+    with writing(path, ending):
+        keep(path, with_entry(kept(path), entry))
     tell(found_lines(plan, piece, path.name))
-    return Exit.STOP if says_stop(plan) else Exit.DONE
+    return ending
 
 
 def found_lines(plan: Plan, piece: str, file: str) -> list[str]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 import cutmarks
-from cutmarks.cli.ending import Exit
+from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.options import (
     PAPER,
     fittings_for,
@@ -76,7 +76,7 @@ def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, t
 
 
 def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | None:
-    """The calibration that was asked for, its age said on the terminal; None where none was.
+    """The calibration that was asked for; None where none was.
 
     Raises:
         OutputError: that printer was never measured with this paper.
@@ -85,22 +85,31 @@ def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | N
         if tray:
             raise click.UsageError("--tray is a tray of a printer: give --printer NAME too.")
         return None
-    calibration = calibration_for(printer, tray, paper)
-    tell(wrapped(f"The sheets are {calibration} ({aged(calibration.date, datetime.date.today())}).", "", "  "))
-    return calibration
+    return calibration_for(printer, tray, paper)
 
 
-def make_into(plan: Plan, out: Path, only: tuple[str, ...] = ()) -> Exit:
-    """Write everything for one plan into `out`, and say what was written."""
-    with progress_line() as progress:
+def make_into(plan: Plan, out: Path, only: tuple[str, ...] = (), before: Sequence[str] = ()) -> Exit:
+    """Write everything for one plan into `out`, and say what was written, behind the lines `before`.
+
+    All is said in one, and when all is written: what cannot be printed does not keep it from being written.
+    """
+    ending = Exit.STOP if says_stop(plan) else Exit.DONE
+    with writing(out, ending), progress_line() as progress:
         written = cutmarks.write_job(plan, out, again=only, progress=progress)
-    tell(written_lines(written, out))
-    findings = finding_lines(plan)
-    if findings:
-        tell(["BEFORE YOU CUT", *findings])
     if written.left:
         tell(written.left, err=True)
-    return Exit.STOP if says_stop(plan) else Exit.DONE
+    findings = finding_lines(plan)
+    lines = [*before, *_calibrated(plan), *written_lines(written, out)]
+    tell([*lines, "BEFORE YOU CUT", *findings] if findings else lines)
+    return ending
+
+
+def _calibrated(plan: Plan) -> list[str]:
+    """What the sheets are corrected for, and how old its readings are."""
+    if plan.calibration is None:
+        return []
+    age = aged(plan.calibration.date, datetime.date.today())
+    return wrapped(f"The sheets are {plan.calibration} ({age}).", "", "  ")
 
 
 def written_lines(written: Written, out: Path) -> list[str]:

@@ -10,7 +10,7 @@ from cutmarks.cli.asking import asked
 from cutmarks.cli.draft import written
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import trace_option
-from cutmarks.cli.saving import save_new
+from cutmarks.cli.saving import refuse_taken, save_new
 from cutmarks.cli.templates import STARTERS, find_template
 from cutmarks.cli.terminal import tell
 from cutmarks.errors import OutputError
@@ -40,12 +40,20 @@ def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -
         raise click.UsageError("--starter and --blank are two different files: give one of them.")
     template = f"measure-up-{blank}-{paper}.pdf" if blank else f"{starter}.yaml" if starter else None
     target = path or Path(template if template and blank else JOB_FILE)
-    if target.exists():
-        raise OutputError(f"{target} is there already: give another name. Nothing was written.")
     if template:
         save_new(target, find_template(template).read_bytes())
         tell(f"Written: {target}")
     else:
-        save_new(target, written(asked()).encode("utf-8"))
+        refuse_taken(target)
+        _save_answers(target, written(asked()))
         tell(f"Written: {target}. The figures without paper: cutmarks check {target}")
     return Exit.DONE
+
+
+def _save_answers(target: Path, text: str) -> None:
+    """Save the job; where that is not possible any more it is printed, so that nobody answers everything again."""
+    try:
+        save_new(target, text.encode("utf-8"))
+    except OutputError as error:
+        tell(text)
+        raise OutputError(f"{error} Your answers stand above, as a job file: put them into one.") from error

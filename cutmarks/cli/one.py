@@ -19,6 +19,7 @@ from cutmarks.cli.make import corrected_for, make_into
 from cutmarks.cli.options import PAPER, printer_options, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
+from cutmarks.errors import OutputError
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
 from cutmarks.plan import style_of
@@ -90,10 +91,15 @@ def one(out: Path | None, printer: str | None, tray: str, **given: str | tuple[s
     if out is None and (printer or tray):
         raise click.UsageError("--printer is for a template on paper: give --out DIR too.")
     plan = planned(given, printer, tray)
-    tell(one_lines(plan))
+    lines = one_lines(plan)
     if out is None:
+        tell(lines)
         return Exit.STOP if says_stop(plan) else Exit.DONE
-    return make_into(plan, out)
+    try:
+        return make_into(plan, out, before=lines)
+    except OutputError:
+        tell(lines)  # the figures are good, whatever is wrong with the folder
+        raise
 
 
 def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:

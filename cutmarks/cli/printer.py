@@ -8,11 +8,11 @@ from pathlib import Path
 
 import click
 
-from cutmarks.cli.ending import Exit
+from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.options import PAPER, trace_option
 from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of, sheet_of
 from cutmarks.cli.saving import save_new
-from cutmarks.cli.terminal import tell, wrapped
+from cutmarks.cli.terminal import confirmed, tell, wrapped
 from cutmarks.errors import OutputError
 from cutmarks.registering.calibration import Bars, Corrected, Fine, Readings, judge
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper
@@ -119,14 +119,15 @@ def _judge(measured: Measured, actual_size: bool) -> Exit:
         raise OutputError(verdict.sentence)
     if isinstance(verdict, Corrected) and verdict.ask and not (actual_size or _asked()):
         raise OutputError('Print the test page again at 100 %, "actual size". Nothing was written.')
-    keep(measured)
+    with writing(printers_file()):
+        keep(measured)
     said = "Fine: it prints at its true size." if isinstance(verdict, Fine) else "It will be corrected."
     tell(wrapped(f"{said} Kept in {printers_file()}: {measured.calibration()}."))
     return Exit.DONE
 
 
 def _asked() -> bool:
-    return click.confirm(
+    return confirmed(
         'Both bars are out alike, by more than printers mostly are. Was "actual size" (100 %) set when it was printed?'
     )
 

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-import click
+from cutmarks.cli.terminal import hint
 
 PATIENCE_S = 0.5
 """A run that is done sooner says nothing about being on its way, seconds."""
@@ -21,7 +21,7 @@ Progress = Callable[[str, int, int], None]
 @contextmanager
 def progress_line() -> Iterator[Progress | None]:
     """A callback that keeps one line on stderr up to date, and wipes it at the end; None where that is no terminal."""
-    if not sys.stderr.isatty():
+    if sys.stderr is None or not sys.stderr.isatty():
         yield None
         return
     last = time.monotonic() + PATIENCE_S - EVERY_S
@@ -34,11 +34,11 @@ def progress_line() -> Iterator[Progress | None]:
             return
         last = now
         line = f"{done} of {count}  {name}"
-        click.echo(f"\r{line.ljust(len(shown))}", nl=False, err=True)
+        hint(f"\r{line.ljust(len(shown))}")
         shown = line
 
     try:
         yield show
     finally:
         if shown:
-            click.echo(f"\r{' ' * len(shown)}\r", nl=False, err=True)
+            hint(f"\r{' ' * len(shown)}\r")

@@ -1,15 +1,26 @@
-"""Words and figures on a terminal: never lost, whatever the terminal can show."""
+"""Words and figures on a terminal: never lost, whatever the terminal can show.
+
+Standard output may be closed, full or without a reader: then `tell` raises. What standard error does not take is lost:
+there is nowhere else to say it, and the work goes on.
+"""
 
 from __future__ import annotations
 
+import errno
+import io
+import os
 import re
 import shutil
 import sys
 import textwrap
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import TextIO
 
 import click
+
+from cutmarks.errors import OutputError
 
 NARROWEST, WIDEST = 60, 110
 """Lines are wrapped to the terminal within these, columns."""
@@ -21,11 +32,116 @@ _PLAIN = str.maketrans(
 """The multiplication sign, dashes and quotes, as a typewriter has them."""
 
 
+class NotPrinted(Exception):
+    """Standard output does not take what is printed: what that is, and why, in the system's words."""
+
+    def __init__(self, text: str, error: OSError) -> None:
+        self.text = text
+        self.reason = (error.strerror or str(error)).lower()
+        super().__init__(self.reason)
+
+
+class _Closed(io.TextIOBase):
+    """Standard output where there is none: it refuses what is written, instead of swallowing it."""
+
+    encoding = "utf-8"
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, _text: str) -> int:
+        raise OSError(errno.EBADF, "it is closed")
+
+
+def stand_in() -> None:
+    """Put something in the place of streams that were closed before the command began, which Python leaves out."""
+    if sys.stdin is None:
+        sys.stdin = io.StringIO()
+    if sys.stdout is None:
+        sys.stdout = _Closed()
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - for as long as the process lasts
+
+
 def tell(lines: str | Iterable[str], *, err: bool = False) -> None:
-    """Print a line, or several, to stdout or stderr."""
+    """Print a line, or several, to stdout or stderr.
+
+    Raises:
+        NotPrinted: stdout does not take it.
+        BrokenPipeError: nobody reads stdout any more.
+    """
     text = lines if isinstance(lines, str) else "\n".join(lines)
-    stream = sys.stderr if err else sys.stdout
-    click.echo(shown_in(text, getattr(stream, "encoding", None) or "utf-8"), err=err)
+    if err:
+        hint(f"{text}\n")
+        return
+    try:
+        click.echo(shown_in(text, _encoding(sys.stdout)))
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotPrinted(text, error) from error
+
+
+def hint(text: str) -> None:
+    """Print to stderr, without a new line, what may be lost."""
+    try:
+        click.echo(shown_in(text, _encoding(sys.stderr)), nl=False, err=True)
+    except OSError:
+        silence(sys.stderr)
+
+
+def silence(stream: TextIO) -> None:
+    """Let what a stream still holds go nowhere when the process ends, instead of into a second error."""
+    try:
+        into = stream.fileno()
+    except (OSError, ValueError):
+        return  # no file of the system's
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, into)
+    os.close(nowhere)
+
+
+def answer_to(question: str, default: str | None = None, choices: Sequence[str] = ()) -> str:
+    """The answer to a question, asked again until there is one, of `choices` where there are any.
+
+    An empty one takes `default`, which stands in brackets unless it is empty itself.
+
+    Raises:
+        click.Abort: ended from the keyboard, or there are no more answers.
+        OutputError: what comes is no text, or cannot be read.
+        NotPrinted: stdout does not take the question.
+    """
+    with _reading():
+        kind = click.Choice(choices) if choices else None
+        answer: str = click.prompt(question, default=default, type=kind, show_default=bool(default))
+        answer.encode("utf-8")
+    return answer
+
+
+def confirmed(question: str) -> bool:
+    """Whether the answer is yes. Raises as `answer_to`."""
+    with _reading():
+        return click.confirm(question)
+
+
+@contextmanager
+def _reading() -> Iterator[None]:
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except UnicodeError as error:
+        raise OutputError("The answers are no text in UTF-8: save them as that. Nothing was written.") from error
+    except OSError as error:
+        tell("")  # raises where it was the question that could not be printed
+        reason = (error.strerror or str(error)).lower()
+        raise OutputError(
+            f"The answers cannot be read ({reason}): type them, or pipe in a file. Nothing was written."
+        ) from error
+
+
+def _encoding(stream: TextIO | None) -> str:
+    return getattr(stream, "encoding", None) or "utf-8"
 
 
 def shown_in(text: str, encoding: str) -> str:

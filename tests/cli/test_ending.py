@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import click
 import pytest
 from click.testing import CliRunner
 
 from cutmarks.cli.app import Commands, app
-from cutmarks.cli.ending import Exit, said
+from cutmarks.cli.ending import Exit, said, writing
 from cutmarks.cli.options import trace_option
 from cutmarks.errors import CutmarksError, Fault, GeometryError, JobError, OutputError
 
@@ -20,12 +21,15 @@ FAULTS = (
 )
 
 
-def ending_with(raised: BaseException | Exit, *arguments: str):
-    """What a command that ends so gives: its exit code, stdout and stderr."""
+def ending_with(raised: BaseException | Exit, *arguments: str, after: Exit | None = None):
+    """What a command that ends so gives: its exit code, stdout and stderr; `after`: DIR was written, with that code."""
 
     @click.command("act")
     @trace_option
     def act() -> Exit:
+        if after is not None:
+            with writing(Path("DIR"), after):
+                pass
         if isinstance(raised, Exit):
             return raised
         raise raised
@@ -74,6 +78,38 @@ def test_a_fault_of_our_own_says_what_to_send_and_traces_only_when_asked():
         "cutmarks.\n"
     )
     assert "Traceback" in traced.stderr
+
+
+@pytest.mark.parametrize("code", [Exit.DONE, Exit.STOP])
+def test_ended_from_the_keyboard_when_all_is_written_the_work_counts(code):
+    result = ending_with(KeyboardInterrupt(), after=code)
+    assert (result.exit_code, result.stderr) == (code, "\nEnded from the keyboard: all of DIR was written.\n")
+
+
+def test_a_fault_of_our_own_after_the_writing_does_not_say_that_nothing_was_written():
+    result = ending_with(ZeroDivisionError("x"), after=Exit.DONE)
+    assert result.exit_code == 4
+    assert "(ZeroDivisionError: x). All of DIR was written. Run the same" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("raised", "code", "said_of_it"),
+    [
+        (KeyboardInterrupt(), 130, "it is not sure that DIR was written: it is as it was before, or new and whole."),
+        (OSError(28, "No space left on device"), 4, "It is not sure that DIR was written: it is as it was before"),
+        (OutputError("DIR: this is a file: nothing was written"), 2, "DIR: this is a file: nothing was written\n"),
+        (JobError(FAULTS[:1]), 2, "1 fault: nothing was written."),
+    ],
+)
+def test_what_ends_in_the_middle_of_the_writing_claims_no_more_than_is_known(raised, code, said_of_it):
+    @click.command("act")
+    def act() -> None:
+        with writing(Path("DIR")):
+            raise raised
+
+    result = CliRunner().invoke(Commands("cutmarks", commands={"act": act}), ["act"])
+    assert result.exit_code == code
+    assert said_of_it in result.stderr
 
 
 def test_answers_that_run_out_are_told_and_write_nothing():

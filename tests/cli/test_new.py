@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import errno
 import subprocess
 import sys
 
 import pytest
 
 from cutmarks import load_job, make_plan
+from cutmarks.cli.saving import save_new
 from cutmarks.cli.templates import find_template
+from cutmarks.errors import OutputError
 
 WALL = (
     *("Quay Cottage, laundry", "mm", "wall"),
@@ -110,7 +113,9 @@ def test_a_starter_and_a_blank_sheet_are_two_things(run):
 def test_a_folder_that_is_not_there_is_one_sentence(run):
     result = run("new", "--starter", "wall", "nowhere/job.yaml")
     assert result.exit_code == 2
-    assert result.stderr == "nowhere/job.yaml: no such file or directory. Nothing was written.\n"
+    assert result.stderr == (
+        "nowhere/job.yaml: there is no folder nowhere: make it first, or give another place. Nothing was written.\n"
+    )
 
 
 def test_a_floor_with_a_door_and_a_name_taken_twice(run, tmp_path):
@@ -145,5 +150,68 @@ def test_a_disk_that_is_full_leaves_no_half_file(repository, tmp_path):
     )
     ran = subprocess.run([sys.executable, "-B", "-c", script], capture_output=True, text=True, cwd=repository)
     assert ran.returncode == 2
-    assert ran.stderr.endswith("job.yaml: file too large. Nothing was written.\n")
+    assert ran.stderr.endswith(
+        "job.yaml: the disk takes no file of that size: give a place on another one. Nothing was written.\n"
+    )
     assert not (tmp_path / "job.yaml").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limit on a file's size there")
+def test_answers_for_which_the_disk_has_no_room_are_printed(run, tmp_path, monkeypatch):
+    """The disk fills up while the questions are answered: what was answered is a job file on the terminal."""
+    monkeypatch.setattr("cutmarks.cli.new.save_new", _full)
+    result = run("new", "laundry.yaml", input=answers(*WALL))
+    assert result.exit_code == 2
+    assert result.stderr == "The disk is full. Your answers stand above, as a job file: put them into one.\n"
+    (tmp_path / "kept.yaml").write_text(result.stdout[result.stdout.index("job: ") :], encoding="utf-8")
+    assert load_job(tmp_path / "kept.yaml").name == "Quay Cottage, laundry"
+    assert not (tmp_path / "laundry.yaml").exists()
+
+
+def _full(*_: object) -> None:
+    raise OutputError("The disk is full.")
+
+
+@pytest.mark.parametrize(
+    ("name", "sentence"),
+    [
+        ("there", "there is a folder: give the name of a file in it, such as there/job.yaml."),
+        ("there/file/job.yaml", "there/file/job.yaml: there/file is no folder: give another place."),
+        ("n" * 300, f"{'n' * 300}: that name is too long for the disk: give a shorter one."),
+        ("there/link", "there/link is there already: give another name."),
+    ],
+)
+@pytest.mark.parametrize("arguments", [("--starter", "wall"), ()])
+def test_a_name_that_cannot_be_is_said_before_anything_is_asked(run, tmp_path, name, sentence, arguments):
+    (tmp_path / "there").mkdir()
+    (tmp_path / "there" / "file").write_bytes(b"mine")
+    (tmp_path / "there" / "link").symlink_to("nowhere")
+    result = run("new", *arguments, name, input="")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr == f"{sentence} Nothing was written.\n"
+    assert sorted(path.name for path in tmp_path.rglob("*")) == ["file", "link", "there"]
+
+
+def test_a_file_that_takes_the_name_meanwhile_is_neither_written_over_nor_removed(tmp_path, monkeypatch):
+    """While ours is written somebody moves it away and puts one of his own there; then the disk is full."""
+    target = tmp_path / "job.yaml"
+
+    def full(_handle: int) -> None:
+        target.rename(tmp_path / "moved.yaml")
+        target.write_bytes(b"mine")
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("cutmarks.cli.saving.os.fsync", full)
+    with pytest.raises(OutputError, match="the disk is full: make room"):
+        save_new(target, b"ours")
+    assert target.read_bytes() == b"mine"
+
+
+def test_a_save_that_is_ended_from_the_keyboard_leaves_no_half_file(tmp_path, monkeypatch):
+    def ended(_handle: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("cutmarks.cli.saving.os.fsync", ended)
+    with pytest.raises(KeyboardInterrupt):
+        save_new(tmp_path / "job.yaml", b"ours")
+    assert list(tmp_path.iterdir()) == []
