@@ -114,8 +114,8 @@ def answer_to(question: str, default: str | None = None, choices: Sequence[str] 
     with _reading():
         kind = click.Choice(choices) if choices else None
         answer: str = click.prompt(question, default=default, type=kind, show_default=bool(default))
-        answer.encode("utf-8")
-    return answer
+        # Where the locale knows ASCII alone, Python hands on what is more as bytes in disguise.
+        return answer.encode("utf-8", "surrogateescape").decode("utf-8")
 
 
 def confirmed(question: str) -> bool:

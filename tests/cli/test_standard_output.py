@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from cutmarks import load_job
+
 pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="no such descriptors there"),
     pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full"),
@@ -191,3 +193,11 @@ def test_answers_that_are_no_text_end_in_a_sentence(shell, tmp_path, monkeypatch
     assert ran.returncode == 2
     assert ran.stderr == "The answers are no text in UTF-8: save them as that. Nothing was written.\n"
     assert not (tmp_path / "job.yaml").exists()
+
+
+def test_answers_in_utf8_are_taken_where_the_locale_knows_ascii_alone(shell, tmp_path, monkeypatch):
+    for name, value in (("LC_ALL", "C"), ("PYTHONUTF8", "0"), ("PYTHONCOERCECLOCALE", "0")):
+        monkeypatch.setenv(name, value)
+    ran = shell("new job.yaml", r"< <(printf 'K\xc3\xbcche\n'; yes '')")
+    assert ran.returncode == 0, ran.stderr
+    assert load_job(tmp_path / "job.yaml").name == "K\u00fcche"
