@@ -12,16 +12,14 @@ import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 
-from cutmarks.fingerprint import fingerprint_of
+from cutmarks.fingerprint import DIGITS, fingerprint_of
 from cutmarks.openings.model import CutPiece
 
 _LONGEST = 60
-_LONGEST_JOB, _LONGEST_AREA = 36, 32
+_LONGEST_JOB, _LONGEST_AREA = 40, 32
 """With these a whole name stays under 150 characters, its folder included: a zip or a mail takes it as it is."""
 _BESIDE = "__"
 """Between job and piece, and nowhere else: "flat 1" with an area "2 left" is not "flat 1 2" with one called "left"."""
-_TELLING = 4
-"""Hex digits behind a job's name that had to be shortened or spelt otherwise; of two such, one in 65,536 agrees."""
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10)}
 """Names that Windows keeps for devices, whatever the ending."""
 _SPELT = str.maketrans({"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "þ": "th", "ð": "d"})
@@ -44,7 +42,7 @@ def safe_name(text: str, longest: int = _LONGEST, nameless: str = "piece") -> st
 
 
 def job_stem(job: str) -> str:
-    """The job as the beginning of its files' names: with four more digits where its name does not stand in it whole.
+    """The job as the beginning of its files' names: with eight more digits where its name does not stand in it whole.
 
     So two jobs whose names differ at their far end, or in letters that ASCII has not, have files of other names.
     Capitals, blanks and commas alone do not make another job.
@@ -52,14 +50,14 @@ def job_stem(job: str) -> str:
     >>> job_stem("Quay Cottage, laundry")
     'quay_cottage_laundry'
     >>> job_stem("Küche")
-    'kuche_8e2c'
+    'kuche_8e2cfdc1'
     """
     plain = " ".join(unicodedata.normalize("NFC", job).casefold().replace(",", " ").split())
     whole = safe_name(job, nameless="job")
     if len(whole) <= _LONGEST_JOB and whole.replace("_", " ") == plain:
         return whole
-    short = safe_name(job, _LONGEST_JOB - _TELLING - 1, "job")
-    return f"{short.rstrip('_')}_{fingerprint_of(plain)[:_TELLING]}"
+    short = safe_name(job, _LONGEST_JOB - DIGITS - 1, "job")
+    return f"{short.rstrip('_')}_{fingerprint_of(plain)}"
 
 
 def file_stems(job: str, pieces: Sequence[CutPiece]) -> dict[str, str]:

@@ -86,5 +86,10 @@ def test_one_name_in_two_forms_of_unicode_is_one_job():
 
 @given(st.text(max_size=200))
 def test_no_job_leaves_its_folder_or_hides_where_it_ends(text):
-    assert re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,35}", job_stem(text))
+    assert re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", job_stem(text))
     assert "__" not in job_stem(text)
+
+
+def test_a_thousand_rooms_of_one_hotel_have_a_thousand_names():
+    rooms = [job_stem(f"Long Meadow House, second floor, bathroom of room {n}") for n in range(1000)]
+    assert len(set(rooms)) == 1000
