@@ -164,7 +164,7 @@ def _drawn(plan, templates, pages):
     """The pages that show the tile, for each registration in its order: (its index, [pages])."""
     waiting: dict = {}
     for sheet, page in zip(templates, pages, strict=True):
-        stem, face, _ = sheet.file.rpartition(".")[0].rsplit("_", 2)
+        stem, face, *_ = sheet.file.rpartition(".")[0].rsplit("_", 3)  # then its number and the fingerprint
         waiting.setdefault((stem, face), []).append((sheet, page))
     # Sheets of one piece and face come in the order of its registrations.
     groups: dict = {}

@@ -297,16 +297,17 @@ def test_sheets_come_in_the_order_of_fixing():
     ]
     files = [sheet.file for sheet in build_sheets(plan_of(pieces))]
     assert files == [
-        "sheets/splash_1-01_face_1.svg",
-        "sheets/splash_1-02_face_1.svg",
-        "sheets/splash_1-09_face_1.svg",
-        "sheets/splash_2-01_face_1.svg",
+        "sheets/quay_cottage_laundry__splash_1-01_face_1_5e6f7a8b.svg",
+        "sheets/quay_cottage_laundry__splash_1-02_face_1_5e6f7a8b.svg",
+        "sheets/quay_cottage_laundry__splash_1-09_face_1_5e6f7a8b.svg",
+        "sheets/quay_cottage_laundry__splash_2-01_face_1_5e6f7a8b.svg",
     ]
 
 
 def test_a_second_page_has_the_next_number():
     assert [sheet.file for sheet in sheets_of("two_sheets")] == [
-        f"sheets/splash_3-07_face_{number}.svg" for number in range(1, len(sheets_of("two_sheets")) + 1)
+        f"sheets/quay_cottage_laundry__splash_3-07_face_{number}_5e6f7a8b.svg"
+        for number in range(1, len(sheets_of("two_sheets")) + 1)
     ]
 
 
