@@ -73,15 +73,32 @@ def work_of(ctx: click.Context) -> Work:
 @contextmanager
 def writing(what: Path, ending: Exit = Exit.DONE) -> Iterator[None]:
     """Note that `what` is written inside, and at its end that it is; `ending` is then the command's exit code."""
-    ctx = click.get_current_context(silent=True)
-    work = Work() if ctx is None else work_of(ctx)
+    work = _work()
     work.what = str(what)
     try:
         yield
     except OutputError:
-        work.what = ""  # raised where nothing was written: see its class
+        note_unwritten()  # it is raised where nothing was written: see its class
         raise
-    work.done, work.ending = True, ending
+    note_written(what, ending)
+
+
+def note_written(what: Path, ending: Exit) -> None:
+    """Note that `what` is written, and that `ending` is therefore the command's exit code."""
+    work = _work()
+    work.what, work.done, work.ending = str(what), True, ending
+
+
+def note_unwritten() -> None:
+    """Note that nothing is written after all."""
+    work = _work()
+    work.what, work.done = "", False
+
+
+def _work() -> Work:
+    """What the command that is running has written so far; of no one where none is running."""
+    ctx = click.get_current_context(silent=True)
+    return Work() if ctx is None else work_of(ctx)
 
 
 def exit_for(error: CutmarksError) -> Exit:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,12 +12,14 @@ import click
 
 import cutmarks
 from cutmarks.checks.returned import corrected_words, cut_words
-from cutmarks.cli.ending import Exit, writing
+from cutmarks.cli.ending import Exit, note_unwritten, note_written, writing
 from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
 from cutmarks.cli.terminal import tell, wrapped
-from cutmarks.job.found_file import found_path, with_entry
-from cutmarks.openings.found import base_name
+from cutmarks.errors import Fault, JobError
+from cutmarks.job.found_file import WHAT, found_path, last_of, read_kept, said_in
+from cutmarks.job.reading import MOST_BYTES, read_file, stands
+from cutmarks.job.words import base_name
 from cutmarks.plan import style_of
 
 if TYPE_CHECKING:
@@ -37,53 +40,147 @@ INDENT = "  "
 @click.option("--tile", metavar="SIZE", help="This very tile, across and up as it lies, where it differs: 247x398.")
 @click.option("--cut", is_flag=True, help="It has been cut so.")
 @click.option("--date", metavar="DAY", help="The day, as in 2026-03-14. Without it: today.")
-@click.option("--note", metavar="WORDS", help="Kept with it.")
+@click.option("--note", metavar="WORDS", help="Kept with it, on one line.")
+@click.option("--take-back", is_flag=True, help="Take the last entry of this piece and hole out again.")
 @tools_option
 @trace_option
-def found(job: Path, piece: str, hole: str, cut: bool, date: str | None, tools: Path | None, **read: str) -> Exit:
+def found(
+    job: Path,
+    piece: str,
+    hole: str,
+    cut: bool,
+    date: str | None,
+    take_back: bool,
+    tools: Path | None,
+    **read: str | None,
+) -> Exit:
     """Take what was read at the wall: the hole moves, and its sheet is made anew by the next cutmarks make.
 
     PIECE is named as on its sheet; HOLE may be left out where there is one. Read to both sides of the thing, from the
     edges that are already fixed. It is kept, with the day, in a file beside the job (laundry.found.yaml). Once a hole
-    is said to be cut, only a note is taken for it.
+    is said to be cut, only a note is taken for it. What was said by mistake is taken back, the last entry first.
 
     \b
     cutmarks found laundry.yaml "splash 3-4" --from-right-tile "69 to 84" --from-course-below "44 to 59"
+    cutmarks found laundry.yaml "splash 3-4" --take-back
     """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
-    entry = {
-        "piece": piece,
-        "hole": hole,
-        **{side: read[side] for side in ("left", "right", "bottom", "top", "tile")},
-        "cut": "yes" if cut else "",
-        "date": date or datetime.date.today().isoformat(),
-        "note": read["note"],
-    }
-    entry = {key: value for key, value in entry.items() if value}
-    # The whole job is planned with it before anything is written: what names nothing is never kept.
+    if take_back and (cut or date or any(read.values())):
+        raise click.UsageError("--take-back takes the last entry out and nothing in: give no reading, size or note.")
+    from cutmarks.writers.found_file import holds, one_at_a_time, put  # late: only this command writes it
+
+    path, change = found_path(job), None
+    try:
+        with one_at_a_time(job):
+            if take_back:
+                change = _taken_back(job, piece, hole, tools)
+            else:
+                entry = {
+                    "piece": piece,
+                    "hole": hole,
+                    **{side: read[side] or "" for side in ("left", "right", "bottom", "top", "tile")},
+                    "cut": "yes" if cut else "",
+                    "date": date or datetime.date.today().isoformat(),
+                    "note": read["note"] or "",
+                }
+                change = _kept(job, {key: value for key, value in entry.items() if value}, tools)
+            with writing(path, change.ending):
+                unsure = put(path, change.before, change.after)
+        tell([change.said, *filter(None, [unsure]), *change.lines])
+    except KeyboardInterrupt:
+        # Stopped on the way: whether it was done is looked up, since what is said has to be so.
+        if change is not None and holds(path, change.after):
+            note_written(path, change.ending)
+        else:
+            note_unwritten()
+        raise
+    return change.ending
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A file that is to be changed: what it holds, what it is to hold, and what to say when it does."""
+
+    before: bytes | None
+    after: bytes
+    said: str
+    lines: list[str]
+    ending: Exit
+
+
+def _kept(job: Path, entry: Mapping[str, str], tools: Path | None) -> Change:
+    """One more entry; the whole job is planned with it before anything is written: what names nothing is never kept.
+
+    Raises:
+        JobError, OutputError: it cannot be taken in; nothing was written.
+    """
+    from cutmarks.job.found_text import with_entry
+    from cutmarks.writers.found_file import standing
+
+    path = found_path(job)
+    before = standing(path, MOST_BYTES)
     plan = cutmarks.make_plan(
         cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), found=[entry])
     )
-    from cutmarks.writers.found_file import keep, kept  # late: only this command writes it
+    after = with_entry(_text(path), entry, path.name)
+    return Change(before, after.encode(), f"Kept in {path.name}.", found_lines(plan, entry["piece"]), _ending(plan))
+
+
+def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
+    """The last entry of a piece, and of a hole where one is named, taken out.
+
+    Other faults of the job do not keep it: they may come of this very entry, or of the next to be taken back.
+
+    Raises:
+        JobError, OutputError: there is no such entry, or the file cannot be read; nothing was written.
+    """
+    from cutmarks.job.found_text import without_entry
+    from cutmarks.writers.found_file import standing
 
     path = found_path(job)
-    ending = Exit.STOP if says_stop(plan) else Exit.DONE
-    with writing(path, ending):
-        keep(path, with_entry(kept(path), entry))
-    tell(found_lines(plan, piece, path.name))
-    return ending
+    before, text = standing(path, MOST_BYTES), _text(path)
+    kept = read_kept(text, path.name)
+    if kept.faults:
+        raise JobError(kept.faults)
+    number = last_of(piece, hole, kept, job)
+    after = without_entry(text, number, path.name).encode()
+    said = f"Taken back from {path.name}: {said_in(kept.entries[number][1])}."
+    try:
+        plan = cutmarks.make_plan(
+            cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), taken_back=number)
+        )
+    except JobError as error:
+        lines = ["The job cannot be planned without it either:", *(str(fault) for fault in error.faults)]
+        return Change(before, after, said, lines, Exit.STOP)
+    return Change(before, after, said, found_lines(plan, piece), _ending(plan))
 
 
-def found_lines(plan: Plan, piece: str, file: str) -> list[str]:
+def _ending(plan: Plan) -> Exit:
+    return Exit.STOP if says_stop(plan) else Exit.DONE
+
+
+def _text(path: Path) -> str:
+    """A file's text; empty where there is none. Raises JobError."""
+    if not stands(path):
+        return ""
+    content = read_file(path, MOST_BYTES, WHAT)
+    if isinstance(content, Fault):
+        raise JobError([content])
+    return content
+
+
+def found_lines(plan: Plan, piece: str) -> list[str]:
     """What came of it: the figures of this piece as they are now, and what to know before cutting it."""
     pieces = tuple(one for one in plan.pieces if base_name(one.name) == base_name(piece))
     names = {one.name for one in pieces}
     findings = tuple(finding for finding in plan.findings if names & set(finding.about))
     mine = replace(plan, pieces=pieces, findings=findings)
-    lines = [f"Kept in {file}."]
+    lines = []
     for one in plan.found:
         if one.piece in names:
             words = corrected_words(one, style_of(plan.say)) or _as_planned(one)
             lines += wrapped(f"{one.hole} in {one.piece}: {words}", "", INDENT)
+    if pieces and not lines:
+        lines.append(f"Nothing is kept of {' and '.join(one.name for one in pieces)} any more: it is as planned.")
     lines += [f"{one.name}: sheet {one.fingerprint}" for one in pieces]
     for title, block in (
         (ON_THE_TILE, tile_lines(mine)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -97,10 +98,17 @@ def tools_for(job: Path | None, given: Path | None) -> Path | None:
 
 
 def _own_file(name: str, job: Path | None, given: Path | None) -> Path | None:
-    if given is not None or (job is not None and (job.parent / name).is_file()):
+    # What has the name and is no file is not passed over: reading it says so.
+    if given is not None or (job is not None and _is_beside(name, job)):
         return given
     users = platformdirs.user_config_path("cutmarks", appauthor=False) / name
-    return users if users.is_file() else None
+    return users if os.path.lexists(users) else None
+
+
+def _is_beside(name: str, job: Path) -> bool:
+    from cutmarks.job.reading import stands  # late: a command that needs no job does not load its models
+
+    return stands(job.parent / name)
 
 
 def _note_trace(ctx: click.Context, _parameter: click.Parameter, value: bool) -> None:

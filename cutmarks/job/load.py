@@ -17,7 +17,7 @@ from cutmarks.job.fields import Context
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
-from cutmarks.job.reading import MOST_BYTES, read_file, read_tree
+from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
 from cutmarks.job.report import faults_of
 from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.job.words import Setting
@@ -32,26 +32,31 @@ def load_job(
     tools: FilePath | None = None,
     fittings: FilePath | None = None,
     found: Sequence[Mapping[str, str]] = (),
+    taken_back: int | None = None,
 ) -> Job:
     """The job in the file at `path`, with its lists, and the tools and own fittings given or found beside it.
 
-    What was found at the wall is read from the file beside it too, and `found` is taken behind that, keyed and worded
-    as under `found:` in the job file.
+    What was found at the wall is read from the file beside it too, without its entry number `taken_back` (from 0), and
+    `found` is taken behind that, keyed and worded as under `found:` in the job file.
 
     Raises:
         JobError: all the faults of these files, in the order of their lines.
     """
     content = read_file(path, MOST_BYTES, "job file")
-    beside = path.parent / TOOLS_FILE
-    read_tools, faults = load_tools(tools if tools is not None else beside if beside.is_file() else None)
-    own_beside = path.parent / OWN_FILE
-    own, own_faults = load_fittings(fittings if fittings is not None else own_beside if own_beside.is_file() else None)
+    read_tools, faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
+    own, own_faults = load_fittings(fittings if fittings is not None else _beside(path, OWN_FILE))
     if isinstance(content, Fault):
         raise JobError([content, *faults, *own_faults])
     tree, places, typing, whole = read_tree(content, path.name)
     if whole:
-        typing = [*typing, *add_found(tree, places, found_path(path), found)]
+        typing = [*typing, *add_found(tree, places, found_path(path), found, taken_back)]
     return _job(tree, places, typing, whole, path.name, path.parent, read_tools, [*faults, *own_faults], own)
+
+
+def _beside(job: FilePath, name: str) -> FilePath | None:
+    """What stands under this name beside the job, a file or not; None where nothing does."""
+    beside = job.parent / name
+    return beside if stands(beside) else None
 
 
 def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tools: Tools | None = None) -> Job:

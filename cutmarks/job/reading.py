@@ -12,7 +12,10 @@ doubt:
 
 from __future__ import annotations
 
+import errno
+import os
 import re
+import stat
 from collections.abc import Iterator
 from pathlib import Path as FilePath
 
@@ -37,6 +40,9 @@ MOST_BYTES = 2_000_000
 MOST_DEEP = 20
 """A job is seven deep; more is no job."""
 
+A_JOB_BEGINS = "a job begins with a line such as job: Quay Cottage"
+_KINDS = {stat.S_IFDIR: "a folder", stat.S_IFIFO: "a pipe", stat.S_IFSOCK: "a socket"}
+"""What is no plain file; all else is a device."""
 LOOK = 200
 """How far round a text its line is looked at: a job's lines are short, and a long one must not take long."""
 MOST_FAULTS = 1_000
@@ -52,10 +58,10 @@ def read_file(path: FilePath, most_bytes: int, what: str) -> str | Fault:
     """The text of a file, or the fault that keeps it from being read; never more than `most_bytes` are read."""
     name = path.name
     try:
-        if not path.is_file():
-            found = "is a folder" if path.is_dir() else "is not there"
-            return Fault(f"This {what} {found}: write the path of a file.", file=name)
-        with path.open("rb") as file:
+        odd = _no_plain_file(path)
+        if odd:
+            return Fault(f"This {what} {odd}", file=name)
+        with open(path, "rb", opener=_without_waiting) as file:
             data = file.read(most_bytes + 1)
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else "no such path"
@@ -69,12 +75,46 @@ def read_file(path: FilePath, most_bytes: int, what: str) -> str | Fault:
         return Fault(f"This {what} is not in UTF-8: save it again as UTF-8 text.", file=name, line=line)
 
 
-def read_tree(text: str, file: str) -> tuple[Entry, Places, list[Fault], bool]:
+def stands(path: FilePath) -> bool:
+    """Whether anything has this name, a plain file or not.
+
+    Where the system will not say, something is taken to: to read it then says what is wrong, and it is not passed over.
+    """
+    try:
+        path.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError as error:
+        return error.errno != errno.ENAMETOOLONG
+    return True
+
+
+def _no_plain_file(path: FilePath) -> str:
+    """What stands at `path` in place of a plain file, and what to do; empty where one does."""
+    try:
+        mode = path.stat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        if not path.is_symlink():
+            return "is not there: write the path of a file."
+        return f'is a link to "{shortened(str(path.readlink()))}", where nothing is: mend the link, or take it away.'
+    if stat.S_ISREG(mode):
+        return ""
+    kind = _KINDS.get(stat.S_IFMT(mode), "a device")
+    return f"is {kind}, and only a plain file is read: put one in its place, or give another name."
+
+
+def _without_waiting(path: str, flags: int) -> int:
+    """Open without waiting for a writer: what was a plain file just now may have become a pipe."""
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+
+
+def read_tree(text: str, file: str, begin: str = A_JOB_BEGINS) -> tuple[Entry, Places, list[Fault], bool]:
     """The tree of a job's text, where each part of it stands, the faults of its typing, and whether it was read whole.
 
-    Where the text cannot be read to its end, the tree holds what came before, and there is a fault.
+    Where the text cannot be read to its end, the tree holds what came before, and there is a fault. `begin` says how
+    such a file begins, to whom wrote no key.
     """
-    grower = _Grower(text, file)
+    grower = _Grower(text, file, begin)
     tree, whole = grower.grow()
     return tree, grower.places, list(grower.told), whole
 
@@ -86,8 +126,9 @@ class _Stop(Exception):
 class _Grower:
     """Grows the tree of one text from YAML's events."""
 
-    def __init__(self, text: str, file: str) -> None:
+    def __init__(self, text: str, file: str, begin: str) -> None:
         self.text = text
+        self.begin = begin
         # YAML ends a line at these alone; str.splitlines would also at form feeds and the like.
         self.lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
         self.file = file
@@ -145,8 +186,8 @@ class _Grower:
         """The text begins with something that has no keys."""
         text = f'"{shortened(event.value)}"' if isinstance(event, ScalarEvent) else "This list"
         if text != '""':
-            begin = f"{text} has no key before it: a job begins with a line such as job: Quay Cottage."
-            self.report(event.start_mark.line + 1, begin)
+            sentence = f"{text} has no key before it: {self.begin}."
+            self.report(event.start_mark.line + 1, sentence)
             raise _Stop
 
     def node(self, stream: Iterator[Event], event: Event, path: Path, depth: int) -> Node:

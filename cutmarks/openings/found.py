@@ -14,6 +14,7 @@ from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.job.words import base_name
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Context, cut_pieces
@@ -89,12 +90,6 @@ def found_at(specs: Sequence[FoundSpec]) -> Mapping[str, list[FoundSpec]]:
     for spec in specs:
         by_name.setdefault(base_name(spec.piece), []).append(spec)
     return by_name
-
-
-def base_name(piece: str) -> str:
-    """A piece's name in small letters, without the letter of a part: "splash 3-7a" is "splash 3-7"."""
-    name = " ".join(piece.split()).casefold()
-    return name[:-1] if name[-1:].isalpha() and name[-2:-1].isdigit() else name
 
 
 def corrected(

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault, Path
+from cutmarks.job.words import base_name
 from cutmarks.openings.cuts import places_met
-from cutmarks.openings.found import AsFound, NotTaken, base_name, corrected
+from cutmarks.openings.found import AsFound, NotTaken, corrected
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_by
 from cutmarks.plan.model import Progress
@@ -94,8 +95,8 @@ def _as_found(
         sentence = str(error)
         if error.cut_by is not None:
             sentence += (
-                f" If it was not cut, or another tile takes its place, take out the entry that says so"
-                f"{_standing(error.cut_by, back.job)}. A note can still be added."
+                f" If it was not cut, or another tile takes its place, {_taken_out(error.cut_by, back.job)}. "
+                "A note can still be added."
             )
         back.faults.append(back.job.fault(error.spec.where, about, sentence))
         return made
@@ -103,12 +104,16 @@ def _as_found(
     return made
 
 
-def _standing(spec: FoundSpec, job: Job) -> str:
-    """Where an entry stands: " (laundry.found.yaml line 5)"; empty where it was read from no file."""
+def _taken_out(spec: FoundSpec, job: Job) -> str:
+    """How an entry is taken out again: by the command, or by hand where the job itself says it."""
     place = job.source.places.find(spec.where)
-    if place is None:
-        return ""
-    return f" ({place.file})" if place.line is None else f" ({place.file} line {place.line})"
+    if place is not None and place.file not in (None, job.source.file):
+        line = "" if place.line is None else f" line {place.line}"
+        named = " ".join(filter(None, [f'"{spec.piece}"', spec.hole and f'"{spec.hole}"']))
+        command = f"cutmarks found {job.source.file} {named} --take-back"
+        return f"take back the entry that says so ({place.file}{line}): {command}"
+    where = "" if place is None or place.line is None else f" ({place.file} line {place.line})"
+    return f"take out the entry that says so{where}"
 
 
 def found_nowhere(back: Back) -> Iterator[Fault]:

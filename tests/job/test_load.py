@@ -58,7 +58,10 @@ def test_a_file_that_cannot_be_read(tmp_path: Path):
         return str(refused.value)
 
     assert told(tmp_path / "no.yaml") == "no.yaml: This job file is not there: write the path of a file."
-    assert told(tmp_path) == f"{tmp_path.name}: This job file is a folder: write the path of a file."
+    assert told(tmp_path) == (
+        f"{tmp_path.name}: This job file is a folder, and only a plain file is read: "
+        "put one in its place, or give another name."
+    )
     old = tmp_path / "old.yaml"
     old.write_bytes(b"job: a\nnote: 12\xbd wide\n")
     assert told(old) == "old.yaml line 2: This job file is not in UTF-8: save it again as UTF-8 text."

@@ -12,10 +12,7 @@ from hypothesis import strategies as st
 from cutmarks.errors import JobError
 from cutmarks.job import parse_job
 from cutmarks.job.found import parse_date, parse_found
-from cutmarks.job.found_file import with_entry
-from cutmarks.job.reading import read_tree
 from cutmarks.job.taped import lies, parse_pair, parse_taken
-from cutmarks.job.tree import plain
 from cutmarks.job.trueness import parse_lean, parse_square
 from cutmarks.job.words import Setting
 from cutmarks.units import Unit
@@ -141,14 +138,3 @@ def test_a_reading_of_a_megabyte_is_refused_at_once() -> None:
     for parse in (parse_taken, parse_lean, parse_square):
         with pytest.raises(ValueError, match="write"):
             parse("within in " * 100_000, WALL)
-
-
-@given(st.dictionaries(st.sampled_from(["piece", "left", "note"]), st.text(min_size=1, max_size=30), min_size=1))
-def test_what_is_kept_is_read_again_as_it_was(entry: dict[str, str]) -> None:
-    """Any words that can be printed come back, blanks as one."""
-    entry = {key: " ".join("".join(c for c in value if c.isprintable()).split()) or "x" for key, value in entry.items()}
-    text = with_entry(with_entry("", {"piece": "a 1-1"}), entry)
-    tree, _, faults, whole = read_tree(text, "kept")
-    assert whole
-    assert not faults
-    assert plain(tree) == {"found": [{"piece": "a 1-1"}, entry]}
