@@ -16,6 +16,7 @@ from cutmarks.cli.options import (
     fittings_for,
     job_argument,
     printer_options,
+    replace_option,
     tools_for,
     tools_option,
     trace_option,
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
 @click.option("--paper", type=PAPER, help="Print on this paper instead of the job's.")
 @click.option("--joined", is_flag=True, help="Joined sheets where one does not reach, instead of one with a tape.")
 @click.option("--back", is_flag=True, help="Templates for the back of every tile, mirrored, instead of its face.")
+@replace_option
 @printer_options
 @tools_option
 @trace_option
@@ -53,6 +55,7 @@ def make(
     paper: str | None,
     joined: bool,
     back: bool,
+    replace_other: bool,
     printer: str | None,
     tray: str,
     tools: Path | None,
@@ -60,10 +63,11 @@ def make(
     """Write templates, job sheet, DXF, lists and plan.json into a folder.
 
     JOB is a job file. DIR must be new, empty, or an earlier output of the same job: then it is replaced as a whole,
-    and files of your own in it are kept. It says which pieces changed since then.
+    and files of your own in it are kept, those of the output that you changed under another name. It says which pieces
+    changed since then.
     """
     wished = {"paper": paper, "sheets": "joined" if joined else None, "template": "back" if back else None}
-    return make_into(_planned(job, wished, printer, tray, tools), out, only)
+    return make_into(_planned(job, wished, printer, tray, tools), out, only, replace=replace_other)
 
 
 def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, tools: Path | None) -> Plan:
@@ -88,14 +92,16 @@ def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | N
     return calibration_for(printer, tray, paper)
 
 
-def make_into(plan: Plan, out: Path, only: tuple[str, ...] = (), before: Sequence[str] = ()) -> Exit:
+def make_into(
+    plan: Plan, out: Path, only: tuple[str, ...] = (), before: Sequence[str] = (), *, replace: bool = False
+) -> Exit:
     """Write everything for one plan into `out`, and say what was written, behind the lines `before`.
 
     All is said in one, and when all is written: what cannot be printed does not keep it from being written.
     """
     ending = Exit.STOP if says_stop(plan) else Exit.DONE
     with writing(out, ending), progress_line() as progress:
-        written = cutmarks.write_job(plan, out, again=only, progress=progress)
+        written = cutmarks.write_job(plan, out, again=only, replace=replace, progress=progress)
     if written.left:
         tell(written.left, err=True)
     findings = finding_lines(plan)
@@ -118,6 +124,15 @@ def written_lines(written: Written, out: Path) -> list[str]:
     inside = {folder: sum(name.startswith(f"{folder}/") for name in written.files) for folder in ("sheets", "dxf")}
     counted = [f"{count} in {folder}/" for folder, count in inside.items() if count]
     lines = wrapped(f"Written to {out}: {', '.join((*loose, *counted))}.", "", "  ")
+    for old, new in written.yours.items():
+        lines += wrapped(f"You had changed {old}: yours is now {new}.", "", "  ")
+    if written.earlier:
+        lines += wrapped(
+            f"The earlier output does not say how each of its files was written: all of it is kept as "
+            f"{written.earlier}, and yours to remove.",
+            "",
+            "  ",
+        )
     if written.changed is None:
         return lines
     if not written.changed:

@@ -16,7 +16,7 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.make import corrected_for, make_into
-from cutmarks.cli.options import PAPER, printer_options, trace_option
+from cutmarks.cli.options import PAPER, printer_options, replace_option, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
 from cutmarks.errors import OutputError
@@ -76,9 +76,12 @@ HERE = (0, 0)
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", help="Write the template there too, as cutmarks make does."
 )
+@replace_option
 @printer_options
 @trace_option
-def one(out: Path | None, printer: str | None, tray: str, **given: str | tuple[str, ...] | None) -> Exit:
+def one(
+    out: Path | None, replace_other: bool, printer: str | None, tray: str, **given: str | tuple[str, ...] | None
+) -> Exit:
     """Say where the hole goes on one tile whose neighbours are fixed.
 
     Each READING is what you measure from that fixed edge to both sides of the thing, joint included: "69 to 84". One
@@ -96,7 +99,7 @@ def one(out: Path | None, printer: str | None, tray: str, **given: str | tuple[s
         tell(lines)
         return Exit.STOP if says_stop(plan) else Exit.DONE
     try:
-        return make_into(plan, out, before=lines)
+        return make_into(plan, out, before=lines, replace=replace_other)
     except OutputError:
         tell(lines)  # the figures are good, whatever is wrong with the folder
         raise

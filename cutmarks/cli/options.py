@@ -72,6 +72,16 @@ def printer_options(command: AnyCommand) -> AnyCommand:
     return printer(tray(command))
 
 
+def replace_option(command: AnyCommand) -> AnyCommand:
+    """--replace: the output of another job may make room for this one."""
+    return click.option(
+        "--replace",
+        "replace_other",
+        is_flag=True,
+        help="Also replace the output of another job. What is no output of cutmarks is never replaced.",
+    )(command)
+
+
 def job_argument(command: AnyCommand) -> AnyCommand:
     """JOB: the job file."""
     return click.argument("job", type=click.Path(exists=True, dir_okay=False, path_type=Path))(command)

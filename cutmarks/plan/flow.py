@@ -68,6 +68,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         findings=findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken)),
         assumed=(*job.assumed, *_assumed(job, style)),
         calibration=calibration,
+        job_file=job.source.file,
         sure=sure,
         fits=fits_of(located),
         found=tuple(back.record),

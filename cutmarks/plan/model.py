@@ -77,6 +77,7 @@ class Plan:
     """All that was worked out; writers need nothing else.
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
+    job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
     """
@@ -91,6 +92,7 @@ class Plan:
     findings: tuple[Finding, ...]
     assumed: tuple[str, ...]
     calibration: Calibration | None = None
+    job_file: str | None = None
     sure: tuple[Sure, ...] = ()
     fits: tuple[Fit, ...] = ()
     found: tuple[AsFound, ...] = ()

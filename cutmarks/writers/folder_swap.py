@@ -3,270 +3,335 @@
 from __future__ import annotations
 
 import errno
-import filecmp
-import os
-import shutil
-import stat
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager, suppress
-from pathlib import Path, PurePosixPath
+import time
+from collections.abc import Callable, Collection, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import PurePosixPath
 from typing import BinaryIO
 
 from cutmarks.errors import OutputError
-
-if sys.platform != "win32":
-    import fcntl
-
-MARKER = ".cutmarks-unfinished"
-"""Stands in a folder that a run has not finished with, and says so to whoever looks into it."""
+from cutmarks.writers.disk import Digest, Folder, digest_of, inside
+from cutmarks.writers.folder_record import MARKER, Record, plan_bytes
+from cutmarks.writers.plan_json import PLAN_FILE, is_sealed
 
 MARKER_TEXT = b"cutmarks is at work on this folder, or was stopped in the middle: its next run puts this right.\n"
 
 NO_HARD_LINK = {errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EXDEV, errno.EACCES}
 """What a file system answers that has no hard links, or no more of them: the file is copied instead."""
 
+EARLIER = "{}.earlier"
+"""What an output is called that is left to the user, by what it was called."""
 
-def hold(folder: Path, held: ExitStack) -> None:
-    """Lock `folder` until `held` closes; the lock goes with the folder when it is renamed, and ends with the process.
+TURNS, TURN = 200, 0.05
+"""So often another run that is just exchanging folders is waited for, and how long each time, s."""
 
-    Where the system cannot lock a folder, making DIR.new, which only one run can, is the only guard.
 
-    Raises:
-        OutputError: another run has it.
-    """
-    if sys.platform == "win32":
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW)
-    held.callback(os.close, handle)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        raise _busy(folder) from None
-    except OSError:
-        return
-    if _identity(folder) != _identity(handle):
-        raise _busy(folder)
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where an output goes: the folder round it, open, and the three names in it that a run may use."""
+
+    parent: Folder
+    out: str
+    new: str
+    old: str
 
 
 @contextmanager
-def guard(parent: Path) -> Iterator[None]:
+def guard(parent: Folder) -> Iterator[None]:
     """Keep other runs from looking at the folders in `parent` while they are exchanged; waits for its turn, briefly.
 
     Between two renames there is no DIR: a run that looked just then would take what stands there next for its own.
     Where the system cannot lock a folder, making DIR.new is the only guard.
+
+    Raises:
+        OutputError: the turn does not come.
     """
-    with ExitStack() as held:
-        if sys.platform != "win32":
-            with suppress(OSError):
-                handle = os.open(parent, os.O_RDONLY | os.O_DIRECTORY)
-                held.callback(os.close, handle)
-                fcntl.flock(handle, fcntl.LOCK_EX)
+    for _ in range(TURNS):
+        if parent.lock():
+            break
+        time.sleep(TURN)
+    else:
+        raise OutputError(f"{parent.shown}: another program holds this folder: let it finish, then try again")
+    try:
         yield
+    finally:
+        parent.unlock()
 
 
-def _busy(folder: Path) -> OutputError:
-    return OutputError(f"{folder}: another run is writing there: let it finish, then try again")
+def hold(parent: Folder, name: str) -> Folder:
+    """Open a folder and lock it; the lock goes with it when it is renamed, and ends when it is closed.
+
+    Raises:
+        OutputError: another run has it.
+    """
+    folder = parent.sub(name)
+    if not folder.lock() or parent.identity_of(name) != folder.identity:
+        folder.__exit__()
+        raise busy(parent, name)
+    return folder
 
 
-def _identity(place: Path | int) -> tuple[int, int] | None:
-    """What tells one folder from another of the same name; None where there is none."""
-    try:
-        found = os.stat(place, follow_symlinks=False) if isinstance(place, Path) else os.fstat(place)
-    except FileNotFoundError:
-        return None
-    return found.st_dev, found.st_ino
+def busy(parent: Folder, name: str) -> OutputError:
+    """What is said where another run has a folder."""
+    return OutputError(f"{parent.shown / name}: another run is writing there: let it finish, then try again")
 
 
-def has_marker(folder: Path) -> bool:
+def has_marker(folder: Folder) -> bool:
     """Whether a run of ours has not finished with `folder`."""
-    marker = folder / MARKER
-    return marker.is_file() and not marker.is_symlink()
+    return folder.kind(MARKER) == "file"
 
 
-def is_unfinished(new: Path) -> bool:
+def is_unfinished(new: Folder) -> bool:
     """Whether DIR.new was left by a stopped run: it has our marker, or is an empty folder."""
-    return new.is_dir() and not new.is_symlink() and (has_marker(new) or not any(new.iterdir()))
+    return has_marker(new) or not new.names()
 
 
-def make_folder(new: Path, out: Path, held: ExitStack) -> tuple[int, int] | None:
-    """Make DIR.new, lock and mark it; returns its identity for `remove_made`."""
+def make_new(place: Place, earlier: Folder | None) -> Folder:
+    """Make DIR.new, locked and marked, open to whom the `earlier` output is; what is said of it names DIR."""
     try:
-        new.mkdir()
+        place.parent.make(place.new)
     except FileExistsError:
-        raise _busy(new) from None
-    hold(new, held)
-    mark = _identity(new)
+        raise busy(place.parent, place.new) from None
+    new = hold(place.parent, place.new)
     try:
-        if out.exists():
-            _as_open(out, new)
-        write_file(new / MARKER, MARKER_TEXT)
+        new.shown = place.parent.shown / place.out
+        if earlier is not None:
+            new.open_like(earlier)
+        write_file(new, MARKER, MARKER_TEXT)
     except BaseException:
-        remove_made(new, mark)
+        remove_made(place, new)
+        new.__exit__()
         raise
-    return mark
+    return new
 
 
-def _as_open(model: Path, folder: Path) -> None:
-    """Open `folder` to whom `model` is open."""
-    folder.chmod(stat.S_IMODE(model.stat().st_mode) | stat.S_IRWXU)
-
-
-def remove_made(new: Path, mark: tuple[int, int] | None) -> None:
+def remove_made(place: Place, new: Folder) -> None:
     """Remove the DIR.new that this run made, if it is still there; what is in the way stays for the next run."""
-    if mark is not None and _identity(new) == mark:
-        shutil.rmtree(new, ignore_errors=True)
+    with suppress(OSError, OutputError):
+        if place.parent.identity_of(place.new) == new.identity:
+            remove_all(new)
+            place.parent.remove_folder(place.new)
 
 
-def remove_tree(folder: Path) -> None:
-    """Remove a folder that is wholly ours, its marker last: a removal that is stopped can be finished."""
-    for entry in folder.iterdir():
-        if entry.is_dir() and not entry.is_symlink():
-            shutil.rmtree(entry)
-        elif entry.name != MARKER:
-            entry.unlink()
-    (folder / MARKER).unlink(missing_ok=True)
-    folder.rmdir()
+def remove_all(folder: Folder) -> None:
+    """Remove what is in a folder that is wholly ours, its marker last: a removal that is stopped can be finished."""
+    for name in folder.names():
+        if folder.kind(name) == "folder":
+            with folder.sub(name) as inner:
+                remove_all(inner)
+            folder.remove_folder(name)
+        elif name != MARKER:
+            folder.remove(name)
+    with suppress(FileNotFoundError):
+        folder.remove(MARKER)
 
 
 Content = bytes | Callable[[BinaryIO], object]
 """What stands in a file: its bytes, or what writes them into the open file, so that a large one is not held whole."""
 
 
-def write_file(path: Path, content: Content) -> None:
-    """Write a new file and see it onto the disk, so that the exchange cannot overtake it in a power cut."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("xb") as file:
+def write_file(root: Folder, name: str, content: Content) -> Digest:
+    """Write a new file below `root`, see it onto the disk, so that the exchange cannot overtake it in a power cut.
+
+    Returns the digest of what stands there then.
+    """
+    with inside(root, name, make=True) as (folder, last), folder.create(last) as file:
         if isinstance(content, bytes):
             file.write(content)
         else:
             content(file)
         file.flush()
-        os.fsync(file.fileno())
+        return digest_of(file)
 
 
-def entries_besides(folder: Path, ours: frozenset[str]) -> tuple[str, ...]:
-    """Everything in `folder` that is not ours: files, links, whatever it is, and empty folders; sorted names.
+def folders_in(root: Folder, prefix: str = "") -> Iterator[tuple[str, Folder]]:
+    """`root` and every folder below it, open, none through a link: its name with / behind it ("" for the root)."""
+    yield prefix, root
+    for name in root.names():
+        if root.kind(name) == "folder":
+            with root.sub(name) as inner:
+                yield from folders_in(inner, f"{prefix}{name}/")
+
+
+def folders_of(names: Collection[str]) -> frozenset[str]:
+    """The folders that files of these names stand in."""
+    return frozenset(parent.as_posix() for name in names for parent in PurePosixPath(name).parents) - {"."}
+
+
+def entries_besides(root: Folder, ours: Collection[str]) -> tuple[str, ...]:
+    """Everything below `root` that is not ours: files, links, whatever it is, and empty folders; sorted names.
 
     A name of ours that is no plain file any more is not ours; a folder for files of ours is, even where it is empty.
     """
-    folders = {parent.as_posix() for name in ours for parent in PurePosixPath(name).parents}
-    return tuple(sorted(name for name in _walk(folder, "", ours) if name not in folders))
+    own, folders = [], folders_of(ours)
+    for prefix, folder in folders_in(root):
+        held = folder.names()
+        if not held and prefix and prefix.rstrip("/") not in folders:
+            own.append(prefix.rstrip("/"))
+        for name in held:
+            kind = folder.kind(name)
+            if kind != "folder" and not (kind == "file" and prefix + name in ours):
+                own.append(prefix + name)
+    return tuple(sorted(own))
 
 
-def _walk(folder: Path, prefix: str, ours: frozenset[str]) -> Iterator[str]:
-    empty = True
-    with os.scandir(folder) as entries:
-        for entry in entries:
-            empty = False
-            name = prefix + entry.name
-            if entry.is_dir(follow_symlinks=False):
-                yield from _walk(Path(entry.path), f"{name}/", ours)
-            elif name not in ours or not entry.is_file(follow_symlinks=False):
-                yield name
-    if empty and prefix:
-        yield prefix.rstrip("/")
-
-
-def carry_over(out: Path, new: Path, names: tuple[str, ...]) -> None:
+def carry_over(out: Folder, new: Folder, names: Collection[str]) -> None:
     """Give DIR.new the user's own files as well: links to the very same files, copies where that cannot be."""
     for name in names:
-        source, target = out / name, new / name
-        _make_like(source.parent, target.parent)
-        if source.is_symlink():
-            target.symlink_to(os.readlink(source))
-        elif source.is_dir():
-            _make_like(source, target)
-        else:
-            _link_or_copy(source, target)
+        with inside(out, name) as (source, last), inside(new, name, make=True, like=out) as (target, _):
+            match source.kind(last):
+                case "link":
+                    target.make_link(source.read_link(last), last)
+                case "folder":
+                    if target.kind(last) is None:
+                        target.make(last)
+                    with source.sub(last) as model, target.sub(last) as made:
+                        made.open_like(model)
+                case _:
+                    _link_or_copy(source, target, last)
 
 
-def _make_like(model: Path, folder: Path) -> None:
-    """Make `folder`, and those above it, each open to whom its model is."""
-    if not folder.exists():
-        _make_like(model.parent, folder.parent)
-        folder.mkdir()
-        _as_open(model, folder)
-
-
-def _link_or_copy(source: Path, target: Path) -> None:
+def _link_or_copy(source: Folder, target: Folder, name: str) -> None:
     try:
-        os.link(source, target)
+        source.link(name, target, name)
     except OSError as error:
-        if error.errno not in NO_HARD_LINK or not source.is_file():
+        if error.errno not in NO_HARD_LINK or source.kind(name) != "file":
             raise
-        shutil.copy2(source, target)
+        source.copy(name, target, name)
 
 
-def swap(out: Path, new: Path, old: Path) -> bool:
-    """DIR to DIR.old, DIR.new to DIR; DIR is put back if the second step fails. An empty DIR is simply replaced.
+def sync(root: Folder) -> None:
+    """See the names of all that was made onto the disk as well."""
+    for _, folder in folders_in(root):
+        folder.sync()
 
-    Returns whether there is a DIR.old now that this run made.
-    """
-    if not out.exists():
-        new.rename(out)
+
+def stands(place: Place, new: Folder) -> bool:
+    """Whether the folder that this run made as DIR.new is DIR now."""
+    if place.parent.identity_of(place.out) != new.identity:
         return False
-    if not any(entry.name != MARKER for entry in out.iterdir()):
-        (out / MARKER).unlink(missing_ok=True)
-        out.rmdir()
-        new.rename(out)
-        return False
-    try:
-        out.rename(old)
-        new.rename(out)
-    except BaseException:
-        if old.exists() and not out.exists():
-            old.rename(out)
-        raise
+    new.renamed(place.parent, place.out)
     return True
 
 
-def remove_replaced(old: Path, out: Path, ours: frozenset[str], last: str) -> None:
-    """Remove DIR.old; what of it is the user's own and not in DIR as it is goes there first.
+def swap(place: Place, earlier: Folder | None, new: Folder) -> None:
+    """DIR to DIR.old, DIR.new to DIR; DIR is put back if the second step fails. An empty DIR is simply replaced.
 
-    `last` is the file that tells what else is ours: it goes when nothing else is left, so that a removal which is
-    stopped can be finished.
+    Raises:
+        OutputError: DIR or DIR.new is not the folder any more that this run looked at.
     """
-    for name in entries_besides(old, ours):
-        source, target = old / name, out / name
-        if not os.path.lexists(target):
-            _make_like(source.parent, target.parent)
-            source.rename(target)
-        elif not _same(source, target):
-            source.rename(_free_name(target))
-        elif not source.is_dir() or source.is_symlink():
-            source.unlink()
-    for name in sorted(ours - {last}):
-        _unlink_file(old / name)
-    for folder, _, _ in os.walk(old, topdown=False):
-        if Path(folder) != old:
-            os.rmdir(folder)
-    _unlink_file(old / last)
-    old.rmdir()
+    parent, out = place.parent, place.out
+    for name, folder in ((out, earlier), (place.new, new)):
+        if parent.identity_of(name) != (None if folder is None else folder.identity):
+            raise OutputError(
+                f"{parent.shown / name}: something else was put in this place meanwhile: run it again. "
+                "Nothing was written."
+            )
+    filled = earlier is not None and bool(set(earlier.names()) - {MARKER})
+    if earlier is not None and not filled:
+        if has_marker(earlier):
+            earlier.remove(MARKER)
+        parent.remove_folder(out)
+    try:
+        if earlier is not None and filled:
+            parent.rename(out, parent, place.old)
+            earlier.renamed(parent, place.old)
+        parent.rename(place.new, parent, out)
+        new.renamed(parent, out)
+    except BaseException:
+        if earlier is not None and parent.identity_of(place.old) == earlier.identity and parent.kind(out) is None:
+            parent.rename(place.old, parent, out)
+        raise
 
 
-def _unlink_file(path: Path) -> None:
-    """Remove a plain file; anything else that has its name is not ours."""
-    if path.is_file() and not path.is_symlink():
-        path.unlink()
+def remove_replaced(place: Place, old: Folder, out: Folder, record: Record, yours: dict[str, str]) -> None:
+    """Remove DIR.old; what of it is not as we wrote it goes to DIR first, under a name that says so.
+
+    `yours` is filled with the new names of our own files that the user had changed, by the old ones. plan.json, which
+    tells what is ours, goes when nothing else is left, so that a removal which is stopped can be finished.
+    """
+    for name in entries_besides(old, record.names):
+        _give_back(old, out, name)
+    for name in sorted(record.names - {PLAN_FILE}):
+        with suppress(FileNotFoundError), inside(old, name) as (folder, last):
+            if folder.kind(last) != "file":
+                continue
+            if name == MARKER or _as_written(folder, last, record.digests.get(name)):
+                folder.remove(last)
+            else:
+                yours[name] = _keep_aside(old, out, name)
+    below = [prefix.rstrip("/") for prefix, _ in folders_in(old) if prefix]
+    for name in reversed(below):
+        with inside(old, name) as (folder, last):
+            folder.remove_folder(last)
+    if old.kind(PLAN_FILE) == "file":
+        if is_sealed(plan_bytes(old)):
+            old.remove(PLAN_FILE)
+        else:
+            yours[PLAN_FILE] = _keep_aside(old, out, PLAN_FILE)
+    place.parent.remove_folder(place.old)
 
 
-def _same(one: Path, other: Path) -> bool:
-    """Whether two entries are one file, or equal copies of one."""
-    if one.is_symlink() or other.is_symlink():
-        return one.is_symlink() and other.is_symlink() and os.readlink(one) == os.readlink(other)
-    if one.is_dir() or other.is_dir():
-        return one.is_dir() and other.is_dir()
-    if os.path.samestat(one.stat(), other.stat()):
-        return True
-    return one.is_file() and other.is_file() and filecmp.cmp(one, other, shallow=False)
+def _give_back(old: Folder, out: Folder, name: str) -> None:
+    """Bring something of the user's own from DIR.old to DIR, where it is not there already as it is."""
+    with inside(old, name) as (source, last), inside(out, name, make=True, like=old) as (target, _):
+        there = target.kind(last)
+        if there is None:
+            source.rename(last, target, last)
+        elif not _same(source, target, last):
+            source.rename(last, target, _free_name(target, last))
+        elif there != "folder":
+            source.remove(last)
 
 
-def _free_name(target: Path) -> Path:
-    """A name beside `target` for what was changed while the folders were exchanged: nothing is thrown away."""
-    kept = target.with_name(f"{target.name}.kept")
+def _keep_aside(old: Folder, out: Folder, name: str) -> str:
+    """Bring a file of ours that the user changed from DIR.old to DIR, under a name that says so; that name."""
+    with inside(old, name) as (source, last), inside(out, name, make=True, like=old) as (target, _):
+        kept = _free_name(target, last)
+        source.rename(last, target, kept)
+    return str(PurePosixPath(name).with_name(kept))
+
+
+def keep_earlier(place: Place) -> str:
+    """Leave DIR.old, of which nothing can be proved ours, to the user under a free name; that name."""
+    free = EARLIER.format(place.out)
     count = 1
-    while os.path.lexists(kept):
+    while place.parent.kind(free) is not None:
         count += 1
-        kept = target.with_name(f"{target.name}.kept-{count}")
-    return kept
+        free = f"{EARLIER.format(place.out)}-{count}"
+    place.parent.rename(place.old, place.parent, free)
+    return free
+
+
+def _as_written(folder: Folder, name: str, digest: Digest | None) -> bool:
+    """Whether a file is as we wrote it."""
+    if digest is None:
+        return False
+    with folder.open(name) as file:
+        return digest_of(file) == digest
+
+
+def _same(one: Folder, other: Folder, name: str) -> bool:
+    """Whether two entries are one file, or equal copies of one."""
+    kinds = one.kind(name), other.kind(name)
+    if kinds == ("link", "link"):
+        return one.read_link(name) == other.read_link(name)
+    if kinds == ("folder", "folder") or one.identity_of(name) == other.identity_of(name):
+        return True
+    if kinds != ("file", "file"):
+        return False
+    with one.open(name) as first, other.open(name) as second:
+        return digest_of(first) == digest_of(second)
+
+
+def _free_name(folder: Folder, name: str) -> str:
+    """A name beside `name` that says that it is the user's: holes.yours.csv, then holes.yours-2.csv."""
+    path = PurePosixPath(name)
+    stem, suffix = (path.stem, path.suffix) if path.stem else (name, "")
+    count = 1
+    free = f"{stem}.yours{suffix}"
+    while folder.kind(free) is not None:
+        count += 1
+        free = f"{stem}.yours-{count}{suffix}"
+    return free

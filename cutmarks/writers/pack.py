@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from dataclasses import replace as altered
 from functools import partial
 from itertools import zip_longest
 from pathlib import Path
@@ -20,8 +21,10 @@ from cutmarks.plan import Plan
 from cutmarks.sheets.build import Pack, build_pack, build_sheets
 from cutmarks.sheets.model import Sheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
+from cutmarks.writers.disk import Digest
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import Content, Progress, changed_pieces, earlier_plan, publish
+from cutmarks.writers.folder_record import whose
 from cutmarks.writers.jobsheet import write_job_sheet
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from cutmarks.writers.pdf import Pages as PdfPages
@@ -38,34 +41,46 @@ class Written:
 
     files    the names of all that was written, sorted.
     changed  the pieces that are cut otherwise than in the output that was there before; None: there was none.
+    yours    files of an earlier output that the user had changed: their new names, by the names that they had.
+    earlier  what an earlier output is called now of which nothing proved what is ours; else "".
     left     a sentence where the earlier output could not be wholly removed, else "".
     """
 
     files: tuple[str, ...]
     changed: tuple[str, ...] | None
+    yours: Mapping[str, str]
+    earlier: str
     left: str
 
 
-def write_job(plan: Plan, out: Path, *, again: Sequence[str] = (), progress: Progress | None = None) -> Written:
+def write_job(
+    plan: Plan,
+    out: Path,
+    *,
+    again: Sequence[str] = (),
+    replace: bool = False,
+    progress: Progress | None = None,
+) -> Written:
     """Write everything for one plan into the folder `out`: all of it or nothing.
 
-    `out` must be missing, empty, or an earlier output of the same job. `again` names pieces and holes whose sheets
-    are to be printed once more: they are written as again.pdf beside the whole pack. The same plan gives the same
-    bytes.
+    `out` must be missing, empty, or an earlier output of the same job; with `replace`, of any. `again` names pieces and
+    holes whose sheets are to be printed once more: they are written as again.pdf beside the whole pack. The same plan
+    gives the same bytes.
 
     Raises:
         OutputError: the folder or the disk is in the way, or `again` names what has no sheet; nothing was written.
     """
     changed = _changed(earlier_plan(out), plan)
     pack = build_pack(plan)
-    plain = pack.templates if plan.calibration is None else build_sheets(replace(plan, calibration=None))
+    plain = pack.templates if plan.calibration is None else build_sheets(altered(plan, calibration=None))
     chosen = _chosen(plan, pack, again)
     fixed = [JOB_SHEET, HOLES, PIECES, PLAN_FILE, *([AS_BUILT] if plan.found else ())]
     printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
     drawn = [name for both in dxf_names(plan) for name in both]
     files = tuple(sorted([*fixed, *printed, *plain.files, *drawn]))
-    published = publish(out, plan.job, files, _contents(plan, pack, plain, chosen, files), progress)
-    return Written(files, changed, published.left)
+    contents = partial(_contents, plan, pack, plain, chosen, files)
+    published = publish(out, whose(plan), files, contents, replace=replace, progress=progress)
+    return Written(files, changed, published.yours, published.earlier, published.left)
 
 
 def _changed(before: bytes | None, plan: Plan) -> tuple[str, ...] | None:
@@ -73,7 +88,12 @@ def _changed(before: bytes | None, plan: Plan) -> tuple[str, ...] | None:
 
 
 def _contents(
-    plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int], files: Sequence[str]
+    plan: Plan,
+    pack: Pack,
+    plain: Sheets,
+    chosen: Collection[int],
+    files: Sequence[str],
+    digests: Mapping[str, Digest],
 ) -> Iterator[tuple[str, Content]]:
     """Every file with its name, each made when the one before it is written and can be forgotten."""
     yield from _sheets(plan, pack, plain, chosen)
@@ -87,7 +107,7 @@ def _contents(
         yield drawing.name, drawing.data
         yield drawing.open_name, drawing.open_data
     yield PIECES, pieces_csv(plan, entries)
-    yield PLAN_FILE, partial(write_json, plan, files)
+    yield PLAN_FILE, partial(write_json, plan, files, digests)
 
 
 def _sheets(plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int]) -> Iterator[tuple[str, Content]]:

@@ -130,7 +130,7 @@ def run(scene: Scene, place: Path, *, fault: Fault | None = None, record: Path |
         os.close(goes)
         _, status = os.waitpid(process, 0)
         if tracer is not None:
-            tracer.wait()
+            tracer.communicate()
         told = log.read_text(errors="replace") if log.exists() else ""
         came = fault is not None and any(fault.shows_in(line) for line in told.splitlines())
         return Ended(

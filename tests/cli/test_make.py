@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import subprocess
 import sys
@@ -35,6 +36,73 @@ def test_the_same_job_gives_the_same_bytes(run, w1, tmp_path):
     run("make", w1, "--out", "one")
     run("make", w1, "--out", "two")
     assert stood(tmp_path / "one") == stood(tmp_path / "two")
+
+
+def test_plan_json_says_how_each_other_file_was_written(run, w1, tmp_path):
+    run("make", w1, "--out", "out")
+    files = stood(tmp_path / "out")
+    plan = json.loads(files.pop("plan.json"))
+    found = {name: {"size": len(data), "sha256": hashlib.sha256(data).hexdigest()} for name, data in files.items()}
+    assert plan["digests"] == found
+    assert plan["job_file"] == "w1.yaml"
+
+
+def test_a_file_that_was_changed_is_kept_and_told(run, w1, tmp_path):
+    run("make", w1, "--out", "out")
+    with (tmp_path / "out" / "holes.csv").open("ab") as holes:
+        holes.write(b"done\n")
+    ticked = (tmp_path / "out" / "holes.csv").read_bytes()
+    assert "\nYou had changed holes.csv: yours is now holes.yours.csv.\n" in run("make", w1, "--out", "out").stdout
+    assert (tmp_path / "out" / "holes.yours.csv").read_bytes() == ticked
+    assert "You had changed" not in run("make", w1, "--out", "out").stdout
+
+
+def test_an_output_that_proves_nothing_is_kept_and_told(run, w1, tmp_path):
+    run("make", w1, "--out", "out")
+    plan = json.loads((tmp_path / "out" / "plan.json").read_bytes())
+    del plan["digests"]
+    (tmp_path / "out" / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
+    told = " ".join(run("make", w1, "--out", "out").stdout.split())
+    assert (
+        "The earlier output does not say how each of its files was written: all of it is kept as out.earlier, "
+        "and yours to remove."
+    ) in told
+    assert "kept as" not in run("make", w1, "--out", "out").stdout
+
+
+def test_another_job_file_of_the_same_name_replaces_an_output_only_when_asked(run, w1, tmp_path):
+    run("make", w1, "--out", "out")
+    other = tmp_path / "other.yaml"
+    other.write_text(w1.read_text(encoding="utf-8").replace("318 to 333", "328 to 343"), encoding="utf-8")
+    before = stood(tmp_path / "out")
+    result = run("make", other, "--out", "out")
+    assert result.exit_code == 2
+    assert result.stderr == (
+        'out: this folder holds the output of another job that is called "W1" too, from w1.yaml and not from '
+        "other.yaml: give this one a folder of its own, or say --replace to put it in the place of that one\n"
+    )
+    assert stood(tmp_path / "out") == before
+    assert run("make", other, "--out", "out", "--replace").exit_code == 0
+    assert json.loads((tmp_path / "out" / "plan.json").read_bytes())["job_file"] == "other.yaml"
+
+
+@pytest.mark.parametrize(
+    ("out", "said"),
+    [
+        ("/", "/: this is the root of the disk: give the output a folder of its own"),
+        (".", ".: you are in this folder, and the output takes the place of it as a whole: go out of it first"),
+        ("..", "..: you are in this folder, and the output takes the place of it as a whole: go out of it first"),
+        ("n" * 253, f"{'n' * 253}: this name is too long"),
+        ("no/where", "no/where: there is no folder no to put it in: make that first, or check the name"),
+        ("w1.yaml", "w1.yaml: this is a file: give a folder that is new, empty, or an earlier output of this job"),
+        ("w1.yaml/out", "w1.yaml/out: w1.yaml is a file and no folder to put it in: check the name"),
+    ],
+)
+def test_where_no_output_can_be_is_said(run, w1, tmp_path, out, said):
+    result = run("make", w1, "--out", out)
+    assert result.exit_code == 2
+    assert result.stderr.startswith(said)
+    assert [path.name for path in tmp_path.iterdir()] == ["w1.yaml"]
 
 
 def test_it_says_which_pieces_changed(run, tmp_path):

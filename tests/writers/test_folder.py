@@ -10,15 +10,17 @@ import pytest
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
-from cutmarks.writers import folder_swap
-from cutmarks.writers.folder import changed_pieces, earlier_plan
+from cutmarks.writers.folder import Content, changed_pieces, earlier_plan
 from cutmarks.writers.folder import publish as publish_contents
+from cutmarks.writers.folder_record import MARKER
 from cutmarks.writers.plan_json import PLAN_FILE, to_json
 from tests.writers.folders import (
     JOB,
     NEW,
     OLD,
+    QUAY,
     contents,
+    listed,
     output,
     publish,
     refused,
@@ -70,7 +72,13 @@ def test_a_plan_json_of_another_program_makes_it_no_output(out: Path) -> None:
 
 def test_the_output_of_another_job_is_refused(out: Path) -> None:
     publish(out, "Mill Lane", output("aaaaaaaa", job="Mill Lane"))
-    assert refused(out) == f'{out}: this folder holds the output of another job, "Mill Lane": give this one its own'
+    assert refused(out) == (
+        f'{out}: this folder holds the output of another job, "Mill Lane": give this one a folder of its own, '
+        "or say --replace to put it in the place of that one"
+    )
+    publish(out, JOB, NEW, replace=True)
+    assert contents(out) == NEW
+    assert os.listdir(out.parent) == ["quay"]
 
 
 def test_a_file_a_link_and_a_missing_parent_are_refused(out: Path) -> None:
@@ -91,11 +99,19 @@ def test_a_file_a_link_and_a_missing_parent_are_refused(out: Path) -> None:
         publish(Path(out.anchor), JOB, NEW)
 
 
-def test_the_folder_that_one_stands_in_can_be_given_as_a_dot(out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    out.mkdir()
-    monkeypatch.chdir(out)
-    publish(Path(), JOB, NEW)
-    assert contents(out) == NEW
+@pytest.mark.parametrize("given", [".", "..", "../quay", "../../place"])
+def test_the_folder_that_one_stands_in_is_refused(out: Path, given: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is exchanged for another: who stands in it would stand nowhere."""
+    place = out.parent / "place" / "quay"
+    place.mkdir(parents=True)
+    monkeypatch.chdir(place)
+    with pytest.raises(OutputError) as caught:
+        publish(Path(given), JOB, NEW)
+    assert str(caught.value) == (
+        f"{Path(given)}: you are in this folder, and the output takes the place of it as a whole: "
+        "go out of it first, or give another folder"
+    )
+    assert contents(out.parent) == {"place/quay": b"empty folder"}
 
 
 @pytest.mark.parametrize("name", ["../x.csv", "/x.csv", "Sheets/a.svg", "a//b", ".hidden", "a\\b", "ä.csv", "a/../b"])
@@ -106,8 +122,14 @@ def test_a_name_that_could_leave_the_folder_is_a_fault_of_ours(out: Path, name: 
 
 
 def test_the_list_in_plan_json_must_name_every_file(out: Path) -> None:
-    with pytest.raises(ValueError, match="its list must name every file and no other"):
+    with pytest.raises(ValueError, match="its lists must name every file as it is and no other"):
         publish(out, JOB, {**NEW, "extra.csv": b""})
+    assert not out.exists()
+
+
+def test_the_digests_in_plan_json_must_be_those_of_the_files(out: Path) -> None:
+    with pytest.raises(ValueError, match="its lists must name every file as it is and no other"):
+        publish_contents(out, QUAY, [*NEW], lambda _: {**NEW, "holes.csv": b"other"}.items())
     assert not out.exists()
 
 
@@ -115,7 +137,7 @@ def test_the_list_in_plan_json_must_name_every_file(out: Path) -> None:
     ("names", "said"),
     [
         (["holes.csv", "plan.json"], "'sheets/splash_3-07_face_1.svg' is not among the files that were said to come"),
-        ([*NEW, "pieces.csv"], "its list must name every file and no other"),
+        ([*NEW, "pieces.csv"], "its lists must name every file as it is and no other"),
         (["holes.csv"], "plan.json must be one of the files"),
     ],
 )
@@ -125,33 +147,34 @@ def test_what_comes_must_be_what_was_said_to_come(out: Path, names: list[str], s
         publish(out, JOB, OLD)
     before = contents(out.parent)
     with pytest.raises(ValueError, match=said):
-        publish_contents(out, JOB, names, iter(output("bbbbbbbb").items()))
+        publish_contents(out, QUAY, names, lambda _: iter(output("bbbbbbbb").items()))
     assert contents(out.parent) == before
 
 
 def test_a_file_that_comes_twice_is_a_fault_of_ours(out: Path) -> None:
     twice = [*output("bbbbbbbb").items(), ("holes.csv", b"again")]
     with pytest.raises(ValueError, match="or comes twice"):
-        publish_contents(out, JOB, [*NEW], twice)
+        publish_contents(out, QUAY, [*NEW], lambda _: twice)
     assert not out.exists()
 
 
 def test_each_content_is_asked_for_when_the_last_is_on_the_disk(out: Path) -> None:
     seen: list[list[str]] = []
 
-    def one_by_one() -> Iterator[tuple[str, bytes]]:
+    def one_by_one(_: object) -> Iterator[tuple[str, bytes]]:
         for name, data in output("bbbbbbbb").items():
             seen.append(sorted(contents(out.with_name("quay.new"))))
             yield name, data
 
-    publish_contents(out, JOB, [*NEW], one_by_one())
-    marker = folder_swap.MARKER
+    publish_contents(out, QUAY, [*NEW], one_by_one)
+    marker = MARKER
     assert seen == [[marker], [marker, "holes.csv"], [marker, "holes.csv", "sheets/splash_3-07_face_1.svg"]]
 
 
 def test_content_may_write_itself_into_the_open_file(out: Path) -> None:
-    given = {**output("bbbbbbbb"), "holes.csv": lambda file: file.write(b"by itself")}
-    publish_contents(out, JOB, [*NEW], given.items())
+    made = listed({**NEW, "holes.csv": b"by itself"})
+    given: dict[str, Content] = {**made, "holes.csv": lambda file: file.write(b"by itself")}
+    publish_contents(out, QUAY, [*NEW], lambda _: given.items())
     assert (out / "holes.csv").read_bytes() == b"by itself"
 
 

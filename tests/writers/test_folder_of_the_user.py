@@ -11,7 +11,9 @@ import pytest
 
 from cutmarks.errors import OutputError
 from cutmarks.writers import folder_swap
+from cutmarks.writers.disk import Folder
 from cutmarks.writers.folder import earlier_plan
+from cutmarks.writers.folder_swap import Place
 from cutmarks.writers.plan_json import PLAN_FILE
 from tests.writers.folders import (
     JOB,
@@ -110,16 +112,16 @@ def test_what_they_change_while_the_folders_are_exchanged_is_kept(out: Path, mon
     with_own_files(out)
     real = folder_swap.swap
 
-    def late(out: Path, new: Path, old: Path) -> bool:
+    def late(place: Place, earlier: Folder | None, new: Folder) -> None:
         (out / "notes.txt").unlink()
         (out / "notes.txt").write_text("measured a third time")
         (out / "just now.txt").write_text("new")
-        return real(out, new, old)
+        real(place, earlier, new)
 
     monkeypatch.setattr(folder_swap, "swap", late)
     publish(out, JOB, NEW)
     assert (out / "just now.txt").read_text() == "new"
-    assert {(out / "notes.txt").read_text(), (out / "notes.txt.kept").read_text()} == {
+    assert {(out / "notes.txt").read_text(), (out / "notes.yours.txt").read_text()} == {
         "measured twice",
         "measured a third time",
     }
@@ -134,7 +136,9 @@ def test_a_new_or_old_folder_of_theirs_is_left_alone(out: Path) -> None:
     new, old = out.with_name("quay.new"), out.with_name("quay.old")
     new.mkdir()
     (new / "kitchen.txt").write_text("mine")
-    assert refused(out) == f"{new}: the output is made under this name first, and something of yours has it: move it"
+    assert refused(out) == (
+        f"{new}: the output is made under this name first, and something of yours has it: move it, then run it again"
+    )
     (new / "kitchen.txt").unlink()
     old.mkdir()
     (old / "kitchen.txt").write_text("mine")

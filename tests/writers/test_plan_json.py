@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from dataclasses import replace
 from typing import Any
@@ -17,7 +18,8 @@ from cutmarks.geometry.rings import Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Slot
 from cutmarks.plan import Plan
 from cutmarks.sides import Side
-from cutmarks.writers.plan_json import published_schema, read_index, read_plan, schema_json, to_json
+from cutmarks.writers.disk import Digest
+from cutmarks.writers.plan_json import is_sealed, published_schema, read_index, read_plan, schema_json, to_json
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
 FINDING = Finding(
@@ -50,7 +52,7 @@ def test_the_keys_are_the_published_ones() -> None:
     read = as_read(whole_plan())
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
-        *("findings", "assumed", "sure", "found"),
+        *("findings", "assumed", "sure", "found", "job_file", "digests", "seal"),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])
     assert set(read["surfaces"][0]) == {"name", "kind", "outline", "lines", "edges"}
@@ -195,6 +197,30 @@ def test_the_schema_refuses_what_is_not(change: Any, found: str) -> None:
     change(plan)
     with pytest.raises(jsonschema.ValidationError, match=found):
         jsonschema.validate(plan, json.loads(published_schema()))
+
+
+# What proves that it is as it was written.
+
+
+def test_the_last_line_is_the_digest_of_all_before_it() -> None:
+    data = to_json(
+        whole_plan(), ["plan.json", "holes.csv"], {"holes.csv": Digest(3, hashlib.sha256(b"a,b").hexdigest())}
+    )
+    body, _, end = data.rpartition(b'"seal": ')
+    assert json.loads(end.removesuffix(b"\n}\n")) == hashlib.sha256(body).hexdigest()
+    assert is_sealed(data)
+    # sha256sum of the three bytes "a,b", by GNU coreutils
+    assert json.loads(data)["digests"] == {
+        "holes.csv": {"size": 3, "sha256": "1eb7c54d52831bbfe8942af0b1c56b7409523a59ed6ca99c1174fef7eb32c1b5"}
+    }
+
+
+def test_no_byte_of_it_can_be_changed_unseen() -> None:
+    data = to_json(plan_of(plain()), ["plan.json"])
+    for place in range(len(data)):
+        assert not is_sealed(data[:place] + bytes([data[place] ^ 1]) + data[place + 1 :])
+    assert not is_sealed(data[:-1])
+    assert not is_sealed(data + b"\n")
 
 
 # Files that are none of ours.

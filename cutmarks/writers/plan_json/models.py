@@ -284,6 +284,13 @@ class FoundJson(Model):
     note: str
 
 
+class DigestJson(Model):
+    """What tells that a file is as it was written."""
+
+    size: int = Field(description="Bytes.")
+    sha256: str = Field(description="In hex.")
+
+
 class PlanJson(Model):
     """The whole file."""
 
@@ -291,9 +298,11 @@ class PlanJson(Model):
 
     schema_: Literal[1] = Field(alias="schema")
     job: str
+    job_file: str | None = Field(description="The job file's name, without its folder; null: it was read from none.")
     fingerprint: str
     units: Literal["mm"]
     files: list[str] = Field(description="Every file of the output, this one among them.")
+    digests: dict[str, DigestJson] = Field(description="Of every other file of the output, as it was written.")
     say: SayJson
     surfaces: list[SurfaceJson]
     penetrations: list[PenetrationJson]
@@ -303,6 +312,7 @@ class PlanJson(Model):
     assumed: list[str]
     sure: list[SureJson]
     found: list[FoundJson]
+    seal: str = Field(description="SHA-256, in hex, of every byte before this key.")
 
 
 class IndexPiece(BaseModel):
@@ -312,11 +322,28 @@ class IndexPiece(BaseModel):
     fingerprint: str
 
 
+class IndexSurface(BaseModel):
+    """A surface, by its name."""
+
+    name: str
+
+
 class Index(BaseModel):
-    """What every plan.json has, of whichever schema: whose output it is, which files are ours, which pieces are cut."""
+    """What every plan.json has, of whichever schema: whose output it is, which files are ours, which pieces are cut.
+
+    Those of the first releases have no `job_file` and no `digests`; the file of a job that was read from none is null.
+    """
 
     schema_: int = Field(alias="schema")
     job: str
+    job_file: str | None = None
     fingerprint: str
     files: list[str]
+    digests: dict[str, DigestJson] = {}
+    surfaces: list[IndexSurface] = []
     pieces: list[IndexPiece]
+
+    @property
+    def says_job_file(self) -> bool:
+        """Whether it says from which file the job was read, or that it was from none."""
+        return "job_file" in self.model_fields_set

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from hashlib import sha256
 from importlib import resources
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from cutmarks.errors import OutputError
+from cutmarks.writers.disk import Digest
 from cutmarks.writers.plan_json.models import Index, PlanJson
 
-FILES_LINE = b'"files": '
-"""How the line with the list of files begins."""
+SEAL = b'"seal": "'
+"""How the last line of a whole file begins; behind it stands the digest of all that is before it."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -41,10 +43,32 @@ def files_listed(lines: Iterable[bytes]) -> tuple[str, ...]:
 
     What comes behind it is not read: use `read_index` for a file that may be anyone's.
     """
+    return tuple(_value(lines, "files") or ())
+
+
+def digests_listed(lines: Iterable[bytes]) -> dict[str, Digest]:
+    """The digests in a plan.json that this program wrote, of each file by its name; see `files_listed`."""
+    return {name: Digest(**digest) for name, digest in (_value(lines, "digests") or {}).items()}
+
+
+def is_sealed(data: bytes) -> bool:
+    """Whether a plan.json is to the last byte as this program wrote it, and so what it says of the other files."""
+    end = data.rfind(SEAL)
+    return end >= 0 and data[end:] == sealed(sha256(data[:end]).hexdigest())
+
+
+def sealed(digest: str) -> bytes:
+    """The end of a plan.json, `digest` being that of all before it."""
+    return SEAL + digest.encode("ascii") + b'"\n}\n'
+
+
+def _value(lines: Iterable[bytes], key: str) -> Any:  # noqa: ANN401 - any JSON
+    """What stands behind a key that has a line of its own; None where there is none."""
+    start = f'"{key}": '.encode("ascii")
     for line in lines:
-        if line.startswith(FILES_LINE):
-            return tuple(json.loads(line.removeprefix(FILES_LINE).rstrip().removesuffix(b",")))
-    return ()
+        if line.startswith(start):
+            return json.loads(line.removeprefix(start).rstrip().removesuffix(b","))
+    return None
 
 
 def schema_json() -> bytes:

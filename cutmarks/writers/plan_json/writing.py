@@ -5,8 +5,9 @@ A whole tile's measures add up in the file as well: from_left + from_right = w, 
 
 from __future__ import annotations
 
+import hashlib
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from io import BytesIO
 from typing import Any, BinaryIO, TypeVar
@@ -20,6 +21,7 @@ from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Penetration, Plan, SurfacePlan
+from cutmarks.writers.disk import Digest
 from cutmarks.writers.plan_json.models import (
     SCHEMA,
     FindingJson,
@@ -31,6 +33,7 @@ from cutmarks.writers.plan_json.models import (
     SureJson,
     SurfaceJson,
 )
+from cutmarks.writers.plan_json.reading import sealed
 
 DECIMALS = 6
 """Coordinates are rounded to 0.000001 mm, the width of one meeting in the geometry."""
@@ -40,18 +43,26 @@ BULGE_DECIMALS = 12
 F = TypeVar("F", bound=Frame)
 
 
-def to_json(plan: Plan, files: Iterable[str]) -> bytes:
+def to_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest] | None = None) -> bytes:
     """The file's bytes; see `write_json`."""
     out = BytesIO()
-    write_json(plan, files, out)
+    write_json(plan, files, {} if digests is None else digests, out)
     return out.getvalue()
 
 
-def write_json(plan: Plan, files: Iterable[str], out: BinaryIO) -> None:
+def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], out: BinaryIO) -> None:
     """Write the file, UTF-8, one entry of each list to a line; `files` names the whole output, plan.json included.
 
-    The entries are made one at a time: a change of one piece changes one line, and a large plan is not held twice.
+    `digests` are those of the other files. The entries are made one at a time: a change of one piece changes one line,
+    and a large plan is not held twice. The last line seals all before it: see `reading.is_sealed`.
     """
+    reckoned = hashlib.sha256()
+
+    def put(text: str) -> None:
+        data = text.encode()
+        reckoned.update(data)
+        out.write(data)
+
     lists: dict[str, tuple[type[Model], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
         "penetrations": (PenetrationJson, map(_penetration, plan.penetrations)),
@@ -64,9 +75,11 @@ def write_json(plan: Plan, files: Iterable[str], out: BinaryIO) -> None:
         {
             "schema": SCHEMA,
             "job": plan.job,
+            "job_file": plan.job_file,
             "fingerprint": plan.fingerprint,
             "units": "mm",
             "files": sorted(files),
+            "digests": {name: asdict(digest) for name, digest in sorted(digests.items())},
             "say": {**asdict(plan.say), "finest": str(plan.say.finest)},
             "counts": {
                 surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
@@ -74,22 +87,24 @@ def write_json(plan: Plan, files: Iterable[str], out: BinaryIO) -> None:
             },
             "assumed": list(plan.assumed),
             **{key: [] for key in lists},
+            "seal": "",
         }
     )
     before = "{\n"
-    for key, value in frame.model_dump(mode="json", by_alias=True).items():
-        out.write(f"{before}{_text(key)}: ".encode())
+    for key, value in frame.model_dump(mode="json", by_alias=True, exclude={"seal"}).items():
+        put(f"{before}{_text(key)}: ")
         before = ",\n"
         if key not in lists:
-            out.write(_text(value).encode())
+            put(_text(value))
             continue
         model, entries = lists[key]
         opening = "[\n"
         for entry in entries:
-            out.write(f"{opening}{_text(model.model_validate(entry).model_dump(mode='json', by_alias=True))}".encode())
+            put(f"{opening}{_text(model.model_validate(entry).model_dump(mode='json', by_alias=True))}")
             opening = ",\n"
-        out.write(b"\n]" if opening == ",\n" else b"[]")
-    out.write(b"\n}\n")
+        put("\n]" if opening == ",\n" else "[]")
+    put(before)
+    out.write(sealed(reckoned.hexdigest()))
 
 
 def _text(value: object) -> str:
