@@ -175,6 +175,13 @@ def wrapped(text: str, first: str = "", after: str | None = None) -> list[str]:
     return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False) or [first]
 
 
+def fitted(lines: str, stream: TextIO) -> str:
+    """Lines wrapped to the terminal that they go to; as they are where they go to a file or another program."""
+    if not stream.isatty():
+        return lines
+    return "\n".join(part for line in lines.splitlines() for part in wrapped(line, "", "  "))
+
+
 def columns(rows: Iterable[tuple[str, ...]], indent: str = "  ") -> list[str]:
     """Rows as lines with their columns lined up; two blanks between columns, none at the end."""
     table = list(rows)

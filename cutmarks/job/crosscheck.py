@@ -5,7 +5,7 @@ It works on the tree, so that these faults are told together with those of the v
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from cutmarks.errors import Fault, Path
 from cutmarks.job.laying import LINE_KINDS
@@ -14,14 +14,95 @@ from cutmarks.job.report import fault_at
 from cutmarks.job.tree import Entry, Items, Places
 from cutmarks.job.words import UNKNOWN, did_you_mean, either, found, spaced
 
+MOST_HOLES = 20_000
+"""Of a whole job, those of its lists counted in."""
+MOST_READINGS = 200
+MOST_CORNERS = 1_000
+MOST_KEYS = 500
+_OUTLINED = ("holes", "areas", "windows", "niches", "doors", "do not drill")
+_OF_AN_EDGE = {"at": (MOST_READINGS, "readings of one edge"), "steps": (MOST_READINGS, "steps")}
+_IN_A_JOB: Mapping[str, tuple[int, str]] = {
+    "tiles": (500, "tiles"),
+    "surfaces": (500, "surfaces"),
+    "accept": (2_000, "findings accepted"),
+}
+_ON_A_SURFACE: Mapping[str, tuple[int, str]] = {
+    "lines": (200, "lines"),
+    "areas": (200, "areas"),
+    "windows": (1_000, "windows"),
+    "niches": (1_000, "niches"),
+    "doors": (1_000, "doors"),
+    "do not drill": (1_000, "strips"),
+    "points": (200, "points"),
+    "pairs": (100, "pairs"),
+    "outline": (MOST_CORNERS, "corners"),
+}
+_OF_A_THING: Mapping[str, tuple[int, str]] = {
+    "outline": (MOST_CORNERS, "corners"),
+    "readings": (50, "readings of one hole"),
+}
+"""How many of each are the most, and the word for them. Nobody measures as many; what is over is a copy of a copy."""
+
 
 def check_across(tree: Entry, places: Places) -> list[Fault]:
     """Every fault between the parts of a job."""
-    found_faults = [*_names_twice(tree), *_keys_twice(tree, "tiles", "tile"), *_tiles_unknown(tree)]
+    found_faults = [*_names_twice(tree, places), *_keys_twice(tree, "tiles", "tile", places), *_tiles_unknown(tree)]
     for path, surface in things(tree, ("surfaces",)):
         found_faults += _main_lines(path, surface)
-        found_faults += _keys_twice(surface, "lines", "line")
+        found_faults += _keys_twice(surface, "lines", "line", places)
+        found_faults += _keys_twice(surface, "points", "point", places)
     return [fault_at(path, sentence, tree, places) for path, sentence in found_faults]
+
+
+def too_many(tree: Entry, places: Places) -> list[Fault]:
+    """A fault for each list that is longer than any that was measured on a site; the rest of such a job is not read."""
+    told = [*_too_many_keys(tree), *_longer(tree, _IN_A_JOB)]
+    holes = 0
+    for _, surface in things(tree, ("surfaces",)):
+        told += _longer(surface, _ON_A_SURFACE)
+        listed, edges = value(surface, "holes"), value(surface, "edges")
+        holes += len(listed) if isinstance(listed, Items) else 0
+        if isinstance(edges, Entry):
+            told += _longer(edges, dict.fromkeys(map(tidy_key, edges), (MOST_READINGS, "readings of one edge")))
+            for edge in edges.values():
+                told += _longer(edge, _OF_AN_EDGE)
+        for _, thing in things(surface, _OUTLINED):
+            told += _longer(thing, _OF_A_THING)
+    if holes > MOST_HOLES:
+        most = f"There are {holes} holes in this job, and {MOST_HOLES} is the most: make several jobs of it."
+        told.append((("surfaces",), most))
+    return [fault_at(path, sentence, tree, places) for path, sentence in told]
+
+
+def _too_many_keys(tree: Entry) -> Iterator[tuple[Path, str]]:
+    """Things with more keys than any has."""
+    nodes: list[object] = [tree]
+    while nodes:
+        node = nodes.pop()
+        if isinstance(node, Entry):
+            nodes += node.values()
+            if len(node) > MOST_KEYS:
+                one_more = list(node)[MOST_KEYS]
+                yield (
+                    (*node.path, one_more),
+                    f"This is key {MOST_KEYS + 1} of one thing, and none has so many: look at what was copied here.",
+                )
+        elif isinstance(node, Items):
+            nodes += node
+
+
+def _longer(entry: object, most: Mapping[str, tuple[int, str]]) -> Iterator[tuple[Path, str]]:
+    """Each list or mapping under one of these keys that has more than it may."""
+    if not isinstance(entry, Entry):
+        return
+    for typed, held in entry.items():
+        allowed, words = most.get(tidy_key(typed), (0, ""))
+        if allowed and isinstance(held, Items | Entry) and len(held) > allowed:
+            yield (
+                (*entry.path, typed),
+                f"There are {len(held)} {words} here, and {allowed} is the most: leave out what is there twice, or "
+                "make several jobs of it.",
+            )
 
 
 def value(entry: object, key: str) -> object:
@@ -46,9 +127,9 @@ def things(entry: Entry, keys: tuple[str, ...]) -> Iterator[tuple[Path, Entry]]:
                     yield thing.path or (*entry.path, typed, number), thing
 
 
-def _names_twice(tree: Entry) -> Iterator[tuple[Path, str]]:
-    """Names are one for one thing in the whole job, capital letters or not."""
-    seen: dict[tuple[str, str], str] = {}
+def _names_twice(tree: Entry, places: Places) -> Iterator[tuple[Path, str]]:
+    """Names are one for one thing in the whole job, capital letters and runs of blanks or not."""
+    seen: dict[tuple[str, str], tuple[str, Path]] = {}
     for surface_path, surface in things(tree, ("surfaces",)):
         home = text(surface, "name") or str(surface_path[-1])
         named = [(surface_path, surface, "surface")]
@@ -60,29 +141,41 @@ def _names_twice(tree: Entry) -> Iterator[tuple[Path, str]]:
                 continue
             key = (word, name.casefold())
             if key in seen:
-                where = "" if word == "surface" else f" (the first is on {found(seen[key])})"
-                yield (*path, "name"), f"Two {word}s are called {found(name)}{where}: give each a name of its own."
-            seen.setdefault(key, home)
+                first, at = seen[key]
+                where = [] if word == "surface" else [f"on {found(first)}"]
+                where += [standing for standing in [_standing((*at, _key(thing, "name")), places)] if standing]
+                told = f" (the first is {', '.join(where)})" if where else ""
+                yield (*path, "name"), f"Two {word}s are called {found(name)}{told}: give each a name of its own."
+            seen.setdefault(key, (home, path))
 
 
-def _keys_twice(entry: Entry, key: str, word: str) -> Iterator[tuple[Path, str]]:
-    """Tiles and lines whose names differ in capital letters alone."""
+def _keys_twice(entry: Entry, key: str, word: str, places: Places) -> Iterator[tuple[Path, str]]:
+    """Tiles, lines and points whose names differ in capital letters or runs of blanks alone."""
     named = value(entry, key)
+    home = (*entry.path, _key(entry, key))
     seen: dict[str, str] = {}
     for name in named if isinstance(named, Entry) else ():
         first = seen.setdefault(spaced(name).casefold(), name)
         if first != name:
-            yield (
-                (*entry.path, _key(entry, key), name),
-                f"Two {word}s are called {found(first)} and {found(name)}: give each a name of its own.",
-            )
+            both = found(first) if spaced(first) == spaced(name) else f"{found(first)} and {found(name)}"
+            standing = _standing((*home, first), places)
+            told = f" (the first is {standing})" if standing else ""
+            yield (*home, name), f"Two {word}s are called {both}{told}: give each a name of its own."
+
+
+def _standing(path: Path, places: Places) -> str:
+    """Where a thing stands, for a sentence about another: "in line 12", "in pipes.csv line 7"; empty without a file."""
+    place, own = places.find(path), places.get(())
+    if place is None or place.line is None:
+        return ""
+    return f"in line {place.line}" if own is None or place.file == own.file else f"in {place.file} line {place.line}"
 
 
 def _tiles_unknown(tree: Entry) -> Iterator[tuple[Path, str]]:
     tiles = value(tree, "tiles")
-    if not isinstance(tiles, Entry):
-        return
-    known = [spaced(name) for name in tiles]
+    known = [spaced(name) for name in tiles if spaced(name)] if isinstance(tiles, Entry) else []
+    if not known:
+        return  # that there is no tile, or none with a name, has its own fault
     for _, surface in things(tree, ("surfaces",)):
         for path, area in things(surface, ("areas",)):
             tile = text(area, "tile")

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from cutmarks.job.measures import WIDEST_THING, in_range
 from cutmarks.job.words import FIGURE, Setting, found
 from cutmarks.units import match_length
 
@@ -77,6 +78,7 @@ def parse_depth(text: str, setting: Setting) -> DepthRead:
         match, mm = _WHERE.match(read[1].strip()), read[0].mm
     if match is None or (match["way"].casefold() == "flush with") != text.casefold().startswith("flush"):
         raise wrong
+    in_range(text, mm, 0.0, WIDEST_THING, "a depth", setting)
     sign = -1.0 if match["way"].casefold() in ("proud of", "in front of") else 1.0
     return DepthRead(sign * mm, _FROM[match["start"].casefold()])
 

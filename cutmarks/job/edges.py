@@ -9,7 +9,6 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import model_validator
 
 from cutmarks.job.fields import (
-    LEAST_CORNERS,
     WIDEST_GAP,
     Across,
     Context,
@@ -20,6 +19,7 @@ from cutmarks.job.fields import (
     SideField,
     Up,
     Words,
+    check_corners,
     gap_of,
     length,
     parsed,
@@ -245,8 +245,7 @@ def _needs_both_sides(across: Reading | None, up: Reading | None, outline: tuple
     if outline:
         if across is not None or up is not None:
             raise ValueError("It has sides and an outline: keep one.")
-        if len(outline) < LEAST_CORNERS:
-            raise ValueError(f"Its outline has {len(outline)} corners: write three or more.")
+        check_corners(outline)
         return
     for reading, key, example in ((across, "across", "100 to 500 right of V"), (up, "up", "350 to 850 above B")):
         if reading is None:

@@ -7,37 +7,43 @@ no text (a program builds a job) are taken as they are.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
-from typing import Annotated, Literal, TypeVar
+from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 
 from pydantic import PlainValidator, ValidationInfo
 
 from cutmarks.job import grammar, laying
+from cutmarks.job.measures import LEAST_THING, LONGEST_SURFACE, WIDEST_THING, in_range
 from cutmarks.job.phrases import Bond, Reading, Run, Size, Spot
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, spaced
 from cutmarks.sides import Axis, Side
-from cutmarks.units import Style, Unit, parse_length, say
+from cutmarks.units import parse_length
+
+if TYPE_CHECKING:
+    from cutmarks.job.surfaces import Surface
 
 T = TypeVar("T")
 LEAST_CORNERS = 3
 """An outline has at least so many."""
-SIXTEENTH = Fraction(1, 16)
 MOST_NAME = 60
 MOST_WORDS = 400
+HALF_ROUND = 180.0
 WIDEST_JOINT = 50.0
 WIDEST_GAP = 500.0
 THICKEST = 100.0
-WIDEST_THING = 5_000.0
+LEAST_GIVE = 0.1
+"""No tape is read to less, mm."""
 
 
 @dataclass(slots=True)
 class Context:
-    """What the parsers of one job share: the setting of the surface that is being read."""
+    """What the parsers of one job share: the setting of the surface that is being read, and those that were read."""
 
     setting: Setting = field(default_factory=Setting)
+    whole: list[tuple[Surface, Setting]] = field(default_factory=list)
+    """The surfaces that were read without a fault, each with its setting."""
 
 
 def setting_of(info: ValidationInfo) -> Setting:
@@ -74,14 +80,7 @@ def length(least: float, most: float, what: str) -> Callable[[str, Setting], flo
     def read(text: str, setting: Setting) -> float:
         if text == UNKNOWN:
             raise ValueError(f"{what} must be known: measure it.")
-        mm = parse_length(text, setting.unit).mm
-        if not least <= mm <= most:
-            style = Style(Unit.INCH, SIXTEENTH) if setting.unit in (Unit.INCH, Unit.FOOT) else Style()
-            raise ValueError(
-                f"{found(text)} is out of range for {what.lower()}: "
-                f"write {say(least, style)} to {say(most, style)} {style.unit}."
-            )
-        return mm
+        return in_range(text, parse_length(text, setting.unit).mm, least, most, what[:1].lower() + what[1:], setting)
 
     return read
 
@@ -121,7 +120,7 @@ def parse_name(text: str) -> str:
     odd = next((c for c in text if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")), None)
     if odd is not None:
         raise ValueError(f"{found(tidy)} has a control character in it (U+{ord(odd):04X}): take it out.")
-    if tidy[0] in "=+-@":
+    if runs_as_formula(tidy):
         raise ValueError(
             f"{found(tidy)} begins with {tidy[0]}, which a spreadsheet runs as a formula: "
             "begin with a letter or a figure."
@@ -135,6 +134,11 @@ def parse_name(text: str) -> str:
             f"{found(tidy)} has .. in it, and a name is no path: use letters, figures, blanks and hyphens."
         )
     return tidy
+
+
+def runs_as_formula(text: str) -> bool:
+    """Whether a spreadsheet may take the text for a formula; it reads the full-width signs as the usual ones."""
+    return unicodedata.normalize("NFKC", text[:1])[:1] in ("=", "+", "-", "@")
 
 
 def free_words(text: str) -> str:
@@ -163,7 +167,10 @@ def degrees(text: str, setting: Setting) -> float:
     digits = figure.lstrip("-\u2212+").strip()
     if not digits or not digits.replace(".", "", 1).isdecimal() or not digits.isascii():
         raise ValueError(f"{found(text)} is no angle: write degrees counter-clockwise, as in 45, or 30 clockwise.")
-    return float(digits) * sign * (-1.0 if clockwise else 1.0)
+    angle = float(digits) * sign * (-1.0 if clockwise else 1.0)
+    if abs(angle) > HALF_ROUND:
+        raise ValueError(f"{found(text)} is over half a turn: write 0 to {HALF_ROUND:g} degrees, either way.")
+    return angle
 
 
 def turn(text: str, setting: Setting) -> float:
@@ -197,13 +204,24 @@ Up = Annotated[Reading, _on(grammar.parse_reading, "up")]
 Plumb = Annotated[Reading, _on(grammar.parse_place, "across")]
 Level = Annotated[Reading, _on(grammar.parse_place, "up")]
 Corner = Annotated[Spot, PlainValidator(spot)]
+
+
+def check_corners(outline: Sequence[Spot]) -> None:
+    """Raises ValueError: an outline that was given has too few corners."""
+    if outline and len(outline) < LEAST_CORNERS:
+        has = "1 corner" if len(outline) == 1 else f"{len(outline)} corners"
+        raise ValueError(f"Its outline has {has}: write three or more.")
+
+
 SizeField = Annotated[Size, parsed(lambda text, setting: laying.parse_size(text, setting.unit))]
 RunField = Annotated[Run, parsed(lambda text, setting: laying.parse_run(text, setting.unit))]
 BondField = Annotated[Bond, parsed(lambda text, setting: laying.parse_bond(text, setting.unit))]
 Joint = Annotated[float, parsed(length(0.0, WIDEST_JOINT, "A joint"))]
 Gap = Annotated[float, parsed(gap_of)]
 Thickness = Annotated[float, parsed(length(0.0, THICKEST, "A thickness"))]
-Measure = Annotated[float, parsed(length(0.0, WIDEST_THING, "A measure"))]
+Diameter = Annotated[float, parsed(length(LEAST_THING, WIDEST_THING, "A diameter"))]
+Distance = Annotated[float, parsed(length(LEAST_THING, LONGEST_SURFACE, "A distance"))]
+GiveOrTake = Annotated[float, parsed(length(LEAST_GIVE, WIDEST_GAP, "A give or take"))]
 SideField = Annotated[Side, one_of({side.value: side for side in Side})]
 Lay = Annotated[Literal["long side across", "long side up"], words("long side across", "long side up")]
 Flag = Annotated[bool, flag()]

@@ -21,6 +21,7 @@ from pydantic import model_validator
 
 from cutmarks.job.fields import Context, Flag, SizeField, Words, parsed
 from cutmarks.job.grammar import parse_bare
+from cutmarks.job.measures import LONGEST_SIDE, in_range, wide_enough
 from cutmarks.job.model import Model
 from cutmarks.job.phrases import Reading
 from cutmarks.job.words import Setting, found
@@ -31,7 +32,11 @@ SIDES: tuple[Side, ...] = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)
 
 def parse_found(text: str, setting: Setting) -> Reading:
     """Both sides of the thing, or one side or its centre, from a neighbour's edge. Raises ValueError."""
-    return parse_bare(text, setting.unit)
+    reading = parse_bare(text, setting.unit)
+    if reading.high is not None:
+        wide_enough(text, reading.high - reading.low, setting)
+    in_range(text, reading.low if reading.high is None else reading.high, 0.0, LONGEST_SIDE, "a reading", setting)
+    return reading
 
 
 def parse_date(text: str, _: Setting) -> str:

@@ -1,6 +1,7 @@
 """Positions in a tiler's words, parsed: "67 to 83 left of V", "277 in from right there", "in course 4, 98 up".
 
     parse_reading  where a thing is: both its sides, its centre, its near or far side
+    parse_thing    the same of what comes through a tile, which is only so big
     parse_place    where a point, an edge or a level is: one distance
     parse_spot     two places, across and up
     parse_edge     where an edge was read, and at what height
@@ -15,6 +16,7 @@ import re
 from collections.abc import Mapping
 from typing import Literal
 
+from cutmarks.job.measures import wide_enough
 from cutmarks.job.origins import distances, example, measured
 from cutmarks.job.phrases import EdgeReading, From, Reading, Spot
 from cutmarks.job.words import FIGURE, UNKNOWN, Setting, found, line_named, named, spaced
@@ -82,6 +84,14 @@ def parse_reading(text: str, axis: Axis, setting: Setting) -> Reading:
     if not hand and start.kind != "edge":
         raise ValueError(_to_what(phrase))
     return Reading(_how(hand or "centre", low, start, inward), low, None, start, phrase)
+
+
+def parse_thing(text: str, axis: Axis, setting: Setting) -> Reading:
+    """Where something that comes through a tile is along one axis: its two sides are no further apart than any has."""
+    reading = parse_reading(text, axis, setting)
+    if reading.high is not None:
+        wide_enough(reading.text, reading.high - reading.low, setting, "wide" if axis == "across" else "high")
+    return reading
 
 
 def parse_place(text: str, axis: Axis, setting: Setting) -> Reading:

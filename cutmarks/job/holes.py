@@ -10,24 +10,23 @@ from pydantic import model_validator
 from cutmarks.fittings import Fitting, find
 from cutmarks.job.depths import DepthRead, Lean, parse_depth, parse_lean
 from cutmarks.job.fields import (
-    LEAST_CORNERS,
-    WIDEST_THING,
-    Across,
+    WIDEST_GAP,
     Context,
     Corner,
-    Gap,
-    Measure,
+    Diameter,
     Name,
-    SizeField,
-    Up,
     Words,
+    check_corners,
     degrees,
+    length,
     parsed,
     words,
 )
+from cutmarks.job.grammar import parse_thing
 from cutmarks.job.laying import is_size, parse_size
+from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
 from cutmarks.job.model import Model, height_key, path_of
-from cutmarks.job.phrases import Size
+from cutmarks.job.phrases import Reading, Size
 from cutmarks.job.taped import Lies, Taken, lies, parse_taken
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, found, spaced
@@ -35,16 +34,34 @@ from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
 CORNERS = 4
+WIDEST_PLAY = 100.0
+Play = Annotated[float, parsed(length(0.0, WIDEST_PLAY, "Play"))]
+Slide = Annotated[float, parsed(length(0.0, WIDEST_GAP, "How far a tile is slid"))]
+Screw = Annotated[float, parsed(length(0.0, WIDEST_GAP, "A screw"))]
+Stub = Annotated[float, parsed(length(0.0, WIDEST_GAP, "A stub"))]
+Sweep = Annotated[float, parsed(length(LEAST_THING, WIDEST_THING, "A sweep"))]
+
+
+def thing_size(text: str, setting: Setting) -> Size:
+    """The two sizes of what comes through. Raises ValueError."""
+    return sides_in_range(text, parse_size(text, setting.unit), LEAST_THING, WIDEST_THING, "a thing", setting)
+
+
+def one_or_two(text: str, what: str, setting: Setting) -> float | Size:
+    """A diameter, or two sizes. Raises ValueError: neither, or none that `what` has."""
+    if is_size(text):
+        return sides_in_range(text, parse_size(text, setting.unit), LEAST_THING, WIDEST_THING, what, setting)
+    return in_range(text, parse_length(text, setting.unit).mm, LEAST_THING, WIDEST_THING, what, setting)
 
 
 def parse_opening(text: str, setting: Setting) -> float | Size:
     """A hole's own size: a diameter, or two sizes. Raises ValueError."""
-    if is_size(text):
-        return parse_size(text, setting.unit)
-    mm = parse_length(text, setting.unit).mm
-    if not 0.0 < mm <= WIDEST_THING:
-        raise ValueError(f"{found(text)} is no hole: write its diameter, as in 110, or two sizes, as in 78 x 80.")
-    return mm
+    return one_or_two(text, "a hole", setting)
+
+
+def parse_clear(text: str, setting: Setting) -> float | Size:
+    """What must stay free of tile round a thing: a diameter, or two sizes. Raises ValueError."""
+    return one_or_two(text, "a clear space", setting)
 
 
 def parse_opening_range(text: str, setting: Setting) -> tuple[float, float]:
@@ -52,21 +69,15 @@ def parse_opening_range(text: str, setting: Setting) -> tuple[float, float]:
     spans = match_range(text, setting.unit)
     if spans is None or spans[1] is None or spans[2] or not 0.0 < spans[0].mm < spans[1].mm:
         raise ValueError(f"{found(text)} is no range of holes: write the least and the most, as in 89 to 102.")
-    return spans[0].mm, spans[1].mm
+    least = in_range(text, spans[0].mm, LEAST_THING, WIDEST_THING, "a hole", setting)
+    return least, in_range(text, spans[1].mm, LEAST_THING, WIDEST_THING, "a hole", setting)
 
 
 def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
     """The rose, collar or plate that will hide the hole: 65, 147 x 86, or none. Raises ValueError."""
     if text.casefold() in ("none", "no"):
         return "none"
-    if is_size(text):
-        return parse_size(text, setting.unit)
-    mm = parse_length(text, setting.unit).mm
-    if not 0.0 < mm <= WIDEST_THING:
-        raise ValueError(
-            f"{found(text)} is no cover: write its diameter, as in 65, two sizes, as in 147 x 86, or none."
-        )
-    return mm
+    return one_or_two(text, "a cover", setting)
 
 
 class HoleSpec(Model):
@@ -102,34 +113,34 @@ class HoleSpec(Model):
     name: Name
     what: Words = ""
     fitting: Annotated[Fitting | None, parsed(lambda text, setting: named_fitting(text, setting))] = None
-    across: Across | None = None
-    up: Up | None = None
+    across: Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "across", setting))] | None = None
+    up: Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "up", setting))] | None = None
     corners: tuple[Corner, ...] = ()
     outline: tuple[Corner, ...] = ()
     readings: tuple[Annotated[Taken, parsed(parse_taken)], ...] = ()
     lies: Annotated[Lies, parsed(lambda text, _: lies(text))] | None = None
-    size: SizeField | None = None
-    diameter: Measure | None = None
-    slot: SizeField | None = None
+    size: Annotated[Size, parsed(thing_size)] | None = None
+    diameter: Diameter | None = None
+    slot: Annotated[Size, parsed(thing_size)] | None = None
     open_towards: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
     open_also: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
-    slide: Gap | None = None
+    slide: Slide | None = None
     lean: Annotated[float, parsed(degrees)] | None = None
     lean_words: Words = ""
     leans: Annotated[Lean, parsed(parse_lean)] | None = None
     opening: Annotated[float | Size, parsed(parse_opening)] | None = None
     opening_range: Annotated[tuple[float, float], parsed(parse_opening_range)] | None = None
-    play: Gap | None = None
+    play: Play | None = None
     cover: Annotated[Literal["none"] | float | Size, parsed(parse_cover)] | None = None
     cover_known: bool = False
     end: Annotated[Literal["comes off", "runs on", ""], words("comes off", "runs on")] = ""
     depth: Words = ""
     depth_read: Annotated[DepthRead, parsed(parse_depth)] | None = None
     depth_range: Annotated[tuple[float, float], parsed(parse_depth_range)] | None = None
-    screw: Gap | None = None
-    stub: Gap | None = None
-    keep_clear: Annotated[float | Size, parsed(parse_opening)] | None = None
-    sweep: Measure | None = None
+    screw: Screw | None = None
+    stub: Stub | None = None
+    keep_clear: Annotated[float | Size, parsed(parse_clear)] | None = None
+    sweep: Sweep | None = None
     template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
     note: Words = ""
 
@@ -174,8 +185,7 @@ class HoleSpec(Model):
             raise ValueError('It has one reading alone: write the other too, as in "up: 212 to 228 above B".')
         if self.corners and len(self.corners) != CORNERS:
             raise ValueError(f"It has {len(self.corners)} corners: a box has four; write other shapes as outline.")
-        if self.outline and len(self.outline) < LEAST_CORNERS:
-            raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
+        check_corners(self.outline)
         return self
 
     @model_validator(mode="after")
@@ -203,7 +213,7 @@ def parse_depth_range(text: str, setting: Setting) -> tuple[float, float]:
     spans = match_range(text, setting.unit)
     if spans is None or spans[1] is None or spans[2] or not 0.0 <= spans[0].mm < spans[1].mm:
         raise ValueError(f"{found(text)} is no range: write the least and the most, as in 47 to 73.")
-    return spans[0].mm, spans[1].mm
+    return spans[0].mm, in_range(text, spans[1].mm, 0.0, WIDEST_THING, "a depth", setting)
 
 
 def opened(slot: object) -> dict[str, object]:

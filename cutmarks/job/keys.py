@@ -119,6 +119,7 @@ WRITE: Mapping[str, str] = {
     "at": "at: 1140 left of V",
     "rule": "rule: and the finding's rule",
     "reason": "reason: and why you live with it",
+    "of": "of: and the names of two holes, as in of: flow and return",
 }
 """How a key that is missing is written."""
 
@@ -169,12 +170,18 @@ def unknown_key(key: str, model: type[Model]) -> str:
             return f"{found(typed)} is no key here: write {meant}."
     homes = sorted({word for thing, word in THINGS.values() if typed in keys_of(thing)})
     if homes:
-        there = either(f"{_a(home)} {home}" for home in homes)
+        there = either(_UNDER.get(home, f"{_a(home)} {home}") for home in homes)
         return f"{found(typed)} is no key here, it belongs to {there}: move it there."
     near = difflib.get_close_matches(typed, known, n=1)
     if near:
         return f"{found(typed)} is no key here: did you mean {near[0]}?"
+    if model is OwnLimits:
+        return f"{found(typed)} is no limit: write one that cutmarks check --why prints."
     return f"{found(typed)} is no key here: write {either(known)}."
+
+
+_UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list under limits"}
+"""What is no thing of its own name."""
 
 
 def _a(word: str) -> str:

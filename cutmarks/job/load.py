@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain, islice
 from pathlib import Path as FilePath
 from typing import cast
 
@@ -12,17 +13,21 @@ from pydantic import ValidationError
 from cutmarks.errors import Fault, JobError
 from cutmarks.fittings import OWN_FILE, Fitting, Row, read_own
 from cutmarks.job.assumed import assumed
-from cutmarks.job.crosscheck import check_across, text
+from cutmarks.job.crosscheck import check_across, text, too_many
 from cutmarks.job.fields import Context
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
-from cutmarks.job.report import faults_of
+from cutmarks.job.report import MOST_LOOKED_UP, as_typed, fault_at, faults_of
+from cutmarks.job.slips import slips_of
+from cutmarks.job.tile_slips import tile_slips
 from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.job.words import Setting
 from cutmarks.units import UNIT_WORDS, Unit
 
+MOST_TOLD = 100
+"""So many faults of a job are told at once."""
 TOOLS_FILE = "tools.yaml"
 """Looked for beside the job where no other is given."""
 
@@ -130,7 +135,8 @@ def _job(
     job = None
     if whole:
         typing += add_lists(tree, places, folder)
-        job, values = _validated(tree, places, own)
+        many = too_many(tree, places)
+        job, values = (None, many) if many else _validated(tree, places, own)
         mistyped = {(fault.file, fault.line) for fault in typing if fault.line is not None}
         # A line that was mistyped is not told of a second time for what is left of it.
         typing += [fault for fault in values if (fault.file, fault.line) not in mistyped]
@@ -148,11 +154,16 @@ def _job(
 
 def _validated(tree: Entry, places: Places, own: tuple[Row, ...]) -> tuple[Job | None, list[Fault]]:
     faults = check_across(tree, places)
+    job, context = None, Context(replace(setting_of(tree), own_fittings=own))
     try:
-        setting = replace(setting_of(tree), own_fittings=own)
-        return Job.model_validate(tree, context=Context(setting)), faults
+        job = Job.model_validate(tree, context=context)
     except ValidationError as error:
-        return None, faults + faults_of(error, tree, places, Job)
+        faults += faults_of(error, tree, places, Job)
+    slips = chain.from_iterable(slips_of(surface, setting) for surface, setting in context.whole)
+    if job is not None:
+        slips = chain(slips, tile_slips(job, context.setting))
+    told = islice(slips, MOST_LOOKED_UP)
+    return job, faults + [fault_at(as_typed(where, tree), sentence, tree, places) for where, sentence in told]
 
 
 def _sizes(fitting: Fitting) -> list[str]:
@@ -160,6 +171,11 @@ def _sizes(fitting: Fitting) -> list[str]:
 
 
 def _in_order(faults: Iterable[Fault], file: str | None) -> list[Fault]:
-    """By line, the job file first; each once."""
+    """By line, the job file first; each once, and no more than anyone mends before looking again."""
     once = list(dict.fromkeys(faults))
-    return sorted(once, key=lambda fault: (fault.file != file, fault.file or "", fault.line or 0))
+    told = sorted(once, key=lambda fault: (fault.file != file, fault.file or "", fault.line or 0))
+    if len(told) <= MOST_TOLD:
+        return told
+    first = told[MOST_TOLD]
+    rest = f"There are more faults from here on, over {MOST_TOLD} in all: mend those above first."
+    return [*told[:MOST_TOLD], Fault(rest, file=first.file, line=first.line)]

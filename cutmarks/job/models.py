@@ -18,15 +18,18 @@ from cutmarks.job.fields import Context, Name, Words, one_of, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.limits import OwnLimits
+from cutmarks.job.measures import IMPERIAL
 from cutmarks.job.model import Model, given, path_of
 from cutmarks.job.phrases import EdgeReading
 from cutmarks.job.surfaces import LineSpec, Surface
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import Paper, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
+from cutmarks.job.words import spaced
 from cutmarks.units import UNIT_WORDS, Unit
 
 __all__ = [
+    "IMPERIAL",
     "Accepted",
     "AreaSpec",
     "EdgeReading",
@@ -55,7 +58,6 @@ FINEST: Mapping[str, Fraction] = {
     "1/32": Fraction(1, 32),
     "1/64": Fraction(1, 64),
 }
-IMPERIAL = (Unit.INCH, Unit.FOOT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ class Job(Model):
         tiles = taken.get("tiles")
         if isinstance(tiles, Entry):
             taken["tiles"] = Entry(
-                {name: given(tile, "size", name=Text(name, path_of(tile))) for name, tile in tiles.items()},
+                {spaced(name): given(tile, "size", name=Text(name, path_of(tile))) for name, tile in tiles.items()},
                 tiles.path,
             )
         return taken

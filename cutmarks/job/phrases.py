@@ -102,6 +102,10 @@ class Run:
     count: int
     length: float
 
+    def tile(self, joint: float) -> float:
+        """The size of one tile, mm: the pitch less the joint."""
+        return (self.length + joint) / self.count - joint
+
 
 @dataclass(frozen=True, slots=True)
 class Size:

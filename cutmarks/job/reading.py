@@ -39,6 +39,8 @@ MOST_BYTES = 2_000_000
 """A job file is at most 2 MB; ten thousand holes belong in a list of their own."""
 MOST_DEEP = 20
 """A job is seven deep; more is no job."""
+MOST_NODES = 200_000
+"""A job of 2 MB that was written by hand has fewer values."""
 
 A_JOB_BEGINS = "a job begins with a line such as job: Quay Cottage"
 _KINDS = {stat.S_IFDIR: "a folder", stat.S_IFIFO: "a pipe", stat.S_IFSOCK: "a socket"}
@@ -133,6 +135,7 @@ class _Grower:
         self.lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
         self.file = file
         self.places = Places({(): Place(file, 1)})
+        self.grown_nodes = 0
         # A dictionary keeps the order, and each fault once.
         self.told: dict[Fault, None] = {}
 
@@ -192,6 +195,14 @@ class _Grower:
 
     def node(self, stream: Iterator[Event], event: Event, path: Path, depth: int) -> Node:
         """The node that `event` begins."""
+        self.grown_nodes += 1
+        if self.grown_nodes > MOST_NODES:
+            self.report(
+                event.start_mark.line + 1,
+                f"This file has over {MOST_NODES} values, which no job has: the rest was not read; write many holes as "
+                "a list (holes list: pipes.csv).",
+            )
+            raise _Stop
         if depth > MOST_DEEP:
             self.report(event.start_mark.line + 1, f"This is more than {MOST_DEEP} deep: a job needs seven.")
             raise _Stop

@@ -11,8 +11,8 @@ from cutmarks.errors import Fault, Path
 from cutmarks.job.keys import THINGS, WRITE, model_at, unknown_key
 from cutmarks.job.model import UNTAKEN, Model, tidy_key
 from cutmarks.job.scanner import printable, shortened
-from cutmarks.job.tree import Entry, Items, Places
-from cutmarks.job.words import SIDE_OF, found, spaced
+from cutmarks.job.tree import Entry, Items, Places, Text
+from cutmarks.job.words import SIDE_OF, Follows, found, spaced
 
 _TYPED_AS: dict[str, tuple[str, ...]] = {
     "fitting": ("what",),
@@ -37,13 +37,16 @@ _TYPED_AS: dict[str, tuple[str, ...]] = {
     "discs": ("disc", "discs and blades"),
 }
 """What a field of a model may be typed as in the file, where that is not its own name."""
+MOST_LOOKED_UP = 1_000
+"""Each fault is looked up in the tree, and a key that is none is compared with those that are."""
 _LIST_WANTED = "A list is wanted here: begin each thing with - on a line of its own."
 _KEYS_WANTED = "Keys are wanted here, one a line, each with a colon and a blank behind it."
 
 
 def faults_of(error: ValidationError, tree: Entry, places: Places, root: type[Model]) -> list[Fault]:
-    """All that `root` refused of `tree`, each as a fault with its file and line."""
-    return [_fault(one, tree, places, root) for one in error.errors(include_url=False)]
+    """What `root` refused of `tree`, each as a fault with its file and line; no more than are worth looking up."""
+    errors = error.errors(include_url=False)[:MOST_LOOKED_UP]
+    return [_fault(one, tree, places, root) for one in errors if not isinstance(_cause(one), Follows)]
 
 
 def fault_at(path: Path, sentence: str, tree: Entry, places: Places) -> Fault:
@@ -80,7 +83,8 @@ def _called(holder: str, part: str | int, node: object) -> str:
     if isinstance(part, str):
         return f"{word} {found(part)}"
     if isinstance(node, Entry):
-        name = next((spaced(str(value)) for key, value in node.items() if tidy_key(key) == "name"), "")
+        named = (value for key, value in node.items() if tidy_key(key) == "name" and isinstance(value, Text))
+        name = spaced(next(named, ""))
         if name:
             return f"{word} {found(name)}"
     return f"{word} {part + 1}"
@@ -98,18 +102,25 @@ def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[Model]) 
     loc = tuple(part for part in error["loc"] if part != "[key]")
     kind, last = error["type"], str(loc[-1]) if loc else ""
     if kind == "missing":
-        path = _typed(loc[:-1], tree)
+        path = as_typed(loc[:-1], tree)
         key = "at" if last == "readings" else "job" if len(loc) == 1 and last == "name" else last
-        return fault_at(path, f"{found(key)} is missing: write {WRITE.get(key, key + ':')}.", tree, places)
-    path = _typed(loc, tree)
+        return fault_at(
+            path, f"{found(key)} is missing: write {WRITE.get(key, f'{key}: and what it is')}.", tree, places
+        )
+    path = as_typed(loc, tree)
     if kind == "extra_forbidden":
-        holder = _typed(loc[:-1], tree)
+        holder = as_typed(loc[:-1], tree)
         return fault_at(path, unknown_key(last, model_at(holder, root)), tree, places)
     return fault_at(path, _sentence(error), tree, places)
 
 
+def _cause(error: ErrorDetails) -> object:
+    """What a reader of ours raised; None where the library did."""
+    return error.get("ctx", {}).get("error")
+
+
 def _sentence(error: ErrorDetails) -> str:
-    cause = error.get("ctx", {}).get("error")
+    cause = _cause(error)
     if isinstance(cause, ValueError):
         return str(cause)
     if error["type"] in ("tuple_type", "list_type"):
@@ -119,7 +130,7 @@ def _sentence(error: ErrorDetails) -> str:
     return f"{found(str(error['input']))} is not taken here: write it as the job file's description says."
 
 
-def _typed(loc: Path, tree: Entry) -> Path:
+def as_typed(loc: Path, tree: Entry) -> Path:
     """The path in the tree, in the keys as typed, of what a model calls `loc`; as far as the tree goes."""
     path: Path = ()
     node: object = tree
@@ -131,7 +142,8 @@ def _typed(loc: Path, tree: Entry) -> Path:
             path, node = (*path, key), node[key]
         elif isinstance(node, Items) and isinstance(part, int) and part < len(node):
             path, node = (*path, part), node[part]
-        else:
+        elif not (isinstance(node, Items) and part == "at"):
+            # A list in place of an edge's keys is the list of its readings; else nothing that was typed lies deeper.
             break
     return path
 
@@ -155,6 +167,6 @@ def _typed_key(part: str | int, entry: Entry) -> str | None:
         return part
     for key in keys:
         tidy = tidy_key(key)
-        if tidy == part or tidy in _TYPED_AS.get(part, ()) or SIDE_OF.get(tidy) == part:
+        if tidy == part or spaced(key) == part or tidy in _TYPED_AS.get(part, ()) or SIDE_OF.get(tidy) == part:
             return key
     return None

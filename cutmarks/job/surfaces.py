@@ -6,11 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import PlainValidator, model_validator
+from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.fields import (
-    LEAST_CORNERS,
     Context,
     Corner,
     Gap,
@@ -18,8 +17,10 @@ from cutmarks.job.fields import (
     SideField,
     Thickness,
     Words,
+    check_corners,
     parse_name,
     parsed,
+    text_of,
     words,
 )
 from cutmarks.job.holes import HoleSpec
@@ -75,7 +76,7 @@ class LineSpec(Model):
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
         """One phrase, or a key for each part of it."""
-        phrase = ", ".join(str(taken.pop(key)) for key in ("line", "kind", "at", "words") if key in taken)
+        phrase = ", ".join(text_of(taken.pop(key)) for key in ("line", "kind", "at", "words") if key in taken)
         line = parse_line(phrase, context.setting)
         return {**taken, "kind": line.kind, "fixes": line.fixes, "at": line.at, "words": line.words}
 
@@ -158,12 +159,13 @@ class Surface(Model):
         return self
 
     @model_validator(mode="after")
-    def is_bounded_once(self) -> Self:
+    def is_bounded_once(self, info: ValidationInfo) -> Self:
         """Edges or an outline; a floor's words on a floor alone."""
         if self.edges and self.outline:
             raise ValueError("It has edges and an outline: keep one.")
-        if self.outline and len(self.outline) < LEAST_CORNERS:
-            raise ValueError(f"Its outline has {len(self.outline)} corners: write three or more.")
+        check_corners(self.outline)
+        if isinstance(info.context, Context):
+            info.context.whole.append((self, info.context.setting))
         return self
 
 
@@ -174,6 +176,8 @@ def _lines(lines: object) -> Mapping[str, Fixes | None]:
     kinds = {**LINE_KINDS["wall"], **LINE_KINDS["floor"]}
     axes: dict[str, Fixes | None] = {}
     for name, line in lines.items():
+        if not spaced(name):
+            continue  # its own fault
         words = line.get("kind", "") if isinstance(line, Entry) else line
         axes[spaced(name)] = kinds.get(spaced(str(words)).partition(",")[0].strip().casefold())
     return axes
@@ -183,13 +187,16 @@ def _names(things: object) -> Mapping[str, str]:
     """The names in a list of things, by the name in small letters."""
     if not isinstance(things, Items):
         return {}
-    names = [spaced(str(thing.get("name", ""))) for thing in things if isinstance(thing, Entry)]
-    return {name.casefold(): name for name in names if name}
+    names = [thing.get("name", "") for thing in things if isinstance(thing, Entry)]
+    # A list or keys where a name is wanted have their own fault, and are none.
+    tidy = [spaced(str(name)) for name in names if not isinstance(name, Items | Entry)]
+    return {name.casefold(): name for name in tidy if name}
 
 
 def _keyed(things: object) -> Mapping[str, str]:
     """The names before the colons, by the name in small letters."""
-    return {spaced(name).casefold(): spaced(name) for name in things} if isinstance(things, Entry) else {}
+    names = [spaced(name) for name in things] if isinstance(things, Entry) else []
+    return {name.casefold(): name for name in names if name}
 
 
 def _lines_named(lines: Entry) -> Items:
@@ -217,7 +224,10 @@ def _gaps_named(gaps: Entry) -> Entry:
     for key, gap in gaps.items():
         tidy = tidy_key(key)
         if not isinstance(gap, Text) or spaced(gap) not in ("", UNKNOWN):
-            named[SIDE_OF.get(tidy, tidy)] = gap
+            side = SIDE_OF.get(tidy, tidy)
+            if side in named:
+                raise ValueError(f"The gap at the {side} edge is given twice: keep one.")
+            named[side] = gap
     return named
 
 

@@ -25,8 +25,9 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import PlainValidator, model_validator
 
-from cutmarks.job.fields import Flag, Measure, parsed, setting_of, text_of
-from cutmarks.job.grammar import parse_reading, parse_spot
+from cutmarks.job.fields import Distance, Flag, GiveOrTake, parsed, setting_of, text_of
+from cutmarks.job.grammar import parse_spot, parse_thing
+from cutmarks.job.measures import wide_enough
 from cutmarks.job.model import Model
 from cutmarks.job.phrases import Reading
 from cutmarks.job.tree import Items
@@ -115,7 +116,7 @@ def parse_taken(text: str, setting: Setting) -> Taken:
         return taped
     # "level with hot" alone is a height; "plumb with" and "in line with" are across.
     axis: Axis = "across" if _SIDEWAYS.search(rest) or _is_upright(rest, setting) else "up"
-    return Taken(phrase, axis, parse_reading(rest, axis, setting), within=within)
+    return Taken(phrase, axis, parse_thing(rest, axis, setting), within=within)
 
 
 def _is_upright(rest: str, setting: Setting) -> bool:
@@ -148,6 +149,7 @@ def _taped(rest: str, phrase: str, setting: Setting, within: float | None) -> Ta
         raise ValueError(f"{found(phrase)} names the centre and gives two distances: leave one out.")
     if first.mm == second.mm:
         raise ValueError(f"{found(phrase)} gives the same distance twice: write both sides of the thing, or centre.")
+    wide_enough(phrase, abs(second.mm - first.mm), setting)
     return Taken(phrase, point=point, length=(first.mm + second.mm) / 2, sides=abs(second.mm - first.mm), within=within)
 
 
@@ -189,18 +191,16 @@ class PairSpec(Model):
     MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"of"})
 
     of: Annotated[tuple[str, str], parsed(parse_pair)]
-    apart: Measure | None = None
+    apart: Distance | None = None
     level: Flag = False
     plumb: Flag = False
-    within: Measure | None = None
+    within: GiveOrTake | None = None
 
     @model_validator(mode="after")
     def says_something(self) -> Self:
         """How far apart, or that they are level, or plumb."""
         if self.apart is None and not self.level and not self.plumb:
             raise ValueError("It says nothing of the two: write apart: 150, level: yes or plumb: yes.")
-        if self.apart == 0.0 or self.within == 0.0:
-            raise ValueError("A nought says nothing here: write what was measured.")
         return self
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import model_validator
 
 from cutmarks.job.fields import (
     BondField,
@@ -20,12 +22,14 @@ from cutmarks.job.fields import (
     Thickness,
     Turn,
     Words,
+    check_corners,
     parse_name,
     parsed,
     text_of,
     words,
 )
 from cutmarks.job.laying import parse_size, parse_start, split_start
+from cutmarks.job.measures import LONGEST_SIDE, sides_in_range
 from cutmarks.job.model import UNTAKEN, Model, tidy_key
 from cutmarks.job.phrases import Bond, Size, Start
 from cutmarks.job.tree import Entry, Text
@@ -34,20 +38,11 @@ from cutmarks.job.words import UNKNOWN, Setting, found, spaced
 SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
 LIKE_A_PIECE = re.compile(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
-LONGEST_SIDE = 5_000.0
-"""No tile or slab has a longer side, mm."""
 
 
 def tile_size(text: str, setting: Setting) -> Size:
     """The two sizes of a tile. Raises ValueError: no two sizes, or none that a tile has."""
-    size = parse_size(text, setting.unit)
-    for side in (size.first, size.second):
-        if not SHORTEST_SIDE <= side <= LONGEST_SIDE:
-            raise ValueError(
-                f"{found(text)} is {side:g} mm one way: a tile has {SHORTEST_SIDE:g} to {LONGEST_SIDE:g} mm; "
-                "write its unit with it if it is not in the job's."
-            )
-    return size
+    return sides_in_range(text, parse_size(text, setting.unit), SHORTEST_SIDE, LONGEST_SIDE, "a tile", setting)
 
 
 def area_name(text: str, setting: Setting) -> str:
@@ -89,6 +84,12 @@ class TileSpec(Model):
     batch: Words = ""
     template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
     note: Words = ""
+
+    def sides_as_laid(self, lay: Lay | None) -> tuple[float, float]:
+        """Its size as written, across and up as it lies in an area that says `lay`: without, the first lies across."""
+        across, up = self.size.first, self.size.second
+        lay = lay or self.lay
+        return (across, up) if lay is None or (across >= up) == (lay == "long side across") else (up, across)
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -137,6 +138,12 @@ class AreaSpec(Model):
         words("left to right", "right to left", "away from the start"),
     ] = ""
     note: Words = ""
+
+    @model_validator(mode="after")
+    def has_enough_corners(self) -> Self:
+        """An outline encloses something."""
+        check_corners(self.outline)
+        return self
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:

@@ -65,6 +65,10 @@ class Setting:
     own_fittings: tuple[Row, ...] = ()
 
 
+class Follows(ValueError):
+    """What only follows from another fault, which is told at its own place: nothing more is said of it."""
+
+
 def spaced(text: str) -> str:
     """The phrase with every run of blanks, the phone's too, as one blank."""
     return " ".join(text.split())
@@ -82,8 +86,8 @@ def found(text: str) -> str:
 
 
 def either(words: Iterable[str]) -> str:
-    """The words as "a, b or c"."""
-    *first, last = list(words)
+    """The words as "a, b or c"; nothing of none."""
+    *first, last = list(words) or [""]
     return f"{', '.join(first)} or {last}" if first else last
 
 
@@ -105,8 +109,10 @@ def line_named(name: str, axis: Axis, setting: Setting) -> str:
     if name not in setting.lines:
         same = [line for line in setting.lines if line.casefold() == name.casefold()]
         if len(same) != 1:
-            few = f"write {either(setting.lines)}." if setting.lines else "there are none under lines."
-            hint = did_you_mean(name, setting.lines) or few
+            wanted: Fixes = "x" if axis == "across" else "y"
+            if not any(fixes in (wanted, None) for fixes in setting.lines.values()):
+                raise Follows("there is no line of this axis, which is told at the lines")
+            hint = did_you_mean(name, setting.lines) or f"write {either(setting.lines)}."
             raise ValueError(f"{found(name)} is no set-out line of this surface: {hint}")
         name = same[0]
     fixes = setting.lines[name]
@@ -123,8 +129,8 @@ def named(name: str, known: Mapping[str, str] | None, what: str) -> str:
     if known is None:
         return name
     if name.casefold() not in known:
-        few = f"write {either(known.values())}." if 0 < len(known) <= MOST_LISTED else "write the name of one."
-        hint = did_you_mean(name, known.values()) or few
+        few = f"write {either(known.values())}." if len(known) <= MOST_LISTED else "write the name of one."
+        hint = (did_you_mean(name, known.values()) or few) if known else "there is none."
         raise ValueError(f"{found(name)} is no {what} of this surface: {hint}")
     return known[name.casefold()]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
@@ -11,14 +11,15 @@ from cutmarks.errors import Fault, GeometryError
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Outline, Rect, ring_of
+from cutmarks.job.thing_size import one_side
 from cutmarks.locating.courses import lower_edge
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import of_corners, of_two
-from cutmarks.locating.shapes import Unlocatable, extent, read_across, shape_as_read, shape_known
+from cutmarks.locating.shapes import Follows, Unlocatable, extent, read_across, shape_as_read, shape_known
 from cutmarks.setout.edges import position_at
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut
-from cutmarks.setout.outlines import no_outline, ring_through
+from cutmarks.setout.outlines import ring_through
 from cutmarks.setout.spans import ROUNDS
 from cutmarks.sides import Axis, Side
 from cutmarks.tiling.layout import Layout
@@ -42,6 +43,7 @@ class Locator:
     done: dict[str, Located]
     waiting: Mapping[str, HoleSpec]
     under_way: set[str]
+    failed: set[str]
     pairs: Sequence[PairSpec]
     points: Mapping[str, PointRead]
     limits: Limits
@@ -52,18 +54,44 @@ class Locator:
         """The thing in its place, or None and a fault; what it is level with is located first, whatever the order."""
         if spec.name in self.done:
             return self.done[spec.name]
+        if spec.name in self.failed:
+            return None
         if spec.name in self.together:
             return self._locate_together(spec)
         self.under_way.add(spec.name)
         try:
             found = self._locate(spec)
+        except Follows:
+            self.failed.add(spec.name)
+            return None
         except (Unlocatable, GeometryError) as error:
+            self.failed.add(spec.name)
             self.faults.append(self.job.fault(spec.where, f'hole "{spec.name}"', str(error)))
             return None
         finally:
             self.under_way.discard(spec.name)
         self.done[spec.name] = found
         return found
+
+    def first(self, spec: HoleSpec) -> Iterator[HoleSpec]:
+        """What a hole is level with, and what that is level with in turn, the last of them first; then the hole."""
+        seen = {spec.name}
+        under_way = [(spec, self._level_with(spec))]
+        while under_way:
+            one, others = under_way[-1]
+            other = next((hole for hole in others if hole.name not in seen and hole.name not in self.done), None)
+            if other is None:
+                under_way.pop()
+                yield one
+            else:
+                seen.add(other.name)
+                under_way.append((other, self._level_with(other)))
+
+    def _level_with(self, spec: HoleSpec) -> Iterator[HoleSpec]:
+        """The holes that a hole's own readings name."""
+        for reading in (spec.across, spec.up):
+            if reading is not None and reading.other is not None and reading.other in self.waiting:
+                yield self.waiting[reading.other]
 
     def _locate_together(self, spec: HoleSpec) -> Located | None:
         """The holes of one network, all at once; a fault is said once, of the hole that it is about."""
@@ -138,10 +166,7 @@ class Locator:
             return min(a, b), max(a, b)
         if reading.how in ("low", "high"):
             if size is None:
-                raise Unlocatable(
-                    f'"{reading.text}" is one side of something whose size is not known: read both sides, as in '
-                    "67 to 83 left of V, or say what it is (15 copper)."
-                )
+                raise Unlocatable(one_side(reading))
             side = place(reading.low)
             return (side, side + size) if reading.how == "low" else (side - size, side)
         middle = place(reading.low)
@@ -154,9 +179,7 @@ class Locator:
             return lambda reach: origin + reach
         if start.kind == "edge":
             side = cast("Side", start.name)
-            edge = self.setout.edges.get(side)
-            if edge is None:
-                raise Unlocatable(f"it is read from the {side} edge, which has no reading: give edges: {side}: ...")
+            edge = self.setout.edges[side]
             assert beside is not None
             origin = position_at(edge, beside)
             inward = 1.0 if side in ("left", "bottom") else -1.0
@@ -187,7 +210,7 @@ class Locator:
             raise Unlocatable(f'it is level with "{reading.other}", which is not a hole on this surface.')
         found = self.locate(self.waiting[reading.other])
         if found is None:
-            raise Unlocatable(f'it is level with "{reading.other}", which has no place.')
+            raise Follows
         return found
 
     def _spot(self, spot: Spot) -> tuple[float, float]:
@@ -206,23 +229,15 @@ class Locator:
         at: Point[Surface] = Point(middle[0] + u * c - v * s, middle[1] + u * s + v * c)
         thing = Rect(max(along) - min(along), max(over) - min(over), lean)
         ring: Ring[Surface] = polygon(corners)
-        _must_enclose(ring)
         return Located(spec, at, thing, ring, (None, None), None, of_corners(len(corners), self.limits))
 
     def _outlined(self, spec: HoleSpec) -> Located:
         ring = ring_through(spec.outline, self.setout.lines)
-        _must_enclose(ring)
         box = ring.bounds
         at: Point[Surface] = Point((box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2)
         thing = Outline(tuple(Vertex(v.x - at.x, v.y - at.y, v.bulge) for v in ring.vertices))
         doubt = of_corners(len(spec.outline), self.limits)
         return Located(spec, at, thing, ring, (box.width, box.height), None, doubt)
-
-
-def _must_enclose(ring: Ring[Surface]) -> None:
-    sentence = no_outline(ring)
-    if sentence is not None:
-        raise Unlocatable(sentence)
 
 
 def _together(holes: Sequence[HoleSpec], pairs: Sequence[PairSpec]) -> Mapping[str, tuple[str, ...]]:
@@ -259,11 +274,16 @@ def locate_all(
         done={},
         waiting={spec.name: spec for spec in holes},
         under_way=set(),
+        failed=set(),
         pairs=pairs,
         points=points or {},
         limits=job.limits.figures(),
         together=_together(holes, pairs),
     )
+    for spec in holes:
+        # In turn, and not each from within the next: a row of pipes may each be level with the one before.
+        for one in locator.first(spec):
+            locator.locate(one)
     found = [locator.locate(spec) for spec in holes]
     return [located for located in found if located is not None]
 

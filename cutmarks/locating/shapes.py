@@ -6,18 +6,21 @@ from typing import TYPE_CHECKING, cast, overload
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
+from cutmarks.job.thing_size import HIDES_ONLY, no_size
 
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Reading
 
-HIDES_ONLY = ("plate", "cover", "device")
-"""Kinds of fitting that lie on the tile and do not come through it."""
 BOX_WORDS = ("box", "socket", "switch", "plate", "valve box", "spur", "outlet")
 
 
 class Unlocatable(Exception):
     """A reading that names no place; the sentence says why. Caught in `locate` and turned into a fault of the job."""
+
+
+class Follows(Unlocatable):
+    """A place that only waits for another, which has its own fault: nothing more is said of it."""
 
 
 def shape_known(spec: HoleSpec) -> tuple[Shape | None, float | None]:
@@ -50,16 +53,7 @@ def shape_as_read(
             return Circle(spec.opening), None
         if spec.opening is not None:
             return Rect(spec.opening.first, spec.opening.second), None
-        if spec.fitting is not None and spec.fitting.choices:
-            sizes = ", ".join(f"{choice.words} ({choice.od:g})" for choice in spec.fitting.choices if choice.od)
-            raise Unlocatable(
-                f'"{spec.what}" is more than one size: {sizes}. Read both its sides, or write diameter: with what you '
-                "measured."
-            )
-        raise Unlocatable(
-            "its size is not known: read both its sides, as in 67 to 83 left of V, or say what it is (15 copper), "
-            "or give size: 70 x 70."
-        )
+        raise Unlocatable(no_size(spec))
     if wide is None or high is None:
         one = wide if wide is not None else high
         assert one is not None

@@ -14,6 +14,7 @@ from cutmarks.errors import Fault, JobError
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
+from cutmarks.plan.budget import over_budget
 from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, style_of
 from cutmarks.plan.pieces import Back, cut_up, found_nowhere, named_alike
 from cutmarks.plan.surfaces import lay, surface_plan
@@ -43,6 +44,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     faults: list[Fault] = []
     laid = [lay(surface, job, say, faults) for surface in job.surfaces]
     _refuse(faults)
+    _refuse(over_budget(laid, job, style))
     back = Back(job, found_at(job.found), style)
     cuts = [cut_up(one, back, progress) for one in laid]
     _refuse([*back.faults, *found_nowhere(back)])

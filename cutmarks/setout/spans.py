@@ -34,12 +34,8 @@ def on_axis(reading: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Ed
 
 def span_on_surface(
     across: Reading, up: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Edge]
-) -> tuple[Span, Span] | None:
-    """Both sides on both axes; None where a reading is not of two sides, or is from an edge that was not read."""
-    if across.how != "sides" or up.how != "sides":
-        return None
-    if any(r.start is None or (r.start.kind == "edge" and r.start.name not in edges) for r in (across, up)):
-        return None
+) -> tuple[Span, Span]:
+    """Both sides on both axes, of readings of two sides from a line or from an edge that was read."""
     x, y = (0.0, 0.0), (0.0, 0.0)
     for _ in range(ROUNDS):
         before = x, y

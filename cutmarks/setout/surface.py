@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault, GeometryError
@@ -14,7 +13,7 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
 from cutmarks.setout.model import Edge, KeepOut, Line, SetOut, Void
-from cutmarks.setout.outlines import no_outline, ring_through
+from cutmarks.setout.outlines import ring_through
 from cutmarks.setout.spans import span_on_surface
 from cutmarks.sides import SIDES, Side
 
@@ -27,8 +26,8 @@ if TYPE_CHECKING:
 
 def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
     """Lines, edges, voids and clear ground of one surface, in its Surface frame; faults are added to `faults`."""
-    lines = place_lines(surface, job, faults)
-    edges = {spec.side: _edge(spec, surface, lines, job, faults) for spec in surface.edges.values()}
+    lines = place_lines(surface)
+    edges = {spec.side: _edge(spec, surface, lines, job) for spec in surface.edges.values()}
     if surface.outline:
         outline, clear = _outlined(surface, lines, job, faults)
         open_sides: frozenset[Side] = frozenset()
@@ -46,7 +45,7 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
             )
         )
     voids = [_void(spec, lines, edges, job, faults) for spec in surface.voids]
-    keep_outs = [_keep_out(spec, lines, edges, job, faults) for spec in surface.do_not_drill]
+    keep_outs = tuple(KeepOut(spec.name, _ring(spec, lines, edges), spec.why) for spec in surface.do_not_drill)
     return SetOut(
         name=surface.name,
         kind=surface.kind,
@@ -56,7 +55,7 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
         clear=clear,
         open_sides=open_sides,
         voids=tuple(void for void in voids if void is not None),
-        keep_outs=tuple(strip for strip in keep_outs if strip is not None),
+        keep_outs=keep_outs,
         up=surface.up,
         way_out=surface.way_out,
     )
@@ -68,8 +67,6 @@ def _outlined(
     """A surface by its corners: bare, and less its gaps; (None, nothing) and a fault where that cannot be."""
     ring = ring_through(surface.outline, lines)
     about = f'surface "{surface.name}"'
-    if _faulty(ring, surface.where, about, job, faults):
-        return None, Region(())
     try:
         return region(ring), region(shrunk(ring, _gaps_by_facing(ring, surface, job.limits.figures())))
     except GeometryError as error:
@@ -101,7 +98,7 @@ def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
     return limits.floor_gap.value if over_floor else limits.gap.value
 
 
-def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: list[Fault]) -> Edge:
+def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> Edge:
     usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what, job.limits.figures()))
     gap = spec.gap if spec.gap is not None else usual
     unsaid = not spec.still_to_come_known
@@ -109,18 +106,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
     if spec.steps:
         measured, clears = _stepped(spec, gap, lines)
     else:
-        through = _polyline(spec.side, spec.readings, lines)
-        if through is None:
-            faults.append(
-                job.fault(
-                    spec.where,
-                    f"{spec.side} edge",
-                    "two readings at one place, or one of several without its place: "
-                    "say where each was taken, as in 1065 right of V at B.",
-                )
-            )
-            through = straight(spec.side, 0.0)
-        measured = through
+        measured = _polyline(spec.side, spec.readings, lines)
         clears = tuple(gap + spec.still_to_come for _ in measured)
         assumed = len(measured) == 1 and not spec.true
     return Edge(
@@ -137,20 +123,15 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
     )
 
 
-def _polyline(
-    side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, Line]
-) -> tuple[Point[Surface], ...] | None:
-    """The edge through its readings in running order; None where two contradict or one has no place."""
+def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, Line]) -> tuple[Point[Surface], ...]:
+    """The edge through its readings in running order; several say each where it was taken, no two at one place."""
     if len(readings) == 1:
         return straight(side, on_lines(readings[0].at, lines))
-    found = []
-    for reading in readings:
-        if reading.along is None:
-            return None
-        found.append((on_lines(reading.along, lines), on_lines(reading.at, lines)))
-    found.sort()
-    if any(a[0] == b[0] for a, b in pairwise(found)):
-        return None
+    found = sorted(
+        (on_lines(reading.along, lines), on_lines(reading.at, lines))
+        for reading in readings
+        if reading.along is not None
+    )
     return tuple(Point(v, t) if runs_up(side) else Point(t, v) for t, v in found)
 
 
@@ -210,11 +191,7 @@ def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -
 def _void(
     spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
 ) -> Void | None:
-    about = f'{spec.kind} "{spec.name}"'
-    ring = _sound_ring(spec, about, lines, edges, job, faults)
-    if ring is None:
-        return None
-    figures = job.limits.figures()
+    ring, figures = _ring(spec, lines, edges), job.limits.figures()
     gap = figures.gap.value if spec.gap is None else spec.gap
     under = None
     if spec.undercut is not None:
@@ -222,48 +199,16 @@ def _void(
     try:
         return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut, under)
     except GeometryError as error:
+        about = f'{spec.kind} "{spec.name}"'
         faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}."))
         return None
 
 
-def _keep_out(
-    spec: KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
-) -> KeepOut | None:
-    ring = _sound_ring(spec, f'do not drill, "{spec.name}"', lines, edges, job, faults)
-    return None if ring is None else KeepOut(spec.name, ring, spec.why)
-
-
-def _sound_ring(
-    spec: VoidSpec | KeepOutSpec,
-    about: str,
-    lines: Mapping[str, Line],
-    edges: Mapping[Side, Edge],
-    job: Job,
-    faults: list[Fault],
-) -> Ring[Surface] | None:
-    """Its outline on the surface, or None and a fault."""
-    ring = _ring(spec, lines, edges)
-    if ring is None:
-        faults.append(job.fault(spec.where, about, "give both its sides across and up, or its outline."))
-    elif _faulty(ring, spec.where, about, job, faults):
-        return None
-    return ring
-
-
-def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge]) -> Ring[Surface] | None:
+def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge]) -> Ring[Surface]:
+    """Its outline on the surface, corner by corner or by both its sides on both axes."""
     if spec.outline:
         return ring_through(spec.outline, lines)
-    if spec.across is None or spec.up is None:
-        return None
-    span = span_on_surface(spec.across, spec.up, lines, edges)
-    if span is None:
-        return None
-    (x0, x1), (y0, y1) = span
+    assert spec.across is not None
+    assert spec.up is not None
+    (x0, x1), (y0, y1) = span_on_surface(spec.across, spec.up, lines, edges)
     return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
-
-
-def _faulty(ring: Ring[Surface], where: tuple[str | int, ...], about: str, job: Job, faults: list[Fault]) -> bool:
-    sentence = no_outline(ring)
-    if sentence is not None:
-        faults.append(job.fault(where, about, sentence))
-    return sentence is not None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault
 from cutmarks.geometry.distance import gap
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, edges, polygon
@@ -15,12 +16,11 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut
-from cutmarks.setout.outlines import no_outline, ring_through
+from cutmarks.setout.outlines import ring_through
 from cutmarks.sides import SIDES, FourSides, Side
 from cutmarks.tiling.frames import taken
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import TileKind
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -44,30 +44,11 @@ def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
                 )
             )
             continue
-        if area.outline and (sentence := no_outline(ring_through(area.outline, setout.lines))) is not None:
-            faults.append(job.fault(area.where, f'area "{area.name}"', sentence))
-            continue
         layouts.append(layout_of(area, setout, job))
         _first_course(area, layouts[-1], job, faults)
-        _run_and_size(area, layouts[-1].tile, job, faults)
     if len(faults) == before:
         _spaces(surface, setout, job, faults)
     return tuple(layouts)
-
-
-def _run_and_size(area: AreaSpec, tile: TileKind, job: Job, faults: list[Fault]) -> None:
-    """A run that makes another tile than the one whose size was written: one of the two is wrong."""
-    spec, most = job.tiles[area.tile], job.limits.figures().size_wrong.value
-    for key, by_run, off in (("run across", tile.w, tile.run_differs[0]), ("run up", tile.h, tile.run_differs[1])):
-        if abs(off) > most:
-            faults.append(
-                job.fault(
-                    (*spec.where, key),
-                    f'tile "{spec.name}"',
-                    f"{key} makes it {by_run:g} in area {area.name}, and its size says {by_run - off:g}: measure the "
-                    "run again, edge to edge, count its tiles, and look at which size lies across (lay:).",
-                )
-            )
 
 
 def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
@@ -165,7 +146,7 @@ def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
         both = intersection(a_ground, b_ground)
         if both.area > TOUCH:
             sentence = (
-                f'overlaps area "{a.name}" by {both.bounds.width:g} x {both.bounds.height:g}: the borders are the '
+                f'overlaps area "{a.name}" {_by(both.bounds)}: the borders are the '
                 "tiles' own edges and the space between them is the joint, as in to: 597 above B and from: 600 above B."
             )
         elif (space := min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)) < least - TOUCH:
@@ -176,6 +157,13 @@ def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
         else:
             continue
         faults.append(job.fault(b.where, f'area "{b.name}"', sentence))
+
+
+def _by(both: Bounds) -> str:
+    """How far two areas overlap: in figures, unless they do so to a side on which nothing ends either of them."""
+    if max(both.width, both.height) > FAR / 2:
+        return "on a side where nothing ends either of them"
+    return f"by {both.width:g} x {both.height:g}"
 
 
 def _first_course(area: AreaSpec, layout: Layout, job: Job, faults: list[Fault]) -> None:

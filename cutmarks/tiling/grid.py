@@ -12,7 +12,7 @@ from cutmarks.tiling.model import Grid, TileKind
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec, TileSpec
-    from cutmarks.job.phrases import Run, Start
+    from cutmarks.job.phrases import Start
 
 
 def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
@@ -21,14 +21,11 @@ def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
     A measured run of n tiles and n - 1 joints gives the pitch, (run + joint) / n, and the tile is the pitch less the
     area's joint. Without `lay` the first size written lies across.
     """
-    w, h = spec.size.first, spec.size.second
-    lay = area.lay or spec.lay
-    if lay is not None and (w >= h) != (lay == "long side across"):
-        w, h = h, w
+    w, h = spec.sides_as_laid(area.lay)
     return TileKind(
         name=spec.name,
-        w=w if spec.run_across is None else _from_run(spec.run_across, area.joint),
-        h=h if spec.run_up is None else _from_run(spec.run_up, area.joint),
+        w=w if spec.run_across is None else spec.run_across.tile(area.joint),
+        h=h if spec.run_up is None else spec.run_up.tile(area.joint),
         measured=spec.measured,
         thickness=spec.thickness,
         bed=spec.bed,
@@ -42,10 +39,6 @@ def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
         template=spec.template,
         written=(w, h),
     )
-
-
-def _from_run(run: Run, joint: float) -> float:
-    return (run.length + joint) / run.count - joint
 
 
 def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line]) -> Grid:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+import unicodedata
 from collections.abc import Iterable, Sequence
 
 from cutmarks.plan import Plan
@@ -17,7 +18,10 @@ from cutmarks.writers.number import number
 DECIMALS = 3
 """Of a millimetre in the lists."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
-"""A cell that begins so is run by a spreadsheet; the job file refuses such names, and here it is a second time."""
+"""A cell that begins so, in usual or in full-width signs, is run by a spreadsheet.
+
+The job file refuses such names, and here they are caught a second time.
+"""
 
 Row = dict[str, str]
 """A line of a list: heading -> cell."""
@@ -48,7 +52,8 @@ def csv_bytes(headings: Sequence[str], rows: Iterable[Row]) -> bytes:
 
 def _cell(heading: str, cell: str) -> str:
     """The cell; words that a spreadsheet would run as a formula get an apostrophe in front, figures keep their sign."""
-    if cell.startswith(FORMULA) and not (heading.endswith((" mm", " cm2")) and _is_figure(cell)):
+    is_figure = heading.endswith((" mm", " cm2")) and _is_figure(cell)
+    if unicodedata.normalize("NFKC", cell[:1]).startswith(FORMULA) and not is_figure:
         return f"'{cell}"
     return cell
 

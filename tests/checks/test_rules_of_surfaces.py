@@ -158,9 +158,9 @@ def test_a_run_that_cannot_be_of_that_tile_is_a_fault() -> None:
     # (558 + 2) / 5 - 2 is 110, (560 + 2) / 5 - 2 is 110.4. A tile miscounted: (508 + 2) / 4 - 2 is 125.5.
     assert faults_of(**run("5 in 558")) == []
     (fault,) = faults_of(**run("4 in 508"))
-    assert "run across makes it 125.5 in area field, and its size says 100" in fault
+    assert "run across: It makes the tile 125½ in area field, and its size says 100" in fault
     (fault,) = faults_of(**run("5 in 560"))
-    assert "makes it 110.4" in fault
+    assert "It makes the tile 110½" in fault
 
 
 def test_a_raking_edge_that_goes_on_past_its_readings_is_said_where_it_matters() -> None:

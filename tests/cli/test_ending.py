@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import subprocess
 import sys
 from pathlib import Path
@@ -13,6 +14,7 @@ from click.testing import CliRunner
 from cutmarks.cli.app import Commands, app
 from cutmarks.cli.ending import Exit, said, writing
 from cutmarks.cli.options import trace_option
+from cutmarks.cli.terminal import fitted
 from cutmarks.errors import CutmarksError, Fault, GeometryError, JobError, OutputError
 
 FAULTS = (
@@ -159,3 +161,20 @@ def test_a_reader_that_has_gone_is_no_error(repository):
         ran.stdout.close()
         assert ran.stderr.read() == b""
         assert ran.wait() == Exit.NOBODY_READS
+
+
+class _Terminal(io.StringIO):
+    """A stream that is a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_faults_fit_the_terminal_that_they_go_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "72")
+    faults = "\n".join(["job.yaml line 3, hole hot: " + "left of V " * 12, "1 fault: nothing was written."])
+    lines = fitted(faults, _Terminal()).splitlines()
+    assert max(map(len, lines)) <= 72
+    assert " ".join(" ".join(lines).split()) == " ".join(faults.split())
+    assert lines[1].startswith("  ")
+    assert fitted(faults, io.StringIO()) == faults

@@ -67,14 +67,20 @@ def test_a_box_has_a_cover_and_no_end():
     )
 
 
+def at_an_edge(across: str) -> str:
+    """The wall with its right edge read, and the hole read from it."""
+    wall = changed("    areas:\n", "    edges: {right: {at: 900 right of V, true: plumb}}\n    areas:\n")
+    return changed("67 to 83 left of V", across, wall)
+
+
 def test_a_single_distance_from_an_edge_or_in_a_course_goes_to_the_centre():
     sentence = (
         "sink wall, hole hot: the single distance is taken to the centre; "
         "write near or far before it if it is to a side."
     )
-    assert job(changed("67 to 83 left of V", "277 in from right there")).assumed == (sentence,)
+    assert job(at_an_edge("277 in from right there")).assumed == (sentence,)
     assert job(changed("212 to 228 above B", "in course 4, 98 up")).assumed == (sentence,)
-    assert job(changed("67 to 83 left of V", "centre 277 in from right there")).assumed == ()
+    assert job(at_an_edge("centre 277 in from right there")).assumed == ()
 
 
 def test_which_way_a_third_goes_on():

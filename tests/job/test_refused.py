@@ -30,18 +30,36 @@ def test_names_that_could_do_harm(name, sentence):
         assert only_fault(changed(other, f"name: {name}")).endswith(f"name: {sentence}")
 
 
+@pytest.mark.parametrize(
+    "sign",
+    [
+        "\N{FULLWIDTH EQUALS SIGN}",
+        "\N{FULLWIDTH PLUS SIGN}",
+        "\N{FULLWIDTH HYPHEN-MINUS}",
+        "\N{FULLWIDTH COMMERCIAL AT}",
+        "\N{SMALL HYPHEN-MINUS}",
+    ],
+)
+def test_a_name_of_full_width_signs_is_a_formula_too(sign):
+    told = only_fault(changed("name: hot", f"name: {sign}SUM(1)"))
+    assert told == (
+        f'job.yaml line 16, hole "{sign}SUM(1)", name: "{sign}SUM(1)" begins with {sign}, which a spreadsheet runs as '
+        "a formula: begin with a letter or a figure."
+    )
+
+
 def test_names_are_one_for_one_thing_in_the_whole_job():
     second = (
         WALL[WALL.index("  - name: sink wall") :].replace("sink wall", "bath wall").replace("name: hot", "name: HOT")
     )
     assert faults(WALL + second) == [
-        'job.yaml line 28, area "splash", name: Two areas are called "splash" (the first is on "sink wall"): '
-        "give each a name of its own.",
-        'job.yaml line 33, hole "HOT", name: Two holes are called "HOT" (the first is on "sink wall"): '
+        'job.yaml line 28, area "splash", name: Two areas are called "splash" (the first is on "sink wall", in line '
+        "11): give each a name of its own.",
+        'job.yaml line 33, hole "HOT", name: Two holes are called "HOT" (the first is on "sink wall", in line 16): '
         "give each a name of its own.",
     ]
     assert (
-        'Two surfaces are called "sink wall": give each a name of its own.'
+        'Two surfaces are called "sink wall" (the first is in line 5): give each a name of its own.'
         in faults(WALL + second.replace("bath wall", "sink wall").replace("splash", "other").replace("HOT", "cold"))[0]
     )
 
@@ -123,8 +141,8 @@ def test_keys_of_our_own_cannot_be_written():
         (
             "297 x 97",
             "297 x 2",
-            '3, tile "rib", size: "297 x 2" is 2 mm one way: a tile has 5 to 5000 mm; '
-            "write its unit with it if it is not in the job's.",
+            '3, tile "rib", size: "297 x 2" is 2 mm one way, and a tile has 5 to 5000 mm: '
+            "write it again, with its unit if that is not mm.",
         ),
         ("what: 15 copper", "what: 1/2", '17, hole "hot", what: '),
         ("end: comes off", "end: maybe", '21, hole "hot", end: "maybe" is not taken here: write comes off or runs on.'),
@@ -180,7 +198,7 @@ def test_lines_that_contradict():
         .replace("up: sits on B", "up: ?")
         .replace("above B", "from the floor")
     )
-    assert 'There is no level line: write one under lines, as in "B: level, top of the batten".' in only_fault(no_level)
+    assert 'There is no level line: write one under lines, as in "B: level, top of the batten".' in faults(no_level)[0]
 
 
 def test_a_line_on_the_wrong_axis():
@@ -204,10 +222,12 @@ def test_names_of_lines(name, sentence):
 
 def test_names_that_differ_in_capital_letters_alone():
     assert only_fault(changed("      B: level", "      v: plumb, 30 right of V, tap\n      B: level")) == (
-        'job.yaml line 9, line "v": Two lines are called "V" and "v": give each a name of its own.'
+        'job.yaml line 9, line "v": Two lines are called "V" and "v" (the first is in line 8): '
+        "give each a name of its own."
     )
     assert only_fault(changed("surfaces:", "  Rib: {size: 297 x 97, measured: yes}\nsurfaces:")) == (
-        'job.yaml line 4, tile "Rib": Two tiles are called "rib" and "Rib": give each a name of its own.'
+        'job.yaml line 4, tile "Rib": Two tiles are called "rib" and "Rib" (the first is in line 3): '
+        "give each a name of its own."
     )
 
 

@@ -143,8 +143,8 @@ def test_holes_placed_twice_or_not_at_all(position, sentence):
 @pytest.mark.parametrize(
     ("line", "sentence"),
     [
-        ("cover: 0", '"0" is no cover: write its diameter, as in 65, two sizes, as in 147 x 86, or none.'),
-        ("hole: 0", '"0" is no hole: write its diameter, as in 110, or two sizes, as in 78 x 80.'),
+        ("cover: 0", '"0" is out of range for a cover: write 1 to 2500 mm.'),
+        ("hole: 0", '"0" is out of range for a hole: write 1 to 2500 mm.'),
         ("hole: 102 to 89", '"102 to 89" is no range of holes: write the least and the most, as in 89 to 102.'),
         ("slot: sideways", '"sideways" is no slot: write its length and width, as in 40 x 20, or towards the right.'),
         ("lean: crooked", '"crooked" is no angle: write degrees counter-clockwise, as in 45, or 30 clockwise.'),

@@ -110,7 +110,26 @@ def test_level_with_each_other_is_a_fault() -> None:
     one = {"name": "one", "what": "15 copper", "across": "on V", "up": "level with two"}
     two = {"name": "two", "what": "15 copper", "across": "on V", "up": "level with one"}
     faults = faults_of(holes=[one, two])
-    assert any("level with it in turn" in fault for fault in faults), faults
+    circle = "one and two are placed by each other: read one of them from a line."
+    assert faults == [f'hole "one", up: This goes round in a circle, {circle}']
+    three = {"name": "three", "what": "15 copper", "across": "on V", "up": "level with two"}
+    itself = {"name": "four", "what": "15 copper", "across": "plumb with four", "up": "on B"}
+    assert faults_of(holes=[three, one, two, itself]) == [
+        'hole "two", up: This goes round in a circle, two and one are placed by each other: read one of them from a '
+        "line.",
+        'hole "four", across: This goes round in a circle, it is placed by itself: read it from a line.',
+    ]
+
+
+def test_a_long_row_of_pipes_is_each_level_with_the_one_before() -> None:
+    # 1,500 of them, the last the only one read: all lie where it does, at 100.
+    last = 1_500
+    holes = [
+        {"name": f"h{n}", "what": "15 copper", "across": f"centre {n * 30} right of V", "up": f"level with h{n + 1}"}
+        for n in range(last)
+    ]
+    holes.append({"name": f"h{last}", "what": "15 copper", "across": "on V", "up": "centre 100 above B"})
+    assert {found.at.y for found in located(*holes)} == {100.0}
 
 
 def test_in_a_course_up_from_the_tiles_own_lower_edge() -> None:
@@ -285,7 +304,7 @@ def test_an_outline_keeps_its_shape() -> None:
 @pytest.mark.parametrize(
     ("hole", "words"),
     [
-        ({"across": "on V", "up": "on B"}, "its size is not known"),
+        ({"across": "on V", "up": "on B"}, "Its size is not known"),
         ({"across": "near side 60 right of V", "up": "on B"}, "whose size is not known"),
         ({"what": "15 copper", "across": "20 in from left", "up": "on B"}, "which has no reading"),
         ({"what": "15 copper", "across": "on V", "up": "level with nobody"}, "nobody"),

@@ -167,14 +167,17 @@ def test_sides_that_nobody_read_run_on() -> None:
 @pytest.mark.parametrize(
     ("surface", "words"),
     [
-        ({"edges": {"left": "10 right of V", "right": "10 left of V"}}, "its edges leave no room"),
+        (
+            {"edges": {"left": "10 right of V", "right": "10 left of V"}},
+            "The right edge lies 20 mm left of the left one: look at which side of which line was written.",
+        ),
         (
             {"edges": {"left": ["500 left of V at B", "510 left of V at 0 above B"]}},
-            "two readings at one place",
+            'Two of its readings were taken at one place, "0 above B": keep one, or write where the other was taken',
         ),
         (
             {"outline": ["0 right of V, B", "100 right of V, 100 above B", "100 right of V, B", "V, 100 above B"]},
-            "its outline crosses itself",
+            "Its outline crosses itself near 50 right and 50 up from where the lines cross: list its corners in order",
         ),
         (
             {"outline": ["V, B", "30 right of V, B", "30 right of V, 900 above B", "V, 900 above B"], "gaps": 20},

@@ -252,8 +252,18 @@ def test_areas_need_a_joint_between_them(to: str, begin: str, words: str) -> Non
     assert [words in fault for fault in faults] == ([True] if words else [])
 
 
+@pytest.mark.parametrize("edges", [{}, {"left": "500 left of V"}, {"left": "500 right of V"}, {"top": "900 above B"}])
+def test_areas_that_overlap_without_end_are_not_measured(edges: dict[str, str]) -> None:
+    areas = [
+        {"name": name, "tile": "square", "joint": 2, "start": {"across": "joint on V", "up": "sits on B"}}
+        for name in ("low", "high")
+    ]
+    (fault,) = faults_of(surface={"edges": edges, "areas": areas})
+    assert 'overlaps area "low" on a side where nothing ends either of them: the borders are' in fault
+
+
 def test_an_area_off_the_wall_is_a_fault() -> None:
-    faults = faults_of(**two_areas({}, {"from": "2000 above B"}))
+    faults = faults_of(**two_areas({}, {"from": "700 above B"}))
     assert any("nothing of it lies inside" in fault for fault in faults), faults
 
 

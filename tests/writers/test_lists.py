@@ -7,6 +7,8 @@ import hashlib
 import io
 from dataclasses import replace
 
+import pytest
+
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.openings.model import Cover
@@ -175,6 +177,14 @@ def test_an_inch_piece_has_its_size_as_on_paper() -> None:
     (row,) = pieces(plan_of(piece, say=INCHES))
     # 101.6 is 4 in; 300 is 11.811 in, rounded down to 1/32: 11 25/32 = 11.78125.
     assert row["size"] == "4 x 11 25/32 in"
+
+
+@pytest.mark.parametrize("sign", ["\N{FULLWIDTH EQUALS SIGN}", "\N{FULLWIDTH PLUS SIGN}", "\N{SMALL COMMERCIAL AT}"])
+def test_full_width_signs_begin_a_formula_too(sign: str) -> None:
+    piece = plain()
+    evil = replace(piece.cuts[0].opening, what=f"{sign}1+1")
+    row = only(holes_csv(plan_of(replace(piece, cuts=(replace(piece.cuts[0], opening=evil),)))))
+    assert row["what"] == f"'{sign}1+1"
 
 
 def test_no_cell_is_run_as_a_formula() -> None:
