@@ -1,0 +1,84 @@
+"""The jobs that are known to be slow, or to take much memory: odd, legal, and strictly listed.
+
+One that is no longer slow fails the campaign until it is struck out here; no other job may be slow.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+WALL = """\
+job: Heron Row, slow wall
+tiles: {{rib: {{size: {size}, measured: yes}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, batten"}}
+    areas:
+      - {{name: field, tile: rib, joint: 3, start: {{across: joint on V, up: sits on B}}}}
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Slow:
+    """One slow job, and what is slow about it."""
+
+    name: str
+    why: str
+    text: Callable[[], str]
+
+
+def holes_on_one_tile(count: int) -> str:
+    """So many pipes on one large tile, each in its own place."""
+    rows = [
+        f"      - {{name: p{k}, diameter: 10, opening: 16, across: centre {30 + k % 40 * 24} right of V, "
+        f"up: centre {30 + k // 40 * 24} above B, cover: none}}\n"
+        for k in range(count)
+    ]
+    return WALL.format(size="1197 x 597") + "    holes:\n" + "".join(rows)
+
+
+def long_outline(count: int) -> str:
+    """A hole over many tiles whose outline has so many points, in and out like a saw blade."""
+    points = []
+    for k in range(count):
+        turn, reach = 2 * math.pi * k / count, (800, 790)[k % 2]
+        x, y = 1000 + reach * math.cos(turn), 1000 + reach * math.sin(turn)
+        points.append(f'"{x:.2f} right of V, {y:.2f} above B"')
+    return WALL.format(size="97 x 97") + f"    holes:\n      - {{name: cut, outline: [{', '.join(points)}]}}\n"
+
+
+def windows(count: int) -> str:
+    """So many small windows in one area."""
+    rows = [
+        f"      - {{name: w{k}, across: {50 + k % 40 * 100} to {90 + k % 40 * 100} right of V, "
+        f"up: {50 + k // 40 * 100} to {90 + k // 40 * 100} above B}}\n"
+        for k in range(count)
+    ]
+    return WALL.format(size="97 x 97") + "    windows:\n" + "".join(rows)
+
+
+def many_holes(count: int) -> str:
+    """So many pipes over a large wall."""
+    rows = [
+        f"      - {{name: p{k}, diameter: 10, opening: 16, across: centre {50 + k % 300 * 100} right of V, "
+        f"up: centre {50 + k // 300 * 100} above B, cover: none}}\n"
+        for k in range(count)
+    ]
+    return WALL.format(size="97 x 97") + "    holes:\n" + "".join(rows)
+
+
+def unknown_keys(count: int) -> str:
+    """So many keys that are none."""
+    return "".join(f"k{k}: 3\n" for k in range(count)) + WALL.format(size="97 x 97")
+
+
+SLOW: tuple[Slow, ...] = (
+    Slow("200 holes on one tile", "every hole is held against every other", lambda: holes_on_one_tile(200)),
+    Slow("an outline of 1,000 points", "each side is held against each", lambda: long_outline(1000)),
+    Slow("1,000 windows", "the ground is taken apart anew for each window", lambda: windows(1000)),
+    Slow("10,000 holes", "100,000 and their lines are over what a job file holds", lambda: many_holes(10_000)),
+    Slow("150,000 unknown keys", "each is held against all known ones", lambda: unknown_keys(150_000)),
+)
