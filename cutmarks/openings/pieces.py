@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from cutmarks.fingerprint import fingerprint_of
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, canonical, contains, parts, spans_across, spans_up
@@ -16,6 +15,7 @@ from cutmarks.openings.cuts import Share, share_of, taken_out, to_tile
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
+from cutmarks.openings.prints import print_of
 from cutmarks.openings.webs import web_of
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.layout import Layout
@@ -94,7 +94,7 @@ def _finished(
         for share in shares
     )
     name = piece.name if part is None else piece.name + part
-    return CutPiece(
+    made = CutPiece(
         piece=piece,
         name=name,
         part=part,
@@ -106,8 +106,9 @@ def _finished(
         fixed=fixed,
         words=context.words(piece.place),
         same_as=None,
-        fingerprint=fingerprint_of(_what_decides(piece, final, cuts)),
+        fingerprint="",
     )
+    return replace(made, fingerprint=print_of(made))
 
 
 def _cut(
@@ -185,36 +186,3 @@ def _from_cut_edges(
         if "top" in cut_edges and up[1] < h - TOUCH:
             found.append((Side.TOP, up[1] - y))
     return tuple(found)
-
-
-def _rings(shape: Region[Tile]) -> list[list[list[float]]]:
-    return [[[round(v.x, 6), round(v.y, 6), round(v.bulge, 9)] for v in ring.vertices] for ring in shape.rings]
-
-
-def shape_key(piece: CutPiece) -> tuple[object, ...]:
-    """Two pieces with the same key are cut alike: tile, finished outline and the openings' own centres and shapes."""
-    return (
-        piece.piece.tile.name,
-        repr(_rings(piece.outline)),
-        tuple((round(c.centre.x, 6), round(c.centre.y, 6), repr(c.opening.shape)) for c in piece.cuts),
-    )
-
-
-def _what_decides(piece: Piece, final: Region[Tile], cuts: Sequence[Cut]) -> dict[str, object]:
-    """What a print of the piece depends on: change any of it and an old print is stale."""
-    return {
-        "tile": [piece.tile.name, round(piece.tile.w, 6), round(piece.tile.h, 6)],
-        "outline": _rings(final),
-        "cuts": [
-            {
-                "name": cut.opening.name,
-                "at": [round(cut.centre.x, 6), round(cut.centre.y, 6)],
-                "shape": repr(cut.opening.shape),
-                "cover": repr(cut.opening.cover),
-                **({"keep clear": repr(cut.opening.keep_clear)} if cut.opening.keep_clear else {}),
-                "from": list(cut.mark_from),
-                "wall": [[c.neighbour, c.side, round(c.near, 6), round(c.far, 6)] for c in cut.wall_checks],
-            }
-            for cut in cuts
-        ],
-    }

@@ -12,7 +12,8 @@ from cutmarks.job.words import base_name
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, NotTaken, corrected
 from cutmarks.openings.model import CutPiece, Opening
-from cutmarks.openings.pieces import Context, cut_pieces, shape_key, swallowed_by
+from cutmarks.openings.pieces import Context, cut_pieces, swallowed_by
+from cutmarks.openings.prints import shape_key
 from cutmarks.plan.model import Progress
 from cutmarks.plan.surfaces import Laid
 from cutmarks.tiling.model import Place

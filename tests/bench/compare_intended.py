@@ -80,6 +80,24 @@ def remark_with_job(one: Difference, before: Output, after: Output) -> bool:
     return one.before == () and all(row.words.startswith("999 ") for row in one.after)
 
 
+def pairs_of(before: Output, after: Output) -> dict[str, set[str]]:
+    """For each fingerprint of a piece now, all that the same pieces had before."""
+    pairs: dict[str, set[str]] = {}
+    for name, piece in after.pieces.items():
+        if name in before.pieces:
+            pairs.setdefault(piece["fingerprint"], set()).add(before.pieces[name]["fingerprint"])
+    return pairs
+
+
+def print_anew(one: Difference, before: Output, after: Output) -> bool:
+    """Fingerprints of pieces, and nothing else: each that is there now had one before, and another one."""
+    pairs = pairs_of(before, after)
+    was, now = str(one.before).split(), str(one.after).split()
+    return len(was) == len(now) > 0 and all(
+        a in pairs.get(b, ()) and len(pairs[b]) == 1 for a, b in zip(was, now, strict=True)
+    )
+
+
 INTENDED: tuple[Intended, ...] = (
     Intended(
         "names with the job in them",
@@ -98,4 +116,11 @@ INTENDED: tuple[Intended, ...] = (
     ),
     Intended("sums of drawings", ("list",), r"row .*: sha-256$", sha_of_drawing, "a drawing has other bytes"),
     Intended("remarks in a DXF", ("dxf",), "", remark_with_job, "a DXF that leaves the folder says its job"),
+    Intended(
+        "fingerprints of pieces",
+        ("plan", "list", "words", "label"),
+        r"/pieces/.*/fingerprint$|row .*: fingerprint$|page |words",
+        print_anew,
+        "they are of values, and of all that is marked, cut and read; every earlier print reads as stale once",
+    ),
 )

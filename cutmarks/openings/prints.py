@@ -1,0 +1,92 @@
+"""What a print of a piece depends on, as plain values: change any of it and an old print is stale.
+
+Values and no names of ours: a class that is called otherwise tomorrow makes no print on a site stale.
+"""
+
+from __future__ import annotations
+
+from cutmarks.fingerprint import fingerprint_of
+from cutmarks.geometry.frames import F, Point
+from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
+from cutmarks.openings.model import Cover, Cut, CutPiece
+
+Values = list[object] | tuple[object, ...]
+
+
+def print_of(piece: CutPiece) -> str:
+    """The fingerprint of a piece: its name and place in words, its tile, and all that is marked, cut and read on it."""
+    tile = piece.piece.tile
+    return fingerprint_of(
+        {
+            "piece": piece.name,
+            "place": piece.words,
+            "tile": [tile.name, _mm(tile.w), _mm(tile.h)],
+            "fixed": [piece.fixed.across, piece.fixed.up],
+            "outline": _rings(piece.outline),
+            "cuts": [_cut(cut) for cut in piece.cuts],
+        }
+    )
+
+
+def shape_key(piece: CutPiece) -> tuple[object, ...]:
+    """Two pieces with the same key are cut alike: tile, finished outline and the openings' own centres and shapes."""
+    return (
+        piece.piece.tile.name,
+        _rings(piece.outline),
+        tuple((*_point(cut.centre), _shape(cut.opening.shape)) for cut in piece.cuts),
+    )
+
+
+def _cut(cut: Cut) -> dict[str, object]:
+    """What is marked, cut, drilled, covered and read at one opening."""
+    opening = cut.opening
+    return {
+        "name": opening.name,
+        "at": _point(cut.centre),
+        "shape": _shape(opening.shape),
+        "core": None if opening.core is None else _mm(opening.core),
+        "drill": None if opening.drilled is None else [_mm(opening.drilled.core), *map(_point, cut.drill_at)],
+        "cover": _cover(opening.cover),
+        "keep clear": _cover(opening.keep_clear),
+        "may be": None if opening.you_may_be is None else _mm(opening.you_may_be),
+        "from": list(cut.mark_from),
+        "from cut edges": [[side, _mm(measure)] for side, measure in cut.from_cut_edges],
+        "wall": [[check.neighbour, check.side, _mm(check.near), _mm(check.far)] for check in cut.wall_checks],
+    }
+
+
+def _shape(shape: Shape) -> Values:
+    match shape:
+        case Circle(d):
+            return ("round", _mm(d))
+        case Rect(w, h, lean, r):
+            return ("box", _mm(w), _mm(h), _mm(lean), _mm(r))
+        case Slot(length, w, lean):
+            return ("slot", _mm(length), _mm(w), _mm(lean))
+        case Outline(vertices):
+            return ("outline", _ring(Ring(vertices)))
+
+
+def _cover(cover: Cover | None) -> Values | None:
+    if cover is None:
+        return None
+    return ("round", _mm(cover.w)) if cover.round else ("oblong", _mm(cover.w), _mm(cover.h))
+
+
+def _rings(region: Region[F]) -> Values:
+    return tuple(_ring(ring) for ring in region.rings)
+
+
+def _ring(ring: Ring[F]) -> Values:
+    return tuple((_mm(v.x), _mm(v.y), round(v.bulge, 9)) for v in ring.vertices)
+
+
+def _point(point: Point[F]) -> Values:
+    return (_mm(point.x), _mm(point.y))
+
+
+def _mm(value: float) -> float:
+    """A length as far as it decides; nothing is marked or cut to a millionth."""
+    return round(value, 6)
