@@ -15,6 +15,8 @@ from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
+from cutmarks.geometry.slack import InDisc
+from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
 from cutmarks.registering import register
@@ -35,13 +37,19 @@ def opening(
     cover: Cover | None = None,
     you_may_be: float | None = None,
 ) -> Opening:
-    """An opening about (x, y) on the surface."""
+    """An opening about (x, y) on the surface; `you_may_be` is its leeway, any way."""
     at: Point[Surface] = Point(x, y)
     ring = ring_of(shape, at)
     box = ring.bounds
+    leeway = any_way(you_may_be)
     return Opening(
-        name, "wall", "15 copper", at, ring, (box.width, box.height), shape, ring, "", core, cover, True, you_may_be
+        name, "wall", "15 copper", at, ring, (box.width, box.height), shape, ring, "", core, cover, True, leeway
     )
+
+
+def any_way(by: float | None) -> Leeway:
+    """A leeway of so much any way, mm; None: it is not known."""
+    return Leeway(0.0, None if by is None else InDisc(0.0, 0.0, by))
 
 
 def cut_piece(

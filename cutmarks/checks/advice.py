@@ -40,8 +40,7 @@ class Advice:
     def notch(self, piece: CutPiece, cut: Cut, limit: float) -> str:
         """Whether the hole may be opened to an edge, as a sentence with a blank before it; empty without a cover."""
         cover = cut.opening.cover
-        lap = (self.limits.lap if cover is not None and cover.round else self.limits.box_lap).value
-        notch = hidden_notch(piece, cut, limit, lap)
+        notch = hidden_notch(piece, cut, limit, self.limits)
         if notch is not None:
             way = "U cut" if len(notch.sides) == 1 else "L cut over the corner"
             towards = " and the ".join(notch.sides)
@@ -52,10 +51,7 @@ class Advice:
 
     def slot(self, piece: CutPiece, cut: Cut, side: Side) -> str:
         """What to do about the mouth of a notch over one side, as a sentence with a blank before it."""
-        cover = cut.opening.cover
-        lap = (self.limits.lap if cover is not None and cover.round else self.limits.box_lap).value
-        ring = cut.opening.ring.moved(piece.piece.tile_at.inverse())
-        if not is_hidden(ring, (side,), piece, cut, lap):
+        if not is_hidden((side,), piece, cut, self.limits):
             return " Grind them off, or move it."
         return f" Its cover hides straight sides: write slot: towards the {side}."
 

@@ -1,16 +1,17 @@
 """The chance that a hole sits where it may: a normal error of two coordinates against the room that there is.
 
-The room is given as what the error up may be for each error across, all mm; the error is (dx, dy) of the hole against
-the thing. Worked out by one integral, good to 0.00005: no drilling is simulated.
+The room is a leeway's parts; the error is (dx, dy) of the hole against the thing, mm, along the axes of these parts.
+Worked out by one integral, good to 0.00005: no drilling is simulated.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from functools import cache
 
+from cutmarks.geometry.frames import F
+from cutmarks.geometry.slack import Slack
 from cutmarks.locating.model import Doubt
 
 FAR_OUT = 9.0
@@ -20,47 +21,13 @@ STEPS = 128
 LEAST_SIGMA = 1e-6
 """A standard deviation under this, mm, is no doubt at all."""
 
-Span = tuple[float, float]
 
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    """Where the hole may be: dx from `low` to `high`, and for each dx between them dy in `span(dx)`."""
-
-    low: float
-    high: float
-    span: Callable[[float], Span]
-
-
-def disc(radius: float) -> Room:
-    """Up to `radius` off any way: a round hole over a round thing, a round cover over a round hole."""
-    return Room(-radius, radius, lambda dx: _both(math.sqrt(max(0.0, radius * radius - dx * dx))))
-
-
-def box(left: float, right: float, down: float, up: float) -> Room:
-    """So far off to each side: a square hole over a square thing, a plate over a hole."""
-    return Room(-left, right, lambda _: (-down, up))
-
-
-def inside_round(w: float, h: float, d: float) -> Room:
-    """A rectangle w by h inside a circle d, both about one middle: a round cover over a square hole."""
-    reach = math.sqrt(max(0.0, d * d - h * h)) / 2 - w / 2
-
-    def span(dx: float) -> Span:
-        return _both(math.sqrt(max(0.0, d * d / 4 - (abs(dx) + w / 2) ** 2)) - h / 2)
-
-    return Room(-reach, reach, span)
-
-
-def _both(half: float) -> Span:
-    return -half, half
-
-
-def chance(rooms: Sequence[Room], doubt: Doubt) -> float:
+def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
     """The chance, 0 to 1, that an error with this covariance is inside all the rooms at once; none: 1."""
     if not rooms:
         return 1.0
-    low, high = max(room.low for room in rooms), min(room.high for room in rooms)
+    ends = [room.reach for room in rooms]
+    low, high = max(low for low, _ in ends), min(high for _, high in ends)
     sigma_x = max(math.sqrt(doubt.xx), LEAST_SIGMA)
     slope = doubt.xy / sigma_x**2
     beside = max(math.sqrt(max(0.0, doubt.yy - slope * doubt.xy)), LEAST_SIGMA)

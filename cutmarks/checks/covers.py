@@ -17,7 +17,7 @@ from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.hidden import lean_of
+from cutmarks.openings.hidden import from_cover, lap_of, lean_of
 from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block
 from cutmarks.setout.model import SetOut
@@ -59,11 +59,10 @@ def after_worst_error(
             under = hidden(opening, met.get(opening.name, ()))
             axis, lap, spare = "past the rim", under.lap, under.spare
         else:
-            axis, lap = min(laps_of(opening).items(), key=lambda one: one[1])
+            axis, lap = _past(opening, opening.cover), opening.leeway.laps
             spare = lap
-        wanted = limits.lap if opening.cover.round else limits.box_lap
         near = NEAR if opening.opened else TOUCH
-        if wanted.value - near <= lap and spare < worst.value - TOUCH:
+        if lap_of(opening.cover, limits) - near <= lap and spare < worst.value - TOUCH:
             shown[round(worst.value - spare, 3), axis].append(opening.name)
     for (short, axis), names in shown.items():
         yield Finding(
@@ -78,15 +77,12 @@ def after_worst_error(
         )
 
 
-def laps_of(opening: Opening) -> dict[str, float]:
-    """How far the cover laps past a closed hole, mm, by what is beside it: "beside" and "above or below"."""
-    assert opening.cover is not None
-    hide, box = opening.cover, opening.ring.bounds
-    x, y = opening.at.x, opening.at.y
-    wide, high = max(x - box.min_x, box.max_x - x), max(y - box.min_y, box.max_y - y)
-    if isinstance(opening.shape, Rect):
-        wide, high = opening.shape.w / 2.0, opening.shape.h / 2.0
-    return {"beside": hide.w / 2.0 - wide, "above or below": hide.h / 2.0 - high}
+def _past(opening: Opening, cover: Cover) -> str:
+    """Where a closed hole shows first: past the rim of a round cover that it is not round under, else past a side."""
+    if cover.round:
+        return "beside" if isinstance(opening.shape, Circle) else "past the rim"
+    seen = opening.ring.moved(from_cover(opening)).bounds
+    return "beside" if cover.w / 2.0 - max(-seen.min_x, seen.max_x) <= opening.leeway.laps + TOUCH else "above or below"
 
 
 def keeps_clear(opening: Opening, style: Style) -> Iterator[Finding]:

@@ -13,15 +13,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutmarks.checks.chance import Room, box, chance, disc, inside_round
-from cutmarks.checks.opened import room_under, seen_from_cover
-from cutmarks.geometry.distance import gap
-from cutmarks.geometry.frames import Placement, Point, Surface, Tile, cos_sin
-from cutmarks.geometry.shapes import Circle, Rect, ring_of
+from cutmarks.checks.chance import chance
+from cutmarks.checks.opened import seen_from_cover
+from cutmarks.geometry.frames import cos_sin
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
-from cutmarks.openings.hidden import lean_of
-from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.hidden import under_cover
+from cutmarks.openings.leeway import Leeway
+from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.error import axis_error
 from cutmarks.registering.figures import PaperFigures
 from cutmarks.registering.model import Registration
@@ -79,8 +78,9 @@ def how_sure(
             doubt = all_together(
                 thing.doubt, on_tile(piece, cut, sheet, limits, paper, ahead), piece.piece.turn, limits
             )
-            rooms, along = _against(piece, cut, doubt)
-            part = chance(rooms, along)
+            leeway = _against(piece, cut)
+            along = rotated(doubt, -leeway.lean)
+            part = chance(leeway.parts, along)
             too_small = part < limits.sure.value and cut.opening.cover is not None
             found.append(
                 Sure(
@@ -90,7 +90,7 @@ def how_sure(
                     SIGMAS * doubt.ellipse[0],
                     part,
                     sentence(cut, piece, part, SIGMAS * doubt.ellipse[0], style),
-                    shows=too_small and chance(rooms[-1:], along) < chance(rooms[:-1], along),
+                    shows=too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along),
                 )
             )
     return tuple(found)
@@ -128,64 +128,12 @@ def rotated(doubt: Doubt, degrees: float) -> Doubt:
     )
 
 
-def _against(piece: CutPiece, cut: Cut, doubt: Doubt) -> tuple[list[Room], Doubt]:
-    """The rooms of a cut and the doubt, both along the opening's own sides.
-
-    An opened hole has at least the room round the thing that it had closed; of its cover it is what is cut off the
-    piece that counts.
-    """
-    opening, lean = cut.opening, lean_of(cut.opening)
-    if opening.closed is None:
-        return rooms_of(opening, lean), rotated(doubt, -lean)
-    closed = replace(opening, shape=opening.closed, ring=ring_of(opening.closed, opening.at), cover=None)
-    rooms = rooms_of(closed, lean)
-    if opening.cover is not None:
-        rooms.append(room_under(opening.cover, seen_from_cover(piece, cut)))
-    return rooms, rotated(doubt, -lean)
-
-
-def rooms_of(opening: Opening, lean: float = 0.0) -> list[Room]:
-    """How far a closed hole may sit off and still hold the thing, and be covered, along axes that lean by `lean`.
-
-    The cover's is the last, where it has one. A cover is fixed to the thing: it is the opening that moves under it.
-    """
-    own: Placement[Tile, Surface] = Placement.turned(lean, opening.at.x, opening.at.y)
-    thing = opening.thing.moved(own.inverse()).bounds
-    cut = opening.ring.moved(own.inverse()).bounds
-    middle: Point[Tile] = Point((thing.min_x + thing.max_x) / 2, (thing.min_y + thing.max_y) / 2)
-    rooms = []
-    if isinstance(opening.shape, Circle):
-        if _is_round(opening):
-            rooms.append(disc((opening.shape.d - thing.width) / 2))
-        else:
-            rooms.append(inside_round(thing.width, thing.height, opening.shape.d))
-    elif isinstance(opening.shape, Rect):
-        rooms.append(
-            box(cut.max_x - thing.max_x, thing.min_x - cut.min_x, cut.max_y - thing.max_y, thing.min_y - cut.min_y)
-        )
-    else:
-        rooms.append(disc(gap(opening.ring, opening.thing)))
-    cover = opening.cover
-    if cover is not None:
-        if cover.round and isinstance(opening.shape, Circle):
-            rooms.append(disc((cover.w - opening.shape.d) / 2))
-        elif cover.round:
-            rooms.append(inside_round(cut.width, cut.height, cover.w))
-        else:
-            rooms.append(
-                box(
-                    cut.min_x - middle.x + cover.w / 2,
-                    middle.x + cover.w / 2 - cut.max_x,
-                    cut.min_y - middle.y + cover.h / 2,
-                    middle.y + cover.h / 2 - cut.max_y,
-                )
-            )
-    return rooms
-
-
-def _is_round(opening: Opening) -> bool:
-    """Whether the thing is a circle: its outline is all arcs."""
-    return all(vertex.bulge != 0.0 for vertex in opening.thing.vertices)
+def _against(piece: CutPiece, cut: Cut) -> Leeway:
+    """What a cut may be off until it shows: of an opened hole it is what is cut off the piece that counts."""
+    leeway, cover = cut.opening.leeway.without_lap, cut.opening.cover
+    if not cut.opening.opened or cover is None:
+        return leeway
+    return replace(leeway, under=(under_cover(cover, seen_from_cover(piece, cut)),))
 
 
 def sentence(cut: Cut, piece: CutPiece, part: float, give_or_take: float, style: Style) -> str:

@@ -14,10 +14,10 @@ from cutmarks.checks.pieces import listed
 from cutmarks.fittings import pipes_near
 from cutmarks.geometry.regions import contains, intersection, region
 from cutmarks.geometry.rings import as_circle
-from cutmarks.geometry.shapes import Circle, Outline, Rect
+from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Located
-from cutmarks.openings.model import Cover, CutPiece, Opening
+from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say
@@ -105,7 +105,7 @@ def is_covered(opening: Opening, pieces: Sequence[CutPiece], limits: Limits, sty
     """What hides the opening must lap past it: past all of a closed hole, past what an opened one cuts off `pieces`."""
     if opening.cover is None:
         return
-    lap = hidden(opening, pieces).lap if opening.opened else _lap(opening, opening.cover)
+    lap = hidden(opening, pieces).lap if opening.opened else opening.leeway.laps
     remedy = "A smaller hole or a bigger cover."
     if opening.opened:
         remedy = "A bigger cover." if opening.slide is not None else "A bigger cover, or leave it closed."
@@ -132,16 +132,6 @@ def is_covered(opening: Opening, pieces: Sequence[CutPiece], limits: Limits, sty
         )
 
 
-def _lap(opening: Opening, cover: Cover) -> float:
-    """The least that the cover goes past a closed hole, mm; a leaning box's plate leans with it."""
-    wide, high = opening.ring.bounds.width, opening.ring.bounds.height
-    if isinstance(opening.shape, Rect):
-        wide, high = opening.shape.w, opening.shape.h
-    if cover.round and not isinstance(opening.shape, Circle):
-        return (cover.w - math.hypot(wide, high)) / 2
-    return min((cover.w - wide) / 2, (cover.h - high) / 2)
-
-
 def runs_on(opening: Opening, pieces: Sequence[CutPiece], limits: Limits) -> Iterator[Finding]:
     """A pipe whose end stays connected cannot take a tile with a closed hole: a hidden slot, else a parted tile."""
     if opening.end != "runs on":
@@ -150,10 +140,7 @@ def runs_on(opening: Opening, pieces: Sequence[CutPiece], limits: Limits) -> Ite
         for cut in piece.cuts:
             if cut.opening.name != opening.name or cut.kind != "hole":
                 continue
-            lap = (limits.lap if opening.cover is not None and opening.cover.round else limits.box_lap).value
-            ring = opening.ring.moved(piece.piece.tile_at.inverse())
-            free = not isinstance(opening.shape, Outline)
-            sides = [side for side in SIDES if free and is_hidden(ring, (side,), piece, cut, lap)]
+            sides = [side for side in SIDES if is_hidden((side,), piece, cut, limits)]
             remedy = (
                 f"Its cover hides a slot: write slot: towards the {sides[0]}."
                 if sides

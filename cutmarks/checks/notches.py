@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutmarks.errors import GeometryError
+from cutmarks.checks.limits import Limits
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.offset import grown
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.hidden import lean_of
+from cutmarks.openings.hidden import closed_shape, lap_of, lean_of, with_lap
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import carried_on
 from cutmarks.sides import Side
@@ -29,11 +28,11 @@ class Notch:
     outline: Region[Tile]
 
 
-def hidden_notch(piece: CutPiece, cut: Cut, limit: float, lap: float) -> Notch | None:
+def hidden_notch(piece: CutPiece, cut: Cut, limit: float, limits: Limits) -> Notch | None:
     """The notch that takes a thin bridge away: hidden, with no bridge under `limit` mm left; None where there is none.
 
-    Hidden is what the cover laps by `lap` mm on both sides of the notch and behind it; towards the edge it has to reach
-    the edge, and the joint there is filled as every joint is.
+    Hidden is what the cover laps by its lap (`limits`) on both sides of the notch and behind it; towards the edge it
+    has to reach the edge, and the joint there is filled as every joint is.
     """
     ring, cover = _on_tile(cut.opening, piece), cover_ring(cut.opening, piece)
     if ring is None or cover is None:
@@ -42,7 +41,7 @@ def hidden_notch(piece: CutPiece, cut: Cut, limit: float, lap: float) -> Notch |
         if not _reaches(cover.bounds, sides, piece.piece.outline.bounds):
             continue
         outline = intersection(carried_on(ring, sides, piece.piece.outline.bounds), piece.piece.outline)
-        if _leaves_enough(outline, piece, cut, limit) and is_hidden(ring, sides, piece, cut, lap):
+        if _leaves_enough(outline, piece, cut, limit) and is_hidden(sides, piece, cut, limits):
             return Notch(sides, outline)
     return None
 
@@ -52,16 +51,14 @@ def _reaches(cover: Bounds, sides: Sequence[Side], box: Bounds) -> bool:
     return all(side.sign * (cover.at(side) - box.at(side)) >= -TOUCH for side in sides)
 
 
-def is_hidden(ring: Ring[Tile], sides: Sequence[Side], piece: CutPiece, cut: Cut, lap: float) -> bool:
-    """Whether the cover hides the opening carried on to those sides, with `lap` mm to spare beside and behind it."""
-    cover = cover_ring(cut.opening, piece)
-    if cover is None:
+def is_hidden(sides: Sequence[Side], piece: CutPiece, cut: Cut, limits: Limits) -> bool:
+    """Whether the cover hides the opening carried on to those sides, with its lap to spare beside and behind it."""
+    cover, rim = cut.opening.cover, cover_ring(cut.opening, piece)
+    if cover is None or rim is None or isinstance(closed_shape(cut.opening), Outline):
         return False
-    try:
-        wider = carried_on(grown(ring, lap) if lap > 0 else ring, sides, piece.piece.outline.bounds)
-    except GeometryError:
-        return False
-    shown = difference(intersection(wider, piece.piece.outline), region(cover))
+    lapped = with_lap(cut.opening, lap_of(cover, limits)).moved(piece.piece.tile_at.inverse())
+    wider = carried_on(lapped, sides, piece.piece.outline.bounds)
+    shown = difference(intersection(wider, piece.piece.outline), region(rim))
     return shown.is_empty or shown.area <= TOUCH
 
 

@@ -100,6 +100,22 @@ def area_of(shape: Shape) -> float:
             return abs(Ring(vertices).area)
 
 
+def rounded_out(shape: Shape, by: float) -> Shape:
+    """The shape with all that is within `by` mm of it: corners of a box come out round.
+
+    Raises GeometryError for an outline of its own.
+    """
+    match shape:
+        case Circle(d):
+            return Circle(d + 2.0 * by)
+        case Rect(w, h, lean, r):
+            return Rect(w + 2.0 * by, h + 2.0 * by, lean, r + by)
+        case Slot(length, w, lean):
+            return Slot(length + 2.0 * by, w + 2.0 * by, lean)
+        case Outline():
+            raise GeometryError("an outline of its own is not grown as a box or a slot is")
+
+
 def _vertices(shape: Shape) -> tuple[Vertex, ...]:
     match shape:
         case Circle(d):

@@ -123,7 +123,10 @@ def corrected(
     sizes = [one.tile for one in record.values() if one.tile is not None]
     moved = [
         opened_anew(
-            _moved(opening, made[0].piece, record[opening.name].differs), made[0].piece, context.layout.grid.joint
+            _moved(opening, made[0].piece, record[opening.name].differs),
+            made[0].piece,
+            context.layout.grid.joint,
+            limits,
         )
         if opening.name in record and record[opening.name].moved
         else opening

@@ -1,4 +1,4 @@
-"""How what is cut away lies under its cover: measured from the pipe, which the cover is fixed to.
+"""A hole and its cover, measured from the thing: how the cut lies under it, and how far it may be off.
 
 A hole that is opened to an edge, or into a slot, has its pipe far from the middle of the cut: its mouth may show though
 a cover over that middle would hide it.
@@ -6,19 +6,31 @@ a cover over that middle would hide it.
 
 from __future__ import annotations
 
-import math
-
-from cutmarks.geometry.edges import Arc, travelled
-from cutmarks.geometry.frames import F, Placement, Surface, Tile
-from cutmarks.geometry.regions import Region
-from cutmarks.geometry.rings import edges
-from cutmarks.geometry.shapes import Rect
+from cutmarks.geometry.frames import Placement, Surface, Tile
+from cutmarks.geometry.regions import Region, region
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Rect, Shape, ring_of, rounded_out
+from cutmarks.geometry.slack import Slack, in_box, in_round, slack
+from cutmarks.job.limits import Limits
+from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Opening
+
+_HALF_TURN: Placement[Tile, Tile] = Placement.turned(180.0)
+
+
+def lap_of(cover: Cover, limits: Limits) -> float:
+    """How far a cover has to lap past what it hides, mm: a rose's lap, or a plate's."""
+    return (limits.lap if cover.round else limits.box_lap).value
+
+
+def closed_shape(opening: Opening) -> Shape:
+    """The opening's shape before it was opened to an edge."""
+    return opening.closed or opening.shape
 
 
 def lean_of(opening: Opening) -> float:
     """The lean of an opening and of an oblong cover over it, degrees: that of its box, opened or closed."""
-    shape = opening.closed or opening.shape
+    shape = closed_shape(opening)
     return shape.lean if isinstance(shape, Rect) else 0.0
 
 
@@ -28,32 +40,29 @@ def from_cover(opening: Opening) -> Placement[Surface, Tile]:
     return own.inverse()
 
 
-def spare_under(cover: Cover, cut: Region[Tile]) -> float:
-    """How far a cut may move any way and stay under its cover, mm; below 0: how far it shows past it.
+def with_lap(opening: Opening, lap: float) -> Ring[Surface]:
+    """The closed outline with `lap` mm all round it, its corners round; not of a free outline."""
+    return ring_of(rounded_out(closed_shape(opening), lap), opening.at)
 
-    `cut` is seen from the cover, as `from_cover` has it. Past an oblong cover it is measured along the cover's sides.
-    """
+
+def under_cover(cover: Cover, cut: Region[Tile], lap: float = 0.0) -> Slack[Tile]:
+    """How far a cut may move and stay under its cover with a lap; `cut` is seen from the cover, as by `from_cover`."""
     if cover.round:
-        return cover.w / 2.0 - farthest_out(cut)
-    box = cut.bounds
-    return min(
-        cover.w / 2.0 - max(-box.min_x, box.max_x),
-        cover.h / 2.0 - max(-box.min_y, box.max_y),
-    )
+        return in_round(cut.rings, cover.w / 2.0 - lap)
+    return in_box(cut.rings, cover.w / 2.0 - lap, cover.h / 2.0 - lap)
 
 
-def farthest_out(cut: Region[F]) -> float:
-    """The distance of its farthest place from the origin, mm."""
-    far = 0.0
-    for ring in cut.rings:
-        for edge in edges(ring):
-            far = max(far, math.hypot(edge.x0, edge.y0))
-            # Of a whole circle the place straight beyond its middle is farthest; of an arc only where it has that one.
-            if isinstance(edge, Arc) and reaches(edge, edge.cx, edge.cy):
-                far = max(far, math.hypot(edge.cx, edge.cy) + edge.radius)
-    return far
-
-
-def reaches(arc: Arc[F], dx: float, dy: float) -> bool:
-    """Whether an arc has the place that lies in that direction from its own middle."""
-    return travelled(arc, arc.cx + dx, arc.cy + dy) <= abs(arc.sweep)
+def leeway_of(opening: Opening, limits: Limits, size_known: bool) -> Leeway:
+    """How far a closed hole may be off; `size_known` tells whether the thing is as large as `opening.thing`."""
+    own = from_cover(opening)
+    over = None
+    if size_known:
+        # The thing that stays and the hole that moves one way are a thing that moves the other way: both half turned.
+        thing, hole = (ring.moved(own).moved(_HALF_TURN) for ring in (opening.thing, opening.ring))
+        over = slack((thing,), hole)
+    if opening.cover is None:
+        return Leeway(lean_of(opening), over)
+    cut = region(opening.ring).moved(own)
+    lap = lap_of(opening.cover, limits)
+    under, bare = under_cover(opening.cover, cut, lap), under_cover(opening.cover, cut)
+    return Leeway(lean_of(opening), over, (under,), (bare,))

@@ -9,6 +9,7 @@ from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Shape
+from cutmarks.openings.leeway import Leeway
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import FixedSides, Piece
 
@@ -53,7 +54,7 @@ class Opening:
     slide       how far the tile can be slid towards the side that it was opened to, as a slot, mm; None: it is no slot.
     drilled     the core that it begins with where it was opened; None where it stays closed, or no core is of its size.
     sweep       diameter over the finished face that its lever needs, mm.
-    you_may_be  how far off any way it may sit and still go over and be covered, mm; None where it is not known.
+    leeway      how far it may be off the thing, every way; `you_may_be`: any way.
     """
 
     name: str
@@ -68,7 +69,7 @@ class Opening:
     core: float | None
     cover: Cover | None
     cover_known: bool
-    you_may_be: float | None
+    leeway: Leeway
     end: str = ""
     note: str = ""
     keep_clear: Cover | None = None
@@ -78,6 +79,11 @@ class Opening:
     slide: float | None = None
     drilled: Drilled | None = None
     template: Literal["", "face", "back", "both"] = ""
+
+    @property
+    def you_may_be(self) -> float | None:
+        """How far off any way it may sit and still go over and be covered, mm; None where its size is not known."""
+        return None if self.leeway.over is None else self.leeway.least
 
 
 @dataclass(frozen=True, slots=True)

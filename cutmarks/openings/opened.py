@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import F, Point, Surface, Tile
-from cutmarks.geometry.offset import grown
+from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region, contains, intersection, region
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Outline, ring_of
+from cutmarks.geometry.slack import Slack
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.job.limits import LIMITS, Limits
-from cutmarks.openings.hidden import from_cover, spare_under
+from cutmarks.openings.hidden import from_cover, lap_of, under_cover, with_lap
 from cutmarks.openings.model import Drilled, Opening
 from cutmarks.openings.notches import carried_on, swept
 from cutmarks.sides import Side
@@ -37,60 +37,74 @@ def as_opened(
     further right on it.
 
     It may be as far off as the closed hole may, and no further than its cover, fixed to the pipe, hides what is cut
-    away of the tiles with its lap (`limits`) beside and behind it; what is cut away ends where a tile does.
+    away of each tile with its lap (`limits`) beside and behind it; what is cut away ends where a tile does.
     """
     if spec.open_towards is None or isinstance(opening.shape, Outline):
         return opening
     if spec.slide is not None:
-        shape = swept(opening.ring, spec.open_towards, spec.slide)
-        lapped = swept(_with_lap(opening.ring, opening, limits), spec.open_towards, spec.slide)
         said = f"slot to slide {say(spec.slide, style)} towards the {spec.open_towards}"
         dx, dy = spec.open_towards.step
         steps = ((0.0, 0.0), (dx * spec.slide, dy * spec.slide))
+        shape = swept(opening.ring, spec.open_towards, spec.slide)
         slot = _reshaped(opening, shape, f"{opening.why}, {said}", (spec.open_towards,), steps)
-        return replace(slot, slide=spec.slide, you_may_be=_you_may_be(slot, lapped, layouts))
+        slot = replace(slot, slide=spec.slide)
+        return _with_leeway(slot, _slot_with_lap(slot, limits), list(_pieces_met(slot.ring, layouts)))
     under = _under(opening.at, layouts)
     if under is None:
         return opening
     piece, joint = under
-    sides = [spec.open_towards, *([spec.open_also] if spec.open_also else [])]
-    on_tile: Ring[Tile] = opening.ring.moved(piece.tile_at.inverse())
-    box = _with_half_joint(piece.outline.bounds, joint, sides)
-    shape = carried_on(on_tile, sides, box).moved(piece.tile_at)
-    lapped = carried_on(_with_lap(on_tile, opening, limits), sides, box).moved(piece.tile_at)
+    sides = (spec.open_towards, *((spec.open_also,) if spec.open_also else ()))
     said = f"open to the {' and the '.join(sides)} {'edges' if len(sides) > 1 else 'edge'}"
-    notch = _reshaped(opening, shape, f"{opening.why}, {said}", tuple(sides), ((0.0, 0.0),))
-    return replace(notch, you_may_be=_you_may_be(notch, lapped, layouts))
+    shape = _to_edges(opening.ring, sides, piece, joint)
+    notch = _reshaped(opening, shape, f"{opening.why}, {said}", sides, ((0.0, 0.0),))
+    lapped = _to_edges(_ring_with_lap(opening, limits), sides, piece, joint)
+    return _with_leeway(notch, lapped, list(_pieces_met(notch.ring, layouts)))
 
 
-def opened_anew(opening: Opening, piece: Piece, joint: float) -> Opening:
-    """An opening that was opened to an edge and has moved since: from where it is now to that same edge."""
-    if not opening.opened or opening.slide is not None or opening.closed is None:
+def opened_anew(opening: Opening, piece: Piece, joint: float, limits: Limits) -> Opening:
+    """An opening that was opened and has moved in one piece since: from where it is now to that same edge."""
+    if not opening.opened or opening.closed is None:
         return opening
+    if opening.slide is not None:
+        return _with_leeway(opening, _slot_with_lap(opening, limits), [piece])
     closed = replace(
         opening, shape=opening.closed, core=None if opening.drilled is None else opening.drilled.core, opened=()
     )
-    on_tile: Ring[Tile] = ring_of(opening.closed, opening.at).moved(piece.tile_at.inverse())
-    box = _with_half_joint(piece.outline.bounds, joint, opening.opened)
-    shape = carried_on(on_tile, opening.opened, box).moved(piece.tile_at)
-    return _reshaped(closed, shape, opening.why, opening.opened, ((0.0, 0.0),))
+    shape = _to_edges(ring_of(opening.closed, opening.at), opening.opened, piece, joint)
+    notch = _reshaped(closed, shape, opening.why, opening.opened, ((0.0, 0.0),))
+    return _with_leeway(notch, _to_edges(_ring_with_lap(opening, limits), opening.opened, piece, joint), [piece])
 
 
-def _with_lap(ring: Ring[F], opening: Opening, limits: Limits) -> Ring[F]:
+def _to_edges(ring: Ring[Surface], sides: Sequence[Side], piece: Piece, joint: float) -> Region[Surface]:
+    """A closed outline carried on to these sides of a piece, into the middle of the joint."""
+    box = _with_half_joint(piece.outline.bounds, joint, sides)
+    return carried_on(ring.moved(piece.tile_at.inverse()), sides, box).moved(piece.tile_at)
+
+
+def _slot_with_lap(opening: Opening, limits: Limits) -> Region[Surface]:
+    """A slot to slide with the lap that its cover has to have all round it."""
+    assert opening.slide is not None
+    return swept(_ring_with_lap(opening, limits), opening.opened[0], opening.slide)
+
+
+def _ring_with_lap(opening: Opening, limits: Limits) -> Ring[Surface]:
     """The closed outline with the lap that its cover has to have all round it."""
-    lap = (limits.lap if opening.cover is not None and opening.cover.round else limits.box_lap).value
-    return grown(ring, lap) if lap > 0.0 else ring
+    return with_lap(opening, 0.0 if opening.cover is None else lap_of(opening.cover, limits))
 
 
-def _you_may_be(opening: Opening, lapped: Region[Surface], layouts: Sequence[Layout]) -> float | None:
-    """What the closed hole may be off, or less where its cover hides less of what is opened; `lapped` with its lap."""
-    if opening.you_may_be is None or opening.cover is None:
-        return opening.you_may_be
-    spares = [opening.you_may_be]
-    for piece in _pieces_met(opening.ring, layouts):
-        hides = intersection(piece.outline, lapped.moved(piece.tile_at.inverse()))
-        spares.append(spare_under(opening.cover, hides.moved(piece.tile_at).moved(from_cover(opening))))
-    return max(0.0, min(spares))
+def _with_leeway(opening: Opening, lapped: Region[Surface], pieces: Sequence[Piece]) -> Opening:
+    """The opening with the leeway of what is cut of these pieces; `lapped` is the cut with its lap."""
+    if opening.cover is None:
+        return opening
+    own, cover = from_cover(opening), opening.cover
+
+    def kept_under(cut: Region[Surface]) -> tuple[Slack[Tile], ...]:
+        shares = (intersection(piece.outline, cut.moved(piece.tile_at.inverse())) for piece in pieces)
+        seen = ((share, piece) for share, piece in zip(shares, pieces, strict=True) if not share.is_empty)
+        return tuple(under_cover(cover, share.moved(piece.tile_at).moved(own)) for share, piece in seen)
+
+    leeway = replace(opening.leeway, under=kept_under(lapped), bare=kept_under(region(opening.ring)))
+    return replace(opening, leeway=leeway)
 
 
 def _pieces_met(ring: Ring[Surface], layouts: Sequence[Layout]) -> Iterator[Piece]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.geometry.frames import Point, Surface
@@ -13,6 +13,8 @@ from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
 from cutmarks.job.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
 from cutmarks.locating.shapes import shape_known
+from cutmarks.openings.hidden import lap_of, leeway_of
+from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Opening
 from cutmarks.units import Style, say
 
@@ -45,7 +47,7 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
     ring = ring_of(sized.shape, at)
     box = located.ring.bounds
     wide, high = located.read
-    return Opening(
+    opening = Opening(
         name=spec.name,
         surface=surface,
         what=spec.what,
@@ -58,13 +60,14 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         core=sized.core,
         cover=cover,
         cover_known=spec.cover_known,
-        you_may_be=_you_may_be(located, ring, sized.shape, cover, limits) if _size_is_known(located) else None,
+        leeway=Leeway(0.0, None),
         end=spec.end,
         note=spec.note,
         keep_clear=_keep_clear(spec),
         sweep=spec.sweep,
         template=spec.template,
     )
+    return replace(opening, leeway=leeway_of(opening, limits, _size_is_known(located)))
 
 
 def cover_of(spec: HoleSpec, is_round: bool) -> Cover | None:
@@ -86,22 +89,14 @@ def _keep_clear(spec: HoleSpec) -> Cover | None:
 
 
 def best_hole(thing: float, cover: float, lap: float = LIMITS.lap.value) -> float:
-    """The hole that leaves most error any way, D* = (d + P - 2 o) / 2, for thing d, cover P and lap o, mm.
+    """The hole that leaves most leeway any way, D* = (d + P - 2 o) / 2, for thing d, cover P and lap o, mm.
+
+    There (D - d) / 2, up to the thing, and (P - D) / 2 - o, up to the cover's lap, are the same.
 
     >>> best_hole(15, 65)
     37.0
     """
     return (thing + cover - 2 * lap) / 2
-
-
-def allowed_error(hole: float, thing: float, cover: float | None, lap: float = LIMITS.lap.value) -> float:
-    """How far off any way the hole may sit: min((D - d) / 2, (P - D) / 2 - o), mm; without a cover only the first.
-
-    >>> allowed_error(35, 15, 65), allowed_error(28, 15, 65)
-    (10.0, 6.5)
-    """
-    goes_over = (hole - thing) / 2
-    return goes_over if cover is None else min(goes_over, (cover - hole) / 2 - lap)
 
 
 def _sized(
@@ -136,7 +131,8 @@ def _round(
     least, most, best = thing + 2 * limits.round_play.value, float("inf"), None
     if cover is not None:
         across = min(cover.w, cover.h)
-        most, best = across - 2 * limits.lap.value, best_hole(thing, across, limits.lap.value)
+        lap = lap_of(cover, limits)
+        most, best = across - 2 * lap, best_hole(thing, across, lap)
     if spec.opening_range is not None:
         low, high = spec.opening_range
         least, most = low, high
@@ -182,30 +178,3 @@ def _size_is_known(located: Located) -> bool:
     if located.diameter is not None or located.read != (None, None):
         return True
     return bool(spec.corners or spec.outline) or shape_known(spec)[0] is not None
-
-
-def _you_may_be(located: Located, ring: Ring[Surface], shape: Shape, cover: Cover | None, limits: Limits) -> float:
-    """The least of the room round the thing and of the cover's lap, over both axes; never below 0, mm."""
-    if isinstance(shape, Circle) and located.diameter is not None:
-        across = None if cover is None else min(cover.w, cover.h)
-        return max(0.0, allowed_error(shape.d, located.diameter, across, limits.lap.value))
-    if isinstance(shape, Rect) and shape.lean and isinstance(located.thing, Rect):
-        return max(0.0, min(_leaning_rooms(located.thing, shape, cover, limits.box_lap.value)))
-    cut, thing = ring.bounds, located.ring.bounds
-    rooms = [
-        thing.min_x - cut.min_x,
-        cut.max_x - thing.max_x,
-        thing.min_y - cut.min_y,
-        cut.max_y - thing.max_y,
-    ]
-    if cover is not None:
-        rooms += [(cover.w - cut.width) / 2 - limits.box_lap.value, (cover.h - cut.height) / 2 - limits.box_lap.value]
-    return max(0.0, min(rooms))
-
-
-def _leaning_rooms(thing: Rect, cut: Rect, cover: Cover | None, lap: float) -> list[float]:
-    """Room and lap along a leaning box's own sides: its plate is screwed to it, and leans with it."""
-    rooms = [(cut.w - thing.w) / 2, (cut.h - thing.h) / 2]
-    if cover is not None:
-        rooms += [(cover.w - cut.w) / 2 - lap, (cover.h - cut.h) / 2 - lap]
-    return rooms

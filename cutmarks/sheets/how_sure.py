@@ -10,7 +10,7 @@ from cutmarks.sheets.flow import Block, heading, paragraph, space
 
 CERTAIN = 0.999
 """Cuts that are surer than this are counted, not listed."""
-NOTE = "readings, lines, pitch, paper, marking and core together"
+NOTE = "readings, lines, pitch, paper, marking and core together; until it shows, the lap not counted"
 
 
 def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:

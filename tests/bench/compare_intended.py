@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tests.bench.compare_outputs import NOTHING, Difference, Kind, Output
+from tests.bench.compare_read import csv_rows
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -98,6 +99,74 @@ def print_anew(one: Difference, before: Output, after: Output) -> bool:
     )
 
 
+LEEWAY_RULES = {
+    *("shows past its cover", "cover laps little", "cover may not hide it", "not sure", "cannot be put on"),
+    *("readings disagree", "reading does not fit", "found too far", "sides disagree", "thin bridge", "slot sides"),
+}
+"""Findings that read how far a hole may be off, how its cover laps, or whether a notch would be hidden."""
+
+
+def not_round(output: Output) -> set[str]:
+    """The holes that are not a closed round one under a round cover or none."""
+    plates = {row["hole"] for row in csv_rows(output.folder / "holes.csv") if " x " in row["cover mm"]}
+    return plates | {hole["name"] for hole in output.plan["penetrations"] if "circle" not in hole["opening"]}
+
+
+def leeway_cell(one: Difference, before: Output, after: Output) -> bool:
+    """How far a hole that is not round under round may be off."""
+    row = csv_rows(after.folder / "holes.csv")[int(re.findall(r"\d+", one.path)[0]) - 2]
+    return row["hole"] in not_round(before)
+
+
+def leeway_chance(one: Difference, before: Output, after: Output) -> bool:
+    """How sure a hole is that is not round under round."""
+    number = int(one.path.split("/")[2])
+    return before.plan["sure"][number]["penetration"] in not_round(before)
+
+
+def leeway_finding(one: Difference, before: Output, after: Output) -> bool:
+    """What is found of a hole that is not round under round, by a rule that reads its leeway."""
+    number = int(one.path.split("/")[2])
+    found = [
+        value if isinstance(value, dict) else output.plan["findings"][number]
+        for value, output in ((one.before, before), (one.after, after))
+        if value is not NOTHING
+    ]
+    return all(each["rule"] in LEEWAY_RULES and not_round(before) & set(each["about"]) for each in found)
+
+
+def _changed_findings(before: Output, after: Output) -> str:
+    """All that findings say on one side alone, and the kinds and counts that stand over them."""
+    texts = [{f"{one['text']} ({one['source']})" for one in output.plan["findings"]} for output in (before, after)]
+    return " ".join(texts[0] ^ texts[1])
+
+
+def follows_from_findings(one: Difference, before: Output, after: Output) -> bool:
+    """Words that stand in a finding that one side alone has, a count of findings, or a figure of leeway."""
+    said = set(_changed_findings(before, after).split()) | {"STOP", "CHECK", "NOTE", "WARN:", "NOTE:", "STOP:"}
+    words = f"{one.before if one.before is not NOTHING else ''} {one.after if one.after is not NOTHING else ''}".split()
+    return bool(said) and all(word in said or word.strip("(),.") in _leeways(before, after) | _counts for word in words)
+
+
+def _leeways(before: Output, after: Output) -> set[str]:
+    """How far the holes that are not round under round may be off, as it is printed: down to a half."""
+    odd, found = not_round(before), set()
+    for output in (before, after):
+        for row in csv_rows(output.folder / "holes.csv"):
+            if row["hole"] in odd and row["you may be mm"]:
+                halves = int(float(row["you may be mm"]) * 2 + 1e-6)
+                found.add(f"{halves // 2 or ('' if halves % 2 else 0)}{'½' if halves % 2 else ''}")
+    return found
+
+
+_counts = {str(number) for number in range(40)}
+
+
+def note_of_how_sure(one: Difference, before: Output, after: Output) -> bool:
+    """The job sheet says that HOW SURE counts without the lap."""
+    return (one.before, one.after) == ("together", "together; until it shows, the lap not counted")
+
+
 INTENDED: tuple[Intended, ...] = (
     Intended(
         "names with the job in them",
@@ -123,4 +192,17 @@ INTENDED: tuple[Intended, ...] = (
         print_anew,
         "they are of values, and of all that is marked, cut and read; every earlier print reads as stale once",
     ),
+    Intended(
+        "leeway in lists", ("list",), "row .*: you may be mm$", leeway_cell, "it is exact for every pair of shapes"
+    ),
+    Intended("leeway in HOW SURE", ("plan",), r"/sure/\d+/chance$", leeway_chance, "slots and outlines are exact"),
+    Intended("leeway in findings", ("plan",), r"/findings/\d+", leeway_finding, "they read the one leeway"),
+    Intended(
+        "leeway in words",
+        ("list", "words", "label"),
+        r"row .*: before you cut$|page |words",
+        follows_from_findings,
+        "what is printed follows from the figures",
+    ),
+    Intended("HOW SURE without the lap", ("words",), "page ", note_of_how_sure, "it counts until the hole shows"),
 )

@@ -143,7 +143,7 @@ def run_case(case: Case, tally: Tally) -> None:
         return
     piece, cut = found
     limit = bridge_of(piece, "wall", LIMITS).least_look
-    notch = hidden_notch(piece, cut, limit, case.lap)
+    notch = hidden_notch(piece, cut, limit, LIMITS)
     if notch is None:
         return
     tally.notches += 1

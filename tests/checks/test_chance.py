@@ -8,10 +8,27 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import multivariate_normal, norm
 
-from cutmarks.checks.chance import box, chance, disc, inside_round
+from cutmarks.checks.chance import chance
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Rect, ring_of
+from cutmarks.geometry.slack import InDisc, InPolygon, Slack, in_round
 from cutmarks.locating.model import Doubt
 
 ROUND = Doubt(1.44, 0.0, 1.44)
+
+
+def disc(radius: float) -> InDisc:
+    return InDisc(0.0, 0.0, radius)
+
+
+def box(left: float, right: float, down: float, up: float) -> InPolygon:
+    return InPolygon(((-1.0, 0.0, left), (1.0, 0.0, right), (0.0, -1.0, down), (0.0, 1.0, up)))
+
+
+def inside_round(w: float, h: float, d: float) -> Slack[Tile]:
+    inner: Ring[Tile] = ring_of(Rect(w, h), Point(0.0, 0.0))
+    return in_round((inner,), d / 2)
 
 
 @pytest.mark.parametrize("radius", [0.3, 1.0, 2.5, 5.0, 40.0])
@@ -62,9 +79,8 @@ def test_a_square_hole_under_a_round_cover() -> None:
 
 def test_two_rooms_count_together() -> None:
     assert chance([disc(2.0), disc(1.0)], ROUND) == pytest.approx(chance([disc(1.0)], ROUND))
-    assert chance([disc(50.0), box(1.0, 1.0, 50.0, 50.0)], ROUND) == pytest.approx(
-        norm.cdf(1 / 1.2) - norm.cdf(-1 / 1.2), abs=5e-5
-    )
+    both: list[Slack[Tile]] = [disc(50.0), box(1.0, 1.0, 50.0, 50.0)]
+    assert chance(both, ROUND) == pytest.approx(norm.cdf(1 / 1.2) - norm.cdf(-1 / 1.2), abs=5e-5)
 
 
 def test_the_ends() -> None:

@@ -11,17 +11,18 @@ from typing import Any
 import numpy as np
 import pytest
 
-from cutmarks.checks.chance import Room, chance, disc, inside_round
-from cutmarks.checks.opened import under_round
+from cutmarks.checks.chance import chance
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.geometry.regions import Region, region
-from cutmarks.geometry.shapes import Circle, Rect, ring_of
+from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Rect, ring_of
+from cutmarks.geometry.slack import in_round
 from cutmarks.locating.model import Doubt
 from cutmarks.plan import Plan
 from tests.checks.jobs import hole, only, plan, said
 
 SHOWS, LAPS_LITTLE, MAY_NOT_HIDE = "shows past its cover", "cover laps little", "cover may not hide it"
 DRAWN = 200_000
+BOX: Ring[Tile] = ring_of(Rect(20.0, 12.0), Point(0.0, 0.0))
 QUANTILE = 3.2905
 """Of the normal distribution for 99.9 % between two sides (tables)."""
 
@@ -170,25 +171,18 @@ def test_a_mouth_that_shows_is_not_sure() -> None:
     assert u_cut(36.0).sure[0].chance < 0.001
 
 
-@pytest.mark.parametrize(
-    ("cut", "room"),
-    [
-        # The same in closed form: a round hole of 20 under a cover of 26, a box of 20 x 12 under one of 30.
-        (region(ring_of(Circle(20.0), Point(0.0, 0.0))), disc(3.0)),
-        (region(ring_of(Rect(20.0, 12.0), Point(0.0, 0.0))), inside_round(20.0, 12.0, 30.0)),
-    ],
-)
-def test_the_room_under_a_round_cover_is_that_of_a_round_hole_and_of_a_box(cut: Region[Tile], room: Room) -> None:
-    found = under_round(cut, 13.0 if room.high == 3.0 else 15.0)
-    assert (found.low, found.high) == pytest.approx((room.low, room.high))
-    for dx in np.linspace(0.99 * room.low, 0.99 * room.high, 9):
-        assert found.span(dx) == pytest.approx(room.span(dx))
-    doubt = Doubt(1.5, 0.4, 0.9)
-    assert chance([found], doubt) == pytest.approx(chance([room], doubt), abs=1e-5)
+@pytest.mark.parametrize("dx", np.linspace(-3.5, 3.5, 9))
+def test_the_room_under_a_round_cover_is_that_of_a_box_in_closed_form(dx: float) -> None:
+    # A box of 20 x 12 under a cover of 30: its corners (|dx| + 10, |dy| + 6) are at most 15 out.
+    found = in_round((BOX,), 15.0)
+    half = math.sqrt(15.0**2 - (abs(dx) + 10.0) ** 2) - 6.0
+    assert found.span(dx) == pytest.approx((-half, half))
+    far = math.sqrt(15.0**2 - 6.0**2) - 10.0
+    assert found.reach == pytest.approx((-far, far))
 
 
 def test_there_is_no_room_for_what_is_larger_than_its_cover() -> None:
-    larger: Region[Tile] = region(ring_of(Rect(20.0, 20.0), Point(0.0, 0.0)))
+    larger: Ring[Tile] = ring_of(Rect(20.0, 20.0), Point(0.0, 0.0))
     # Its half diagonal is 14.14; along x alone it would fit.
-    assert chance([under_round(larger, 14.0)], Doubt(1.0, 0.0, 1.0)) == 0.0
-    assert chance([under_round(larger, 9.0)], Doubt(1.0, 0.0, 1.0)) == 0.0
+    assert chance([in_round((larger,), 14.0)], Doubt(1.0, 0.0, 1.0)) == 0.0
+    assert chance([in_round((larger,), 9.0)], Doubt(1.0, 0.0, 1.0)) == 0.0

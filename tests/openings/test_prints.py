@@ -17,7 +17,7 @@ from cutmarks.openings.model import Cover, Drilled, WallCheck
 from cutmarks.openings.prints import print_of
 from cutmarks.plan import make_plan
 from cutmarks.tiling.model import FixedSides
-from tests.handmade import cut_piece, opening
+from tests.handmade import any_way, cut_piece, opening
 
 HOLE = opening("riser", Circle(35.0), 100.0, 80.0, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
 CHECK = WallCheck("splash 3-6", "left", 69.0, 84.0, True)
@@ -57,7 +57,7 @@ CHANGED = {
     "cover square": with_hole(cover=Cover(65.0, 65.0, False)),
     "no cover": with_hole(cover=None),
     "kept clear": with_hole(keep_clear=Cover(90.0, 90.0, True)),
-    "how far off": with_hole(you_may_be=9.5),
+    "how far off": with_hole(leeway=any_way(9.5)),
     "marked from across": with_cut(mark_from=("right", "bottom")),
     "marked from up": with_cut(mark_from=("left", "top")),
     "from a cut edge": with_cut(from_cut_edges=(("left", 12.0),)),
@@ -133,11 +133,11 @@ surfaces:
     holes:
       - {{name: cold, what: 15 copper, across: 100 to 115 right of V, up: 120 to 135 above B, cover: {cover}}}
 """
-AS_IT_IS = {"w": 346, "h": 346, "work": "from the left", "cover": 65}
+AS_IT_IS = {"w": 346, "h": 346, "work": "left to right", "cover": 65}
 
 
 @pytest.mark.parametrize(
-    "change", [{"w": 347}, {"h": 347}, {"work": "from the right"}, {"cover": 70}, {"cover": "none"}]
+    "change", [{"w": 347}, {"h": 347}, {"work": "right to left"}, {"cover": 70}, {"cover": "none"}]
 )
 def test_a_changed_job_gives_its_piece_another(change):
     (piece,) = plan_of(AS_IT_IS).pieces

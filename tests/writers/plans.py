@@ -15,6 +15,7 @@ from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Edge, Line, SetOut
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from tests.handmade import any_way
 
 Hole = tuple[str, Shape, float, float]
 """A name, a shape and its centre on the tile, mm."""
@@ -107,7 +108,7 @@ def _cut(
         core=35.0 if isinstance(shape, Circle) else None,
         cover=Cover(65.0, 65.0, round=True),
         cover_known=True,
-        you_may_be=10.0,
+        leeway=any_way(10.0),
     )
     return Cut(
         opening=opening,
