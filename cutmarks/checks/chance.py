@@ -1,7 +1,7 @@
 """The chance that a hole sits where it may: a normal error of two coordinates against the room that there is.
 
 The room is a leeway's parts; the error is (dx, dy) of the hole against the thing, mm, along the axes of these parts.
-Worked out by one integral, good to 0.00005: no drilling is simulated.
+Worked out by one integral, good to 0.0001: no drilling is simulated.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from cutmarks.locating.model import Doubt
 
 FAR_OUT = 9.0
 """Errors over so many standard deviations do not happen: 2 in 10^19."""
-STEPS = 128
+STEPS = 48
 """Steps of the integral; with the sine in front they crowd where a round room ends upright."""
 LEAST_SIGMA = 1e-6
 """A standard deviation under this, mm, is no doubt at all."""
@@ -36,8 +36,7 @@ def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
         return 0.0
     middle, half = (low + high) / 2, (high - low) / 2
 
-    def at(sine: float, cosine: float) -> float:
-        dx = middle + half * sine
+    def at(dx: float) -> float:
         down, up = rooms[0].span(dx)
         for room in rooms[1:]:
             lower, upper = room.span(dx)
@@ -45,11 +44,14 @@ def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
         if up <= down:
             return 0.0
         inside = _below((up - slope * dx) / beside) - _below((down - slope * dx) / beside)
-        return math.exp(-((dx / sigma_x) ** 2) / 2) * inside * cosine
+        return math.exp(-((dx / sigma_x) ** 2) / 2) * inside
 
-    # The trapezoid rule: the integrand is nought at both ends.
-    total = math.fsum(at(sine, cosine) for sine, cosine in _angles())
-    return min(1.0, max(0.0, total * half / (sigma_x * math.sqrt(2 * math.pi)) * math.pi / STEPS))
+    # The trapezoid rule over the angle, of whose ends the cosine makes nothing, and the first term of Euler and
+    # Maclaurin for what is not nothing there: a room that ends in a straight side.
+    step = math.pi / STEPS
+    total = step * math.fsum(at(middle + half * sine) * cosine for sine, cosine in _angles())
+    total += step**2 / 12 * (at(low) + at(high))
+    return min(1.0, max(0.0, total * half / (sigma_x * math.sqrt(2 * math.pi))))
 
 
 @cache

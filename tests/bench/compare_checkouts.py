@@ -17,7 +17,7 @@ import subprocess
 import sys
 import tempfile
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
@@ -72,11 +72,23 @@ def run(before: Path, after: Path, seeded: int, seed: int, work: Path) -> list[C
     jobs.mkdir()
     write_jobs(before, seeded, seed, jobs)
     makers = [made(checkout, jobs, out) for checkout, out in zip((before, after), outs, strict=True)]
-    if any([maker.wait() for maker in makers]):
+    if not all(_done(makers)):
         return None
     names = sorted(folder.name for folder in jobs.iterdir())
     with ProcessPoolExecutor(WORKERS) as pool:
         return list(pool.map(partial(compared, before=outs[0], after=outs[1]), names, chunksize=4))
+
+
+def _done(makers: Sequence[subprocess.Popen[bytes]]) -> Iterator[bool]:
+    """Whether each came to its end; where one did not, the others are stopped."""
+    try:
+        for maker in makers:
+            yield maker.wait() == 0
+    finally:
+        for maker in makers:
+            if maker.poll() is None:
+                maker.terminate()
+                maker.wait()
 
 
 def report(results: Iterable[Compared]) -> bool:

@@ -167,6 +167,19 @@ def note_of_how_sure(one: Difference, before: Output, after: Output) -> bool:
     return (one.before, one.after) == ("together", "together; until it shows, the lap not counted")
 
 
+def chance_in_fewer_steps(one: Difference, before: Output, after: Output) -> bool:
+    """A chance that differs by what the integral is good to."""
+    return abs(one.before - one.after) <= 1.5e-4
+
+
+def times_in_fewer_steps(one: Difference, before: Output, after: Output) -> bool:
+    """So many times in 1000, one more or less."""
+    counts = [str(value).split() for value in (one.before, one.after)]
+    return all(len(count) == 1 and count[0].isdigit() for count in counts) and (
+        abs(int(one.before) - int(one.after)) == 1 and int(one.before) > 20
+    )
+
+
 INTENDED: tuple[Intended, ...] = (
     Intended(
         "names with the job in them",
@@ -205,4 +218,6 @@ INTENDED: tuple[Intended, ...] = (
         "what is printed follows from the figures",
     ),
     Intended("HOW SURE without the lap", ("words",), "page ", note_of_how_sure, "it counts until the hole shows"),
+    Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),
+    Intended("times in 1000", ("words",), "page ", times_in_fewer_steps, "48 steps of the integral for 127"),
 )
