@@ -19,6 +19,7 @@ NO_SETTINGS = {
     "locating/network.py": {"SLOPE_OVER", "RIGHT_ANGLE"},
     "locating/precision.py": {"SIGMAS"},
     "locating/starts.py": {"MOST", "ASIDE"},
+    "openings/hidden.py": {"_HALF_TURN"},
     "openings/neighbours.py": {"LOOK", "SQUARE_OVER", "PAST"},
     "openings/outlines.py": {"DIAGONAL", "LOOKED_AT", "RAKE"},
     "openings/sizing.py": {"SAME_CORE"},
@@ -28,7 +29,7 @@ NO_SETTINGS = {
     "checks/chance.py": {"FAR_OUT", "STEPS", "LEAST_SIGMA"},
     "checks/doubt.py": {"WHOLE"},
     "checks/frames.py": {"SLACK"},
-    "checks/opened.py": {"NEAR", "HALVINGS", "THIRDS"},
+    "checks/opened.py": {"NEAR"},
     "checks/strength.py": {"CM2"},
     "checks/surfaces.py": {"AT_THE_EDGE"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.

@@ -5,6 +5,7 @@ find("1/2 copper", "us", Unit.INCH).od     -> 15.875
 find("mixer valve", "uk", Unit.MM)         -> None: no size was named
 """
 
+from cutmarks.fittings.boxes import is_box
 from cutmarks.fittings.finding import find, pipes_near
 from cutmarks.fittings.model import Choice, Fitting, Kind, Mark, System
 from cutmarks.fittings.own import OWN_FILE, read_own
@@ -22,6 +23,7 @@ __all__ = [
     "cores",
     "cores_source",
     "find",
+    "is_box",
     "pipes_near",
     "read_own",
 ]

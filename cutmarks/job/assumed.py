@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from cutmarks.fittings import is_box
 from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.laying import BOND_WAYS
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, Surface
 
 HALF = 2
 """A bond by halves is the same back and forth as stepped."""
-BOX_WORDS = ("box", "socket", "switch", "spur", "plate")
 MOST_NAMED = 8
 """More names than these are counted, not listed."""
 
@@ -95,9 +95,7 @@ def _holes(surface: Surface) -> Iterator[str]:
 def _is_box(hole: HoleSpec) -> bool:
     if hole.corners or hole.outline or hole.size is not None:
         return True
-    if hole.fitting is not None:
-        return hole.fitting.kind in ("box", "plate", "device")
-    return any(word in hole.what.casefold() for word in BOX_WORDS)
+    return is_box(hole.what, hole.fitting)
 
 
 def _taken_to_centre(hole: HoleSpec) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast, overload
 
+from cutmarks.fittings import is_box
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
 from cutmarks.job.thing_size import HIDES_ONLY, no_size
@@ -12,7 +13,6 @@ if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Reading
 
-BOX_WORDS = ("box", "socket", "switch", "plate", "valve box", "spur", "outlet")
 
 
 class Unlocatable(Exception):
@@ -58,8 +58,7 @@ def shape_as_read(
         one = wide if wide is not None else high
         assert one is not None
         return Circle(one), one
-    is_box = any(word in spec.what.lower() for word in BOX_WORDS)
-    if not is_box and abs(wide - high) <= round_within:
+    if not is_box(spec.what, spec.fitting) and abs(wide - high) <= round_within:
         diameter = max(wide, high)
         return Circle(diameter), diameter
     return Rect(wide, high), None

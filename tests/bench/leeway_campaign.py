@@ -40,6 +40,7 @@ Clearance = Callable[[Floats], Floats]
 NEAR = 1e-6
 DIRECTIONS = 240
 FARTHEST = 400.0
+HALVINGS = 50
 LAPS = {True: 3.0, False: 2.0}
 """Common practice: 3 mm for a rose (1/8 in), 2 for a plate."""
 KINDS = (
@@ -202,22 +203,20 @@ def _outline(draw: Random, kind: str) -> Pair:
     reach = 2 * np.abs(places).max(axis=0)
     edge = cut.exterior
 
+    corners = np.array(thing.exterior.coords)[:-1]
+
     def over(offsets: Floats) -> Floats:
-        found = []
-        for dx, dy in offsets:
-            moved = shapely.affinity.translate(thing, -dx, -dy)
-            if cut.contains(moved):
-                found.append(edge.distance(moved.exterior))
-            else:
-                # How far a corner of one sticks through the boundary of the other; no more than it is out.
-                out = [
-                    edge.distance(shapely.Point(p)) for p in moved.exterior.coords if not cut.contains(shapely.Point(p))
-                ]
-                held = [
-                    moved.exterior.distance(shapely.Point(p)) for p in edge.coords if moved.contains(shapely.Point(p))
-                ]
-                found.append(-max(out + held, default=0.0))
-        return np.array(found)
+        moved = corners[None] - offsets[:, None, :]
+        rings = shapely.linearrings(np.concatenate([moved, moved[:, :1]], axis=1))
+        polygons = shapely.polygons(rings)
+        inside = shapely.contains(cut, polygons)
+        # How far a corner of one sticks through the boundary of the other; no more than it is out.
+        ours = shapely.points(moved)
+        out = np.where(shapely.contains(cut, ours), 0.0, shapely.distance(edge, ours)).max(axis=1)
+        theirs = shapely.points(places)[None, :]
+        held = shapely.contains(polygons[:, None], theirs)
+        through = np.where(held, shapely.distance(rings[:, None], theirs), 0.0).max(axis=1)
+        return np.where(inside, shapely.distance(edge, rings), -np.maximum(out, through))
 
     def shape(of: Any) -> Outline:
         return Outline(tuple(Vertex(x, y) for x, y in shapely.geometry.polygon.orient(of).exterior.coords[:-1]))
@@ -229,7 +228,7 @@ def _outline(draw: Random, kind: str) -> Pair:
 def border(pair: Pair, ways: Floats, lapped: bool = True) -> Floats:
     """How far it is from where it is meant to be to the border, in the directions of unit vectors, by halving."""
     inside, outside = np.zeros(len(ways)), np.full(len(ways), FARTHEST)
-    for _ in range(60):
+    for _ in range(HALVINGS):
         between = (inside + outside) / 2
         holds = pair.clearance(ways * between[:, None], lapped) >= 0
         inside, outside = np.where(holds, between, inside), np.where(holds, outside, between)
