@@ -99,6 +99,12 @@ def print_anew(one: Difference, before: Output, after: Output) -> bool:
     )
 
 
+def beside_a_join(one: Difference, before: Output, after: Output) -> bool:
+    """The longer wording beside a join for the shorter, or the other way round."""
+    longer, shorter = sorted((str(one.before), str(one.after)), key=len, reverse=True)
+    return longer == f"{shorter}, cross on cross" or (longer, shorter) == (", cross on cross", "")
+
+
 LEEWAY_RULES = {
     *("shows past its cover", "cover laps little", "cover may not hide it", "not sure", "cannot be put on"),
     *("readings disagree", "reading does not fit", "found too far", "sides disagree", "thin bridge", "slot sides"),
@@ -135,17 +141,35 @@ def leeway_finding(one: Difference, before: Output, after: Output) -> bool:
     return all(each["rule"] in LEEWAY_RULES and not_round(before) & set(each["about"]) for each in found)
 
 
-def _changed_findings(before: Output, after: Output) -> str:
-    """All that findings say on one side alone, and the kinds and counts that stand over them."""
+def _changed_findings(before: Output, after: Output) -> set[str]:
+    """What findings say on one side alone, each with its source behind it."""
     texts = [{f"{one['text']} ({one['source']})" for one in output.plan["findings"]} for output in (before, after)]
-    return " ".join(texts[0] ^ texts[1])
+    return texts[0] ^ texts[1]
 
 
 def follows_from_findings(one: Difference, before: Output, after: Output) -> bool:
-    """Words that stand in a finding that one side alone has, a count of findings, or a figure of leeway."""
-    said = set(_changed_findings(before, after).split()) | {"STOP", "CHECK", "NOTE", "WARN:", "NOTE:", "STOP:"}
-    words = f"{one.before if one.before is not NOTHING else ''} {one.after if one.after is not NOTHING else ''}".split()
-    return bool(said) and all(word in said or word.strip("(),.") in _leeways(before, after) | _counts for word in words)
+    """Words of a finding that one side alone has, a count of findings, or a figure of a leeway that has changed."""
+    said = {word for text in _changed_findings(before, after) for word in text.split()} | _LEVELS
+    figures = _leeways(before, after) | _times(before, after) | _COUNTS
+    words = f"{one.before} {one.after}".split()
+    return all(word in said or word.strip("(),.") in figures for word in words)
+
+
+def sentences_of_findings(one: Difference, before: Output, after: Output) -> bool:
+    """Of the sentences in a cell those that one side alone has are findings that one side alone has."""
+    sides = [set(re.sub("(STOP|CHECK|NOTE): ", "", str(value)).split(" | ")) for value in (one.before, one.after)]
+    changed = _changed_findings(before, after)
+    return all(not said or any(text.startswith(said) for text in changed) for said in sides[0] ^ sides[1])
+
+
+def _times(before: Output, after: Output) -> set[str]:
+    """So many times in 1000, of the holes that are not round under round."""
+    odd = not_round(before)
+    sure = [one for output in (before, after) for one in output.plan["sure"]]
+    return {str(int(one["chance"] * 1000 + 1e-9)) for one in sure if one["penetration"] in odd}
+
+
+_LEVELS = {"STOP", "CHECK", "NOTE", "STOP:", "CHECK:", "NOTE:"}
 
 
 def _leeways(before: Output, after: Output) -> set[str]:
@@ -159,7 +183,7 @@ def _leeways(before: Output, after: Output) -> set[str]:
     return found
 
 
-_counts = {str(number) for number in range(40)}
+_COUNTS = {str(number) for number in range(40)}
 
 
 def note_of_how_sure(one: Difference, before: Output, after: Output) -> bool:
@@ -212,10 +236,24 @@ INTENDED: tuple[Intended, ...] = (
     Intended("leeway in findings", ("plan",), r"/findings/\d+", leeway_finding, "they read the one leeway"),
     Intended(
         "leeway in words",
-        ("list", "words", "label"),
-        r"row .*: before you cut$|page |words",
+        ("words", "label"),
+        "page |words",
         follows_from_findings,
         "what is printed follows from the figures",
+    ),
+    Intended(
+        "leeway in cells",
+        ("list",),
+        "row .*: before you cut$",
+        sentences_of_findings,
+        "what is listed follows from the figures",
+    ),
+    Intended(
+        "words beside a join",
+        ("words", "label"),
+        "page |words",
+        beside_a_join,
+        "the longer of two wordings stands where it has room, which depends on the width of the fingerprint in it",
     ),
     Intended("HOW SURE without the lap", ("words",), "page ", note_of_how_sure, "it counts until the hole shows"),
     Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),
