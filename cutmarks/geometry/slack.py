@@ -116,23 +116,24 @@ class InPolygon:
 
 @dataclass(frozen=True, slots=True)
 class InRound(Generic[F]):
-    """Anything inside a circle of `radius` about the origin.
-
-    reach  the least and the most dx, mm; one place where there is no room.
-    """
+    """Anything inside a circle of `radius` about the origin."""
 
     row: tuple[Edge[F], ...]
     radius: float
-    reach: Span
 
     @property
     def least(self) -> float:
         """How far any way, mm; below 0: how far it sticks out as it is."""
-        return self.radius - self._out(0.0, 0.0)
+        return self.radius - farthest_out(self.row)
+
+    @property
+    def reach(self) -> Span:
+        """The least and the most dx, mm; one place where there is no room."""
+        return _reach_under_round(self.row, self.radius)
 
     def contains(self, dx: float, dy: float) -> bool:
         """Whether it is still inside when moved so."""
-        return self._out(dx, dy) <= self.radius
+        return farthest_out(self.row, dx, dy) <= self.radius
 
     def along(self, ux: float, uy: float) -> float:
         """How far in the direction of a unit vector, mm; 0 where it is not inside as it is."""
@@ -141,9 +142,6 @@ class InRound(Generic[F]):
     def span(self, dx: float) -> Span:
         """From which dy to which, for a dx within `reach`, mm; the second is the lesser where there is no room."""
         return _under_round(self.row, self.radius, dx)
-
-    def _out(self, dx: float, dy: float) -> float:
-        return farthest_out(self.row, dx, dy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,8 +223,7 @@ def in_round(inner: Sequence[Ring[F]], radius: float, about: Point[F] | None = N
     if alone is not None:
         middle, own = alone
         return InDisc(x - middle.x, y - middle.y, radius - own)
-    row = tuple(_shifted(edge, -x, -y) for edge in _row(inner))
-    return InRound(row, radius, _reach_under_round(row, radius))
+    return InRound(tuple(_shifted(edge, -x, -y) for edge in _row(inner)), radius)
 
 
 def in_box(inner: Sequence[Ring[F]], half_w: float, half_h: float) -> Slack[F]:

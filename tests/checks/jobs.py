@@ -26,7 +26,9 @@ def hole(name: Any = "riser", x: Any = 150.0, y: Any = 100.0, **keys: Any) -> di
 
 def plan(*holes: Mapping[str, object], tile: Mapping[str, object] | None = None, **keys: Any) -> Plan:
     """The wall with these holes; `keys` go to its surface, `tile` to its tile, `job` keys by their own names."""
-    job: dict[str, Any] = {key: keys.pop(key) for key in ("limits", "accept", "cut", "say", "units") if key in keys}
+    job: dict[str, Any] = {
+        key: keys.pop(key) for key in ("limits", "accept", "cut", "say", "units", "found") if key in keys
+    }
     surface: dict[str, Any] = {
         "name": "wall",
         "kind": "wall",

@@ -129,6 +129,18 @@ def test_a_square_hole_under_a_rose_may_not_be_hidden_once_all_is_off() -> None:
         assert "past the rim of its cover" in finding.text
 
 
+def test_an_opened_hole_that_is_found_off_is_reckoned_where_it_then_is() -> None:
+    # A core of 35 opened to the left, 25 from the tile's edge: with its lap the mouth's corner is 25 across, 20.5 up.
+    notch = hole(x=26.5, opening=35, slot="towards the left")
+    made = plan(notch)
+    assert made.penetrations[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(25.0, 20.5))
+    (piece,) = [one for one in made.pieces if one.cuts]
+    # Expected 20.5 and 35.5 from the neighbour (a joint of 3 before the tile); read 3 less: 22 from the edge.
+    found = plan(notch, found=[{"piece": piece.name, "left": "17.5 to 32.5"}])
+    (moved,) = [one for one in found.pieces if one.cuts]
+    assert moved.cuts[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(22.0, 20.5))
+
+
 @pytest.mark.parametrize("kind", range(len(KINDS)))
 def test_a_slice_of_the_campaign(kind: int) -> None:
     tally = Tally()
