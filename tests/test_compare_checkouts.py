@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 import shutil
@@ -31,6 +32,7 @@ surfaces:
       - {name: a, tile: pale, joint: 3, start: {across: joint on V, up: sits on B}}
     holes:
       - {name: cold, what: 15 copper, across: 40 to 55 right of V, up: 120 to 135 above B, cover: 65, end: comes off}
+      - {name: hot, what: 15 copper, across: 40 to 55 right of V, up: 470 to 486 above B, cover: 65, end: comes off}
 """
 
 
@@ -224,6 +226,39 @@ def test_a_row_explains_what_it_names_and_nothing_else(outputs, capsys):
     assert "after  '15 steel'" in told
     assert "names with the job in them: explained nothing" in told
     assert "1 differences that nothing explains, in 1 jobs" in told
+
+
+def explained(outputs):
+    result = compared("wash", outputs[0].parent, outputs[1].parent)
+    return dict(result.explained), [one.path for one in result.unexplained]
+
+
+def test_another_fingerprint_is_meant_where_each_piece_has_its_own(outputs):
+    old = json.loads((outputs[1] / "plan.json").read_text(encoding="utf-8"))["pieces"][0]["fingerprint"]
+    changed_plan(outputs[1], lambda plan: plan["pieces"][0].__setitem__("fingerprint", "01234567"))
+    edited(outputs[1] / "pieces.csv", old, "01234567")
+    assert explained(outputs) == ({"fingerprints of pieces": 2}, [])
+    # The list of pieces with another one than the plan has.
+    edited(outputs[1] / "pieces.csv", "01234567", "76543210")
+    assert explained(outputs)[1] == ["row 2, a U1-3: fingerprint"]
+
+
+def test_two_pieces_that_are_not_told_apart_any_more_are_not_meant(outputs):
+    def alike(plan):
+        for piece in plan["pieces"]:
+            piece["fingerprint"] = "01234567"
+
+    changed_plan(outputs[1], alike)
+    assert explained(outputs)[1] != []
+
+
+def test_the_leeway_of_a_round_hole_is_not_meant_to_change(outputs):
+    head, *rows = csv.reader((outputs[1] / "holes.csv").read_text(encoding="utf-8-sig").splitlines())
+    place = head.index("you may be mm")
+    rows[0][place] = str(float(rows[0][place]) - 0.5)
+    with (outputs[1] / "holes.csv").open("w", encoding="utf-8-sig", newline="") as file:
+        csv.writer(file, lineterminator="\n").writerows([head, *rows])
+    assert [one for one in explained(outputs)[1] if "you may be" in one]
 
 
 def test_the_same_number_gives_the_same_job():
