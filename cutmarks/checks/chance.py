@@ -1,14 +1,15 @@
 """The chance that a hole sits where it may: a normal error of two coordinates against the room that there is.
 
 The room is a leeway's parts; the error is (dx, dy) of the hole against the thing, mm, along the axes of these parts.
-Worked out by one integral, good to 0.0001: no drilling is simulated.
+Worked out by one integral, good to 0.00015, mostly to 0.00001: no drilling is simulated.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
+from itertools import pairwise
 
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.slack import Slack
@@ -16,8 +17,8 @@ from cutmarks.locating.model import Doubt
 
 FAR_OUT = 9.0
 """Errors over so many standard deviations do not happen: 2 in 10^19."""
-STEPS = 48
-"""Steps of the integral; with the sine in front they crowd where a round room ends upright."""
+STEPS = 24
+"""Steps of each half of the integral; with the sine in front they crowd where a round room ends upright."""
 LEAST_SIGMA = 1e-6
 """A standard deviation under this, mm, is no doubt at all."""
 
@@ -34,7 +35,6 @@ def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
     low, high = max(low, -FAR_OUT * sigma_x), min(high, FAR_OUT * sigma_x)
     if low >= high:
         return 0.0
-    middle, half = (low + high) / 2, (high - low) / 2
 
     def at(dx: float) -> float:
         down, up = rooms[0].span(dx)
@@ -46,12 +46,20 @@ def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
         inside = _below((up - slope * dx) / beside) - _below((down - slope * dx) / beside)
         return math.exp(-((dx / sigma_x) ** 2) / 2) * inside
 
-    # The trapezoid rule over the angle, of whose ends the cosine makes nothing, and the first term of Euler and
-    # Maclaurin for what is not nothing there: a room that ends in a straight side.
-    step = math.pi / STEPS
+    # Two rooms that are alike left and right of where the hole is meant to be have a corner there.
+    ends_of_parts = (low, 0.0, high) if low < 0.0 < high else (low, high)
+    total = math.fsum(_integral(at, *part) for part in pairwise(ends_of_parts))
+    return min(1.0, max(0.0, total / (sigma_x * math.sqrt(2 * math.pi))))
+
+
+def _integral(at: Callable[[float], float], low: float, high: float) -> float:
+    """By the trapezoid rule over the angle, with the first term of Euler and Maclaurin.
+
+    The cosine makes nothing of both ends; the term is for what is not nothing there, as where a room ends straight.
+    """
+    middle, half, step = (low + high) / 2, (high - low) / 2, math.pi / STEPS
     total = step * math.fsum(at(middle + half * sine) * cosine for sine, cosine in _angles())
-    total += step**2 / 12 * (at(low) + at(high))
-    return min(1.0, max(0.0, total * half / (sigma_x * math.sqrt(2 * math.pi))))
+    return half * (total + step**2 / 12 * (at(low) + at(high)))
 
 
 @cache

@@ -77,6 +77,25 @@ def test_a_square_hole_under_a_round_cover() -> None:
     assert chance([inside_round(w, h, d)], doubt) == pytest.approx(wanted, abs=2e-3)
 
 
+@pytest.mark.parametrize(
+    ("w", "h", "d", "radius"), [(40.0, 30.0, 54.0, 3.0), (40.0, 40.0, 65.0, 5.0), (30.0, 50.0, 65.0, 4.0)]
+)
+@pytest.mark.parametrize(("sx", "sy"), [(1.2, 1.2), (0.6, 2.0), (2.0, 0.6)])
+def test_a_square_hole_round_a_pipe_under_a_round_cover(
+    w: float, h: float, d: float, radius: float, sx: float, sy: float
+) -> None:
+    # One room ends inside the other. By scipy: the normal distribution of dy between both rooms' ends, over dx.
+    def inside(x: float) -> float:
+        under = (d / 2) ** 2 - (abs(x) + w / 2) ** 2
+        up = min(math.sqrt(max(0.0, radius**2 - x * x)), math.sqrt(max(0.0, under)) - h / 2)
+        return norm.pdf(x / sx) / sx * max(0.0, 2 * norm.cdf(up / sy) - 1)
+
+    reach = min(radius, math.sqrt(d * d - h * h) / 2 - w / 2)
+    wanted, _ = quad(inside, -reach, reach, points=[0.0], limit=400)
+    both: list[Slack[Tile]] = [disc(radius), inside_round(w, h, d)]
+    assert chance(both, Doubt(sx**2, 0.0, sy**2)) == pytest.approx(wanted, abs=1.5e-4)
+
+
 def test_two_rooms_count_together() -> None:
     assert chance([disc(2.0), disc(1.0)], ROUND) == pytest.approx(chance([disc(1.0)], ROUND))
     both: list[Slack[Tile]] = [disc(50.0), box(1.0, 1.0, 50.0, 50.0)]

@@ -47,6 +47,8 @@ def test_the_best_hole() -> None:
     [
         # The largest usual core not over 37; 10 any way.
         (f"what: 15 copper, cover: 65, {ON}", 35, 10),
+        # A plate laps 2 where a rose laps 3: D* = (15 + 60 - 4) / 2 = 35.5, and (60 - 35) / 2 - 2 = 10.5 is left of it.
+        (f"what: 15 copper, cover: 86 x 60, {ON}", 35, 10),
         # No cover: pipe + 6 = 21, the next usual core is 22; (22 - 15) / 2.
         (f"what: 15 copper, cover: none, {ON}", 22, 3.5),
         # Play as written: 15 + 2 x 5.
