@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from cutmarks.job.phrases import Reading
 
 
-
 class Unlocatable(Exception):
     """A reading that names no place; the sentence says why. Caught in `locate` and turned into a fault of the job."""
 

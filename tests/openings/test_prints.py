@@ -16,11 +16,12 @@ from cutmarks.job import parse_job
 from cutmarks.openings.model import Cover, Drilled, WallCheck
 from cutmarks.openings.prints import print_of
 from cutmarks.plan import make_plan
+from cutmarks.sides import Side
 from cutmarks.tiling.model import FixedSides
 from tests.handmade import any_way, cut_piece, opening
 
 HOLE = opening("riser", Circle(35.0), 100.0, 80.0, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
-CHECK = WallCheck("splash 3-6", "left", 69.0, 84.0, True)
+CHECK = WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, True)
 PIECE = cut_piece([HOLE], 248.0, 398.0, at=(0.0, 0.0), checks=(CHECK,))
 
 
@@ -42,8 +43,8 @@ CHANGED = {
     "kind of tile": with_tile(name="slate"),
     "width": with_tile(w=248.5),
     "height": with_tile(h=398.5),
-    "fixed across": replace(PIECE, fixed=FixedSides("right", PIECE.fixed.up)),
-    "fixed up": replace(PIECE, fixed=FixedSides(PIECE.fixed.across, "top")),
+    "fixed across": replace(PIECE, fixed=FixedSides(Side.RIGHT, PIECE.fixed.up)),
+    "fixed up": replace(PIECE, fixed=FixedSides(PIECE.fixed.across, Side.TOP)),
     "outline": replace(PIECE, outline=region(polygon(((0.0, 0.0), (248.0, 0.0), (248.0, 397.999), (0.0, 398.0))))),
     "no hole": replace(PIECE, cuts=()),
     "hole's name": with_hole(name="return"),
@@ -58,12 +59,12 @@ CHANGED = {
     "no cover": with_hole(cover=None),
     "kept clear": with_hole(keep_clear=Cover(90.0, 90.0, True)),
     "how far off": with_hole(leeway=any_way(9.5)),
-    "marked from across": with_cut(mark_from=("right", "bottom")),
-    "marked from up": with_cut(mark_from=("left", "top")),
-    "from a cut edge": with_cut(from_cut_edges=(("left", 12.0),)),
+    "marked from across": with_cut(mark_from=(Side.RIGHT, Side.BOTTOM)),
+    "marked from up": with_cut(mark_from=(Side.LEFT, Side.TOP)),
+    "from a cut edge": with_cut(from_cut_edges=((Side.LEFT, 12.0),)),
     "no wall check": with_cut(wall_checks=()),
     "neighbour": with_cut(wall_checks=(replace(CHECK, neighbour="splash 3-5"),)),
-    "side read": with_cut(wall_checks=(replace(CHECK, side="right"),)),
+    "side read": with_cut(wall_checks=(replace(CHECK, side=Side.RIGHT),)),
     "near": with_cut(wall_checks=(replace(CHECK, near=69.5),)),
     "far": with_cut(wall_checks=(replace(CHECK, far=84.5),)),
 }
