@@ -61,6 +61,17 @@ def edited(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new, 1), encoding="utf-8")
 
 
+def with_cells(path: Path, change) -> None:
+    """The list with every row changed, each by its columns' names."""
+    rows = list(csv.DictReader(path.read_text(encoding="utf-8-sig").splitlines()))
+    for row in rows:
+        change(row)
+    with path.open("w", encoding="utf-8-sig", newline="") as file:
+        writer = csv.DictWriter(file, list(rows[0]), lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(rows)
+
+
 def changed_plan(folder: Path, change) -> None:
     plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
     change(plan)
@@ -98,9 +109,7 @@ def test_list(outputs):
 
 
 def test_list_without_a_column(outputs):
-    text = (outputs[1] / "pieces.csv").read_text(encoding="utf-8-sig")
-    lines = [line.split(",", 1)[1] for line in text.splitlines()]
-    (outputs[1] / "pieces.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    with_cells(outputs[1] / "pieces.csv", lambda row: row.pop("surface"))
     assert ("list", "column surface") in found(outputs)
 
 
@@ -234,12 +243,15 @@ def explained(outputs):
 
 
 def test_another_fingerprint_is_meant_where_each_piece_has_its_own(outputs):
-    old = json.loads((outputs[1] / "plan.json").read_text(encoding="utf-8"))["pieces"][0]["fingerprint"]
+    def other(row, fingerprint):
+        if row["piece"] == "a U1-3":
+            row["fingerprint"] = fingerprint
+
     changed_plan(outputs[1], lambda plan: plan["pieces"][0].__setitem__("fingerprint", "01234567"))
-    edited(outputs[1] / "pieces.csv", old, "01234567")
+    with_cells(outputs[1] / "pieces.csv", lambda row: other(row, "01234567"))
     assert explained(outputs) == ({"fingerprints of pieces": 2}, [])
     # The list of pieces with another one than the plan has.
-    edited(outputs[1] / "pieces.csv", "01234567", "76543210")
+    with_cells(outputs[1] / "pieces.csv", lambda row: other(row, "76543210"))
     assert explained(outputs)[1] == ["row 2, a U1-3: fingerprint"]
 
 
@@ -253,11 +265,10 @@ def test_two_pieces_that_are_not_told_apart_any_more_are_not_meant(outputs):
 
 
 def test_the_leeway_of_a_round_hole_is_not_meant_to_change(outputs):
-    head, *rows = csv.reader((outputs[1] / "holes.csv").read_text(encoding="utf-8-sig").splitlines())
-    place = head.index("you may be mm")
-    rows[0][place] = str(float(rows[0][place]) - 0.5)
-    with (outputs[1] / "holes.csv").open("w", encoding="utf-8-sig", newline="") as file:
-        csv.writer(file, lineterminator="\n").writerows([head, *rows])
+    def less(row):
+        row["you may be mm"] = str(float(row["you may be mm"]) - 0.5)
+
+    with_cells(outputs[1] / "holes.csv", less)
     assert [one for one in explained(outputs)[1] if "you may be" in one]
 
 
