@@ -11,7 +11,7 @@ import click
 import pytest
 
 import cutmarks
-from cutmarks.cli.app import NAMES, app
+from cutmarks.cli.app import COMMANDS, app
 
 MARK = "<!-- test-command -->"
 
@@ -41,10 +41,11 @@ def test_importing_the_package_loads_none_of_its_dependencies():
 
 
 def test_every_command_and_option_has_help():
-    for name in NAMES:
+    for name in COMMANDS:
         command = app.get_command(click.Context(app), name)
         assert command is not None
         assert command.help, name
+        assert " ".join(command.help.split()).startswith(COMMANDS[name].removesuffix(".")), "the list says the same"
         assert "\\b" not in command.help, f"{name}: click's own sign is the backspace itself"
         for parameter in command.params:
             if isinstance(parameter, click.Option):
@@ -53,7 +54,7 @@ def test_every_command_and_option_has_help():
 
 def test_the_readme_shows_every_command(repository):
     readme = (repository / "README.md").read_text(encoding="utf-8")
-    assert [name for name in NAMES if f"cutmarks {name}" not in readme] == []
+    assert [name for name in COMMANDS if f"cutmarks {name}" not in readme] == []
 
 
 def test_the_readme_has_one_test_command_and_it_runs_the_tests(repository):

@@ -21,15 +21,13 @@ def mirror_images(pieces: Sequence[CutPiece], limits: Limits) -> Iterator[Findin
     """
     step = max(limits.alike.value, LEAST_STEP)
     hands: dict[tuple[str, frozenset[Spot]], list[str]] = defaultdict(list)
-    for piece in pieces:
-        if piece.cuts and not piece.piece.trimmed:
-            hands[piece.piece.tile.name, _spots(piece, step, mirrored=False)].append(piece.name)
+    whole = [piece for piece in pieces if piece.cuts and not piece.piece.trimmed]
+    as_seen = [_spots(piece, step, mirrored=False) for piece in whole]
+    for piece, own in zip(whole, as_seen, strict=True):
+        hands[piece.piece.tile.name, own].append(piece.name)
     pairs: dict[frozenset[tuple[str, frozenset[Spot]]], None] = {}
-    for piece in pieces:
-        if not piece.cuts or piece.piece.trimmed:
-            continue
-        tile = piece.piece.tile.name
-        own, other = _spots(piece, step, mirrored=False), _spots(piece, step, mirrored=True)
+    for piece, own in zip(whole, as_seen, strict=True):
+        tile, other = piece.piece.tile.name, _spots(piece, step, mirrored=True)
         if own != other and (tile, other) in hands:
             pairs.setdefault(frozenset(((tile, own), (tile, other))))
     for pair in pairs:

@@ -13,6 +13,7 @@ from cutmarks.checks.opened import NEAR, hidden
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
@@ -227,13 +228,16 @@ def lies_flat(
     openings: Sequence[Opening], layouts: Sequence[Layout], limits: Limits, style: Style
 ) -> Iterator[Finding]:
     """Covers over tiles of two thicknesses, and over the joint of bevelled tiles: they rock or gape."""
-    grounds = [(layout, layout.ground.moved(layout.grid.to_surface)) for layout in layouts]
+    laid = [layout for layout in layouts if not layout.ground.is_empty]
+    grounds = [(layout, layout.ground.moved(layout.grid.to_surface)) for layout in laid]
+    near = Near(ground.bounds for _, ground in grounds)
     bevelled: list[str] = []
     for opening in openings:
         ring = cover_on_surface(opening)
         if ring is None:
             continue
-        under = [layout for layout, ground in grounds if not intersection(region(ring), ground).is_empty]
+        beside = [grounds[number] for number in near.within(ring.bounds)]
+        under = [layout for layout, ground in beside if not intersection(region(ring), ground).is_empty]
         thick = [layout.tile.thickness for layout in under if layout.tile.thickness is not None]
         if thick and max(thick) - min(thick) > limits.two_thicknesses.value + TOUCH:
             yield Finding(

@@ -27,9 +27,9 @@ def thin_legs(pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limi
         if not _has_legs(piece):
             continue
         bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
-        found = thinnest(piece.outline)
         said = min((web for cut in piece.cuts if (web := cut.web.nearest) is not None), default=float("inf"))
-        if found is None or found.distance >= min(bridge.least_look - TOUCH, said * limits.same_bridge.value):
+        found = thinnest(piece.outline, min(bridge.least_look - TOUCH, said * limits.same_bridge.value))
+        if found is None:
             continue
         legs[round(found.distance, 3), bridge.least_look, bridge.look.source].append(piece.name)
     for (leg, limit, source), names in legs.items():

@@ -6,13 +6,11 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.limits import COMMON, Limit, Limits
 from cutmarks.checks.model import Finding, Level
 from cutmarks.checks.pieces import listed
-from cutmarks.geometry.distance import gap
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
@@ -67,9 +65,9 @@ def thin_bridges(
     thin: dict[tuple[Level, str, float, str, str], list[tuple[CutPiece, Cut, float, float]]] = defaultdict(list)
     for piece in pieces:
         bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
-        for cut in piece.cuts:
+        for number, cut in enumerate(piece.cuts):
             yield from hair_bites(piece, cut, limits, style)
-            near = _nearest(piece, cut, limits)
+            near = _nearest(piece, number, limits)
             if near is None:
                 continue
             if near <= limits.least_bite.value + TOUCH:
@@ -117,32 +115,30 @@ def _hair_bridge(
     )
 
 
-def _nearest(piece: CutPiece, cut: Cut, limits: Limits) -> float | None:
+def _nearest(piece: CutPiece, number: int, limits: Limits) -> float | None:
     """The least bridge beside a cut; one to another core that is so near that it breaks in has a rule of its own."""
-    near = [web for web in (cut.web.left, cut.web.right, cut.web.bottom, cut.web.top) if web is not None]
-    if cut.web.nearest is None:
-        return None
-    apart = [_apart(cut, other) for other in piece.cuts if other is not cut]
-    if any(one < limits.between_cores.value - TOUCH for one in apart):
-        far_enough = [one for one in apart if one >= limits.between_cores.value - TOUCH]
-        return min([*near, *far_enough], default=None)
-    return cut.web.nearest
+    web, least = piece.cuts[number].web, limits.between_cores.value - TOUCH
+    if web.nearest is None or not _cores_nearer(piece, number, least):
+        return web.nearest
+    sides = [side for side in (web.left, web.right, web.bottom, web.top) if side is not None]
+    nearer = _cores_nearer(piece, number, min(sides, default=math.inf))
+    far_enough = [between for other in nearer if (between := piece.between.gap(number, other)) >= least]
+    return min([*sides, *far_enough], default=None)
 
 
-def _apart(cut: Cut, other: Cut) -> float:
-    """Tile between two cores, mm; far apart where one of them is no core."""
-    if cut.opening.core is None or other.opening.core is None:
-        return float("inf")
-    return gap(cut.opening.ring, other.opening.ring)
+def _cores_nearer(piece: CutPiece, number: int, than: float) -> list[int]:
+    """The other cores of a piece less than `than` mm off one of its cuts, by number; none where that is no core."""
+    if piece.cuts[number].opening.core is None:
+        return []
+    return [other for other in piece.between.nearer(number, than) if piece.cuts[other].opening.core is not None]
 
 
 def cores_break_in(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
     """Two cores so near that the second has no tile to run in: it wanders into the first hole."""
+    least = limits.between_cores.value - TOUCH
     for piece in pieces:
-        for one, other in combinations(piece.cuts, 2):
-            between = _apart(one, other)
-            if between >= limits.between_cores.value - TOUCH:
-                continue
+        near = ((i, j) for i in range(len(piece.cuts)) for j in _cores_nearer(piece, i, least) if i < j)
+        for one, other, between in ((piece.cuts[i], piece.cuts[j], piece.between.gap(i, j)) for i, j in near):
             yield Finding(
                 "stop" if between <= limits.least_bite.value + TOUCH else "warn",
                 "core breaks in",

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from itertools import combinations
 
 from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
+from cutmarks.geometry.near import pairs_near
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
@@ -92,7 +92,9 @@ def wide_spaces(
     setout: SetOut, grounds: Sequence[tuple[Layout, Region[Surface]]], limits: Limits, style: Style
 ) -> Iterator[Finding]:
     """Two areas further apart than so many of the larger joint: meant, or a slip?"""
-    for (a, a_ground), (b, b_ground) in combinations(grounds, 2):
+    laid = [(one, one[1].bounds) for one in grounds if not one[1].is_empty]
+    widest = max((max(layout.grid.w, layout.grid.h) for layout, _ in grounds), default=0.0)
+    for (a, a_ground), (b, b_ground) in pairs_near(laid, widest):
         joint = max(a.grid.joint, b.grid.joint)
         space = min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)
         reach = min(a.grid.h, b.grid.h, a.grid.w, b.grid.w)

@@ -6,17 +6,17 @@ A command's module is imported when it is called, and it goes through `cutmarks.
 
 from __future__ import annotations
 
-import gc
 import importlib
+import os
 import sys
 import traceback
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Mapping
 
 import click
 
 from cutmarks import __version__
 from cutmarks.cli.ending import Exit, Work, exit_for, own_fault, said, sentence, work_of
+from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import CONTEXT, TRACE, trace_option
 from cutmarks.cli.terminal import NotPrinted, fitted, silence, stand_in, tell
 from cutmarks.errors import CutmarksError
@@ -27,25 +27,17 @@ EPILOG = (
 )
 
 
-NAMES = ("one", "new", "check", "make", "found", "fittings", "printer")
-"""The commands, as they are listed; each is a function of the same name in a module of the same name."""
-
-
-@contextmanager
-def _loading_once() -> Iterator[None]:
-    """Import without looking for garbage on the way, nor ever again in what was imported: it all stays.
-
-    A command is over in a third of a second, of which the collector took an eighth.
-    """
-    known, gc_was_on = len(sys.modules), gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if len(sys.modules) > known:
-            gc.freeze()
-        if gc_was_on:
-            gc.enable()
+COMMANDS: Mapping[str, str] = {
+    "one": "Say where the hole goes on one tile whose neighbours are fixed.",
+    "new": "Ask for the measurements and write a commented job.",
+    "check": "Print each hole's four measures and wall checks, and what to know before cutting.",
+    "make": "Write templates, job sheet, DXF, lists and plan.json into a folder.",
+    "found": "Take what was read at the wall: the hole moves, and its sheet is made anew.",
+    "fittings": "List pipes, boxes, plates and covers with their sizes and sources.",
+    "printer": "Measure a printer, so that its sheets come out at their true size.",
+}
+"""The commands as they are listed, each with the first sentence of its help, so that a list loads none of them; each
+is a function of the same name in a module of the same name."""
 
 
 class Commands(click.Group):
@@ -53,12 +45,20 @@ class Commands(click.Group):
 
     def list_commands(self, _ctx: click.Context) -> list[str]:
         """The commands in the order in which a tiler meets them."""
-        return list(NAMES)
+        return list(COMMANDS)
+
+    def format_commands(self, _ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of commands from the table."""
+        room = formatter.width - 6 - max(map(len, COMMANDS))
+        with formatter.section("Commands"):
+            formatter.write_dl(
+                [(name, click.Command(name, help=text).get_short_help_str(room)) for name, text in COMMANDS.items()]
+            )
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that name; for an unknown one all are fetched, so that the nearest can be named."""
-        wanted = (cmd_name,) if cmd_name in (*NAMES, *self.commands) else NAMES
-        with _loading_once():
+        wanted = (cmd_name,) if cmd_name in (*COMMANDS, *self.commands) else COMMANDS
+        with loading_once():
             for name in wanted:
                 if name not in self.commands:
                     self.add_command(getattr(importlib.import_module(f"cutmarks.cli.{name}"), name))
@@ -115,6 +115,8 @@ def app() -> None:
 def main() -> None:
     """Run the command line and end the process with one of the codes of `Exit`."""
     stand_in()
+    # A plug-in that another program brought for pydantic has no say in how a job is read; nor is one looked for.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     app(prog_name="cutmarks")
 
 

@@ -10,10 +10,9 @@ import click
 
 import cutmarks
 from cutmarks.cli.ending import Exit
+from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
-from cutmarks.cli.table import check_lines, says_stop, start_lines
 from cutmarks.cli.terminal import tell
-from cutmarks.tiling.options import missing_start, start_options
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -30,6 +29,11 @@ def check(job: Path, tools: Path | None, why: bool) -> Exit:
     JOB is a job file (cutmarks new writes one). Nothing is written. Where the job has no start yet, it says what a
     joint or the middle of a tile on the line would leave at the edges.
     """
+    # Late, all of it: --help of a command loads nothing of the job.
+    with loading_once():
+        from cutmarks.cli.table import check_lines, says_stop, start_lines
+        from cutmarks.tiling.options import missing_start, start_options
+
     read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
     reasons = _reasons(read) if why else ()
     if missing_start(read) and (options := start_options(read)):

@@ -11,6 +11,7 @@ import click
 
 import cutmarks
 from cutmarks.cli.ending import Exit, writing
+from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import (
     PAPER,
     fittings_for,
@@ -21,9 +22,7 @@ from cutmarks.cli.options import (
     tools_option,
     trace_option,
 )
-from cutmarks.cli.printers import aged, calibration_for
 from cutmarks.cli.progress import progress_line
-from cutmarks.cli.table import finding_lines, says_stop
 from cutmarks.cli.terminal import tell, wrapped
 
 if TYPE_CHECKING:
@@ -89,6 +88,8 @@ def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | N
         if tray:
             raise click.UsageError("--tray is a tray of a printer: give --printer NAME too.")
         return None
+    from cutmarks.cli.printers import calibration_for  # late: only for a printer that was measured
+
     return calibration_for(printer, tray, paper)
 
 
@@ -99,6 +100,9 @@ def make_into(
 
     All is said in one, and when all is written: what cannot be printed does not keep it from being written.
     """
+    with loading_once():  # late: --help of a command loads nothing of the job
+        from cutmarks.cli.table import finding_lines, says_stop
+
     ending = Exit.STOP if says_stop(plan) else Exit.DONE
     with writing(out, ending), progress_line() as progress:
         written = cutmarks.write_job(plan, out, again=only, replace=replace, progress=progress)
@@ -114,6 +118,8 @@ def _calibrated(plan: Plan) -> list[str]:
     """What the sheets are corrected for, and how old its readings are."""
     if plan.calibration is None:
         return []
+    from cutmarks.cli.printers import aged  # late: as above
+
     age = aged(plan.calibration.date, datetime.date.today())
     return wrapped(f"The sheets are {plan.calibration} ({age}).", "", "  ")
 

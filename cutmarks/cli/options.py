@@ -8,14 +8,13 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import click
-import platformdirs
-
-from cutmarks.fittings import OWN_FILE
-from cutmarks.registering.paper import PAPERS
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 TRACE = "cutmarks.trace"
 TOOLS = "tools.yaml"
+FITTINGS = "fittings.toml"
+PAPERS = ("A4", "A3", "Letter", "Tabloid", "any", "A2", "A1", "A0")
+"""The papers that are shown in --help; a test holds them to those that `registering.paper` knows."""
 
 
 class PaperType(click.ParamType):  # type: ignore[type-arg]
@@ -93,13 +92,13 @@ def fittings_option(command: AnyCommand) -> AnyCommand:
         "--fittings",
         "own",
         type=click.Path(exists=True, dir_okay=False, path_type=Path),
-        help=f"Your own fittings. Without it: {OWN_FILE} beside the job, or in your configuration folder.",
+        help=f"Your own fittings. Without it: {FITTINGS} beside the job, or in your configuration folder.",
     )(command)
 
 
 def fittings_for(job: Path | None, given: Path | None) -> Path | None:
     """The file of fittings: the one given, or the user's own where none lies beside the job."""
-    return _own_file(OWN_FILE, job, given)
+    return _own_file(FITTINGS, job, given)
 
 
 def tools_for(job: Path | None, given: Path | None) -> Path | None:
@@ -111,6 +110,8 @@ def _own_file(name: str, job: Path | None, given: Path | None) -> Path | None:
     # What has the name and is no file is not passed over: reading it says so.
     if given is not None or (job is not None and _is_beside(name, job)):
         return given
+    import platformdirs  # late: a command that reads no job does not wait for it
+
     users = platformdirs.user_config_path("cutmarks", appauthor=False) / name
     return users if os.path.lexists(users) else None
 

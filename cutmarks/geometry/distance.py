@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from typing import Generic, NamedTuple
 
-from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, edge_bounds, foot, travelled
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, foot, travelled
 from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.meetings import meetings
-from cutmarks.geometry.rings import Ring, edges
+from cutmarks.geometry.rings import Ring, as_circle, edges
+from cutmarks.geometry.tolerance import TOUCH
 
 
 class Nearest(NamedTuple, Generic[F]):
@@ -24,18 +25,27 @@ def gap(a: Ring[F], b: Ring[F]) -> float:
 
     An outline inside the other is as far off as its boundary is from the other's.
     """
+    one, other = as_circle(a), as_circle(b)
+    if one is not None and other is not None:
+        return _between_circles(*one, *other)
     return nearest(a, b).distance
+
+
+def _between_circles(a: Point[F], radius_a: float, b: Point[F], radius_b: float) -> float:
+    """The same between two whole circles, beside each other or one in the other."""
+    far = math.hypot(b.x - a.x, b.y - a.y)
+    free = max(far - radius_a - radius_b, abs(radius_a - radius_b) - far)
+    return free if free > TOUCH else 0.0
 
 
 def nearest(a: Ring[F], b: Ring[F]) -> Nearest[F]:
     """The least distance between two outlines' boundaries, and where it is; the first such place along `a`."""
     best: Nearest[F] = Nearest(math.inf, Point(math.inf, math.inf), Point(math.inf, math.inf))
-    row_b = [(edge, edge_bounds(edge)) for edge in edges(b)]
-    for edge in edges(a):
-        box = edge_bounds(edge)
-        for other, other_box in row_b:
-            if apart(box, other_box) < best.distance:
-                best = min(best, edge_gap(edge, other), key=_distance)
+    row_b, near_b = edges(b), b.near
+    for edge, box in zip(edges(a), a.near.boxes, strict=True):
+        for k in near_b.within(box, best.distance):
+            if apart(box, near_b.boxes[k]) < best.distance:
+                best = min(best, edge_gap(edge, row_b[k]), key=_distance)
     return best
 
 

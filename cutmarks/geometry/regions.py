@@ -5,19 +5,24 @@ The results are in their plainest form (`canonical`), so that the same shape is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from operator import is_
 from typing import Final, Generic
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.edges import XY, Bounds, middle, touches
 from cutmarks.geometry.frames import F, G, Placement, Point
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.overlay import Sorted, overlay
 from cutmarks.geometry.rings import Ring, edges, self_crossing
-from cutmarks.geometry.spans import Span, XSide, YSide, across, turned_over
+from cutmarks.geometry.spans import Span, XSide, YSide, across
 from cutmarks.geometry.splitting import Lies
 from cutmarks.geometry.stitching import stitched
 from cutmarks.geometry.tidy import is_thin, place_order, ring_from_edges, tidied
-from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.geometry.tolerance import SHORTEST, TOUCH
+from cutmarks.geometry.viewing import CLEAR, rings_seen
 from cutmarks.geometry.winding import winding
 
 __all__ = [
@@ -28,13 +33,17 @@ __all__ = [
     "intersection",
     "parts",
     "region",
+    "seen_in",
     "spans_across",
     "spans_up",
+    "touches_boundary",
     "union",
+    "upright_box",
+    "without",
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Region(Generic[F]):
     """What rings enclose, in frame F: outers run counter-clockwise, holes clockwise; no rings is the empty region.
 
@@ -48,12 +57,12 @@ class Region(Generic[F]):
         """Whether there is nothing of it."""
         return not self.rings
 
-    @property
+    @cached_property
     def area(self) -> float:
         """Exact, arcs included, mm2."""
         return sum(ring.area for ring in self.rings)
 
-    @property
+    @cached_property
     def bounds(self) -> Bounds:
         """Exact, arcs included, mm. Raises GeometryError for the empty region, which is nowhere."""
         if not self.rings:
@@ -65,6 +74,11 @@ class Region(Generic[F]):
             max(box[2] for box in boxes),
             max(box[3] for box in boxes),
         )
+
+    @cached_property
+    def near(self) -> Near:
+        """Which of its rings come near a place, by their numbers."""
+        return Near(ring.bounds for ring in self.rings)
 
     def moved(self, placement: Placement[F, G]) -> Region[G]:
         """The same region in another frame."""
@@ -88,18 +102,66 @@ def region(ring: Ring[F]) -> Region[F]:
     return Region((ring if area > 0.0 else ring.reversed(),))
 
 
+def seen_in(r: Region[F], box: Bounds) -> Region[F]:
+    """A region that is the same inside a box, and as plain as can be beyond: only to ask what is in the box, mm."""
+    numbers = r.near.within(box, CLEAR)
+    rings = rings_seen(r.rings, box, numbers)
+    return r if len(rings) == len(r.rings) and all(map(is_, rings, r.rings)) else Region(rings)
+
+
+def upright_box(r: Region[F]) -> Bounds | None:
+    """The bounds of a region that is one rectangle with level and plumb sides, as a whole tile is, mm; else None."""
+    return r.rings[0].upright_box if len(r.rings) == 1 else None
+
+
+def _lies_in_box(a: Region[F], b: Region[F]) -> bool:
+    """Whether `a` lies clear of the sides of `b`, which is an upright rectangle: then nothing of them can meet."""
+    box = upright_box(b)
+    return box is not None and a.bounds.within(box, -CLEAR)
+
+
 def difference(a: Region[F], b: Region[F]) -> Region[F]:
     """What is in `a` and not in `b`."""
     if _apart(a, b):
         return canonical(a)
-    return _combined(a, b, _DIFFERENCE)
+    if _lies_in_box(a, b):
+        return Region(())
+    if _lies_in_box(b, a):
+        return canonical(Region((*a.rings, *(ring.reversed() for ring in b.rings))))
+    return _combined(a, seen_in(b, a.bounds), _DIFFERENCE)
+
+
+def without(a: Region[F], taken: Sequence[Region[F]]) -> Region[F]:
+    """What is in `a` and in none of the others: those that lie apart are taken off at once."""
+    for together in _apart_from_each_other(taken):
+        a = difference(a, Region(tuple(ring for one in together for ring in one.rings)))
+    return a
+
+
+def _apart_from_each_other(regions: Sequence[Region[F]]) -> list[list[Region[F]]]:
+    """The regions in rows: none comes near another of its row; of two that do the first is in an earlier row."""
+    whole = [one for one in regions if not one.is_empty]
+    near = Near(one.bounds for one in whole)
+    places: list[int] = []
+    rows: list[list[Region[F]]] = []
+    for number, one in enumerate(whole):
+        before = [places[k] for k in near.within(one.bounds, CLEAR) if k < number]
+        place = max(before, default=-1) + 1
+        places.append(place)
+        if place == len(rows):
+            rows.append([])
+        rows[place].append(one)
+    return rows
 
 
 def intersection(a: Region[F], b: Region[F]) -> Region[F]:
     """What is in both."""
     if _apart(a, b):
         return Region(())
-    return _combined(a, b, _INTERSECTION)
+    for one, other in ((a, b), (b, a)):
+        if _lies_in_box(one, other):
+            return canonical(one)
+    return _combined(seen_in(a, b.bounds), seen_in(b, a.bounds), _INTERSECTION)
 
 
 def union(a: Region[F], b: Region[F]) -> Region[F]:
@@ -221,10 +283,23 @@ def _lies_within(hole: Ring[F], outer: Ring[F]) -> bool:
 
 def contains(r: Region[F], point: Point[F], *, strict: bool = False) -> bool:
     """Whether a place is inside. On the edge, within TOUCH, counts as inside, and as outside where `strict`."""
-    rows = [edges(ring) for ring in r.rings]
-    if any(touches(edge, point.x, point.y) for row in rows for edge in row):
+    x, y = point.x, point.y
+    place = Bounds(x, y, x, y)
+    if (box := upright_box(r)) is not None:
+        if place.within(box, -SHORTEST):
+            return True
+        if not place.overlaps(box, SHORTEST):
+            return False
+    if touches_boundary(r, x, y):
         return not strict
-    return sum(winding(row, point.x, point.y) for row in rows) > 0
+    return sum(winding(edges(r.rings[number]), x, y) for number in r.near.within(place)) > 0
+
+
+def touches_boundary(r: Region[F], x: float, y: float) -> bool:
+    """Whether a place lies on any of a region's outlines, within TOUCH."""
+    place = Bounds(x, y, x, y)
+    rings = (r.rings[number] for number in r.near.within(place, SHORTEST))
+    return any(touches(edges(ring)[k], x, y) for ring in rings for k in ring.near.within(place, SHORTEST))
 
 
 def spans_across(r: Region[F], y: float, side: YSide = "above") -> list[Span]:
@@ -233,9 +308,15 @@ def spans_across(r: Region[F], y: float, side: YSide = "above") -> list[Span]:
     `side` tells what is meant where the line runs along an edge: the limit from just "above" or just "below" y. An
     edge within TOUCH of y counts as at y.
     """
+    box = upright_box(r)
+    if box is not None and box[1] + SHORTEST < y < box[3] - SHORTEST:
+        return [(box[0], box[2])]
     return across(r.rings, y, upper=side == "above")
 
 
 def spans_up(r: Region[F], x: float, side: XSide = "right") -> list[Span]:
     """What of the plumb line at x is inside, as (from y, to y) upward, mm; the limit from just "right" or "left"."""
-    return across([turned_over(ring) for ring in r.rings], x, upper=side == "right")
+    box = upright_box(r)
+    if box is not None and box[0] + SHORTEST < x < box[2] - SHORTEST:
+        return [(box[1], box[3])]
+    return across([ring.turned_over for ring in r.rings], x, upper=side == "right")

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Generic, NamedTuple
 
 from cutmarks.errors import GeometryError
@@ -26,6 +27,7 @@ from cutmarks.geometry.edges import (
 )
 from cutmarks.geometry.frames import F, G, Placement, Point
 from cutmarks.geometry.meetings import meetings
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.tolerance import CUSP, FULL_TURN, SHORTEST, TOUCH
 
 __all__ = [
@@ -52,15 +54,19 @@ class Vertex(NamedTuple):
     bulge: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ring(Generic[F]):
     """A closed outline in frame F; the first vertex is not repeated at the end.
+
+    What is worked out of it is kept with it: its edges, area and bounds are asked for again and again. `plain` says
+    that it is known to be in its plainest form (`tidy.tidied`), which need not be looked for again.
 
     Raises GeometryError for fewer than two vertices or a number that is not finite. Whether it crosses itself is
     looked at where it becomes a region (`regions.region`), or by `self_crossing`.
     """
 
     vertices: tuple[Vertex, ...]
+    plain: bool = field(default=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         if len(self.vertices) < 2:
@@ -75,7 +81,7 @@ class Ring(Generic[F]):
             f"a vertex of an outline is ({bad[0]}, {bad[1]}) with bulge {bad[2]}; all three must be ordinary numbers"
         )
 
-    @property
+    @cached_property
     def area(self) -> float:
         """Exact, arcs included, mm2; positive where the ring runs counter-clockwise."""
         # Measured from the first vertex, so that a ring far from the origin loses no digits.
@@ -89,23 +95,53 @@ class Ring(Generic[F]):
             last_x, last_y, last_bulge = x, y, bulge
         return total
 
-    @property
+    @cached_property
     def bounds(self) -> Bounds:
         """Exact, arcs included, mm."""
-        xs = [v[0] for v in self.vertices]
-        ys = [v[1] for v in self.vertices]
-        box = Bounds(min(xs), min(ys), max(xs), max(ys))
-        last = self.vertices[-1]
-        for vertex in self.vertices:
-            if last[2]:
-                box = _joined(box, edge_bounds(edge_between(last[0], last[1], vertex[0], vertex[1], last[2])))
-            last = vertex
-        return box
+        xs, ys = [v[0] for v in self.vertices], [v[1] for v in self.vertices]
+        if any(v[2] for v in self.vertices):
+            boxes = self.near.boxes
+            xs += [x for box in boxes for x in (box[0], box[2])]
+            ys += [y for box in boxes for y in (box[1], box[3])]
+        return Bounds(min(xs), min(ys), max(xs), max(ys))
 
-    @property
+    @cached_property
+    def upright_box(self) -> Bounds | None:
+        """Its bounds where it is a rectangle with level and plumb sides, counter-clockwise, mm; else None."""
+        if len(self.vertices) != 4 or any(vertex[2] for vertex in self.vertices) or self.area <= 0.0:
+            return None
+        a, b, c, d = self.vertices
+        level_first = a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
+        plumb_first = a[0] == b[0] and b[1] == c[1] and c[0] == d[0] and d[1] == a[1]
+        return self.bounds if level_first or plumb_first else None
+
+    @cached_property
     def length(self) -> float:
         """All the way round, mm."""
         return math.fsum(edge.length for edge in edges(self))
+
+    @cached_property
+    def _edges(self) -> tuple[Edge[F], ...]:
+        vs = self.vertices
+        return tuple([edge_between(a[0], a[1], b[0], b[1], a[2]) for a, b in zip(vs, vs[1:] + vs[:1], strict=True)])
+
+    @cached_property
+    def near(self) -> Near:
+        """Which of its edges come near a place, by their numbers."""
+        return Near(map(edge_bounds, self._edges))
+
+    @cached_property
+    def _circle(self) -> tuple[Point[F], float] | None:
+        return _circle(self._edges)
+
+    @cached_property
+    def _crossing(self) -> Point[F] | None:
+        return _first_crossing(self._edges, TOUCH)
+
+    @cached_property
+    def turned_over(self) -> Ring[F]:
+        """The ring with x and y changed over; which way it runs changes too."""
+        return Ring(tuple(Vertex(v.y, v.x, 0.0 - v.bulge) for v in self.vertices))
 
     def reversed(self) -> Ring[F]:
         """The same outline, run the other way."""
@@ -126,26 +162,25 @@ class Ring(Generic[F]):
         return list(zip(vs[-1:] + vs[:-1], vs, strict=True))[::-1]
 
 
-def _joined(a: Bounds, b: Bounds) -> Bounds:
-    return Bounds(min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
-
-
 def polygon(points: Iterable[tuple[float, float]]) -> Ring[F]:
     """The ring with straight sides through these places, mm, in their order."""
     return Ring(tuple(Vertex(x, y) for x, y in points))
 
 
-def edges(ring: Ring[F]) -> list[Edge[F]]:
+def edges(ring: Ring[F]) -> tuple[Edge[F], ...]:
     """The ring's edges in order; the first leaves the first vertex. An edge may have no length."""
-    vs = ring.vertices
-    return [edge_between(a[0], a[1], b[0], b[1], a[2]) for a, b in zip(vs, vs[1:] + vs[:1], strict=True)]
+    return ring._edges
 
 
 def as_circle(ring: Ring[F]) -> tuple[Point[F], float] | None:
     """Centre and radius, mm, if the ring is one whole circle within TOUCH; else None."""
+    return ring._circle
+
+
+def _circle(row: Iterable[Edge[F]]) -> tuple[Point[F], float] | None:
     first: Arc[F] | None = None
     sweep = 0.0
-    for edge in edges(ring):
+    for edge in row:
         if isinstance(edge, Segment):
             if edge.length > TOUCH:
                 return None
@@ -165,14 +200,18 @@ def self_crossing(ring: Ring[F], tolerance: float = TOUCH) -> Point[F] | None:
 
     Coming within `tolerance` mm of itself is touching; a neighbour may be near its corner.
     """
-    row = [edge for edge in edges(ring) if edge.length > SHORTEST]
+    return ring._crossing if tolerance == TOUCH else _first_crossing(ring._edges, tolerance)
+
+
+def _first_crossing(every: Iterable[Edge[F]], tolerance: float) -> Point[F] | None:
+    row = [edge for edge in every if edge.length > SHORTEST]
     if _plainly_convex(row):
         return None
-    boxes = [edge_bounds(edge) for edge in row]
+    near = Near(map(edge_bounds, row))
     count = len(row)
     for i, edge in enumerate(row):
-        for j in range(i + 1, count):
-            if not boxes[i].overlaps(boxes[j], tolerance):
+        for j in near.within(near.boxes[i], tolerance):
+            if j <= i:
                 continue
             shared: list[XY] = []
             if j == i + 1:

@@ -7,10 +7,11 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-from cutmarks.geometry.edges import XY, Arc, Edge
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge
 from cutmarks.geometry.frames import F
-from cutmarks.geometry.rings import Ring, Vertex, edges
-from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
+from cutmarks.geometry.near import FEW
+from cutmarks.geometry.rings import Ring, edges
+from cutmarks.geometry.tolerance import FULL_TURN, SHORTEST, TOUCH
 
 Span: TypeAlias = tuple[float, float]
 YSide: TypeAlias = Literal["above", "below"]
@@ -22,7 +23,7 @@ def across(rings: Iterable[Ring[F]], y: float, *, upper: bool) -> list[Span]:
 
     Spans and gaps of no width (within TOUCH) are none.
     """
-    places = sorted(x for ring in rings for edge in edges(ring) for x in _crossings(edge, y, upper=upper))
+    places = sorted(x for ring in rings for edge in _level_with(ring, y) for x in _crossings(edge, y, upper=upper))
     spans: list[Span] = []
     for begins, ends in zip(places[::2], places[1::2], strict=True):
         if spans and begins - spans[-1][1] <= TOUCH:
@@ -32,9 +33,14 @@ def across(rings: Iterable[Ring[F]], y: float, *, upper: bool) -> list[Span]:
     return [(begins, ends) for begins, ends in spans if ends - begins > TOUCH]
 
 
-def turned_over(ring: Ring[F]) -> Ring[F]:
-    """The ring with x and y changed over; which way it runs changes too."""
-    return Ring(tuple(Vertex(v.y, v.x, 0.0 - v.bulge) for v in ring.vertices))
+def _level_with(ring: Ring[F], y: float) -> Iterable[Edge[F]]:
+    """The edges that may come to the height y: all of a ring that has few."""
+    box, row = ring.bounds, edges(ring)
+    if not box[1] - SHORTEST <= y <= box[3] + SHORTEST:
+        return ()
+    if len(row) <= FEW:
+        return row
+    return [row[k] for k in ring.near.within(Bounds(box[0], y, box[2], y), SHORTEST)]
 
 
 def _crossings(edge: Edge[F], y: float, *, upper: bool) -> list[float]:

@@ -10,12 +10,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import Generic
 
-from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, edge_bounds, reversed_edge, touches, travelled
+from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, reversed_edge, touches, travelled
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.meetings import meetings
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
 from cutmarks.geometry.winding import winding
@@ -49,20 +50,21 @@ class Side(Generic[F]):
     """One of the two regions: its rings, and their edges while nothing is split."""
 
     rings: Sequence[Ring[F]]
-    rows: list[list[Edge[F]]] = field(init=False)
-    bounds: list[Bounds] = field(init=False)
+    rows: list[tuple[Edge[F], ...]] = field(init=False)
+    near: Near = field(init=False)
 
     def __post_init__(self) -> None:
         self.rows = [edges(ring) for ring in self.rings]
-        self.bounds = [ring.bounds for ring in self.rings]
+        self.near = Near(ring.bounds for ring in self.rings)
+
+    @property
+    def bounds(self) -> list[Bounds]:
+        """Of each ring."""
+        return self.near.boxes
 
     def holds(self, x: float, y: float) -> bool:
         """Whether (x, y) is inside, boundary aside."""
-        count = 0
-        for row, box in zip(self.rows, self.bounds, strict=True):
-            if box[0] <= x <= box[2] and box[1] <= y <= box[3]:
-                count += winding(row, x, y)
-        return count > 0
+        return sum(winding(self.rows[ring], x, y) for ring in self.near.within(Bounds(x, y, x, y))) > 0
 
 
 class Nodes:
@@ -72,17 +74,19 @@ class Nodes:
         self.xy: list[tuple[float, float]] = []
         self.sides: list[set[int]] = []
         self.tolerance = tolerance
+        self._near = Near()
 
     def at(self, x: float, y: float, side: int) -> int:
         """The node at this place, the nearest within the tolerance; else a new one."""
         best, best_distance = -1, self.tolerance
-        for index, (node_x, node_y) in enumerate(self.xy):
-            if abs(node_x - x) <= best_distance and abs(node_y - y) <= best_distance:
-                distance = math.hypot(node_x - x, node_y - y)
-                if distance <= best_distance:
-                    best, best_distance = index, distance
+        place = Bounds(x, y, x, y)
+        for index in self._near.within(place, self.tolerance):
+            node_x, node_y = self.xy[index]
+            distance = math.hypot(node_x - x, node_y - y)
+            if distance <= best_distance:
+                best, best_distance = index, distance
         if best < 0:
-            best = len(self.xy)
+            best = self._near.add(place)
             self.xy.append((x, y))
             self.sides.append(set())
         self.sides[best].add(side)
@@ -101,23 +105,11 @@ def near_pairs(a: Side[F], b: Side[F], tolerance: float) -> list[NearPair]:
     """The pairs of edges that may meet, by their bounds."""
     near: list[NearPair] = []
     for ring_a, box_a in enumerate(a.bounds):
-        for ring_b, box_b in enumerate(b.bounds):
-            if not box_a.overlaps(box_b, tolerance):
-                continue
-            left, low, right, high = box_b
-            boxes_b: list[Bounds] | None = None
-            for i, edge in enumerate(a.rows[ring_a]):
-                edge_box = edge_bounds(edge)
-                if (
-                    edge_box[0] > right + tolerance
-                    or edge_box[2] < left - tolerance
-                    or edge_box[1] > high + tolerance
-                    or edge_box[3] < low - tolerance
-                ):
-                    continue
-                if boxes_b is None:
-                    boxes_b = [edge_bounds(other) for other in b.rows[ring_b]]
-                near += [(ring_a, i, ring_b, j) for j, box in enumerate(boxes_b) if edge_box.overlaps(box, tolerance)]
+        for ring_b in b.near.within(box_a, tolerance):
+            box_b = b.bounds[ring_b]
+            boxes_a, near_b = a.rings[ring_a].near.boxes, b.rings[ring_b].near
+            for i in a.rings[ring_a].near.within(box_b, tolerance):
+                near += [(ring_a, i, ring_b, j) for j in near_b.within(boxes_a[i], tolerance)]
     return near
 
 
@@ -144,7 +136,7 @@ def split(
     )
 
 
-def _ends(row: list[Edge[F]], nodes: Nodes, side: int) -> list[list[int]]:
+def _ends(row: Sequence[Edge[F]], nodes: Nodes, side: int) -> list[list[int]]:
     """For each edge of a ring the node at its start and at its end; further ones are added behind."""
     starts = [nodes.at(edge[0], edge[1], side) for edge in row]
     return [[start, end] for start, end in zip(starts, starts[1:] + starts[:1], strict=True)]
@@ -152,15 +144,14 @@ def _ends(row: list[Edge[F]], nodes: Nodes, side: int) -> list[list[int]]:
 
 def _touch_within(side: Side[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
     """Nodes where rings of one and the same region touch: cut open elsewhere, they could become one ring."""
-    for ring, other in combinations(splits, 2):
-        if not side.bounds[ring].overlaps(side.bounds[other], nodes.tolerance):
-            continue
-        boxes = [edge_bounds(edge) for edge in side.rows[other]]
-        for i, edge in enumerate(side.rows[ring]):
-            box = edge_bounds(edge)
-            for j, other_edge in enumerate(side.rows[other]):
-                if box.overlaps(boxes[j], nodes.tolerance):
-                    for x, y in meetings(edge, other_edge, nodes.tolerance):
+    met = list(splits)
+    boxes = Near(side.bounds[ring] for ring in met)
+    for place, ring in enumerate(met):
+        for other in (met[k] for k in boxes.within(side.bounds[ring], nodes.tolerance) if k > place):
+            near = side.rings[other].near
+            for i, edge in enumerate(side.rows[ring]):
+                for j in near.within(side.rings[ring].near.boxes[i], nodes.tolerance):
+                    for x, y in meetings(edge, side.rows[other][j], nodes.tolerance):
                         node = nodes.at(x, y, which)
                         splits[ring][i].append(node)
                         splits[other][j].append(node)
@@ -176,7 +167,7 @@ def _pass_through(side: Side[F], splits: dict[int, list[list[int]]], nodes: Node
                     nodes.sides[node].add(which)
 
 
-def _parts(row: list[Edge[F]], splits: list[list[int]], nodes: Nodes) -> list[Part[F]]:
+def _parts(row: Sequence[Edge[F]], splits: list[list[int]], nodes: Nodes) -> list[Part[F]]:
     """The parts of a ring, in order, from node to node."""
     found: list[Part[F]] = []
     for edge, (start, end, *inner) in zip(row, splits, strict=True):

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Final, Generic
 
 from cutmarks.geometry.distance import Nearest, apart, between, edge_gap
-from cutmarks.geometry.edges import Arc, Edge, edge_bounds, foot, heading
+from cutmarks.geometry.edges import Arc, Bounds, Edge, foot, heading
 from cutmarks.geometry.frames import F, Point
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import Region, contains
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
@@ -20,24 +21,32 @@ def facing_gap(r: Region[F]) -> float:
     return math.inf if found is None else found.distance
 
 
-def thinnest(r: Region[F]) -> Nearest[F] | None:
+def thinnest(r: Region[F], under: float = math.inf) -> Nearest[F] | None:
     """Where a region is least thick: between two edges that are no neighbours and face each other across it.
 
     Edges face each other where the line between their nearest places leaves both at no more than FACING off square,
     or from a corner that points at the other. A side, its rounded or cut-off corner and the next side do not.
+    None where there are none such less than `under` mm apart; the smaller that is, the fewer edges are looked at.
     """
-    placed = [_Placed(edge, n, k, len(row)) for n, row in enumerate(map(edges, r.rings)) for k, edge in enumerate(row)]
-    boxes = [edge_bounds(one.edge) for one in placed]
+    placed: list[_Placed[F]] = []
+    for n, row in enumerate(map(edges, r.rings)):
+        placed += [_Placed(edge, len(placed) + k, n, k, len(row)) for k, edge in enumerate(row)]
+    boxes = [box for ring in r.rings for box in ring.near.boxes]
+    # Two boxes come within `under` where both, wider by half of that all round, share a place.
+    wide = under / 2.0 if under < math.inf else 0.0
+    near = Near(Bounds(box[0] - wide, box[1] - wide, box[2] + wide, box[3] + wide) for box in boxes)
     best: Nearest[F] | None = None
+    limit = under
     for i, one in enumerate(placed):
-        for j in range(i + 1, len(placed)):
+        for j in near.within(near.boxes[i], 0.0 if under < math.inf else math.inf):
             other = placed[j]
-            limit = math.inf if best is None else best.distance
-            if one.neighbours(other) or apart(boxes[i], boxes[j]) >= limit:
+            if j <= i or one.neighbours(other) or apart(boxes[i], boxes[j]) >= limit:
+                continue
+            if _runs_on(placed, one, other):
                 continue
             found = _across(one.edge, other.edge)
             if found.distance < limit and (found.distance <= TOUCH or _face(placed, one, other, found, r)):
-                best = found
+                best, limit = found, found.distance
     return best
 
 
@@ -47,15 +56,56 @@ FACING: Final = math.cos(math.radians(40))
 
 @dataclass(frozen=True, slots=True)
 class _Placed(Generic[F]):
-    """An edge, its ring's number, its own in the ring, and how many the ring has."""
+    """An edge, its place among all, its ring's number, its own in the ring, and how many the ring has."""
 
     edge: Edge[F]
+    place: int
     ring: int
     index: int
     count: int
 
     def neighbours(self, other: _Placed[F]) -> bool:
         return self.ring == other.ring and (self.index - other.index) % self.count in (1, self.count - 1)
+
+
+def _runs_on(placed: list[_Placed[F]], one: _Placed[F], other: _Placed[F]) -> bool:
+    """Whether two straight edges plainly follow each other, as along a curve: then they do not face each other.
+
+    All ways from the one to the other lie in a cone about the way between their middles; where the whole cone runs so
+    far along either edge that no way in it is within FACING of square to it, `_looks` would say no to each.
+    """
+    a, b = one.edge, other.edge
+    if isinstance(a, Arc) or isinstance(b, Arc):
+        return False
+    x, y = (b.x0 + b.x1 - a.x0 - a.x1) / 2.0, (b.y0 + b.y1 - a.y0 - a.y1) / 2.0
+    far, reach = math.hypot(x, y), (a.length + b.length) / 2.0
+    if reach >= _ASLANT * far:
+        return False
+    wide = reach / far
+    along = far * (math.sqrt((1.0 - _ASLANT**2) * (1.0 - wide * wide)) + _ASLANT * wide)
+    for edge, it in ((a, one), (b, other)):
+        run = abs(x * (edge.x1 - edge.x0) + y * (edge.y1 - edge.y0))
+        if run >= along * edge.length and _bends_little(placed, it):
+            return True
+    return False
+
+
+_ASLANT: Final = math.sin(math.radians(49.5))
+"""The sine of how far off an edge's own way what is near square to it must be, half a degree for rounding."""
+
+
+def _bends_little(placed: list[_Placed[F]], one: _Placed[F]) -> bool:
+    """Whether a straight edge meets two straight neighbours, each at a corner of under 40 degrees."""
+    first = one.place - one.index
+    for step in (-1, 1):
+        beside = placed[first + (one.index + step) % one.count].edge
+        if isinstance(beside, Arc):
+            return False
+        dx, dy = one.edge.x1 - one.edge.x0, one.edge.y1 - one.edge.y0
+        ex, ey = beside.x1 - beside.x0, beside.y1 - beside.y0
+        if dx * ex + dy * ey < FACING * math.hypot(dx, dy) * math.hypot(ex, ey):
+            return False
+    return True
 
 
 def _across(a: Edge[F], b: Edge[F]) -> Nearest[F]:
@@ -96,7 +146,7 @@ def _looks(placed: list[_Placed[F]], one: _Placed[F], at: Point[F], ux: float, u
     if not (at_start or at_end):
         return False
     index = (one.index + (1 if at_end else -1)) % one.count
-    beside = _tangent(next(p.edge for p in placed if p.ring == one.ring and p.index == index), at)
+    beside = _tangent(placed[one.place + index - one.index].edge, at)
     forward, backward = (beside, tangent) if at_end else (tangent, beside)
     return max(_along(forward, ux, uy), _along(backward + math.pi, ux, uy)) <= _SQUARE
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from cutmarks.geometry.edges import Arc, Edge, Segment, at_angle, bulge_of
 from cutmarks.geometry.frames import F
@@ -15,14 +16,16 @@ def tidied(ring: Ring[F]) -> Ring[F] | None:
 
     What was plain already keeps its very numbers: arithmetic would only wear at their last digits.
     """
+    if ring.plain:
+        return ring
     row = edges(ring)
     if len(_merged(row)) == len(row) and all(map(_is_plain, ring.vertices, row)):
-        return None if is_thin(ring) else Ring(_from_smallest(list(ring.vertices)))
+        return None if is_thin(ring) else Ring(_from_smallest(list(ring.vertices)), plain=True)
     plain = ring_from_edges(row)
     if plain is None or len(plain.vertices) != len(ring.vertices):
         return plain
     vertices = _from_smallest(list(ring.vertices))
-    return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices)
+    return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices, plain=True)
 
 
 def is_thin(ring: Ring[F]) -> bool:
@@ -54,7 +57,7 @@ def _from_smallest(vertices: list[Vertex]) -> tuple[Vertex, ...]:
     return tuple(vertices[start:] + vertices[:start])
 
 
-def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
+def ring_from_edges(row: Sequence[Edge[F]]) -> Ring[F] | None:
     """A ring of edges that follow each other, in its plainest form; None if it is thinner than TOUCH."""
     merged = _merged(row)
     while True:
@@ -63,7 +66,7 @@ def ring_from_edges(row: list[Edge[F]]) -> Ring[F] | None:
         vertices = [vertex for edge in merged for vertex in _vertices(edge)]
         if len(vertices) < 2:
             return None
-        ring: Ring[F] = Ring(_from_smallest(vertices))
+        ring: Ring[F] = Ring(_from_smallest(vertices), plain=True)
         # Read back, neighbours may turn out to be on one line that were a hair off it with their own numbers.
         again = _merged(edges(ring))
         if len(again) >= len(merged):
@@ -94,10 +97,10 @@ def _is_whole(arc: Arc[F]) -> bool:
 def _circle(arc: Arc[F]) -> Ring[F]:
     """A whole circle: its leftmost place, and the one across."""
     bulge = math.copysign(1.0, arc.sweep)
-    return Ring((Vertex(arc.cx - arc.radius, arc.cy, bulge), Vertex(arc.cx + arc.radius, arc.cy, bulge)))
+    return Ring((Vertex(arc.cx - arc.radius, arc.cy, bulge), Vertex(arc.cx + arc.radius, arc.cy, bulge)), plain=True)
 
 
-def _merged(row: list[Edge[F]]) -> list[Edge[F]]:
+def _merged(row: Sequence[Edge[F]]) -> list[Edge[F]]:
     """Neighbours on one line or circle as one, the last and the first too."""
     kept: list[Edge[F]] = []
     for edge in row:

@@ -70,7 +70,7 @@ def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tool
     Raises:
         JobError: all its faults, in the order of their lines.
     """
-    return _job(*read_tree(text, file), file, folder, (tools or Tools(), None), [])
+    return _job(*read_tree(text, file), file, folder, (tools or Tools.model_construct(), None), [])
 
 
 def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None) -> Job:
@@ -79,23 +79,25 @@ def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools:
     Raises:
         JobError: all its faults; they have no file and no line.
     """
-    return _job(cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or Tools(), None), [])
+    return _job(
+        cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or Tools.model_construct(), None), []
+    )
 
 
 def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[Fault]]:
     """The tools in a file, what was read of it, and its faults; the usual tools where `path` is None."""
     if path is None:
-        return (Tools(), None), []
+        return (Tools.model_construct(), None), []
     content = read_file(path, MOST_BYTES, "tools file")
     if isinstance(content, Fault):
-        return (Tools(), None), [content]
+        return (Tools.model_construct(), None), [content]
     tree, places, faults, whole = read_tree(content, path.name)
     if not whole:
-        return (Tools(), None), faults
+        return (Tools.model_construct(), None), faults
     try:
         tools = Tools.model_validate(tree, context=Context(setting_of(tree)))
     except ValidationError as error:
-        return (Tools(), None), [*faults, *faults_of(error, tree, places, Tools)]
+        return (Tools.model_construct(), None), [*faults, *faults_of(error, tree, places, Tools)]
     return (tools, tree), faults
 
 

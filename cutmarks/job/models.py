@@ -105,8 +105,9 @@ class Job(Model):
     cut: Annotated[Literal["ahead", "on the day"], words("on the day", "ahead")] = "on the day"
     tiles: Mapping[str, TileSpec]
     surfaces: tuple[Surface, ...]
-    tools: Tools = Tools()
-    limits: OwnLimits = OwnLimits()
+    # Not built by pydantic: a model with nothing in it needs no reader of its own, and a start is quicker for it.
+    tools: Tools = Tools.model_construct()
+    limits: OwnLimits = OwnLimits.model_construct()
     accepted: tuple[Accepted, ...] = ()
     found: tuple[FoundSpec, ...] = ()
     note: Words = ""

@@ -66,7 +66,7 @@ class Tools(Model):
 
     cores: tuple[Core, ...] = ()
     discs: tuple[Disc, ...] = ()
-    printer: Printer = Printer()
+    printer: Printer = Printer.model_construct()
     units: Words = ""
     note: Words = ""
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.geometry.regions import Region, difference, intersection, parts, region
+from cutmarks.geometry.regions import Region, difference, intersection, parts, region, without
 from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutKind, Opening
@@ -32,19 +32,18 @@ class Share:
 
 def places_met(opening: Opening, layout: Layout) -> list[Place]:
     """Places of an area whose tile the opening's own bounds overlap: division on the grid, not a search."""
-    on_grid = opening.ring.moved(layout.grid.to_surface.inverse())
-    return list(layout.places_under(on_grid.bounds))
+    box = opening.ring.moved(layout.grid.to_surface.inverse()).bounds
+    return list(layout.places_under(box)) if box.overlaps(layout.extent) else []
 
 
-def to_tile(opening: Opening, piece: Piece) -> tuple[Ring[Tile], Point[Tile]]:
-    """The opening's ring and its centre as they fall on the piece, Tile frame of the whole tile, mm."""
-    back = piece.tile_at.inverse()
-    return opening.ring.moved(back), back.apply(opening.at)
+def centre_on(opening: Opening, piece: Piece) -> Point[Tile]:
+    """The opening's centre as it falls on the piece, Tile frame of the whole tile, mm."""
+    return piece.tile_at.inverse().apply(opening.at)
 
 
 def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> Share | None:
     """What the opening takes out of `shape` (the piece, or one part of it); None where it only touches or misses."""
-    ring, _ = to_tile(opening, piece)
+    ring = opening.ring.moved(piece.tile_at.inverse())
     box = ring.bounds
     if not box.overlaps(shape.bounds):
         return None
@@ -79,8 +78,5 @@ _OPPOSITES = (frozenset({"left", "right"}), frozenset({"bottom", "top"}))
 
 
 def taken_out(shape: Region[Tile], shares: Sequence[Share]) -> Region[Tile]:
-    """The piece with every opening taken out, one after another."""
-    left = shape
-    for share in shares:
-        left = difference(left, region(share.ring))
-    return left
+    """The piece with every opening taken out."""
+    return without(shape, [region(share.ring) for share in shares])

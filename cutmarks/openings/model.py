@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Shape
+from cutmarks.openings.between import Between
 from cutmarks.openings.leeway import Leeway
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import FixedSides, Piece
@@ -153,7 +155,7 @@ class Cut:
         return FourSides(self.from_left, self.from_right, self.from_bottom, self.from_top)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CutPiece:
     """A piece that is not a whole tile: trimmed, cut round something, or one part of a parted piece.
 
@@ -179,3 +181,8 @@ class CutPiece:
     words: str
     same_as: str | None
     fingerprint: str
+
+    @cached_property
+    def between(self) -> Between:
+        """What is left between its openings, by their place in `cuts`."""
+        return Between([cut.opening.ring for cut in self.cuts])

@@ -72,8 +72,9 @@ def _neighbour(
             corner_u, corner_v = layout.grid.corner(place)
             if contains(shape, Point(u + x - corner_u, v + y - corner_v)):
                 return layout.name(place), edge
+    piece_box = piece.outline.moved(piece.tile_at).bounds
     for other in layouts:
-        if other is layout:
+        if other is layout or not other.on_surface.overlaps(piece_box, LOOK[-1] + other.grid.joint + SQUARE_OVER):
             continue
         found = _in_area(side, at, piece, other)
         if found is not None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region
+from cutmarks.geometry.regions import Region, touches_boundary
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.sides import SIDES, FourSides, Side
@@ -36,7 +36,7 @@ def part_way(edge: Edge[Tile], part: float) -> XY:
 
 def runs_along(shape: Region[Tile], edge: Edge[Tile]) -> bool:
     """Whether an edge lies on the shape's own boundary for some way, and does not only touch it."""
-    return all(boundary_distance(shape, *part_way(edge, part)) <= TOUCH for part in LOOKED_AT)
+    return all(touches_boundary(shape, *part_way(edge, part)) for part in LOOKED_AT)
 
 
 def facing(edge: Edge[Tile]) -> Side:

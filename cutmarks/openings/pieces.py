@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Point, Tile
@@ -11,7 +13,8 @@ from cutmarks.geometry.regions import Region, canonical, contains, parts, spans_
 from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.spans import XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.cuts import Share, share_of, taken_out, to_tile
+from cutmarks.openings.between import Between
+from cutmarks.openings.cuts import Share, centre_on, share_of, taken_out
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
@@ -89,9 +92,10 @@ def _finished(
     fixed = context.fixed(piece.place)
     factory_before, cut_before = sides_of(trimmed, w, h)
     factory, _ = sides_of(final, w, h)
+    between = Between([share.ring for share in shares])
     cuts = tuple(
-        _cut(share, [s for s in shares if s is not share], piece, trimmed, cut_before, factory_before, fixed, context)
-        for share in shares
+        _cut(share, partial(between.least, k), piece, trimmed, cut_before, factory_before, fixed, context)
+        for k, share in enumerate(shares)
     )
     name = piece.name if part is None else piece.name + part
     made = CutPiece(
@@ -113,7 +117,7 @@ def _finished(
 
 def _cut(
     share: Share,
-    others: Sequence[Share],
+    to_others: Callable[[float], float],
     piece: Piece,
     trimmed: Region[Tile],
     cut_edges: Sequence[Side],
@@ -123,7 +127,9 @@ def _cut(
 ) -> Cut:
     w, h = piece.tile.w, piece.tile.h
     opening = share.opening
-    _, centre = to_tile(opening, piece)
+    web = web_of(share, trimmed)
+    nearest = to_others(math.inf if web.nearest is None else web.nearest)
+    centre = centre_on(opening, piece)
     return Cut(
         opening=opening,
         kind=share.kind,
@@ -134,7 +140,7 @@ def _cut(
         from_top=h - centre.y,
         sides=_box_sides(share, piece),
         share=share.share,
-        web=web_of(share, trimmed, others),
+        web=replace(web, nearest=None if nearest == math.inf else nearest),
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
         from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
@@ -171,6 +177,8 @@ def _from_cut_edges(
 
     A centre on the very edge of the tile is looked at from the tile's inside.
     """
+    if not cut_edges:
+        return ()
     level: YSide = "below" if y > h / 2 else "above"
     upright: XSide = "left" if x > w / 2 else "right"
     across, up = reach(spans_across(trimmed, y, level), x), reach(spans_up(trimmed, x, upright), y)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from cutmarks.geometry.distance import gap
+from cutmarks.geometry.edges import Bounds, Segment
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, spans_across, spans_up
+from cutmarks.geometry.regions import Region, spans_across, spans_up, upright_box
+from cutmarks.geometry.rings import Ring, as_circle, edges
 from cutmarks.geometry.spans import Span, XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.cuts import Share
@@ -15,13 +17,39 @@ from cutmarks.openings.outlines import reach
 from cutmarks.sides import FourSides
 
 
-def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
+def web_of(share: Share, shape: Region[Tile], others: Sequence[Share] = ()) -> Web:
     """Distances from a share to the edges of its piece, side by side, and the least of any, mm.
 
     Beside edges that rake or step the least counts of those at the share's own ends, its middle, and every corner of
     either. A side that the cut runs out over has none. `nearest` also looks at the piece's other openings and, for a
     hole, at the true least distance.
     """
+    whole = upright_box(shape)
+    if share.kind == "hole" and whole is not None and _ends_at_corners(share.ring):
+        return _web_in_a_box(share, whole, others)
+    return _web_by_levels(share, shape, others)
+
+
+def _ends_at_corners(ring: Ring[Tile]) -> bool:
+    """Whether an outline is outermost, each way, at a corner of its own or as a circle is."""
+    return as_circle(ring) is not None or all(isinstance(edge, Segment) for edge in edges(ring))
+
+
+def _web_in_a_box(share: Share, box: Bounds, others: Sequence[Share]) -> Web:
+    """The same for a hole in a rectangle, where the sides are as far off at every level."""
+    own = share.ring.bounds
+    sides = own.min_x - box.min_x, box.max_x - own.max_x, own.min_y - box.min_y, box.max_y - own.max_y
+    return Web(*sides, _least(share, others, list(sides)))
+
+
+def _least(share: Share, others: Sequence[Share], near: list[float]) -> float | None:
+    """The least of all that is near, and of what is left to the piece's other openings."""
+    near += [gap(share.ring, other.ring) for other in others]
+    return min(near, default=None)
+
+
+def _web_by_levels(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
+    """The same for any cut in any piece."""
     box = share.share.bounds
     corners = [v for ring in (*share.share.rings, *shape.rings) for v in ring.vertices]
     levels: set[tuple[float, YSide]] = {(box.min_y, "above"), (box.max_y, "below")}
@@ -37,10 +65,9 @@ def web_of(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
     least = FourSides(left, right, bottom, top)
     found = FourSides.of(lambda side: None if side in share.runs_out else least[side])
     near = [value for value in found if value is not None]
-    near += [gap(share.ring, other.ring) for other in others]
     if share.kind == "hole":
         near += [gap(share.ring, ring) for ring in shape.rings]
-    return Web(found.left, found.right, found.bottom, found.top, min(near, default=None))
+    return Web(found.left, found.right, found.bottom, found.top, _least(share, others, near))
 
 
 def _between(low: float, high: float, corners: Sequence[float]) -> Iterator[float]:

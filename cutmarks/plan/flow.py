@@ -19,7 +19,6 @@ from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, styl
 from cutmarks.plan.pieces import Back, cut_up, found_nowhere, named_alike
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
-from cutmarks.registering.calibration import Calibration
 from cutmarks.registering.figures import paper_figures
 from cutmarks.registering.paper import cut_to_length
 from cutmarks.setout.assumed import assumed
@@ -27,6 +26,7 @@ from cutmarks.units import Style, Unit
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
+    from cutmarks.registering.calibration import Calibration
 
 
 def make_plan(job: Job, progress: Progress | None = None, calibration: Calibration | None = None) -> Plan:

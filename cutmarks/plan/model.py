@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
@@ -16,12 +16,14 @@ from cutmarks.locating.model import Fit
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.registering import Paper, paper_named
-from cutmarks.registering.calibration import Calibration
 from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.model import Counts, Grid, TileKind
 from cutmarks.units import Style, Unit
+
+if TYPE_CHECKING:
+    from cutmarks.registering.calibration import Calibration
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault, Path
+from cutmarks.geometry.near import Near
 from cutmarks.job.words import base_name
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, NotTaken, corrected
@@ -52,10 +53,11 @@ class CutUp:
 def cut_up(one: Laid, back: Back, progress: Progress | None) -> CutUp:
     """Every piece of a surface that is trimmed or cut, and what each hole does to which."""
     found = CutUp()
+    near = Near(opening.ring.bounds for opening in one.openings)
     for context in one.contexts:
         layout = context.layout
         wanted: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
-        for opening in one.openings:
+        for opening in (one.openings[number] for number in near.within(layout.on_surface)):
             for place in places_met(opening, layout):
                 wanted.setdefault(place, []).append(opening)
         for done, place in enumerate(sorted(wanted, key=lambda p: (p[1], p[0]))):

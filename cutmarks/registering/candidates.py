@@ -11,13 +11,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.near import Near
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.error import error_at
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import How, Registration
 from cutmarks.registering.paper import CLEAR, Paper, sheets_to
 from cutmarks.registering.sides import mark_sides, span
-from cutmarks.sides import Axis, Side
+from cutmarks.sides import Side
 
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 UP: tuple[Side, Side] = (Side.BOTTOM, Side.TOP)
@@ -64,7 +66,7 @@ class Candidate:
 def candidates(piece: CutPiece, indices: Sequence[int], wish: Wish) -> list[Candidate]:
     """All candidates for the cuts of `indices`, those on the fixed side first."""
     kinds = {index: _kind(piece.cuts[index], piece, wish) for index in indices}
-    found = [*_corners(piece, indices, kinds, wish)]
+    found = [*_corners(piece, [index for index in indices if kinds[index] != "joined"], indices[0], wish)]
     found += _by_tape(piece, indices, kinds, wish)
     joined = [index for index in indices if kinds[index] == "joined"]
     if joined:
@@ -120,28 +122,21 @@ def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
 
 
-def _corners(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
-    for across, up in product(_fixed_first(piece, indices, "across"), _fixed_first(piece, indices, "up")):
+def _corners(piece: CutPiece, indices: Sequence[int], first: int, wish: Wish) -> Iterator[Candidate]:
+    """The four corners with the cuts that each shows; the side that the `first` cut is marked from comes first."""
+    reached = {
+        index: {side for mark in mark_sides(cut) for side in allowed(mark, piece) if _reached(cut, piece, side, wish)}
+        for index, cut in ((index, piece.cuts[index]) for index in indices)
+    }
+    for across, up in product(*((mark, mark.opposite) for mark in mark_sides(piece.cuts[first]))):
         sheet = Registration(piece.name, "corner", (across, up), (), back=wish.back)
-        on_it = [
-            index
-            for index in indices
-            if kinds[index] != "joined"
-            and all(
-                side in allowed(mark, piece) and _reached(piece.cuts[index], piece, side, wish)
-                for side, mark in zip((across, up), mark_sides(piece.cuts[index]), strict=True)
-            )
-        ]
+        on_it = [index for index in indices if across in reached[index] and up in reached[index]]
         yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
-
-
-def _fixed_first(piece: CutPiece, indices: Sequence[int], axis: Axis) -> tuple[Side, ...]:
-    mark = mark_sides(piece.cuts[indices[0]])[0 if axis == "across" else 1]
-    return mark, mark.opposite
 
 
 def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
     """For each cut that goes by tape: the sheets on which the tape is held to it, with what else is near enough."""
+    near = Near(piece.cuts[index].share.bounds for index in indices)
     for anchor in indices:
         marks = mark_sides(piece.cuts[anchor])
         if kinds[anchor] == "edge":
@@ -151,12 +146,12 @@ def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], 
                     if _reached(piece.cuts[anchor], piece, side, wish):
                         line = _line(piece.cuts[anchor], piece, tape, wish)
                         sheet = Registration(piece.name, "edge", (side,), (anchor,), (tape,), (line,), wish.back)
-                        yield _about(piece, indices, sheet, anchor, wish)
+                        yield _about(piece, indices, near, sheet, anchor, wish)
         elif kinds[anchor] == "centre":
             tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
             lines = tuple(_line(piece.cuts[anchor], piece, tape, wish) for tape in tapes)
             sheet = Registration(piece.name, "centre", (), (anchor,), tapes, lines, wish.back)
-            yield _about(piece, indices, sheet, anchor, wish)
+            yield _about(piece, indices, near, sheet, anchor, wish)
 
 
 def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
@@ -166,21 +161,34 @@ def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
     return near if cut.sides is not None and is_larger else cut.from_edges[side]
 
 
-def _about(piece: CutPiece, indices: Sequence[int], sheet: Registration, anchor: int, wish: Wish) -> Candidate:
-    """The cuts that stand on a sheet whose middle lies on the line of each axis that goes by tape."""
+def _about(
+    piece: CutPiece, indices: Sequence[int], near: Near, sheet: Registration, anchor: int, wish: Wish
+) -> Candidate:
+    """The cuts that stand on a sheet whose middle lies on the line of each axis that goes by tape.
+
+    `near` has the bounds of the cuts, in the order of `indices`.
+    """
     on_it = [
         index
-        for index in indices
-        if index == anchor
-        or (
-            all(
-                _near(piece.cuts[index], at, piece, side, wish)
-                for side, at in zip(sheet.tape, sheet.lines, strict=True)
-            )
-            and all(_on(piece.cuts[index], piece, side, wish) for side in sheet.edges)
+        for index in (indices[place] for place in near.within(_view(piece, sheet, wish)))
+        if all(
+            _near(piece.cuts[index], at, piece, side, wish) for side, at in zip(sheet.tape, sheet.lines, strict=True)
         )
+        and all(_on(piece.cuts[index], piece, side, wish) for side in sheet.edges)
     ]
-    return Candidate(sheet, _fits_of(piece, sheet, on_it, wish), anchor)
+    return Candidate(sheet, _fits_of(piece, sheet, sorted({*on_it, anchor}), wish), anchor)
+
+
+def _view(piece: CutPiece, sheet: Registration, wish: Wish) -> Bounds:
+    """What of the whole tile a sheet by tape shows at most: all along an axis that is lined up on an edge, mm."""
+    tile = piece.piece.tile
+    seen = {"across": (0.0, tile.w), "up": (0.0, tile.h)}
+    for side, line in zip(sheet.tape, sheet.lines, strict=True):
+        axis = side.axis
+        room = wish.paper.view(axis, wish.back) / 2
+        middle = line if side in ("left", "bottom") else (tile.w if axis == "across" else tile.h) - line
+        seen[axis] = (middle - room, middle + room)
+    return Bounds(seen["across"][0], seen["up"][0], seen["across"][1], seen["up"][1])
 
 
 def _near(cut: Cut, middle: float, piece: CutPiece, side: Side, wish: Wish) -> bool:

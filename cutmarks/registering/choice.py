@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from cutmarks.registering.candidates import Candidate, Fit
 from cutmarks.registering.model import Registration
@@ -27,7 +28,7 @@ def choose(candidates: Sequence[Candidate], indices: Sequence[int], slack: float
     """
     kept = _within(candidates, _best(candidates, indices) + slack + _EXACT)
     search = _Search(kept, tuple(indices))
-    search.run((), frozenset(indices))
+    search.run((), 0, (1 << len(indices)) - 1)
     return _sheets(kept, search.chosen, indices)
 
 
@@ -51,61 +52,80 @@ def _within(candidates: Iterable[Candidate], limit: float) -> list[Candidate]:
     return kept
 
 
-@dataclass(slots=True)
 class _Search:
-    """Branch and bound: the cut that the fewest candidates show is put on each of them in turn."""
+    """Branch and bound: the cut that the fewest candidates show is put on each of them in turn.
 
-    kept: Sequence[Candidate]
-    indices: tuple[int, ...]
-    chosen: tuple[int, ...] = ()
-    cost: Cost | None = None
-    steps: int = 0
+    A set of cuts is the bits of one number, by their places in `indices`.
+    """
 
-    def run(self, taken: tuple[int, ...], open_cuts: frozenset[int]) -> None:
-        """Try every way to show the cuts that are still open, given the candidates that are taken."""
+    def __init__(self, kept: Sequence[Candidate], indices: tuple[int, ...]) -> None:
+        self.chosen: tuple[int, ...] = ()
+        self.cost: Cost | None = None
+        self.steps = 0
+        self._kept = kept
+        self._showing = _showing(kept, indices)
+        places = {index: place for place, index in enumerate(indices)}
+        self._shows = [sum(1 << places[index] for index in one.fits) for one in kept]
+        hardest = sorted(indices, key=lambda index: (len(self._showing[index]), index))
+        self._hardest = [(1 << places[index], self._showing[index]) for index in hardest]
+
+    def run(self, taken: tuple[int, ...], pages: int, open_cuts: int) -> None:
+        """Try every way to show the cuts that are still open, given the candidates that are taken, and their pages."""
         self.steps += 1
-        pages = sum(self.kept[number].registration.pages for number in taken)
         if not open_cuts:
-            cost = self._cost(pages, taken)
-            if self.cost is None or cost < self.cost:
-                self.cost, self.chosen = cost, taken
+            if self.cost is None or pages <= self.cost[0]:
+                cost = self._cost(pages, taken)
+                if self.cost is None or cost < self.cost:
+                    self.cost, self.chosen = cost, taken
             return
         if self.cost is not None and (pages + 1 > self.cost[0] or self.steps > _MOST_STEPS):
             return
-        showing = {
-            index: [number for number, one in enumerate(self.kept) if index in one.fits] for index in sorted(open_cuts)
-        }
         # A cut that one tape is held to stands on that sheet alone.
-        anchored = {self.kept[number].anchor for number in taken}
-        hardest = min(showing, key=lambda index: len(showing[index]))
+        anchored = {self._kept[number].anchor for number in taken}
+        hardest = next(numbers for cut, numbers in self._hardest if cut & open_cuts)
         # The widest first: a good cover early on cuts off most of the rest.
-        for number in sorted(showing[hardest], key=lambda n: -len(open_cuts & self.kept[n].fits.keys())):
-            if self.kept[number].anchor is None or self.kept[number].anchor not in anchored:
-                self.run((*taken, number), open_cuts - self.kept[number].fits.keys())
+        for number in sorted(hardest, key=lambda n: (-(open_cuts & self._shows[n]).bit_count(), n)):
+            one = self._kept[number]
+            if one.anchor is None or one.anchor not in anchored:
+                self.run((*taken, number), pages + one.registration.pages, open_cuts & ~self._shows[number])
 
     def _cost(self, pages: int, taken: Sequence[int]) -> Cost:
-        fits = [fit for on in _shared(self.kept, taken, self.indices).values() for fit in on.values()]
-        return pages, sum(fit.off_fixed for fit in fits), round(sum(fit.error for fit in fits), 9)
+        fits = [fit for _, _, fit in _shared(self._kept, taken, self._showing)]
+        return pages, sum([fit.off_fixed for fit in fits]), round(math.fsum([fit.error for fit in fits]), 9)
 
 
-def _shared(kept: Sequence[Candidate], taken: Sequence[int], indices: Sequence[int]) -> Mapping[int, dict[int, Fit]]:
-    """Each cut on one of the candidates taken: the one that has the tape held to it, else the best for it."""
-    shared: dict[int, dict[int, Fit]] = {number: {} for number in taken}
+def _showing(kept: Sequence[Candidate], indices: Sequence[int]) -> Mapping[int, list[int]]:
+    """The candidates that each cut stands on, by number: the best for it first."""
+    found: dict[int, list[int]] = {index: [] for index in indices}
+    for number, one in enumerate(kept):
+        for index in one.fits:
+            found[index].append(number)
+    for index, numbers in found.items():
+        numbers.sort(key=lambda one: (kept[one].fits[index].off_fixed, kept[one].fits[index].error, one))
+    return found
+
+
+def _shared(
+    kept: Sequence[Candidate], taken: Sequence[int], by_cut: Mapping[int, Sequence[int]]
+) -> Iterator[tuple[int, int, Fit]]:
+    """Each cut with the candidate taken that it goes on: the one that has the tape held to it, else the best for it."""
+    there = frozenset(taken)
     anchored = {kept[number].anchor: number for number in taken}
-    for index in indices:
+    for index, numbers in by_cut.items():
         number = anchored.get(index)
         if number is None:
-            on = [one for one in taken if index in kept[one].fits]
-            number = min(on, key=lambda one: (kept[one].fits[index].off_fixed, kept[one].fits[index].error, one))
-        shared[number][index] = kept[number].fits[index]
-    return shared
+            number = next(one for one in numbers if one in there)
+        yield index, number, kept[number].fits[index]
 
 
 def _sheets(kept: Sequence[Candidate], taken: Sequence[int], indices: Sequence[int]) -> list[Registration]:
+    on_sheet: dict[int, list[int]] = {number: [] for number in taken}
+    for index, number, _ in _shared(kept, taken, _showing(kept, indices)):
+        on_sheet[number].append(index)
     sheets = []
-    for number, fits in _shared(kept, taken, indices).items():
-        if fits:
+    for number, cuts in on_sheet.items():
+        if cuts:
             anchor = kept[number].anchor
-            cuts = sorted(fits, key=lambda index: (index != anchor, index))
+            cuts.sort(key=lambda index: (index != anchor, index))
             sheets.append(replace(kept[number].registration, cuts=tuple(cuts)))
     return sorted(sheets, key=lambda sheet: min(sheet.cuts))

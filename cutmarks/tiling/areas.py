@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface
-from cutmarks.geometry.regions import Region, difference, intersection, region
+from cutmarks.geometry.near import pairs_near
+from cutmarks.geometry.regions import Region, difference, intersection, region, without
 from cutmarks.geometry.rings import Ring, edges, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.edges import FAR
@@ -56,10 +56,7 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     tile = tile_as_laid(job.tiles[area.tile], area)
     grid = grid_of(area, tile, setout.lines)
     bounds = limits(area, setout)
-    ground = bounds
-    for void in setout.voids:
-        if void.goes_under is None:
-            ground = difference(ground, region(void.ring))
+    ground = without(bounds, [region(void.ring) for void in setout.voids if void.goes_under is None])
     # From which sides tile comes to a frame that it goes under is told by what all the others leave.
     comes_from, least = ground, job.limits.figures().beside_frame.value
     for void in setout.voids:
@@ -140,9 +137,8 @@ def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
                     "nothing of it lies inside the surface's edges: look at from, to, left of, right of.",
                 )
             )
-    for (a, a_ground), (b, b_ground) in combinations(grounds, 2):
-        if a_ground.is_empty or b_ground.is_empty:
-            continue
+    laid = [one for one in grounds if not one[1].is_empty]
+    for (a, a_ground), (b, b_ground) in pairs_near([(one, one[1].bounds) for one in laid], least):
         both = intersection(a_ground, b_ground)
         if both.area > TOUCH:
             sentence = (

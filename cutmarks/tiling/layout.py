@@ -6,12 +6,14 @@ The cost follows what the ground's boundary touches: whole tiles are counted by 
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Tile
-from cutmarks.geometry.regions import Region, intersection, region, spans_across
+from cutmarks.geometry.regions import Region, intersection, region, seen_in, spans_across
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.job.limits import LIMITS
@@ -30,7 +32,13 @@ class Course:
 
     def is_touched(self, column: int) -> bool:
         """Whether the ground's boundary passes through this column's tile."""
-        return any(column in run for run in self.touched)
+        index = bisect_right(self.touched, column, key=lambda run: run.start) - 1
+        return index >= 0 and column in self.touched[index]
+
+    def is_whole(self, column: int) -> bool:
+        """Whether this column's tile is in a run of whole ones."""
+        index = bisect_right(self.whole, column, key=lambda run: run.start) - 1
+        return index >= 0 and column in self.whole[index]
 
     def touched_columns(self) -> Iterator[int]:
         """Every such column, from the left."""
@@ -38,7 +46,7 @@ class Course:
             yield from run
 
 
-@dataclass(slots=True)
+@dataclass
 class Layout:
     """An area's grid over its ground; remembers what it has built.
 
@@ -58,6 +66,7 @@ class Layout:
     open_to: frozenset[Side] = frozenset()
     least_piece: float = LIMITS.least_piece.value
     _courses: dict[int, Course] = field(default_factory=dict)
+    _rows: dict[tuple[bool, int], Region[Courses]] = field(default_factory=dict)
     _shapes: dict[Place, Region[Tile] | None] = field(default_factory=dict)
     _lost: dict[Place, list[Bounds]] = field(default_factory=dict)
     _first: dict[int, int | None] = field(default_factory=dict)
@@ -68,6 +77,11 @@ class Layout:
     def extent(self) -> Bounds:
         """How far the bounds reach, in the Courses frame."""
         return self.bounds.bounds
+
+    @cached_property
+    def on_surface(self) -> Bounds:
+        """How far they reach in the Surface frame."""
+        return self.bounds.moved(self.grid.to_surface).bounds
 
     @property
     def open_left(self) -> bool:
@@ -107,7 +121,7 @@ class Layout:
     def course(self, row: int) -> Course:
         """The places of one row; runs of whole tiles are empty where the area is open to a side."""
         if row not in self._courses:
-            touched = touched_runs(self.ground, self.grid, row)
+            touched = touched_runs(self._in_row(self.ground, row), self.grid, row)
             self._courses[row] = Course(row, touched, tuple(self._runs(row, touched)))
         return self._courses[row]
 
@@ -116,15 +130,27 @@ class Layout:
         if self.is_open:
             return
         middle = row * self.grid.pitch_v + self.grid.h / 2
-        for a, b in spans_across(self.ground, middle):
+        for a, b in spans_across(self._in_row(self.ground, row), middle):
             first, last = self._centred_in(a, b, row)
-            for run in touched:
-                if run.start <= last and run.stop > first:
-                    if run.start > first:
-                        yield range(first, run.start)
-                    first = run.stop
+            # Runs come in order and lie apart: those that end before this span begins are passed over at once.
+            for run in touched[bisect_right(touched, first, key=lambda run: run.stop) :]:
+                if run.start > last:
+                    break
+                if run.start > first:
+                    yield range(first, run.start)
+                first = run.stop
             if last >= first:
                 yield range(first, last + 1)
+
+    def _in_row(self, ground: Region[Courses], row: int) -> Region[Courses]:
+        """The ground, or the bounds, as it is seen in one row; what has few corners is taken as it is."""
+        if ground.is_empty:
+            return ground
+        key = (ground is self.ground, row)
+        if key not in self._rows:
+            low, box = row * self.grid.pitch_v, ground.bounds
+            self._rows[key] = seen_in(ground, Bounds(box.min_x, low, box.max_x, low + self.grid.h))
+        return self._rows[key]
 
     def _centred_in(self, a: float, b: float, row: int) -> tuple[int, int]:
         """First and last column whose tile's middle lies between a and b (the Courses frame)."""
@@ -140,8 +166,13 @@ class Layout:
     def _built(self, place: Place) -> Region[Tile] | None:
         column, row = place
         corner_u, corner_v = self.grid.corner(place)
-        if not self.course(row).is_touched(column):
-            inside = _holds(self.ground, corner_u + self.grid.w / 2, corner_v + self.grid.h / 2)
+        course = self.course(row)
+        if not course.is_touched(column):
+            inside = (
+                course.is_whole(column)
+                if not self.is_open
+                else _holds(self._in_row(self.ground, row), corner_u + self.grid.w / 2, corner_v + self.grid.h / 2)
+            )
             return self.whole_shape() if inside else None
         kept, lost = sorted_by_size(self._trimmed(place, self.ground), self.least_piece)
         if lost:
@@ -150,7 +181,9 @@ class Layout:
 
     def _trimmed(self, place: Place, ground: Region[Courses]) -> Region[Tile]:
         corner_u, corner_v = self.grid.corner(place)
-        return intersection(self.whole_shape(), shifted(ground, -corner_u, -corner_v))
+        tile = Bounds(corner_u, corner_v, corner_u + self.grid.w, corner_v + self.grid.h)
+        here = seen_in(self._in_row(ground, place[1]), tile)
+        return intersection(self.whole_shape(), shifted(here, -corner_u, -corner_v))
 
     def is_whole(self, place: Place) -> bool:
         """Whether the tile in `place` lies inside the ground, untouched by its boundary or touched and left whole."""
@@ -200,9 +233,10 @@ class Layout:
         return self._first[row]
 
     def _find_first(self, row: int) -> int | None:
-        touched = touched_runs(self.bounds, self.grid, row)
+        bounds = self._in_row(self.bounds, row)
+        touched = touched_runs(bounds, self.grid, row)
         middle = row * self.grid.pitch_v + self.grid.h / 2
-        inside = [self._centred_in(a, b, row) for a, b in spans_across(self.bounds, middle)]
+        inside = [self._centred_in(a, b, row) for a, b in spans_across(bounds, middle)]
         starts = [run.start for run in touched] + [first for first, _ in inside]
         stops = [run.stop for run in touched] + [last + 1 for _, last in inside]
         for column in range(min(starts, default=0), max(stops, default=0)):

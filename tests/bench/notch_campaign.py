@@ -13,7 +13,7 @@ import argparse
 import math
 import random
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from shapely.geometry import Point, Polygon, box
@@ -206,7 +206,7 @@ def polygon(region: Region[Tile]) -> BaseGeometry:
     return Polygon(outer, inner)
 
 
-def _walk(row: list) -> Iterator[tuple[float, float]]:
+def _walk(row: Sequence) -> Iterator[tuple[float, float]]:
     for edge in row:
         yield edge[0], edge[1]
         if isinstance(edge, Arc):
