@@ -142,18 +142,22 @@ def test_svg_word(outputs):
     assert {kind for kind, _ in found(outputs)} == {"label"}
 
 
-def test_letters_kept_once_and_lines_moved_as_a_group_are_no_difference(outputs):
-    """The letters are put under defs and named, and all lines are moved by a group and drawn back as far."""
+def test_letters_drawn_where_they_stand_and_lines_moved_as_a_group_are_no_difference(outputs):
+    """Each letter that is kept once and named is drawn where it stands; all lines are moved by a group, and back."""
     path = sheet_of(outputs[1])
     tree = ET.parse(path)
     root = tree.getroot()
     svg = "{http://www.w3.org/2000/svg}"
     defs = root.find(f"{svg}defs")
     assert defs is not None
-    for number, letters in enumerate([one for one in root.iter() if "aria-label" in one.attrib]):
-        kept = ET.SubElement(defs, f"{svg}path", {"id": f"g{number}", "d": letters.attrib.pop("d")})
-        letters.tag = f"{svg}use"
-        letters.set("href", f"#{kept.get('id')}")
+    letters = {one.get("id"): one.get("d", "") for one in defs if one.tag == f"{svg}path"}
+    named = list(root.iter(f"{svg}use"))
+    assert letters
+    assert named
+    for one in named:
+        one.tag = f"{svg}path"
+        one.set("d", letters[one.attrib.pop("{http://www.w3.org/1999/xlink}href").removeprefix("#")])
+        one.set("transform", f"translate({one.attrib.pop('x', '0')} 0)")
     cut = next(one for one in root.iter(f"{svg}g") if one.get("class") == "cut")
     cut.set("transform", "translate(10 -20) scale(2)")
     for one in cut:
@@ -173,6 +177,7 @@ def with_pdf(folder: Path, change) -> None:
 
 def letter_swapped(pdf) -> None:
     """The first letter of the first words is taken for the second: glyphs are numbered, two hex digits each."""
+    pdf.pages[0].contents_coalesce()
     data = pdf.pages[0].Contents.read_bytes()
     assert b"Tf <0001" in data
     pdf.pages[0].Contents = pdf.make_stream(data.replace(b"Tf <0001", b"Tf <0101", 1))

@@ -6,8 +6,6 @@ All marks are in the Page frame, mm, origin at the bottom-left corner of the box
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import lru_cache
-from typing import Generic, TypeVar
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, intersection
@@ -25,11 +23,11 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.tiling.model import Place
 
-T = TypeVar("T")
-
 MOST_PLACES = 3000
 """Above this many places an elevation draws courses only."""
 MOST_THUMBNAIL_PLACES = 400
+_BEHIND = 2
+"""So many surfaces are kept behind thumbnails: sheets come surface by surface, for the face and for the back."""
 LETTER = 1.7
 """The letters of the set-out lines beside a thumbnail, mm high."""
 LETTER_AIR = 0.2
@@ -84,19 +82,35 @@ def elevation_height(plan: Plan, surface: SurfacePlan, w: float) -> float:
     return (w - 2 * MARGIN) * shown.height / max(shown.width, 1.0) + around
 
 
-def thumbnail(plan: Plan, piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
-    """The piece's surface in a box of w by h mm, the piece black, with no words but the letters of the set-out lines.
+class Thumbnails:
+    """The pieces of one plan, each black on its surface: what all pieces of a surface share is drawn once for them."""
 
-    Raises:
-        ValueError: the piece's surface is not in the plan.
-    """
-    surface = next((one for one in plan.surfaces if one.setout.name == piece.piece.surface), None)
-    if surface is None:
-        raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
-    view, backdrop = _backdrop(_Itself(plan), _Itself(surface), w, h)
-    black: Filled[Page] = Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings))
-    box = _thumbnail_box(w, h)
-    return (*backdrop, *inside_box([black], box.max_x, box.max_y), *_lettered(surface, view, w, h))
+    def __init__(self, plan: Plan) -> None:
+        """None is drawn yet."""
+        self._plan = plan
+        self._behind: dict[tuple[str, float, float], tuple[View, tuple[Mark[Page], ...]]] = {}
+
+    def of(self, piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
+        """The piece's surface in a box of w by h mm, the piece black, with no words but the letters of set-out lines.
+
+        Raises:
+            ValueError: the piece's surface is not in the plan.
+        """
+        surface = next((one for one in self._plan.surfaces if one.setout.name == piece.piece.surface), None)
+        if surface is None:
+            raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
+        view, backdrop = self._backdrop(surface, w, h)
+        black: Filled[Page] = Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings))
+        box = _thumbnail_box(w, h)
+        return (*backdrop, *inside_box([black], box.max_x, box.max_y), *_lettered(surface, view, w, h))
+
+    def _backdrop(self, surface: SurfacePlan, w: float, h: float) -> tuple[View, tuple[Mark[Page], ...]]:
+        key = (surface.setout.name, w, h)
+        if key not in self._behind:
+            if len(self._behind) == _BEHIND:
+                del self._behind[next(iter(self._behind))]
+            self._behind[key] = _backdrop(self._plan, surface, w, h)
+        return self._behind[key]
 
 
 def _thumbnail_box(w: float, h: float) -> Bounds:
@@ -135,27 +149,8 @@ def _behind(words: Words[Page]) -> Mark[Page]:
     return block(box.min_x - air, box.min_y - air, box.width + 2 * air, box.height + 2 * air, Tone.WHITE)
 
 
-class _Itself(Generic[T]):
-    """Lets a cache tell a value by which it is: to find that two plans are equal costs more than to draw one."""
-
-    __slots__ = ("value",)
-
-    def __init__(self, value: T) -> None:
-        self.value = value
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Itself) and self.value is other.value
-
-    def __hash__(self) -> int:
-        return id(self.value)
-
-
-@lru_cache(maxsize=4)
-def _backdrop(
-    of_plan: _Itself[Plan], of_surface: _Itself[SurfacePlan], w: float, h: float
-) -> tuple[View, tuple[Mark[Page], ...]]:
-    """What the thumbnails of all pieces of a surface share; sheets come surface by surface."""
-    plan, surface = of_plan.value, of_surface.value
+def _backdrop(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[View, tuple[Mark[Page], ...]]:
+    """What the thumbnails of all pieces of a surface share."""
     box = _thumbnail_box(w, h)
     view = fitted(extent(plan, surface), box)
     marks: list[Mark[Page]] = [*voids(surface, view)]

@@ -8,11 +8,12 @@ from itertools import islice
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
 from cutmarks.geometry.rings import Ring
-from cutmarks.marks.elevation_names import Name, Taken, beside, inside, on_white, words_box
+from cutmarks.marks.elevation_names import Name, beside, inside, on_white, words_box
 from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
 from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Words
+from cutmarks.marks.room import Taken
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import Plan, SurfacePlan
 

@@ -6,13 +6,14 @@ Everything here is in the Page frame, mm.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across, spans_up
 from cutmarks.geometry.rings import Bounds
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line
+from cutmarks.marks.room import Taken
 
 HEIGHTS = (2.2, 1.9, 1.6)
 """Heights of capitals that are tried, the best first; below the last a name cannot be read at arm's length."""
@@ -23,8 +24,6 @@ CALLOUT_AIR = 5.0
 """Between a callout's words and the drawing, mm."""
 AIR = 0.5
 """Clear space kept round every name."""
-CELL = 10.0
-"""Size of the cells in which taken rectangles are looked up."""
 PARTS = (0.5, 0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.9, 0.1)
 """Where across a thing its name is tried, the middle first."""
 ABOVE, BELOW = 0.15, 0.3
@@ -41,28 +40,6 @@ class Name:
     bold: bool
     needed: bool
     """True: a callout in the margin where it does not fit; False: left out there (the lists carry it)."""
-
-
-@dataclass(slots=True)
-class Taken:
-    """The rectangles that words and openings already hold, kept by the cells of the page that they lie in."""
-
-    cells: dict[tuple[int, int], list[Bounds]] = field(default_factory=dict)
-
-    def free(self, box: Bounds) -> bool:
-        """True where nothing is in the way of `box`."""
-        return not any(box.overlaps(other) for cell in _cells(box) for other in self.cells.get(cell, ()))
-
-    def take(self, box: Bounds) -> None:
-        """Hold `box` from now on."""
-        for cell in _cells(box):
-            self.cells.setdefault(cell, []).append(box)
-
-
-def _cells(box: Bounds) -> Iterator[tuple[int, int]]:
-    for column in range(int(box.min_x // CELL), int(box.max_x // CELL) + 1):
-        for row in range(int(box.min_y // CELL), int(box.max_y // CELL) + 1):
-            yield column, row
 
 
 def words_box(words: Words[Page]) -> Bounds:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from functools import lru_cache
 from typing import TypeVar
 
 from cutmarks.geometry.frames import Frame, cos_sin
@@ -15,16 +16,18 @@ from cutmarks.marks.model import Words
 
 F = TypeVar("F", bound=Frame)
 
-_FRACTION = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9])")
-"""The blank between a whole number and its fraction."""
-LEADING = 1.75
-"""From one baseline to the next, in heights of a capital."""
+_BETWEEN_WORDS = re.compile(r" (?!(?<=[0-9] )[0-9]+/[0-9])")
+"""A blank that a line may be broken at: any but that between a whole number and its fraction."""
+_KEPT = 1024
+"""So many words are known by their length: they are those of a whole job, again and again."""
 
 
 def printable(text: str) -> str:
     """The text in one line: line ends and tabs as spaces, other control characters as a box, accents composed."""
     from cutmarks.marks.glyphs import BOX
 
+    if text.isascii() and text.isprintable():
+        return text
     composed = unicodedata.normalize("NFC", text)
     return "".join(
         " " if char in "\t\n\r" else BOX if unicodedata.category(char).startswith("C") else char for char in composed
@@ -33,9 +36,17 @@ def printable(text: str) -> str:
 
 def width(text: str, height: float, bold: bool = False) -> float:
     """How long the words are, mm, with capitals `height` mm high."""
-    from cutmarks.marks.glyphs import CAP, glyph
+    from cutmarks.marks.glyphs import CAP
 
-    return sum(glyph(char, bold).advance for char in printable(text)) * height / CAP
+    return _advance(text, bold) * height / CAP
+
+
+@lru_cache(maxsize=_KEPT)
+def _advance(text: str, bold: bool) -> float:
+    """How long the words are, in font units: a whole number, so that parts of a text add up to it exactly."""
+    from cutmarks.marks.glyphs import glyph
+
+    return sum(glyph(char, bold).advance for char in printable(text))
 
 
 def ink(words: Words[F]) -> tuple[tuple[float, float], ...]:
@@ -66,22 +77,25 @@ def wrapped(text: str, height: float, room: float, bold: bool = False) -> list[s
 
     A whole number stays with its fraction: "2 5/32" is never "2" at one line's end and "5/32" on the next.
     """
+    from cutmarks.marks.glyphs import CAP
+
     lines: list[str] = []
-    current = ""
-    for word in _FRACTION.sub("\u00a0", printable(text)).split(" "):
+    current, long = "", 0.0
+    blank = _advance(" ", bold)
+    for word in _BETWEEN_WORDS.split(printable(text)):
         if not word:
             continue
-        longer = f"{current} {word}" if current else word
-        if width(longer, height, bold) <= room:
-            current = longer
+        own = _advance(word, bold)
+        if current and (long + blank + own) * height / CAP <= room:
+            current, long = f"{current} {word}", long + blank + own
             continue
         if current:
             lines.append(current)
-        while width(word, height, bold) > room and len(word) > 1:
+        while len(word) > 1 and width(word, height, bold) > room:
             cut = _longest(word, height, room, bold)
             lines.append(word[:cut])
             word = word[cut:]
-        current = word
+        current, long = word, _advance(word, bold)
     if current:
         lines.append(current)
     return lines

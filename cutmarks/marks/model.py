@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from typing import Generic, Literal, TypeVar
 
@@ -151,10 +151,12 @@ def moved(mark: Mark[F], placement: Placement[F, G]) -> Mark[G]:
             return Filled(tuple(Ring(_moved_path(ring.vertices, placement)) for ring in mark.rings), mark.tone)
         case Words():
             turn = mark.turn + math.degrees(math.atan2(placement.sin, placement.cos))
-            moved_words: Words[G] = replace(mark, at=placement.apply(mark.at), turn=turn)  # type: ignore[arg-type, assignment]
-            return moved_words
+            return Words(mark.text, placement.apply(mark.at), mark.height, mark.anchor, mark.bold, turn, mark.tone)
 
 
 def _moved_path(path: tuple[Vertex, ...], placement: Placement[F, G]) -> tuple[Vertex, ...]:
+    if placement.cos == 1.0 and not placement.mirrored:
+        dx, dy = placement.dx, placement.dy
+        return tuple(Vertex(x + dx, y + dy, bulge) for x, y, bulge in path)
     sign = -1.0 if placement.mirrored else 1.0
     return tuple(Vertex(*placement.xy(v.x, v.y), sign * v.bulge if v.bulge else 0.0) for v in path)

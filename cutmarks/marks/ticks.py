@@ -7,6 +7,7 @@ lie on a tick on the far side of its line.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
@@ -39,7 +40,7 @@ def ticks(subject: Subject, room: Room[Tile], *, far: bool = False) -> Iterator[
     """
     pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
     for side in subject.edges:
-        at = next((at for at in _stations(subject, side, far) if _free(subject, side, at, room)), None)
+        at = room.first(_stations(subject, side, far), partial(_free, subject, room, side))
         if at is not None:
             marks = list(_one_set(subject, side, at, pitch))
             room.take(marks)
@@ -85,7 +86,7 @@ def _stations(subject: Subject, side: Side, far: bool) -> list[float]:
     return [high - _FROM_END - i * _STEP if far else low + _FROM_END + i * _STEP for i in range(tries)]
 
 
-def _free(subject: Subject, side: Side, at: float, room: Room[Tile]) -> bool:
+def _free(subject: Subject, room: Room[Tile], side: Side, at: float) -> bool:
     for off in (-1.0, 1.0):
         x0, y0 = _place(subject, side, at - _ALONG[0], off * _CLEAR * 2)
         x1, y1 = _place(subject, side, at + _ALONG[1], off * _ACROSS)

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from cutmarks.checks.model import SAID
-from cutmarks.geometry.frames import Point
-from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.findings import findings_of, stops_of
-from cutmarks.marks.lettering import wrapped
-from cutmarks.marks.model import Mark, Tone, Words, block
+from cutmarks.marks.model import Tone, block
 from cutmarks.marks.template import Subject
 from cutmarks.sheets.panel import SMALL, Panel, Which, Writer, chosen
+from cutmarks.sheets.setting import Setting
 
 BAND = 4.2
+"""Height of the capitals in the band of a STOP, mm."""
+_BAND_LEADING = 1.6
 
 
 def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
@@ -19,7 +19,7 @@ def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel 
     found = chosen(findings_of(subject.plan, subject.piece), which)
     if not found:
         return None
-    writer = Writer(wide)
+    writer = Writer(width=wide)
     writer.title("BEFORE YOU CUT")
     for finding in found:
         reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
@@ -50,12 +50,7 @@ def forbidden(subject: Subject) -> str:
 
 
 def _band(text: str, wide: float) -> Panel:
-    rows = wrapped(text, BAND, wide - 8.0, bold=True)
-    step = BAND * 1.6
-    height = step * len(rows) + 4.0
-    marks: list[Mark[SheetFrame]] = [block(0.0, -height, wide, height)]
-    marks += [
-        Words(row, Point(4.0, -2.6 - BAND - number * step), BAND, bold=True, tone=Tone.WHITE)
-        for number, row in enumerate(rows)
-    ]
-    return Panel(wide, height, tuple(marks))
+    words = Setting(leading=_BAND_LEADING, y=-2.6)
+    words.lines(text, 4.0, BAND, wide - 8.0, bold=True, tone=Tone.WHITE)
+    height = 4.0 - 2.6 - words.y
+    return Panel(wide, height, (block(0.0, -height, wide, height), *words.marks))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark
 from cutmarks.openings.model import CutPiece
@@ -14,8 +15,8 @@ from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
 from cutmarks.sheets.front import Listed, front_sheets
 from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
-from cutmarks.sheets.layout import Draft, drafts
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.layout import Layout, Template, drafts, laid_out
+from cutmarks.sheets.model import Series, Sheet, Sheets
 from cutmarks.sheets.names import file_stems
 from cutmarks.sheets.trust import printed_how, tile_words
 
@@ -32,7 +33,7 @@ class Pack:
     `listed` says which of the templates, counted from 1, each registration is on.
     """
 
-    front: Sheets
+    front: Series
     templates: Sheets
     listed: tuple[Listed, ...]
 
@@ -41,69 +42,76 @@ def build_sheets(plan: Plan) -> Sheets:
     """Every template of the plan, in the order of fixing; each at full size on the job's paper.
 
     A piece's file name has its sheets' numbers from 1, for each face, and the piece's fingerprint:
-    "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg".
+    "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg". Where things stand is looked for here, once; the sheets are
+    drawn when their turn comes.
     """
-    files, _ = _laid_out(plan)
-    return Sheets(files, lambda: _templates(plan, len(files)))
+    return _sheets(plan, _laid_out(plan))
 
 
 def build_pack(plan: Plan) -> Pack:
     """The templates with their front sheet, which has no number; "sheet 3 of 9" counts templates alone."""
-    files, listed = _laid_out(plan)
-    return Pack(front_sheets(plan, listed), Sheets(files, lambda: _templates(plan, len(files))), tuple(listed))
-
-
-def _laid_out(plan: Plan) -> tuple[list[str], list[Listed]]:
-    """Each template's file, and which sheets each registration is on: its pages are laid out, but not drawn."""
-    files: list[str] = []
-    listed: list[Listed] = []
-    for page in _pages(plan):
-        files.append(page.file)
-        if page.number > page.first:
-            listed.pop()
-        listed.append(Listed(page.registration, page.first, page.number))
-    return files, listed
-
-
-def _pages(plan: Plan) -> Iterator[_Page]:
-    paper = paper_of(plan.say)
-    pieces = {piece.name: piece for piece in plan.pieces}
-    stems = file_stems(plan.job, plan.pieces)
-    count: dict[tuple[str, bool], int] = {}
-    number = 0
-    for registration in _in_order_of_fixing(plan, pieces):
-        piece = pieces[registration.piece]
-        first = number + 1
-        for number, draft in enumerate(drafts(plan, piece, registration, paper, first), start=first):
-            key = (piece.name, registration.back)
-            count[key] = count.get(key, 0) + 1
-            face = "back" if registration.back else "face"
-            file = f"sheets/{stems[piece.name]}_{face}_{count[key]}_{piece.fingerprint}.svg"
-            yield _Page(file, face.upper(), piece, registration, first, number, draft)
-
-
-def _templates(plan: Plan, of: int) -> Iterator[Sheet]:
-    paper = paper_of(plan.say)
-    for page in _pages(plan):
-        title = (
-            f"{plan.job}: {page.piece.name}, {page.face}, sheet {page.number} of {of}, piece {page.piece.fingerprint}"
-        )
-        rows = _print(plan, page, paper, of)
-        marks = (*page.draft.marks, *_furniture(plan, paper, page.draft.bar_side, rows))
-        yield Sheet(page.file, title, paper.width, paper.height, marks)
+    laid = _laid_out(plan)
+    listed = tuple(Listed(one.template.registration, one.first, one.last) for one in laid)
+    return Pack(front_sheets(plan, listed), _sheets(plan, laid), listed)
 
 
 @dataclass(frozen=True, slots=True)
-class _Page:
-    """A page laid out, with its number among all sheets and that of its registration's first; face in words."""
+class _Laid:
+    """One registration laid out: its sheets' files, and the number of the first among all."""
 
-    file: str
-    face: str
-    piece: CutPiece
-    registration: Registration
+    template: Template
+    layout: Layout
+    files: tuple[str, ...]
     first: int
-    number: int
-    draft: Draft
+
+    @property
+    def last(self) -> int:
+        """The number of its last sheet."""
+        return self.first + len(self.files) - 1
+
+
+def _laid_out(plan: Plan) -> list[_Laid]:
+    """All registrations in the order of fixing, each with its place among the sheets; nothing is drawn."""
+    paper, thumbnails = paper_of(plan.say), Thumbnails(plan)
+    pieces = {piece.name: piece for piece in plan.pieces}
+    stems = file_stems(plan.job, plan.pieces)
+    count: dict[tuple[str, str], int] = {}
+    laid: list[_Laid] = []
+    first = 1
+    for registration in _in_order_of_fixing(plan, pieces):
+        template = Template(plan, pieces[registration.piece], registration, paper, thumbnails)
+        layout = laid_out(template)
+        key = (registration.piece, _face(registration))
+        before = count.get(key, 0)
+        count[key] = before + layout.count
+        numbers = range(before + 1, count[key] + 1)
+        print_of = template.piece.fingerprint
+        files = tuple(f"sheets/{stems[key[0]]}_{key[1]}_{number}_{print_of}.svg" for number in numbers)
+        laid.append(_Laid(template, layout, files, first))
+        first += layout.count
+    return laid
+
+
+def _face(registration: Registration) -> str:
+    return "back" if registration.back else "face"
+
+
+def _sheets(plan: Plan, laid: Sequence[_Laid]) -> Sheets:
+    return Sheets([file for one in laid for file in one.files], lambda: _drawn(plan, laid))
+
+
+def _drawn(plan: Plan, laid: Sequence[_Laid]) -> Iterator[Sheet]:
+    of = laid[-1].last if laid else 0
+    for one in laid:
+        template, paper = one.template, one.template.paper
+        face = _face(template.registration).upper()
+        pages = drafts(template, one.layout, one.first)
+        for number, (file, draft) in enumerate(zip(one.files, pages, strict=True), start=one.first):
+            piece = template.piece
+            title = f"{plan.job}: {piece.name}, {face}, sheet {number} of {of}, piece {piece.fingerprint}"
+            rows = _print(template, f"sheet {number} of {of} \u00b7 {paper.name} \u00b7 {face}", draft.note)
+            marks = (*draft.marks, *_furniture(plan, paper, draft.bar_side, rows))
+            yield Sheet(file, title, paper.width, paper.height, marks)
 
 
 def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -> Iterator[Mark[SheetFrame]]:
@@ -112,13 +120,13 @@ def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -
     yield from small_print(paper, rows, side)
 
 
-def _print(plan: Plan, page: _Page, paper: Paper, of: int) -> tuple[str, ...]:
-    piece, note = page.piece, page.draft.note
-    job = f"{plan.job} \u00b7 sheet {page.number} of {of} \u00b7 {paper.name} \u00b7 {page.face}"
+def _print(template: Template, which: str, note: str) -> tuple[str, ...]:
+    """The small print of a sheet; `which` it is, in words."""
+    plan, piece, paper = template.plan, template.piece, template.paper
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
     size = tile_words(piece, style_of(plan.say), plan.paper_figures)
     return (
-        _with_lines(f"{job} \u00b7 {prints}", plan, piece, print_room(paper)),
+        _with_lines(f"{plan.job} \u00b7 {which} \u00b7 {prints}", plan, piece, print_room(paper)),
         f"{printed_how(plan)} \u00b7 {size}",
         f"{note} \u00b7 {HOW_TO_PRINT}" if note else HOW_TO_PRINT,
     )

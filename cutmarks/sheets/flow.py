@@ -5,7 +5,6 @@ A block draws in the Sheet frame with its own top-left corner at (0, 0), so its 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,6 +12,7 @@ from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line, moved
+from cutmarks.sheets.setting import Setting
 
 BODY = 2.1
 """Height of capitals in running words and tables, mm (8 point type)."""
@@ -21,13 +21,10 @@ FIGURE = 2.9
 HEADING = 3.0
 LEADING = 1.8
 """From one baseline to the next, in heights of a capital."""
+_OVER_LINE = 0.4
+"""Clear space above a line of running words, mm."""
 PAD = 1.3
 """Clear space above and below the words of a table's row, and beside its columns."""
-
-
-_MIXED_NUMBER = re.compile(r"(\d) (\d+/\d+)")
-_GLUE = "\u2800"
-"""A blank that no line is broken at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +33,15 @@ class Block:
 
     keep  it stays on the page of the block that follows.
     head  what is set again above it where it begins a page (the title and the columns of its table).
-    lower  makes it anew in another height, no less than `least`, so that a picture need not leave half a page blank.
+    picture  what is drawn in it, in place of marks, when it stands: in its own height, or in a lower one, no less than
+        `least`, so that it need not leave half a page blank.
     """
 
     height: float
     marks: tuple[Mark[SheetFrame], ...] = ()
     keep: bool = False
     head: tuple[Block, ...] = ()
-    lower: Callable[[float], Block] | None = None
+    picture: Callable[[float], Iterable[Mark[SheetFrame]]] | None = None
     least: float = 0.0
 
 
@@ -67,12 +65,6 @@ class Text:
 
 
 Cell = Sequence[Text]
-
-
-def lines(text: str, height: float, room: float, *, bold: bool = False) -> list[str]:
-    """The text in lines no longer than `room` mm, broken at blanks but never inside "13 5/16"."""
-    glued = _MIXED_NUMBER.sub(rf"\1{_GLUE}\2", text)
-    return [one.replace(_GLUE, " ") for one in wrapped(glued, height, room, bold)]
 
 
 def space(height: float) -> Block:
@@ -105,11 +97,10 @@ def paragraph(
     `label` stands in bold in front of the first line; the words then begin at `indent`.
     """
     blocks = []
-    for number, text_line in enumerate(lines(text, height, width - indent, bold=bold) or [""]):
-        marks: list[Mark[SheetFrame]] = [Words(text_line, Point(indent, -height - 0.4), height, bold=bold)]
-        if label and number == 0:
-            marks.insert(0, Words(label, Point(0.0, -height - 0.4), height, bold=True))
-        blocks.append(Block(height * LEADING, tuple(marks), keep=number == 0))
+    for number, text_line in enumerate(wrapped(text, height, width - indent, bold) or [""]):
+        words = Setting(leading=LEADING, y=-_OVER_LINE)
+        words.line(text_line, indent, height, bold=bold, label="" if number else label)
+        blocks.append(Block(height * LEADING, tuple(words.marks), keep=number == 0))
     blocks[-1] = replace(blocks[-1], keep=False)
     return blocks
 
@@ -151,15 +142,16 @@ def _row(columns: Sequence[Column], cells: Sequence[Cell], sketch: Block | None)
     marks: list[Mark[SheetFrame]] = []
     height = sketch.height + PAD if sketch else 0.0
     for column, left, cell in zip(columns, _lefts(columns), cells, strict=True):
-        y = -PAD
+        words = Setting(leading=LEADING, y=-PAD)
+        room, x = column.width - PAD, _x(column, left)
         for text in cell:
-            room = column.width - PAD
-            size = fitting(text.text, text.height, room, text.bold) if text.fits else text.height
-            for text_line in [text.text] if text.fits else lines(text.text, size, room, bold=text.bold):
-                y -= text.height
-                marks.append(Words(text_line, Point(_x(column, left), y), size, column.anchor, text.bold))
-                y -= text.height * (LEADING - 1.0)
-        height = max(height, -y)
+            if text.fits:
+                size = fitting(text.text, text.height, room, text.bold)
+                words.line(text.text, x, text.height, column.anchor, text.bold, size=size)
+            else:
+                words.lines(text.text, x, text.height, room, column.anchor, text.bold)
+        marks += words.marks
+        height = max(height, -words.y)
     height += PAD * 0.6
     if sketch:
         marks += placed(sketch, 0.0, -PAD * 0.6)
@@ -189,16 +181,13 @@ def _x(column: Column, left: float) -> float:
 def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
     """The block's marks with its top-left corner at (x, y) on the paper."""
     shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, x, y)
-    return tuple(moved(mark, shift) for mark in one.marks)
+    marks = one.marks if one.picture is None else one.picture(one.height)
+    return tuple(moved(mark, shift) for mark in marks)
 
 
-def on_page(page: list[tuple[Block, float]], x: float, top: float) -> Iterator[Mark[SheetFrame]]:
-    """The marks of a page of `paginate`, its top left at (x, top) on the paper; it is emptied by this.
-
-    Each block is let go as it is placed: the picture of a large surface is then not held twice.
-    """
-    while page:
-        one, down = page.pop(0)
+def on_page(page: Iterable[tuple[Block, float]], x: float, top: float) -> Iterator[Mark[SheetFrame]]:
+    """The marks of a page of `paginate`, its top left at (x, top) on the paper."""
+    for one, down in page:
         yield from placed(one, x, top - down)
 
 
@@ -233,7 +222,9 @@ def paginate(blocks: Iterable[Block], height: float) -> Iterator[list[tuple[Bloc
 def _lowered(chain: list[Block], excess: float) -> list[Block]:
     """The chain with its picture made lower by `excess`, mm, where one of its blocks allows that."""
     return [
-        one.lower(one.height - excess) if one.lower is not None and one.height - excess >= one.least else one
+        replace(one, height=one.height - excess)
+        if one.picture is not None and one.height - excess >= one.least
+        else one
         for one in chain
     ]
 

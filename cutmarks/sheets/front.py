@@ -34,7 +34,7 @@ from cutmarks.sheets.flow import (
     table,
 )
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.model import Series, Sheet
 from cutmarks.sheets.trust import paper_words, printed_how
 from cutmarks.units import Unit
 
@@ -64,41 +64,35 @@ class Listed:
         return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
 
 
-def front_sheets(plan: Plan, listed: Sequence[Listed]) -> Sheets:
-    """The front sheet, going on over as many pages as its lists take; none where the job has no template.
-
-    The pages are set once to be counted, and again when they are drawn.
-    """
-    count = sum(1 for _ in _set(plan, listed)) if listed else 0
-    return Sheets([_file(number) for number in range(1, count + 1)], lambda: _drawn(plan, listed, count))
-
-
-def _set(plan: Plan, listed: Sequence[Listed]) -> Iterator[list[tuple[Block, float]]]:
+def front_sheets(plan: Plan, listed: Sequence[Listed]) -> Series:
+    """The front sheet, going on over as many pages as its lists take; none where the job has no template."""
     paper = paper_of(plan.say)
-    blocks = _blocks(plan, listed, paper, paper.view_width - _IN)
-    return paginate(blocks, paper.safe_height - FOOT - 2 * _IN)
+    return Series(
+        (paper.width, paper.height),
+        lambda: _bodies(plan, listed, paper),
+        lambda number, count: _around(plan, listed, paper, number, count),
+    )
 
 
-def _file(number: int) -> str:
-    return f"front_{number}.svg"
-
-
-def _drawn(plan: Plan, listed: Sequence[Listed], count: int) -> Iterator[Sheet]:
-    if not count:
+def _bodies(plan: Plan, listed: Sequence[Listed], paper: Paper) -> Iterator[tuple[Mark[SheetFrame], ...]]:
+    if not listed:
         return
-    paper = paper_of(plan.say)
-    total = max(one.last for one in listed)
-    for number, page in enumerate(_set(plan, listed), start=1):
-        of = f"FRONT SHEET, page {number} of {count}, for {total} {'sheet' if total == 1 else 'sheets'}"
-        small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
-        top = paper.height - paper.margin - _IN
-        marks = (
-            *corner_marks(paper),
-            *bar_marks(paper, style_of(plan.say), "right"),
-            *small_print(paper, small, "right"),
-            *on_page(page, paper.margin + _IN, top),
-        )
-        yield Sheet(_file(number), f"{plan.job}: {of}", paper.width, paper.height, marks)
+    top = paper.height - paper.margin - _IN
+    blocks = _blocks(plan, listed, paper, paper.view_width - _IN)
+    for page in paginate(blocks, paper.safe_height - FOOT - 2 * _IN):
+        yield tuple(on_page(page, paper.margin + _IN, top))
+
+
+def _around(plan: Plan, listed: Sequence[Listed], paper: Paper, number: int, count: int) -> Sheet:
+    total = listed[-1].last
+    of = f"FRONT SHEET, page {number} of {count}, for {total} {'sheet' if total == 1 else 'sheets'}"
+    small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
+    marks = (
+        *corner_marks(paper),
+        *bar_marks(paper, style_of(plan.say), "right"),
+        *small_print(paper, small, "right"),
+    )
+    return Sheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks)
 
 
 def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) -> Iterator[Block]:
@@ -117,7 +111,7 @@ def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) ->
     for surface in plan.surfaces:
         if any(piece.piece.surface == surface.setout.name and piece.name in numbers for piece in plan.pieces):
             yield heading(f"SHEETS: {surface.setout.name.upper()}", width, "the numbers are those of the sheets")
-            yield _map(plan, surface, numbers, width, _MAP_HEIGHT)
+            yield _map(plan, surface, numbers, width)
             yield space(2.0)
     yield from _holes(plan, listed, width)
 
@@ -207,10 +201,12 @@ def _numbers(listed: Sequence[Listed]) -> dict[str, str]:
     return {piece: ", ".join(sheets) for piece, sheets in found.items()}
 
 
-def _map(plan: Plan, surface: SurfacePlan, numbers: Mapping[str, str], width: float, height: float) -> Block:
-    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
-    marks = tuple(moved(mark, down) for mark in sheet_map(plan, surface, numbers, width, height))
-    return Block(height, marks, lower=lambda room: _map(plan, surface, numbers, width, room), least=_LEAST_MAP)
+def _map(plan: Plan, surface: SurfacePlan, numbers: Mapping[str, str], width: float) -> Block:
+    def drawn(height: float) -> Iterator[Mark[SheetFrame]]:
+        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+        return (moved(mark, down) for mark in sheet_map(plan, surface, numbers, width, height))
+
+    return Block(_MAP_HEIGHT, picture=drawn, least=_LEAST_MAP)
 
 
 def _holes(plan: Plan, listed: Sequence[Listed], width: float) -> Iterator[Block]:

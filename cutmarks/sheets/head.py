@@ -8,13 +8,14 @@ from collections.abc import Iterator
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.edge_words import plumb_turn
-from cutmarks.marks.elevation import thumbnail
+from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.joins import part_number
 from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Mark, Role, Tone, Words, block, line, moved, solid
 from cutmarks.marks.template import Subject
 from cutmarks.registering.paper import BAND, HEAD
 from cutmarks.sheets.panel import Panel
+from cutmarks.sheets.setting import Setting
 
 _NAME = 8.5
 _IN = 2.0
@@ -38,7 +39,9 @@ _TURNED = 0.05
 """Degrees: a tile that is turned less stands upright."""
 
 
-def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: str = "") -> Panel:
+def head_panel(
+    subject: Subject, width: float, thumbnails: Thumbnails, *, stop: str = "", read_first: str = ""
+) -> Panel:
     """The head, `width` by HEAD mm; its origin at its top-left corner.
 
     `stop` is what must not be done, where nothing else of the sheet has room to say it: it stands black in place of
@@ -49,7 +52,7 @@ def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: st
     if stop:
         marks += _stop_block(stop, left)
     else:
-        marks += _picture(subject, left)
+        marks += _picture(subject, left, thumbnails)
     arrow_left = width - _ARROW_COLUMN
     face_middle = (left + _PICTURE[0] + arrow_left) / 2
     face, side = ("BACK", "the side that is glued") if subject.registration.back else ("FACE", "the side you see")
@@ -75,7 +78,7 @@ def head_panel(subject: Subject, width: float, *, stop: str = "", read_first: st
     return Panel(width, HEAD, tuple(marks))
 
 
-def _picture(subject: Subject, left: float) -> Iterator[Mark[SheetFrame]]:
+def _picture(subject: Subject, left: float, thumbnails: Thumbnails) -> Iterator[Mark[SheetFrame]]:
     """The small elevation; beside the mirrored drawing of a template for the back it says how it is seen."""
     (wide, high), foot = _PICTURE, -HEAD + 1.5
     lift = 0.0
@@ -83,7 +86,7 @@ def _picture(subject: Subject, left: float) -> Iterator[Mark[SheetFrame]]:
         lift = _SEEN * 1.5
         yield Words("as you face it", Point(left + wide / 2, foot), _SEEN, "middle")
     shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, foot + lift)
-    for mark in thumbnail(subject.plan, subject.face, wide, high - lift):
+    for mark in thumbnails.of(subject.face, wide, high - lift):
         yield moved(mark, shift)
 
 
@@ -93,9 +96,9 @@ def _stop_block(stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
     yield block(left, -high - 1.0, wide, high)
     middle = left + wide / 2
     yield Words("STOP", Point(middle, -12.5), _STOP, "middle", bold=True, tone=Tone.WHITE)
-    for number, row in enumerate(wrapped(stop, _PLACE, wide - 4.0, bold=True)):
-        y = -18.0 - number * _PLACE * 1.6
-        yield Words(row, Point(middle, y), _PLACE, "middle", bold=True, tone=Tone.WHITE)
+    words = Setting(leading=1.6, y=-18.0 + _PLACE)
+    words.lines(stop, middle, _PLACE, wide - 4.0, "middle", bold=True, tone=Tone.WHITE)
+    yield from words.marks
 
 
 def back_band(width: float) -> Panel:

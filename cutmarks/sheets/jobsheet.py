@@ -15,7 +15,7 @@ from cutmarks.sheets.how_sure import sure_blocks
 from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.model import Series, Sheet
 
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
@@ -26,39 +26,34 @@ PAGE_FOR: Mapping[str, str] = {"A4": "A4", "Letter": "Letter", "any": "any", "Ta
 a job in inches."""
 
 
-def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> Sheets:
+def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> Series:
     """The job sheet's pages, portrait, in the Sheet frame, mm: on the job's paper, or one that can be held.
 
     `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
-    list of tiles as given. The pages are set once to be counted, and again when they are drawn.
+    list of tiles as given.
     """
     paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.units == "in" else "A4")]
-    count = sum(1 for _ in _set(plan, paper, sheets or {}))
-    files = [_file(number) for number in range(1, count + 1)]
-    return Sheets(files, lambda: _drawn(plan, paper, sheets or {}, count))
+    return Series(
+        (paper.width, paper.height),
+        lambda: _bodies(plan, paper, sheets or {}),
+        lambda number, count: _around(plan, paper, number, count),
+    )
 
 
-def _file(number: int) -> str:
-    return f"job-sheet_{number}.svg"
+def _bodies(plan: Plan, paper: Paper, sheets: Mapping[str, str]) -> Iterator[tuple[Mark[SheetFrame], ...]]:
+    blocks = _blocks(plan, paper.width - 2 * SIDE, sheets)
+    for page in paginate(blocks, paper.height - TOP - FOOT - 2 * RUNNING):
+        yield tuple(on_page(page, SIDE, paper.height - TOP - RUNNING))
 
 
-def _set(plan: Plan, paper: Paper, sheets: Mapping[str, str]) -> Iterator[list[tuple[Block, float]]]:
-    return paginate(_blocks(plan, paper.width - 2 * SIDE, sheets), paper.height - TOP - FOOT - 2 * RUNNING)
-
-
-def _drawn(plan: Plan, paper: Paper, sheets: Mapping[str, str], count: int) -> Iterator[Sheet]:
-    width, height = paper.width, paper.height
-    for number, page in enumerate(_set(plan, paper, sheets), start=1):
-        yield Sheet(
-            file=_file(number),
-            title=f"{plan.job}: job sheet, page {number} of {count}",
-            width=width,
-            height=height,
-            marks=(
-                *_furniture(plan, width, height, number, count),
-                *on_page(page, SIDE, height - TOP - RUNNING),
-            ),
-        )
+def _around(plan: Plan, paper: Paper, number: int, count: int) -> Sheet:
+    return Sheet(
+        file=f"job-sheet_{number}.svg",
+        title=f"{plan.job}: job sheet, page {number} of {count}",
+        width=paper.width,
+        height=paper.height,
+        marks=tuple(_furniture(plan, paper.width, paper.height, number, count)),
+    )
 
 
 def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Block]:

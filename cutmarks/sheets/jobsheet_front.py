@@ -8,7 +8,7 @@ from cutmarks.checks.model import SAID, Finding, Level
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import elevation, elevation_height
-from cutmarks.marks.model import Role, Words, line, moved
+from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan, style_of
 from cutmarks.setout.model import Edge, SetOut, Void
 from cutmarks.sheets.cautions import cautions
@@ -97,10 +97,13 @@ def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[B
 
 def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float) -> Block:
     """The elevation in a block `height` mm high; it may be made lower."""
-    drawn = height - UNDER_DRAWING
-    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -drawn)
-    marks = tuple(moved(mark, down) for mark in elevation(plan, surface, width, drawn))
-    return Block(height, marks, lower=lambda room: _drawing(plan, surface, width, room), least=LEAST_SHARED)
+
+    def drawn(high: float) -> Iterator[Mark[SheetFrame]]:
+        room = high - UNDER_DRAWING
+        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -room)
+        return (moved(mark, down) for mark in elevation(plan, surface, width, room))
+
+    return Block(height, picture=drawn, least=LEAST_SHARED)
 
 
 def _seen(setout: SetOut) -> str:

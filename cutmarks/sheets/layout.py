@@ -1,5 +1,8 @@
 """Where things stand on a template.
 
+Looking for the places (`laid_out`) and drawing (`drafts`) are two things: a job's sheets are numbered, and its files
+named, before the first of them is drawn, and a large job is never held as a whole.
+
 The head is at the top, the bar across and the small print at the foot, the bar along the paper on the side away from
 the edge that is lined up. Between them is the view: the part of the tile that is on the paper. The panels stand above
 the view, side by side, where the cuts leave them that much; else on the blank tile itself; else on a second page.
@@ -7,18 +10,20 @@ the view, side by side, where the cuts leave them that much; else on the blank t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import chain
+from functools import partial
+from itertools import chain, repeat
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.joins import join_lines, join_words
 from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
-from cutmarks.marks.room import Room
+from cutmarks.marks.room import Placed, Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
 from cutmarks.marks.template import Subject, as_laid, lines, subject, tape_at
 from cutmarks.marks.ticks import ticks
@@ -29,6 +34,7 @@ from cutmarks.registering.paper import BAND, CLEAR, EDGE_INSET, FOOT, HEAD, SIDE
 from cutmarks.sheets.before_panels import findings_panel, forbidden, stop_panel
 from cutmarks.sheets.furniture import BarSide
 from cutmarks.sheets.head import back_band, head_panel
+from cutmarks.sheets.panel import Panel
 from cutmarks.sheets.panel_places import (
     GAP,
     INSIDE,
@@ -58,60 +64,123 @@ _ABOVE: tuple[tuple[Maker, ...], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
-    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot.
+class Layout:
+    """Where everything stands on the pages of one registration, looked for once: a few numbers a page, and no mark.
 
-    The marks are drawn as they are asked for, once: who only counts pages does not draw them.
+    above    which of the rows of panels above the drawing, counted from 0; None where one page does not take it all.
+    pages    of each page that shows the tile, what its room answered.
+    further  how many pages of panels follow them.
     """
+
+    above: int | None
+    pages: tuple[Placed, ...]
+    further: int = 0
+
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return len(self.pages) + self.further
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot."""
 
     marks: Iterator[Mark[SheetFrame]]
     bar_side: BarSide
     note: str = ""
 
 
-def drafts(plan: Plan, piece: CutPiece, registration: Registration, paper: Paper, first: int) -> Iterator[Draft]:
+@dataclass(frozen=True, slots=True)
+class Template:
+    """One registration, with what all of its pages have in common."""
+
+    plan: Plan
+    piece: CutPiece
+    registration: Registration
+    paper: Paper
+    thumbnails: Thumbnails
+
+    @property
+    def side(self) -> BarSide:
+        """The side of the paper that the bar along it stands on."""
+        return "left" if "right" in as_laid(self.piece, self.registration)[1].edges else "right"
+
+    @property
+    def view(self) -> Bounds:
+        """The part of the paper that shows the tile."""
+        return _view(self.paper, self.side, self.registration.back)
+
+
+def laid_out(template: Template) -> Layout:
+    """Looks for a place for everything on the pages of one registration."""
+    if template.registration.how != "joined":
+        found = _on_one_page(template, range(len(_ABOVE)))
+        if found is not None:
+            above, page, _ = found
+            return Layout(above, (page.room.placed,))
+    pages, further = _on_several(template)
+    return Layout(None, tuple(page.room.placed for page in pages), len(further))
+
+
+def drafts(template: Template, layout: Layout, first: int) -> Iterator[Draft]:
     """The pages of one registration: what shows the tile, and further ones with the panels that found no room there.
 
     `first` is the number of the first of them among all sheets.
     """
-    side: BarSide = "left" if "right" in as_laid(piece, registration)[1].edges else "right"
-    view = _view(paper, side, registration.back)
-    if registration.how != "joined":
-        whole = _on_one_page(plan, piece, registration, view)
-        if whole is not None:
-            yield Draft(whole, side)
-            return
-    pages = [_Page(shown, *_drawing(shown, view)) for shown in _parts(plan, piece, registration, view)]
-    for page in pages:
-        page.warn(view)
-    told = all(page.is_told for page in pages) and _only_stops(plan, piece)
-    left_over = [maker for maker in _wanted(told)[1:] if not any(page.takes(maker, view) for page in pages)]
-    further = list(over_pages(pages[0].shown, left_over, view))
+    view, side = template.view, template.side
+    if layout.above is not None:
+        found = _on_one_page(template, (layout.above,), layout.pages[0])
+        if found is None:
+            raise ValueError(f"The sheet of {template.piece.name} does not come out as it was laid out.")
+        _, page, rows = found
+        above = stacked(rows, view)
+        yield Draft(chain(_head(template, page.shown), page.drawing, page.panels, above), side)
+        return
+    pages, further = _on_several(template, layout)
     read_first = _numbers(first + len(pages), len(further))
     for number, page in enumerate(pages, start=1):
         note = f"JOINED: sheet {number} of {len(pages)}" if len(pages) > 1 else ""
-        yield Draft(page.marks(view, read_first), side, note)
+        marks = chain(_head(template, page.shown, page.stop, read_first), page.drawing, page.panels)
+        yield Draft(marks, side, note)
     for rows in further:
-        yield Draft(chain(_head(pages[0].shown, view), stacked(rows, view)), side)
+        yield Draft(chain(_head(template, pages[0].shown), stacked(rows, view)), side)
 
 
 def _on_one_page(
-    plan: Plan, piece: CutPiece, registration: Registration, view: Bounds
-) -> Iterator[Mark[SheetFrame]] | None:
-    """The whole template on one page: some panels above the drawing, the rest on the blank tile; None: no room."""
-    told = _only_stops(plan, piece)
-    for above in _ABOVE:
+    template: Template, tries: Iterable[int], placed: Placed | None = None
+) -> tuple[int, _Page, list[list[Panel]]] | None:
+    """The whole template on one page: some panels above the drawing, the rest on the blank tile; None: no room.
+
+    Which of `_ABOVE`, the page, and its panels in rows.
+    """
+    view = template.view
+    told = _only_stops(template.plan, template.piece)
+    for number in tries:
+        above = _ABOVE[number]
         wanted = _wanted(told and stop_panel in above)
         makers = [maker for maker in above if maker in wanted]
-        rows = in_rows(_subject(plan, piece, registration, view), makers, view.width - 2 * INSIDE)
+        rows = in_rows(_subject(template, view), makers, view.width - 2 * INSIDE)
         low = view._replace(max_y=view.max_y - sum(height_of(row) + GAP for row in rows))
-        if not rows or not _holds(piece, registration, low):
+        if not rows or not _holds(template.piece, template.registration, low):
             continue
-        shown = _subject(plan, piece, registration, low)
-        page = _Page(shown, *_drawing(shown, low))
+        page = _page(_subject(template, low), low, placed)
         if all(page.takes(maker, low) for maker in wanted if maker not in above):
-            return chain(_head(shown, view), page.drawing, page.panels, stacked(rows, view))
+            return number, page, rows
     return None
+
+
+def _on_several(template: Template, layout: Layout | None = None) -> tuple[list[_Page], list[list[list[Panel]]]]:
+    """The pages that show the tile, and in rows the panels of further ones."""
+    view = template.view
+    parts = _parts(template)
+    known: Iterable[Placed | None] = repeat(None) if layout is None else layout.pages
+    pages = [_page(shown, view, placed) for shown, placed in zip(parts, known, strict=False)]
+    for page in pages:
+        page.warn(view)
+    told = all(page.is_told for page in pages) and _only_stops(template.plan, template.piece)
+    left_over = [maker for maker in _wanted(told)[1:] if not any(page.takes(maker, view) for page in pages)]
+    return pages, over_pages(pages[0].shown, left_over, view)
 
 
 @dataclass(slots=True)
@@ -143,9 +212,14 @@ class _Page:
         if not self.takes(stop_panel, view):
             self.stop = forbidden(self.shown)
 
-    def marks(self, view: Bounds, read_first: str) -> Iterator[Mark[SheetFrame]]:
-        """All that is on the page; `read_first` are the sheets with the panels that it has no room for."""
-        return chain(_head(self.shown, view, self.stop, read_first), self.drawing, self.panels)
+
+def _page(shown: Subject, view: Bounds, placed: Placed | None) -> _Page:
+    """A page with its drawing, and the room that it leaves (in the Tile frame)."""
+    room, marks = _drawing(shown, placed)
+    onto: Placement[Tile, SheetFrame] = Placement(
+        1.0, 0.0, view.min_x - shown.view.min_x, view.min_y - shown.view.min_y
+    )
+    return _Page(shown, (moved(mark, onto) for mark in marks), room)
 
 
 def _wanted(told: bool) -> tuple[Maker, ...]:
@@ -164,10 +238,12 @@ def _numbers(first: int, count: int) -> str:
     return "" if not count else str(first) if count == 1 else f"{first} TO {last}"
 
 
-def _head(shown: Subject, view: Bounds, stop: str = "", read_first: str = "") -> Iterator[Mark[SheetFrame]]:
+def _head(template: Template, shown: Subject, stop: str = "", read_first: str = "") -> Iterator[Mark[SheetFrame]]:
     """The head above the view, and between them the band of a template for the back."""
-    band = BAND if shown.registration.back else 0.0
-    yield from head_panel(shown, view.width, stop=stop, read_first=read_first).at(view.min_x, view.max_y + band + HEAD)
+    view = template.view
+    band = BAND if template.registration.back else 0.0
+    head = head_panel(shown, view.width, template.thumbnails, stop=stop, read_first=read_first)
+    yield from head.at(view.min_x, view.max_y + band + HEAD)
     if band:
         yield from back_band(view.width).at(view.min_x, view.max_y + band)
 
@@ -178,19 +254,20 @@ def _view(paper: Paper, side: BarSide, back: bool) -> Bounds:
     return Bounds(left, bottom, left + paper.view("across"), bottom + paper.view("up", back))
 
 
-def _parts(plan: Plan, piece: CutPiece, registration: Registration, view: Bounds) -> Iterator[Subject]:
+def _parts(template: Template) -> list[Subject]:
     """What each page shows of the tile: one page, or joined ones row by row from the corner."""
-    for row in range(registration.rows):
-        for column in range(registration.columns):
-            yield _subject(plan, piece, registration, view, (column, row))
+    return [
+        _subject(template, template.view, (column, row))
+        for row in range(template.registration.rows)
+        for column in range(template.registration.columns)
+    ]
 
 
-def _subject(
-    plan: Plan, piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
-) -> Subject:
+def _subject(template: Template, view: Bounds, page: tuple[int, int] = (0, 0)) -> Subject:
+    piece, registration = template.piece, template.registration
     dx, dy = _shift(piece, registration, view, page)
     on_tile = Bounds(view.min_x - dx, view.min_y - dy, view.max_x - dx, view.max_y - dy)
-    return subject(plan, piece, registration, on_tile, page)
+    return subject(template.plan, piece, registration, on_tile, page)
 
 
 def _shift(
@@ -223,9 +300,9 @@ def _holds(piece: CutPiece, registration: Registration, view: Bounds) -> bool:
     return True
 
 
-def _drawing(shown: Subject, view: Bounds) -> tuple[Iterator[Mark[SheetFrame]], Room[Tile]]:
-    """The template on the sheet, and the room that it leaves (in the Tile frame)."""
-    room, marks = _edges_drawn(shown)
+def _drawing(shown: Subject, placed: Placed | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
+    """The template, and the room that it leaves on the sheet."""
+    room, marks = _edges_drawn(shown, placed)
     marks += join_words(shown, room)
     marks += tape_words(shown, room)
     marks += ruler_figures(shown, room)
@@ -233,23 +310,22 @@ def _drawing(shown: Subject, view: Bounds) -> tuple[Iterator[Mark[SheetFrame]], 
     marks += names(shown, room, (word.cover, word.faceplate))
     for cut in shown.cuts:
         room.take_box(cut.share.bounds)
-    onto: Placement[Tile, SheetFrame] = Placement(
-        1.0, 0.0, view.min_x - shown.view.min_x, view.min_y - shown.view.min_y
-    )
-    return (moved(mark, onto) for mark in marks), room
+    return room, marks
 
 
-def _edges_drawn(shown: Subject) -> tuple[Room[Tile], list[Mark[Tile]]]:
+def _edges_drawn(shown: Subject, placed: Placed | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
     """The lines with ticks and names on the edges; a short edge that has no room for both keeps its name."""
+    drawn = [*lines(shown), *ruler_lines(shown), *join_lines(shown)]
     for names_first in (False, True):
-        room: Room[Tile] = Room(shown.view)
-        marks = [*lines(shown), *ruler_lines(shown), *join_lines(shown)]
-        room.take(marks)
+        room: Room[Tile] = Room(shown.view, placed)
+        if room.answer(partial(int, names_first)) != names_first:
+            continue  # it is known that the names had to come first
+        room.take(drawn)
         named: list[Mark[Tile]] = [*edge_words(shown, room)] if names_first else []
         near = [*ticks(shown, room)]
         if not names_first:
             named += edge_words(shown, room)
-        marks += [*near, *named, *ticks(shown, room, far=True)]
+        marks = [*drawn, *near, *named, *ticks(shown, room, far=True)]
         if len(named) == len(shown.edges):
             break
     return room, marks

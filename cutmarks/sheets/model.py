@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from typing import overload
 
@@ -61,3 +61,55 @@ class Sheets(Sequence[Sheet]):
         if isinstance(which, slice):
             return tuple(self)[which]
         return next(islice(self, range(len(self))[which], None))
+
+
+class Series(Sequence[Sheet]):
+    """Pages that say which of how many they are: their number is known only when the last of them is set.
+
+    A writer takes the `bodies`, which are set one by one and kept by nobody, and puts what is `around` each to it when
+    all are there. Whoever goes through the pages themselves, or counts them, has them set for it.
+
+    width, height  of the paper, mm.
+    """
+
+    __slots__ = ("_around", "_bodies", "height", "width")
+
+    def __init__(
+        self,
+        size: tuple[float, float],
+        bodies: Callable[[], Iterator[tuple[Mark[SheetFrame], ...]]],
+        around: Callable[[int, int], Sheet],
+    ) -> None:
+        """`bodies` begins to set them; `around` is the page of a number, of so many, with its head and foot alone."""
+        self.width, self.height = size
+        self._bodies = bodies
+        self._around = around
+
+    def bodies(self) -> Iterator[tuple[Mark[SheetFrame], ...]]:
+        """What each page holds but for what is around it."""
+        return self._bodies()
+
+    def around(self, number: int, count: int) -> Sheet:
+        """The page of a number, from 1, of so many: its head and foot alone, which are drawn before its body."""
+        return self._around(number, count)
+
+    def __len__(self) -> int:
+        """How many there are: all are set to be counted."""
+        return sum(1 for _ in self.bodies())
+
+    def __iter__(self) -> Iterator[Sheet]:
+        """The whole pages, all at once."""
+        bodies = list(self.bodies())
+        for number, body in enumerate(bodies, start=1):
+            sheet = self.around(number, len(bodies))
+            yield replace(sheet, marks=(*sheet.marks, *body))
+
+    @overload
+    def __getitem__(self, which: int) -> Sheet: ...
+
+    @overload
+    def __getitem__(self, which: slice) -> tuple[Sheet, ...]: ...
+
+    def __getitem__(self, which: int | slice) -> Sheet | tuple[Sheet, ...]:
+        """One of the whole pages, or some."""
+        return tuple(self)[which]

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TypeVar
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, width, wrapped
-from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, moved, rectangle
+from cutmarks.marks.model import Mark, Role, Tone, Words, block, moved, rectangle
+from cutmarks.sheets.setting import Setting
 
 T = TypeVar("T")
 Which = Sequence[int] | None
@@ -46,31 +47,21 @@ class Panel:
             yield rectangle(left, top - high, self.width, high, Role.BOX)
 
 
-@dataclass(slots=True)
-class Writer:
+@dataclass(slots=True, kw_only=True)
+class Writer(Setting):
     """Sets lines one under the other in a panel `width` mm wide."""
 
     width: float
-    y: float = 0.0
-    marks: list[Mark[SheetFrame]] = field(default_factory=list)
+    leading: float = LEADING
 
     @property
     def room(self) -> float:
         """How long a line may be, mm."""
         return self.width - 2 * PAD
 
-    def gap(self, height: float) -> None:
-        """Leaves `height` mm blank."""
-        self.y -= height
-
     def text(self, text: str, height: float = WORDS, bold: bool = False, indent: float = 0.0, label: str = "") -> None:
         """Words wrapped to the panel; `label` stands in bold before the first line, `indent` wide."""
-        for number, one in enumerate(wrapped(text, height, self.room - indent, bold)):
-            self.y -= height
-            if label and number == 0:
-                self.marks.append(Words(label, Point(PAD, self.y), height, bold=True))
-            self.marks.append(Words(one, Point(PAD + indent, self.y), height, bold=bold))
-            self.y -= height * (LEADING - 1.0)
+        self.lines(text, PAD + indent, height, self.room - indent, bold=bold, label=label, label_x=PAD)
 
     def columns(self, items: Sequence[T], write: Callable[[Writer, T], None]) -> None:
         """Each item written in its turn: two side by side where the panel is wide enough, else one under the other."""
@@ -78,7 +69,7 @@ class Writer:
         for first in range(0, len(items), abreast):
             if first:
                 self.gap(1.5)
-            row = [Writer(self.width / abreast, self.y) for _ in range(abreast)]
+            row = [Writer(width=self.width / abreast, y=self.y) for _ in range(abreast)]
             for number, (column, item) in enumerate(zip(row, items[first : first + abreast], strict=False)):
                 write(column, item)
                 shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, number * column.width, 0.0)
@@ -114,10 +105,6 @@ class Writer:
             y = self.y + lift + (len(behind) - 1 - number) * WORDS * LEADING
             self.marks.append(Words(one, Point(PAD + column + 3.0, y), WORDS))
         self.y -= 2.6
-
-    def put(self, text: str, x: float, height: float, anchor: Anchor = "start", bold: bool = False) -> None:
-        """Words on the line that is being written, without going on to the next."""
-        self.marks.append(Words(text, Point(x, self.y), height, anchor, bold))
 
     def panel(self) -> Panel:
         """The finished panel with its frame."""

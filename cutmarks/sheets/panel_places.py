@@ -20,8 +20,6 @@ GAP = 2.5
 """Between panels, and from a panel to any line."""
 INSIDE = 0.5
 """A panel's frame lies wholly inside the safe area."""
-_STEP_DOWN, _STEP_ALONG = 3.0, 6.0
-"""How finely a place for a panel is looked for."""
 _SHARES = (0.5, 0.45, 0.41, 0.36, 0.32)
 _SHARES_OF_SEVERAL = (1.0, 0.86, *_SHARES)
 """Of the view's width: what a panel on the tile may be wide."""
@@ -111,29 +109,24 @@ def stacked(rows: Sequence[Sequence[Panel]], view: Bounds) -> Iterator[Mark[Shee
 def on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) -> list[Mark[SheetFrame]] | None:
     """The panel's marks where there is room for it on the blank tile; [] where there is none to place; else None."""
     several = len(shown.cuts) > 1
-    for share in (
-        _BAND_SHARES if maker in (stop_panel, short_stop_panel) else _SHARES_OF_SEVERAL if several else _SHARES
-    ):
-        panel = maker(shown, max(share * (view.width - 2 * GAP), _LEAST_WIDE))
-        if panel is None:
-            return []
-        corner = _corner(panel, room)
-        if corner is not None:
-            left, top = corner
-            room.take_box(Bounds(left, top - panel.height, left + panel.width, top))
-            return list(panel.at(left - shown.view.min_x + view.min_x, top - shown.view.min_y + view.min_y))
-    return None
+    shares = _BAND_SHARES if maker in (stop_panel, short_stop_panel) else _SHARES_OF_SEVERAL if several else _SHARES
 
+    for_share: dict[float, Panel | None] = {}
 
-def _corner(panel: Panel, room: Room[Tile]) -> tuple[float, float] | None:
-    """The highest place for a panel, then the leftmost: its top-left corner."""
-    view = room.view
-    down = int((view.height - 2 * GAP - panel.height) // _STEP_DOWN) + 1
-    along = int((view.width - 2 * GAP - panel.width) // _STEP_ALONG) + 1
-    for i in range(down):
-        top = view.max_y - GAP - i * _STEP_DOWN
-        for j in range(along):
-            left = view.min_x + GAP + j * _STEP_ALONG
-            if room.free(Bounds(left, top - panel.height, left + panel.width, top), GAP):
-                return left, top
-    return None
+    def made(share: float) -> Panel | None:
+        if share not in for_share:
+            for_share[share] = maker(shown, max(share * (view.width - 2 * GAP), _LEAST_WIDE))
+        return for_share[share]
+
+    def fits(share: float) -> bool:
+        panel = made(share)
+        return panel is None or room.highest(panel.width, panel.height, GAP) >= 0
+
+    share = room.first(shares, fits)
+    panel = None if share is None else made(share)
+    if panel is None:
+        return None if share is None else []
+    width, height = panel.width, panel.height
+    left, top = room.corner(room.answer(lambda: room.highest(width, height, GAP)), width, height, GAP)
+    room.take_box(Bounds(left, top - height, left + width, top))
+    return list(panel.at(left - shown.view.min_x + view.min_x, top - shown.view.min_y + view.min_y))

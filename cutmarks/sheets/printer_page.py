@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.lettering import width, wrapped
+from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
 from cutmarks.registering.calibration import Bars
 from cutmarks.registering.paper import SAFE_MARGIN, Paper
 from cutmarks.sheets.furniture import bars, corner_marks
 from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.setting import Setting
 from cutmarks.units import Style, say
 
 TITLE = "TEST PAGE"
@@ -98,7 +99,8 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
     size = page_bars(paper, style)
     left, bottom = _corner(paper, size)
     room = size.across - 2 * _INSET
-    x, y = left + _INSET, bottom + size.along - _INSET
+    x = left + _INSET
+    words = Setting(leading=_STEP, y=bottom + size.along - _INSET)
     own = "" if paper.margin == SAFE_MARGIN else f" --margin {paper.margin:g}mm"
     for text, height, bold in (
         (TITLE, _BIG, True),
@@ -114,14 +116,12 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
         ("4  Type what you measured:", _TEXT, False),
         (f"cutmarks printer NAME --paper {paper.name}{own} --across ... --along ... --diagonals A B", _TEXT, True),
     ):
-        for row in wrapped(text, height, room, bold):
-            y -= height
-            yield Words(row, Point(x, y), height, bold=bold)
-            y -= height * (_STEP - 1.0)
-        y -= height
+        words.lines(text, x, height, room, bold=bold)
+        words.gap(height)
+    yield from words.marks
     for name in ("A", "B"):
-        yield from _diagonal(x, y, name, say(size.diagonal, style))
-        y -= _BOX[1] + _GAP
+        yield from _diagonal(x, words.y, name, say(size.diagonal, style))
+        words.gap(_BOX[1] + _GAP)
 
 
 def _diagonal(x: float, top: float, name: str, figure: str) -> Iterator[Mark[SheetFrame]]:

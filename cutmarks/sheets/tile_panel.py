@@ -43,7 +43,7 @@ def short_tile_panel(subject: Subject, wide: float, which: Which = None) -> Pane
 
 
 def _tile_panel(subject: Subject, wide: float, which: Which, *, short: bool) -> Panel:
-    writer = Writer(wide)
+    writer = Writer(width=wide)
     writer.title("ON THE TILE: mark")
     several = len(subject.piece.cuts) > 1
 

@@ -26,7 +26,7 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
     names = neighbour_names(subject.plan, subject.face)
     kind = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout.kind
     several = len(subject.piece.cuts) > 1
-    writer = Writer(wide)
+    writer = Writer(width=wide)
     writer.title(f"ON THE {kind.upper()}: read first (joint included)")
     cuts = chosen(subject.cuts, which)
     read = [cut for cut in cuts if any(check.fixed for check in cut.wall_checks)]

@@ -6,7 +6,7 @@ format. Coordinates are mm in the frame of the paper: origin bottom left, y up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
@@ -101,10 +101,25 @@ More would be kept in vain: with a thousand pieces one is some megabytes.
 """
 
 
-def drawing(sheet: Sheet) -> Iterator[Run]:
-    """The sheet's marks as runs of shapes, in the order of drawing."""
-    for pen, marks in groupby(sheet.marks, key=_pen):
-        together = tuple(marks)
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A sheet as it is drawn, once for all writers: its title, width and height in mm, and its runs in their order."""
+
+    title: str
+    width: float
+    height: float
+    runs: tuple[Run, ...]
+
+
+def drawing(sheet: Sheet) -> Drawing:
+    """A sheet's marks as runs of shapes."""
+    return Drawing(sheet.title, sheet.width, sheet.height, tuple(runs_of(sheet.marks)))
+
+
+def runs_of(marks: Iterable[Mark[SheetFrame]]) -> Iterator[Run]:
+    """Marks as runs of shapes, in the order of drawing."""
+    for pen, group in groupby(marks, key=_pen):
+        together = tuple(group)
         if len(together) >= LONG and pen.name != "words":
             yield _long_run(pen, together)
         else:

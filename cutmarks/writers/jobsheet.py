@@ -13,6 +13,5 @@ from cutmarks.writers.pdf import Pages
 def write_job_sheet(plan: Plan, sheets: Mapping[str, str], out: BinaryIO) -> None:
     """Write the job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
     pages = Pages(f"{plan.job}: job sheet")
-    for sheet in jobsheet_pages(plan, sheets):
-        pages.add(sheet)
+    pages.add_series(jobsheet_pages(plan, sheets))
     pages.save(out)

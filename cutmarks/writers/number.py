@@ -18,9 +18,9 @@ def number(value: float, places: int = PLACES) -> str:
     >>> number(0.1 + 0.2), number(-0.00001), number(74.50)
     ('0.3', '0', '74.5')
     """
-    if not math.isfinite(value):
-        raise GeometryError(f"A drawing holds {value} where a length is due; nothing is drawn.")
     text = f"{value:.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
+    elif not math.isfinite(value):
+        raise GeometryError(f"A drawing holds {value} where a length is due; nothing is drawn.")
     return "0" if text == "-0" else text

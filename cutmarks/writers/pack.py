@@ -9,7 +9,7 @@ of what broke.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as altered
 from functools import partial
@@ -19,9 +19,10 @@ from pathlib import Path
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
 from cutmarks.sheets.build import Pack, build_pack, build_sheets
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.model import Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.disk import Digest
+from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import Content, Progress, changed_pieces, earlier_plan, publish
 from cutmarks.writers.folder_record import whose
@@ -102,10 +103,10 @@ def _contents(
     if plan.found:
         yield AS_BUILT, as_built_csv(plan)
     entries = []
-    for drawing in dxf_files(plan):
-        entries.append(drawing.entry)
-        yield drawing.name, drawing.data
-        yield drawing.open_name, drawing.open_data
+    for piece in dxf_files(plan):
+        entries.append(piece.entry)
+        yield piece.name, piece.data
+        yield piece.open_name, piece.open_data
     yield PIECES, pieces_csv(plan, entries)
     yield PLAN_FILE, partial(write_json, plan, files, digests)
 
@@ -114,24 +115,34 @@ def _sheets(plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int]) -> I
     """The SVG of each sheet, and then the PDFs, whose pages were added one by one meanwhile."""
     correction = None if plan.calibration is None else plan.calibration.scale.correction
     printed, again = PdfPages(plan.job, correction), PdfPages(f"{plan.job}: again", correction)
-    for front in pack.front:
-        printed.add(front)
-    for index, (page, sheet) in enumerate(_beside(pack.templates, plain)):
+    if pack.templates:
+        printed.add_series(pack.front)
+    for index, (page, file, sheet) in enumerate(_beside(pack.templates, plain)):
         if page is not None:
             printed.add(page)
             if index in chosen:
                 again.add(page)
         if sheet is not None:
-            yield sheet.file, partial(write_svg, sheet)
+            yield file, partial(write_svg, sheet)
     if pack.templates:
         yield PACK, printed.save
     if chosen:
         yield AGAIN, again.save
 
 
-def _beside(templates: Sheets, plain: Sheets) -> Iterable[tuple[Sheet | None, Sheet | None]]:
-    """Each page of the PDF beside one for an SVG file, drawn once where it is the same."""
-    return ((sheet, sheet) for sheet in templates) if templates is plain else zip_longest(templates, plain)
+def _beside(templates: Sheets, plain: Sheets) -> Iterator[tuple[Drawing | None, str, Drawing | None]]:
+    """Each page of the PDF beside one for an SVG file, with the file's name; drawn once where it is the same."""
+    if templates is plain:
+        for sheet in templates:
+            drawn = drawing(sheet)
+            yield drawn, sheet.file, drawn
+        return
+    for page, sheet in zip_longest(templates, plain):
+        yield (
+            None if page is None else drawing(page),
+            "" if sheet is None else sheet.file,
+            None if sheet is None else drawing(sheet),
+        )
 
 
 def _sheets_of(pack: Pack) -> Mapping[str, list[int]]:

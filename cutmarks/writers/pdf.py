@@ -15,8 +15,9 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from cutmarks.marks.lettering import printable
-from cutmarks.sheets.model import Sheet
-from cutmarks.writers.pdf_content import POINTS_PER_MM, Matrix, content
+from cutmarks.sheets.model import Series, Sheet
+from cutmarks.writers.drawing import Drawing, drawing, runs_of
+from cutmarks.writers.pdf_content import POINTS_PER_MM, Matrix, content, head
 from cutmarks.writers.pdf_fonts import Lettering
 from cutmarks.writers.pdf_pictures import Pictures
 
@@ -38,7 +39,7 @@ def pdf_bytes(sheets: Iterable[Sheet], title: str, correction: Correction | None
     """
     pages = Pages(title, correction)
     for sheet in sheets:
-        pages.add(sheet)
+        pages.add(drawing(sheet))
     out = BytesIO()
     pages.save(out)
     return out.getvalue()
@@ -64,19 +65,43 @@ class Pages:
         self._boxes: dict[tuple[float, float], pikepdf.Object] = {}
         self._rulers: dict[tuple[float, float], pikepdf.Object] = {}
 
-    def add(self, sheet: Sheet) -> None:
-        """The sheet as the next page; one that is drawn like the page before shares its content.
+    def add(self, drawn: Drawing) -> None:
+        """A sheet as the next page; one that is drawn like the page before shares its content.
 
         Raises GeometryError where a coordinate is not finite.
         """
-        matrix = AS_DRAWN if self._correction is None else self._correction(sheet.width, sheet.height)
-        packed = zlib.compress(content(sheet, self._lettering, self._pictures, matrix))
+        size = (drawn.width, drawn.height)
+        packed = zlib.compress(head(self._matrix(size)) + content(drawn.runs, size, self._lettering, self._pictures))
         if packed != self._packed:
-            self._packed, self._drawn = packed, self._pdf.make_stream(packed, Filter=Name.FlateDecode)
-        size = (sheet.width, sheet.height)
+            self._packed, self._drawn = packed, self._stream(packed)
+        self._append(size, self._drawn)
+
+    def add_series(self, series: Series) -> None:
+        """All pages of a series, each packed as it is set; what is around it is put before it when all are there.
+
+        Raises GeometryError where a coordinate is not finite.
+        """
+        size = (series.width, series.height)
+        first = len(self._pdf.pages)
+        for body in series.bodies():
+            packed = zlib.compress(content(runs_of(body), size, self._lettering, self._pictures))
+            self._append(size, self._stream(packed))
+        own = self._pdf.pages[first:]
+        for number, page in enumerate(own, start=1):
+            around = runs_of(series.around(number, len(own)).marks)
+            packed = zlib.compress(head(self._matrix(size)) + content(around, size, self._lettering, self._pictures))
+            page.Contents = Array([self._stream(packed), page.Contents])
+
+    def _matrix(self, size: tuple[float, float]) -> Matrix:
+        return AS_DRAWN if self._correction is None else self._correction(*size)
+
+    def _stream(self, packed: bytes) -> pikepdf.Object:
+        return self._pdf.make_stream(packed, Filter=Name.FlateDecode)
+
+    def _append(self, size: tuple[float, float], contents: pikepdf.Object | None) -> None:
         if size not in self._boxes:
             self._boxes[size] = self._pdf.make_indirect(_box(size))
-        page = Dictionary(Type=Name.Page, MediaBox=self._boxes[size], Resources=self._resources, Contents=self._drawn)
+        page = Dictionary(Type=Name.Page, MediaBox=self._boxes[size], Resources=self._resources, Contents=contents)
         if self._correction is None:
             # On a corrected page the viewer's ruler would read the correction: it keeps its own points there.
             if size not in self._rulers:

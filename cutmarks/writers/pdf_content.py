@@ -7,15 +7,14 @@ arcs: each eighth of a turn is one cubic curve, which leaves a circle of 1 m rad
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from cutmarks.geometry.edges import Arc, Edge
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.frames import cos_sin
 from cutmarks.marks.glyphs import EM
-from cutmarks.sheets.model import Sheet
-from cutmarks.writers.drawing import KEPT, Contour, Disc, Letters, Path, Pen, Run, Shape, drawing
+from cutmarks.writers.drawing import KEPT, Contour, Disc, Letters, Path, Pen, Run, Shape
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf_fonts import Lettering
 from cutmarks.writers.pdf_pictures import Pictures
@@ -37,17 +36,22 @@ _SHADE_PLACES = 3
 _PIECE_OF_TURN = math.pi / 4
 
 
-def content(sheet: Sheet, lettering: Lettering, pictures: Pictures, matrix: Matrix) -> bytes:
-    """The sheet's page content, not compressed; `matrix` is applied to the whole page, in mm.
+def head(matrix: Matrix) -> bytes:
+    """What a page's content begins with; `matrix` is applied to the whole page, in mm."""
+    page = " ".join(number(value * POINTS_PER_MM, _MATRIX_PLACES) for value in matrix)
+    return f"{page} cm\n{MITRE} M\n".encode("ascii")
+
+
+def content(runs: Iterable[Run], size: tuple[float, float], lettering: Lettering, pictures: Pictures) -> bytes:
+    """What runs draw on a page of a width and height in mm, not compressed; it goes behind the page's `head`.
 
     `lettering` gives each character its place in the file's fonts, `pictures` a name to each drawing that comes back.
     Raises GeometryError where a coordinate is not finite.
     """
-    page = " ".join(number(value * POINTS_PER_MM, _MATRIX_PLACES) for value in matrix)
-    lines = [f"{page} cm", f"{MITRE} M"]
-    for run in drawing(sheet):
+    lines: list[str] = []
+    for run in runs:
         if run.long:
-            lines.append(f"/{pictures.named(_picture(run), (sheet.width, sheet.height))} Do")
+            lines.append(f"/{pictures.named(_picture(run), size)} Do")
         else:
             lines += _run(run, lettering)
     return "\n".join(lines).encode("ascii")

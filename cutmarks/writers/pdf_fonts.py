@@ -7,12 +7,13 @@ the file is asked for a font, and what stands on a sheet can still be searched f
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import cache
 from itertools import groupby
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from cutmarks.marks.glyphs import EM, Command, Glyph, glyph
+from cutmarks.marks.glyphs import EM, Command, glyph
 from cutmarks.writers.number import number
 
 CODES = 256
@@ -61,7 +62,7 @@ def _font(pdf: pikepdf.Pdf, chars: list[str], bold: bool) -> Dictionary:
     glyphs = [glyph(char, bold) for char in chars]
     inks = [one.ink for one in glyphs if one.ink is not None] or [(0.0, 0.0, 0.0, 0.0)]
     lefts, bottoms, rights, tops = zip(*inks, strict=True)
-    procedures = Dictionary({f"/c{code}": pdf.make_stream(_procedure(one)) for code, one in enumerate(glyphs)})
+    procedures = Dictionary({f"/c{code}": pdf.make_stream(_procedure(one, bold)) for code, one in enumerate(chars)})
     return Dictionary(
         Type=Name.Font,
         Subtype=Name.Type3,
@@ -77,8 +78,10 @@ def _font(pdf: pikepdf.Pdf, chars: list[str], bold: bool) -> Dictionary:
     )
 
 
-def _procedure(one: Glyph) -> bytes:
+@cache
+def _procedure(char: str, bold: bool) -> bytes:
     """One glyph's outline: its advance and the box of its ink, then its contours, filled."""
+    one = glyph(char, bold)
     box = one.ink or (0.0, 0.0, 0.0, 0.0)
     lines = [f"{number(one.advance)} 0 {' '.join(number(value) for value in box)} d1"]
     if one.outline:

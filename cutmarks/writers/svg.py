@@ -1,6 +1,8 @@
 """Sheets as SVG: millimetres, full size, words as outlines, the same bytes for the same sheet.
 
-The one flip of y (up on paper, down in SVG) is done here by arithmetic; it turns the sense of arcs with it.
+The outline of a letter stands in a file once and is named wherever it is wanted (`use`): written out each time it was
+95 % of a file. A program that knows no `use` loses words, never a line. The one flip of y (up on paper, down in SVG) is
+done here by arithmetic; it turns the sense of arcs with it.
 """
 
 from __future__ import annotations
@@ -8,48 +10,60 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cache, lru_cache
+from string import ascii_letters
 from typing import BinaryIO
-from xml.etree.ElementTree import ElementTree
 
-import svgwrite
-from svgwrite.base import BaseElement
+from lxml import etree
 
-from cutmarks.geometry.edges import Arc, Edge
+from cutmarks.geometry.edges import Arc
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.glyphs import glyph
 from cutmarks.marks.lettering import printable
 from cutmarks.marks.model import Tone
-from cutmarks.sheets.model import Sheet
-from cutmarks.writers.drawing import KEPT, Contour, Disc, Letters, Path, Pen, Run, Shape, drawing
+from cutmarks.writers.drawing import KEPT, Contour, Disc, Drawing, Letters, Path, Pen, Run
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS
 
+_SVG, _XLINK = "http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"
+_HREF = f"{{{_XLINK}}}href"
+"""SVG 2 would do with a plain href; plotters' programs know the older one."""
 _SCALE_PLACES = 9
 """Of the factor from font units to mm: 2,000 units of 0.005 mm are then out by less than 0.00001 mm."""
+_UNIT_PLACES = 1
+"""Of font units: implied points lie on halves."""
+
+_Attributes = dict[str, str]
 
 
-def write_svg(sheet: Sheet, out: BinaryIO) -> None:
-    """Write the sheet as an SVG file, UTF-8, its size in mm with an equal viewBox.
+def write_svg(drawn: Drawing, out: BinaryIO) -> None:
+    """Write a sheet as an SVG file, UTF-8, its size in mm with an equal viewBox.
 
     Raises GeometryError where a coordinate is not finite.
     """
-    width, height = number(sheet.width), number(sheet.height)
-    page = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    page.set_desc(title=printable(sheet.title))
-    page.add(page.rect(insert=("0", "0"), size=(width, height), fill=FILLS[Tone.WHITE]))
-    for run in drawing(sheet):
-        group = page.add(page.g(**_attributes(run.pen)))
-        for element in _elements(run, sheet.height) if run.long else _made(run, sheet.height):
-            group.add(element)
+    width, height = number(drawn.width), number(drawn.height)
+    size = {"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"}
+    page = etree.Element("svg", {"version": "1.1", **size}, nsmap={None: _SVG, "xlink": _XLINK})
+    etree.SubElement(page, "title").text = printable(drawn.title)
+    outlines = etree.SubElement(page, "defs")
+    etree.SubElement(page, "rect", {"width": width, "height": height, "fill": FILLS[Tone.WHITE]})
+    letters: dict[tuple[str, bool], str] = {}
+    for run in drawn.runs:
+        group = etree.SubElement(page, "g", _pen(run.pen))
+        for tag, attributes in _kept(run, drawn.height) if run.long else _lines(run, drawn.height):
+            etree.SubElement(group, tag, attributes)
+        for shape in run.shapes:
+            if isinstance(shape, Letters):
+                _write_words(group, shape, drawn.height, letters)
+    for (char, bold), name in letters.items():
+        etree.SubElement(outlines, "path", {"id": name, "d": _outline(char, bold)})
     out.write(b'<?xml version="1.0" encoding="utf-8"?>\n')
-    # Element by element: a text of the whole sheet would leave a large hole in the memory for each sheet.
-    ElementTree(page.get_xml()).write(out, encoding="utf-8", xml_declaration=False)
+    etree.ElementTree(page).write(out, encoding="utf-8", xml_declaration=False)
     out.write(b"\n")
 
 
-def _attributes(pen: Pen) -> dict[str, str]:
+def _pen(pen: Pen) -> _Attributes:
     if pen.line is None:
-        return {"class": pen.name, "fill": FILLS[pen.tone], "stroke": "none"}
+        return {"class": pen.name, "fill": FILLS[pen.tone], "fill-rule": "evenodd", "stroke": "none"}
     attributes = {"class": pen.name, "fill": "none", "stroke": FILLS[pen.tone]}
     attributes["stroke-width"] = number(pen.line.width)
     if pen.line.dashes:
@@ -58,80 +72,99 @@ def _attributes(pen: Pen) -> dict[str, str]:
 
 
 @lru_cache(maxsize=KEPT)
-def _elements(run: Run, height: float) -> tuple[BaseElement, ...]:
-    """The elements of a long run, which comes back on other sheets."""
-    return tuple(_made(run, height))
+def _kept(run: Run, height: float) -> tuple[tuple[str, _Attributes], ...]:
+    """The lines of a long run, which comes back on other sheets."""
+    return tuple(_lines(run, height))
 
 
-def _made(run: Run, height: float) -> Iterator[BaseElement]:
+def _lines(run: Run, height: float) -> Iterator[tuple[str, _Attributes]]:
+    """All that a run draws but its words: each element's name and attributes."""
     for shape in run.shapes:
-        yield _element(run.pen, shape, height)
+        match shape:
+            case Path(contours=contours):
+                yield "path", {"d": " ".join(_path(contour, height) for contour in contours)}
+            case Disc(x=x, y=y, radius=radius):
+                yield "circle", {"cx": number(x), "cy": number(height - y), "r": number(radius)}
 
 
-def _element(pen: Pen, shape: Shape, height: float) -> BaseElement:
-    match shape:
-        case Path(contours=contours):
-            d = " ".join(_path(contour, height) for contour in contours)
-            return svgwrite.path.Path(d=d, debug=False, **({} if pen.line else {"fill-rule": "evenodd"}))
-        case Disc(x=x, y=y, radius=radius):
-            centre = (number(x), number(height - y))
-            return svgwrite.shapes.Circle(center=centre, r=number(radius), debug=False)
-        case Letters():
-            placing = {"transform": _placing(shape, height), "aria-label": shape.text}
-            return svgwrite.path.Path(d=_letters(shape), debug=False, **placing)
+def _write_words(group: etree._Element, words: Letters, height: float, letters: dict[tuple[str, bool], str]) -> None:
+    """One line of words: each letter is named in its place, in font units from the start of the baseline.
 
-
-def _letters(words: Letters) -> str:
-    """The outlines of the words in font units from the start of the baseline, y down."""
-    steps = ["M0 0"]
+    `letters` are those of the page, with the name of each; new ones are added to it.
+    """
+    line = etree.SubElement(group, "g", {"transform": _placing(words, height), "aria-label": words.text})
+    x = 0.0
     for char in words.text:
-        drawn, x, y = _glyph(char, words.bold)
-        steps.append(f"{drawn}m{number(glyph(char, words.bold).advance - x, 1)} {number(-y, 1)}")
-    return "".join(steps)
+        drawn = glyph(char, words.bold)
+        if drawn.outline:
+            name = letters.get((char, words.bold))
+            if name is None:
+                name = letters[char, words.bold] = _name(len(letters))
+            etree.SubElement(line, "use", {_HREF: f"#{name}", "x": f"{x:.0f}"} if x else {_HREF: f"#{name}"})
+        x += drawn.advance
+
+
+def _name(count: int) -> str:
+    """A short name for the letter of this number: it stands in the file as often as the letter does.
+
+    >>> _name(0), _name(51), _name(52), _name(104)
+    ('a', 'Z', 'aa', 'ba')
+    """
+    more, last = divmod(count, len(ascii_letters))
+    return (_name(more - 1) if more else "") + ascii_letters[last]
 
 
 @cache
-def _glyph(char: str, bold: bool) -> tuple[str, float, float]:
-    """One glyph as relative path commands, so that the text of a sheet is put together from few strings.
-
-    Also where the pen stands after it, from where it began, y down: where its last contour was closed.
-    """
+def _outline(char: str, bold: bool) -> str:
+    """One glyph's outline as relative path commands, in font units, y down; as short as they can be said."""
     steps = []
     pen = home = (0.0, 0.0)
+    before = ""
     for letter, numbers in glyph(char, bold).outline:
         points = [(x, -y) for x, y in zip(numbers[0::2], numbers[1::2], strict=True)]
-        relative = (number(value, 1) for x, y in points for value in (x - pen[0], y - pen[1]))
-        steps.append(letter.lower() + " ".join(relative))
+        relative = [number(value, _UNIT_PLACES) for x, y in points for value in (x - pen[0], y - pen[1])]
+        said = letter.lower()
+        if said == "l" and "0" in relative:
+            said = "h" if relative[1] == "0" else "v"
+            relative = [relative[0] if said == "h" else relative[1]]
+        # A command that is the one before stands for itself; a minus parts two numbers as well as a blank does.
+        steps.append((" " if said == before else said) + " ".join(relative))
+        before = said
         if letter == "M":
             home = points[-1]
         pen = points[-1] if points else home
-    return "".join(steps), *pen
+    return "".join(steps).replace(" -", "-")
 
 
 def _placing(words: Letters, height: float) -> str:
     """The transform from font units to the sheet; the turn is the other way round where y runs down."""
-    turn = f" rotate({number(-words.turn)})" if words.turn else ""
+    scale = f"scale({number(words.scale, _SCALE_PLACES)})"
+    if not words.turn:
+        return f"translate({_at(words.x + words.start, words.y, height)}) {scale}"
     start = f" translate({number(words.start)} 0)" if words.start else ""
-    at = f"translate({number(words.x)} {number(height - words.y)})"
-    return f"{at}{turn}{start} scale({number(words.scale, _SCALE_PLACES)})"
+    return f"translate({_at(words.x, words.y, height)}) rotate({number(-words.turn)}){start} {scale}"
 
 
 def _path(contour: Contour, height: float) -> str:
     first = contour.edges[0]
-    steps = [f"M{_at(first.x0, first.y0, height)}", *(_edge(edge, height) for edge in contour.edges)]
-    if contour.closed:
-        steps.append("Z")
-    return " ".join(steps)
+    steps = [f"M{_at(first.x0, first.y0, height)}"]
+    bent = False
+    for edge in contour.edges:
+        end = _at(edge.x1, edge.y1, height)
+        if isinstance(edge, Arc):
+            steps.append(f"A{_arc(edge)} {end}")
+        else:
+            # What follows a start, or a straight line, is a straight line without saying so.
+            steps.append(f"L{end}" if bent else end)
+        bent = isinstance(edge, Arc)
+    return " ".join(steps) + ("Z" if contour.closed else "")
 
 
-def _edge(edge: Edge[SheetFrame], height: float) -> str:
-    end = _at(edge.x1, edge.y1, height)
-    if not isinstance(edge, Arc):
-        return f"L{end}"
+def _arc(edge: Arc[SheetFrame]) -> str:
     radius = number(edge.radius)
     large = 1 if abs(edge.sweep) > math.pi else 0
     sweep = 0 if edge.sweep > 0 else 1
-    return f"A{radius} {radius} 0 {large} {sweep} {end}"
+    return f"{radius} {radius} 0 {large} {sweep}"
 
 
 def _at(x: float, y: float, height: float) -> str:

@@ -22,7 +22,7 @@ MOST = 2.5
 """The check may take this many times what loading the libraries takes."""
 BARE = "import pydantic, ruamel.yaml, click"
 LOADED_LIBRARIES = f"{BARE}\nclass Empty(pydantic.BaseModel):\n    size: int"
-NEVER = ("ezdxf", "svgwrite", "cairosvg", "cairocffi", "pikepdf", "fontTools", "shapely", "scipy", "numpy")
+NEVER = ("ezdxf", "lxml", "cairosvg", "cairocffi", "pikepdf", "fontTools", "shapely", "scipy", "numpy")
 """What `cutmarks check` must not load: it writes no file, and the referees are for tests."""
 NAMES_LOADED = f"""
 import sys

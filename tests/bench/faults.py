@@ -148,6 +148,8 @@ def _command(scene: Scene, place: Path, waits: int, out: Path, err: Path) -> Non
         os.chdir(place)
         for path, number in ((out, 1), (err, 2)):
             os.dup2(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), number)
+        # Whoever runs this may have put something of its own in the place of the streams.
+        sys.stdout, sys.stderr = (os.fdopen(number, "w", encoding="utf-8", closefd=False) for number in (1, 2))
         if scene.plain:
             as_everyone()
         select.select([waits], [], [])

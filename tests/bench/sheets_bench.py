@@ -1,19 +1,18 @@
-"""Benchmark: what a page of the PDF costs, against CairoSVG drawing the same page from its SVG.
+"""Benchmark: what a sheet costs to be laid out, drawn and written, down to the libraries that write it.
 
     python -m tests.bench.sheets_bench
+    python -m tests.bench.sheets_bench --faults      # each bar with the fault that it is there for: all must fail
 
-Ratios in one run, each beside its bound; exits 1 where one is over it.
+Ratios in one run, in turns and by processor time, each beside its bar; exits 1 where one is over it. The sheets are
+those of seeded plans, each another tile with other cuts, and the 35 joined sheets of one cut of 700 x 1410.
 
-1. The 35 joined sheets of one cut that is 700 x 1410, asked for by a job (`sheets: joined`), with their joins,
-   crosses, verniers, rulers, ticks and words: at most two CairoSVG calls, each drawing one such sheet from its SVG.
-2. 1,000 different sheets: at most 1.3 times the CairoSVG calls for the same drawings (a sample of them is called).
-3. Time a sheet, and the peak memory of the whole process, from 10 to 1,000 sheets: at most 1.2 times.
-
-The joined sheets are laid out before they are timed, as CairoSVG is given finished drawings too; how long laying
-them out takes is printed beside it. The other sheets are made one by one while they are written, so that what is
-measured is the writer and not a list of sheets.
-Memory is the peak resident size of a process that writes nothing else, as Linux gives it (VmHWM: getrusage would
-begin with the size of the process that started it).
+1. All pages of a PDF, from finished sheets, against zlib and pikepdf alone packing the same contents.
+2. All SVG files, likewise, against lxml alone writing the same elements.
+3. Laying the sheets out, against writing both kinds of file; of the joined sheets too.
+4. Drawing what is laid out, against the same.
+5. The time for each sheet, and the peak memory of a process, from 10 to 1,000 different sheets laid out, drawn and
+   written one by one: at most 1.2 times. Memory is the peak resident size as Linux gives it (VmHWM: getrusage would
+   begin with the size of the process that started it).
 """
 
 from __future__ import annotations
@@ -22,34 +21,44 @@ import argparse
 import re
 import subprocess
 import sys
-import time
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+import zlib
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from functools import cache
+from io import BytesIO
 from pathlib import Path
+from typing import Any
+from unittest import mock
 
-import cairosvg
+import pikepdf
+from lxml import etree
 
-from cutmarks.geometry.frames import Point
-from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
-from cutmarks.marks.model import CircleMark, Mark, Role, Words
-from cutmarks.plan import make_plan
+from cutmarks.marks.room import Room
+from cutmarks.plan import Plan, make_plan
+from cutmarks.sheets import build
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.layout import Draft, Layout, Template, drafts
+from cutmarks.sheets.layout import laid_out as layout_of
+from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.writers import pdf, svg
+from cutmarks.writers.drawing import drawing
 from cutmarks.writers.pdf import pdf_bytes
+from cutmarks.writers.svg import write_svg
 from tests.bench.plan_scaling import compare
-from tests.scenes import w1
-from tests.writers.as_bytes import svg_bytes
+from tests.bench.turns import Bar, bites, held, seconds
+from tests.sheets.random_plans import random_plan
 
 FEW, MANY = 10, 1000
-EACH = 6
-"""Every so many joined sheets one is drawn by CairoSVG, so that near and far ones, edges and middles are among them."""
-TWO_CALLS = 2.0
-OF_CAIRO = 1.3
+PLANS = 24
+"""Seeded plans for the bars of one process."""
+ROUNDS = 5
 GROWTH = 1.2
-SAMPLE = 20
-
+OF_PIKEPDF, OF_LXML = 15.0, 1.7
+"""Measured when they were set: 10.7 and 1.1; with their faults 22 and 2.5."""
+LAID_OUT, JOINED_LAID_OUT, DRAWN = 2.3, 2.3, 0.8
+"""Likewise 1.6, 1.5 and 0.5; with their faults 4.2, 11.7 and 2.0."""
 
 HATCH = """\
 job: Weir Cottage, hatch
@@ -70,47 +79,181 @@ are 1 + 3.8 sheets, so five, and 1475 up are 1 + 5.9, so seven."""
 
 
 @cache
-def joined_sheets() -> tuple[Sheet, ...]:
-    """The joined sheets of the hatch, laid out. Raises ValueError where they are not five by seven."""
+def hatch() -> Plan:
+    """The plan of the joined sheets. Raises ValueError where they are not five by seven."""
     plan = make_plan(parse_job(HATCH, "hatch.yaml"))
     if [(sheet.how, sheet.columns, sheet.rows) for sheet in plan.registrations] != [("joined", 5, 7)]:
         raise ValueError(f"the hatch is on other sheets: {plan.registrations}")
-    return tuple(build_sheets(plan))
+    return plan
 
 
-def different(count: int) -> Iterator[Sheet]:
-    """Sheets whose hole, figures and name are others each time."""
-    (sheet,) = build_sheets(w1())
-    for number in range(count):
-        x, y = 40.0 + number % 97, 60.0 + number % 89
-        own: list[Mark[SheetFrame]] = [
-            CircleMark(Point(x, y), 10.0 + number % 31, Role.CUT),
-            Words(f"SPLASH {number // 40}-{number % 40}", Point(20.0, 30.0), 8.0, bold=True),
-            Words(f"{x:g}", Point(x, y), 7.0, bold=True),
-            Words(f"{y:g}", Point(x, y + 10.0), 7.0, turn=90.0),
-        ]
-        yield replace(sheet, title=f"sheet {number}", marks=(*sheet.marks, *own))
+@cache
+def different_plans() -> tuple[Plan, ...]:
+    """Plans of one tile each, no two alike."""
+    return tuple(random_plan(seed) for seed in range(PLANS))
 
 
-def seconds(sheets: Iterable[Sheet]) -> float:
-    """How long these sheets take to be written, s."""
-    begun = time.perf_counter()
-    pdf_bytes(sheets, "benchmark")
-    return time.perf_counter() - begun
+def laid_out(plans: Iterable[Plan]) -> list[Sheets]:
+    """The sheets of each plan, laid out and not drawn."""
+    return [build_sheets(plan) for plan in plans]
 
 
-def cairo_seconds(sheets: Iterable[Sheet]) -> float:
-    """How long one CairoSVG call takes for one of these sheets, s: the mean, the first (which loads it) left out."""
-    drawings = [svg_bytes(sheet) for sheet in sheets]
-    cairosvg.svg2pdf(bytestring=drawings[0])
-    begun = time.perf_counter()
-    for drawing in drawings:
-        cairosvg.svg2pdf(bytestring=drawing)
-    return (time.perf_counter() - begun) / len(drawings)
+def drawn(sheets: Iterable[Sheets]) -> list[Sheet]:
+    """All of the sheets, drawn."""
+    return [sheet for some in sheets for sheet in some]
+
+
+def write(sheets: Iterable[Sheet]) -> None:
+    """The sheets as one PDF and as an SVG file each, as a run writes them."""
+    pages = pdf.Pages("benchmark")
+    for sheet in sheets:
+        once = drawing(sheet)
+        pages.add(once)
+        svg.write_svg(once, BytesIO())
+    pages.save(BytesIO())
+
+
+def write_svgs(sheets: Iterable[Sheet]) -> None:
+    """The sheets as SVG files."""
+    for sheet in sheets:
+        svg.write_svg(drawing(sheet), BytesIO())
+
+
+def contents_of(data: bytes) -> list[bytes]:
+    """What each page of a PDF draws, unpacked."""
+    with pikepdf.open(BytesIO(data)) as read:
+        return [page.Contents.read_bytes() for page in read.pages]
+
+
+def pikepdf_alone(contents: Iterable[bytes]) -> None:
+    """The same contents packed and put on pages by the bare libraries."""
+    made = pikepdf.new()
+    for content in contents:
+        stream = made.make_stream(zlib.compress(content), Filter=pikepdf.Name.FlateDecode)
+        box = pikepdf.Array([0, 0, 595, 842])
+        page = pikepdf.Dictionary(Type=pikepdf.Name.Page, MediaBox=box, Contents=stream)
+        made.pages.append(pikepdf.Page(made.make_indirect(page)))
+    made.save(BytesIO(), deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+
+
+def lxml_alone(roots: Iterable[etree._Element]) -> None:
+    """The same elements made anew and written by the bare library."""
+    for root in roots:
+        page = etree.Element(root.tag, root.attrib, nsmap=root.nsmap)
+        _copied(root, page)
+        etree.ElementTree(page).write(BytesIO(), encoding="utf-8", xml_declaration=False)
+
+
+def _copied(of: etree._Element, into: etree._Element) -> None:
+    for child in of:
+        _copied(child, etree.SubElement(into, child.tag, child.attrib))
+
+
+def over_and_over(target: object, name: str, times: int = 3) -> Callable[[], AbstractContextManager[object]]:
+    """A fault: a function does its work so many times."""
+    own = getattr(target, name)
+
+    def call(*given: Any, **named: Any) -> Any:
+        for _ in range(times - 1):
+            own(*given, **named)
+        return own(*given, **named)
+
+    return lambda: mock.patch.object(target, name, call)
+
+
+def place_by_place(room: Room[Any], width: float, height: float, clearance: float) -> int:
+    """A fault: each place for a panel is tried by itself against everything that is drawn."""
+    down, along = room._places(width, height, clearance)
+    for place in range(max(down, 0) * max(along, 0)):
+        x, y = room.corner(place, width, height, clearance)
+        box = Bounds(x, y - height, x + width, y)
+        if not any(box.overlaps(solid, clearance) for solid in room._solid) and room.free(box, clearance):
+            return place
+    return -1
+
+
+@contextmanager
+def looked_for_again() -> Iterator[None]:
+    """A fault: a sheet is laid out once more to be drawn."""
+
+    def again(template: Template, layout: Layout, first: int) -> Iterator[Draft]:
+        del layout
+        return drafts(template, layout_of(template), first)
+
+    with mock.patch.object(build, "drafts", again):
+        yield
+
+
+def bars() -> list[Bar]:
+    """The bars of one process."""
+    plans, joined = different_plans(), [hatch()]
+    laid = laid_out(plans)
+    sheets, joined_sheets = drawn(laid), drawn(laid_out(joined))
+    contents = contents_of(pdf_bytes(sheets, "benchmark"))
+    roots = [etree.fromstring(written(sheet)) for sheet in sheets]
+    print(f"{len(sheets)} sheets of {len(plans)} plans, {len(joined_sheets)} joined ones")
+    return [
+        Bar(
+            "pages of a PDF against zlib and pikepdf alone",
+            lambda: pdf_bytes(sheets, "benchmark"),
+            lambda: pikepdf_alone(contents),
+            OF_PIKEPDF,
+            over_and_over(pdf, "content"),
+        ),
+        Bar(
+            "SVG files against lxml alone",
+            lambda: write_svgs(sheets),
+            lambda: lxml_alone(roots),
+            OF_LXML,
+            over_and_over(svg, "_write_words"),
+        ),
+        Bar(
+            "laying sheets out against writing them",
+            lambda: laid_out(plans),
+            lambda: write(sheets),
+            LAID_OUT,
+            lambda: mock.patch.object(Room, "highest", place_by_place),
+        ),
+        Bar(
+            "laying joined sheets out against writing them",
+            lambda: laid_out(joined),
+            lambda: write(joined_sheets),
+            JOINED_LAID_OUT,
+            lambda: mock.patch.object(Room, "highest", place_by_place),
+        ),
+        Bar(
+            "drawing sheets against writing them",
+            lambda: drawn(laid),
+            lambda: write(sheets),
+            DRAWN,
+            looked_for_again,
+        ),
+    ]
+
+
+def written(sheet: Sheet) -> bytes:
+    """A sheet's SVG file."""
+    out = BytesIO()
+    write_svg(drawing(sheet), out)
+    return out.getvalue()
+
+
+def one_by_one(count: int) -> None:
+    """So many different sheets at least, each plan laid out, drawn and written, and forgotten before the next."""
+    pages = pdf.Pages("benchmark")
+    made, seed = 0, 0
+    while made < count:
+        for sheet in build_sheets(random_plan(seed)):
+            once = drawing(sheet)
+            pages.add(once)
+            svg.write_svg(once, BytesIO())
+            made += 1
+        seed += 1
+    pages.save(BytesIO())
 
 
 def peak_kilobytes(count: int) -> float:
-    """The peak resident size of a process that writes so many sheets."""
+    """The peak resident size of a process that makes so many sheets."""
     command = [sys.executable, "-m", "tests.bench.sheets_bench", "--peak-of", str(count)]
     return float(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
 
@@ -122,30 +265,24 @@ def peak_of_this_process() -> str:
 
 
 def main() -> int:
-    """Run all comparisons; 0 where every ratio holds."""
+    """Run all comparisons; 0 where every ratio holds, or, with faults, where each is caught."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--many", type=int, default=MANY)
-    options.add_argument("--peak-of", type=int, help="only write so many sheets and print the peak resident size, kB")
+    options.add_argument("--faults", action="store_true", help="plant the fault that each bar is there for")
+    options.add_argument("--peak-of", type=int, help="only make so many sheets and print the peak resident size, kB")
     asked = options.parse_args()
     if asked.peak_of:
-        pdf_bytes(different(asked.peak_of), "benchmark")
+        one_by_one(asked.peak_of)
         print(peak_of_this_process())
         return 0
-    seconds(different(FEW))
-    begun = time.perf_counter()
-    sheets = joined_sheets()
-    print(f"laying out {len(sheets)} joined sheets: {time.perf_counter() - begun:.2f} s")
-    call = cairo_seconds(sheets[::EACH])
-    held = [compare(f"{len(sheets)} joined sheets against one CairoSVG call", call, seconds(sheets), TWO_CALLS, "s")]
-    calls = asked.many * cairo_seconds(different(SAMPLE))
-    long = seconds(different(asked.many))
-    held.append(compare(f"{asked.many} sheets against as many CairoSVG calls", calls, long, OF_CAIRO, "s"))
-    short = min(seconds(different(FEW)) for _ in range(5))
-    held.append(compare("time a sheet", short / FEW, long / asked.many, GROWTH, "s"))
-    held.append(compare("peak memory", peak_kilobytes(FEW), peak_kilobytes(asked.many), GROWTH, "kB"))
-    size = len(pdf_bytes(different(asked.many), "benchmark"))
-    print(f"bytes a page: {size / asked.many:.0f}, CairoSVG {len(cairosvg.svg2pdf(svg_bytes(next(different(1)))))}")
-    return 0 if all(held) else 1
+    judge = bites if asked.faults else held
+    results = [judge(bar, ROUNDS) for bar in bars()]
+    if not asked.faults:
+        short = min(seconds(lambda: one_by_one(FEW)) for _ in range(ROUNDS))
+        long = seconds(lambda: one_by_one(asked.many))
+        results.append(compare("time a sheet", short / FEW, long / asked.many, GROWTH, "s"))
+        results.append(compare("peak memory", peak_kilobytes(FEW), peak_kilobytes(asked.many), GROWTH, "kB"))
+    return 0 if all(results) else 1
 
 
 if __name__ == "__main__":

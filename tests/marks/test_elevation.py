@@ -10,7 +10,7 @@ from cutmarks.checks.model import Finding
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, contains
 from cutmarks.geometry.rings import Ring
-from cutmarks.marks.elevation import elevation, elevation_height, thumbnail
+from cutmarks.marks.elevation import Thumbnails, elevation, elevation_height
 from cutmarks.marks.elevation_names import words_box
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone
 from cutmarks.plan import Plan
@@ -168,7 +168,7 @@ def test_where_nothing_is_measured_the_neighbours_are_shown():
 
 def test_thumbnail_blackens_the_one_tile():
     plan = plan_of(W6)
-    marks = thumbnail(plan, named(plan, "field 3-2"), 40.0, 30.0)
+    marks = Thumbnails(plan).of(named(plan, "field 3-2"), 40.0, 30.0)
     (black,) = [mark for mark in marks if isinstance(mark, Filled) and mark.tone is Tone.BLACK]
     # The letters take 1.4 x 1.7 = 2.38 at the top and on the right: 1400 x 1110 in 37.62 x 27.62, where 27.62 / 1110 =
     # 0.02488 fits 34.84 across, so it is centred about 18.81. 3-2 begins 448.5 left of V, which is 251.5 from the left
@@ -194,7 +194,7 @@ def test_a_letter_that_would_run_into_another_stays_out_of_the_thumbnail():
     near, far = (replace(surface.setout.lines["V"], name=name, at=at) for name, at in (("N", 40.0), ("F", 300.0)))
     lines = {**surface.setout.lines, "N": near, "F": far}
     more = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, lines=lines)),))
-    letters = {words.text for words in words_of(thumbnail(more, named(more, "field 3-2"), 40.0, 30.0))}
+    letters = {words.text for words in words_of(Thumbnails(more).of(named(more, "field 3-2"), 40.0, 30.0))}
     assert letters == {"V", "B", "F"}
 
 
@@ -202,7 +202,7 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
     plan = plan_of(W6)
     black = next(
         mark
-        for mark in thumbnail(plan, named(plan, "field 1-3"), 40.0, 30.0)
+        for mark in Thumbnails(plan).of(named(plan, "field 1-3"), 40.0, 30.0)
         if isinstance(mark, Filled) and mark.tone is Tone.BLACK
     )
     # course 1 is 142 high
@@ -211,7 +211,7 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
 
 def test_thumbnail_stays_in_its_box():
     plan = plan_of(W1)
-    for box in extents(thumbnail(plan, plan.pieces[0], 40.0, 25.0)):
+    for box in extents(Thumbnails(plan).of(plan.pieces[0], 40.0, 25.0)):
         assert box.min_x >= -HUNDREDTH
         assert box.max_x <= 40.0 + HUNDREDTH
         assert box.min_y >= -HUNDREDTH
@@ -222,7 +222,7 @@ def test_thumbnail_of_a_piece_from_another_plan_is_refused():
     plan, other = plan_of(W6), plan_of(W4)
     stranger = replace(other.pieces[0], piece=replace(other.pieces[0].piece, surface="ceiling"))
     with pytest.raises(ValueError, match="no surface 'ceiling'"):
-        thumbnail(plan, stranger, 40.0, 30.0)
+        Thumbnails(plan).of(stranger, 40.0, 30.0)
 
 
 def test_the_box_that_is_filled_without_waste():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib import resources
 from io import BytesIO
+from itertools import pairwise
 
 import pytest
 from fontTools.pens.boundsPen import ControlBoundsPen  # type: ignore[import-untyped]
@@ -96,5 +97,34 @@ def test_words_shrink_only_as_far_as_they_must():
 
 def test_a_whole_number_is_never_parted_from_its_fraction():
     lines = [wrapped("CUT-OUT 2 5/32 x 3 5/32", 5.0, room, bold=True) for room in range(40, 100)]
-    assert all("3\u00a05/32" in row[-1] for row in lines)
+    assert all("3 5/32" in row[-1] for row in lines)
     assert max(len(row) for row in lines) > 1
+
+
+@pytest.mark.parametrize("room", [16.0, 18.0, 22.0, 30.0, 45.0])
+def test_no_line_is_broken_inside_a_figure(room: float):
+    found = wrapped("right edge: from 4 9/32 to 13 15/16, then 7 1/2", 1.8, room)
+    assert " ".join(found) == "right edge: from 4 9/32 to 13 15/16, then 7 1/2"
+    assert not any(one.split(" ")[0] in ("9/32", "15/16,", "1/2") for one in found)
+
+
+@pytest.mark.parametrize("text", ["from 4 9/32 to 13 15/16 in, then 7 1/2 in", "cut 2 5/32 x 3 5/32 in off 11 3/4 in"])
+@pytest.mark.parametrize("bold", [False, True])
+def test_a_line_takes_every_word_that_it_has_room_for(text, bold):
+    # By the font's own advances: a next word, with its blank, would have stood out of the room.
+    face = font(bold)
+    names, advances = face.getBestCmap(), face["hmtx"]
+    bounds = ControlBoundsPen(face.getGlyphSet())
+    face.getGlyphSet()[names[ord("H")]].draw(bounds)
+
+    def long(said):
+        return sum(advances[names[ord(char)]][0] for char in said) * 2.1 / bounds.bounds[3]
+
+    for room in range(18, 70):
+        rows = wrapped(text, 2.1, float(room), bold)
+        assert " ".join(rows) == text
+        for row, following in pairwise(rows):
+            # What the next line begins with, a whole number with its fraction.
+            first, *rest = following.split(" ")
+            glued = f"{first} {rest[0]}" if rest and first.isdigit() and "/" in rest[0] else first
+            assert long(row) <= room < long(f"{row} {glued}")

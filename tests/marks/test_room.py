@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.marks.model import CircleMark, Role, Words, block, line
-from cutmarks.marks.room import Room, crosses
+from cutmarks.marks.model import CircleMark, Role, Stroke, Words, block, line
+from cutmarks.marks.room import Room, crosses, spans
 
 
 def room():
@@ -72,3 +74,73 @@ def test_a_group_is_placed_whole_or_not_at_all():
 )
 def test_a_span_crosses_a_rectangle(span, hit):
     assert crosses(span, Bounds(4.0, 4.0, 6.0, 6.0), 0.0) is hit
+
+
+def scattered(seed):
+    """A room with lines, circles and blocks in it, and all of them one by one: boxes, and straight spans."""
+    draw = Random(seed)
+    made = room()
+    boxes, lines = [], []
+    for _ in range(draw.randrange(2, 30)):
+        x, y, w, h = (draw.uniform(-20.0, 110.0) for _ in range(4))
+        marks: list[Stroke[Tile] | CircleMark[Tile]]
+        match draw.randrange(4):
+            case 0:
+                marks = [line(x, y, w, h, Role.CUT)]
+            case 1:
+                marks = [line(x, y, draw.choice((x, w)), y, Role.CUT)]
+            case 2:
+                marks = [CircleMark(Point(x, y), abs(w) / 4, Role.CUT)]
+            case _:
+                boxes.append(Bounds(x, y, x + abs(w) / 5, y + abs(h) / 5))
+                made.take_box(boxes[-1])
+                continue
+        made.take(marks)
+        lines += [span for mark in marks for span in spans(mark)]
+    return draw, made, boxes, lines
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_index_answers_as_if_everything_were_looked_at(seed):
+    draw, made, boxes, lines = scattered(seed)
+    for _ in range(200):
+        x, y = draw.uniform(0.0, 100.0), draw.uniform(0.0, 100.0)
+        box = Bounds(x, y, x + draw.uniform(0.0, 30.0), y + draw.uniform(0.0, 30.0))
+        clear = draw.choice((0.0, 0.8, 2.5))
+        alone = not any(box.overlaps(one, clear) for one in boxes) and not any(
+            crosses(one, box, clear) for one in lines
+        )
+        assert made.free(box, clear) == (alone and box.within(made.view))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_highest_place_and_then_the_leftmost_is_found(seed):
+    draw, made, *_ = scattered(seed)
+    for _ in range(20):
+        width, height = draw.uniform(3.0, 60.0), draw.uniform(3.0, 60.0)
+        # Place by place from the top: 3 mm down, 6 mm along, 2.5 clear of the view's border.
+        tops = [97.5 - 3.0 * row for row in range(34) if 97.5 - 3.0 * row - height >= 2.5]
+        lefts = [2.5 + 6.0 * column for column in range(17) if 2.5 + 6.0 * column + width <= 97.5]
+        free = (
+            (left, top)
+            for top in tops
+            for left in lefts
+            if made.free(Bounds(left, top - height, left + width, top), 2.5)
+        )
+        place = made.highest(width, height, 2.5)
+        assert (None if place < 0 else made.corner(place, width, height, 2.5)) == next(free, None)
+
+
+def test_a_room_that_knows_its_answers_gives_them_again():
+    def asked(of):
+        words: list[Words[Tile]] = [Words("hot", Point(50.0, float(y)), 5.0) for y in (50, 52, 60, 70)]
+        return of.place(words, 0.0), of.place(words, 0.0), of.place(words[:1], 0.0), of.place_group([words[2:]], 0.0)
+
+    first = room()
+    found = asked(first)
+    # The second words lie on the first; the third do not (a line of 5 is 7 high at most); then none is free.
+    assert found == (found[0], found[1], None, ())
+    assert found[1].at.y == 60.0
+    again: Room[Tile] = Room(first.view, first.placed)
+    assert asked(again) == found
+    assert again.placed == first.placed == (0, 2, -1, -1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -12,12 +13,16 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.shapes import Circle
 from cutmarks.job import load_job
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Tone, Words
-from cutmarks.marks.room import crosses, ink_box, spans
+from cutmarks.marks.room import Room, crosses, ink_box, spans
 from cutmarks.plan import make_plan
+from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.registering.paper import PAPERS, SAFE_MARGIN
+from cutmarks.sheets import build, front, jobsheet
 from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.sheets.furniture import bars
+from cutmarks.sides import Side
 from cutmarks.units import Style
+from cutmarks.writers.pack import write_job
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import ROSE, SCENES, STOP
 from tests.sheets.random_plans import random_plan
@@ -290,10 +295,10 @@ def test_sheets_come_in_the_order_of_fixing():
         )
 
     pieces = [
-        one("splash 2-1", (0, 1), ("left", "bottom")),
-        one("splash 1-2", (1, 0), ("left", "bottom")),
-        one("splash 1-1", (0, 0), ("left", "bottom")),
-        one("splash 1-9", (-1, 0), ("right", "bottom")),
+        one("splash 2-1", (0, 1), (Side.LEFT, Side.BOTTOM)),
+        one("splash 1-2", (1, 0), (Side.LEFT, Side.BOTTOM)),
+        one("splash 1-1", (0, 0), (Side.LEFT, Side.BOTTOM)),
+        one("splash 1-9", (-1, 0), (Side.RIGHT, Side.BOTTOM)),
     ]
     files = [sheet.file for sheet in build_sheets(plan_of(pieces))]
     assert files == [
@@ -343,3 +348,46 @@ def test_a_bevelled_tile_says_which_line_is_its_edge():
     (sheet,) = build_sheets(plan_of([bevelled]))
     assert "OUTER edges" in text_of(sheet)
     assert "OUTER edges" not in text_of(sheets_of("w1")[0])
+
+
+@pytest.mark.parametrize("name", [*SCENES, *SPECIAL, *JOBS])
+def test_a_sheet_that_is_laid_out_is_drawn_without_looking_for_a_place(name, monkeypatch):
+    plan = (
+        SCENES[name]()
+        if name in SCENES
+        else SPECIAL[name]()
+        if name in SPECIAL
+        else make_plan(load_job(EXAMPLES[JOBS.index(name)]))
+    )
+    sheets = build_sheets(plan)
+    with monkeypatch.context() as patch:
+        for question in ("free", "highest"):
+            patch.setattr(Room, question, lambda *_: pytest.fail("a place is looked for while a sheet is drawn"))
+        drawn = [sheet.marks for sheet in sheets]
+    # It comes out alike whenever it is drawn, and each word stands where the search itself puts it.
+    assert drawn == [sheet.marks for sheet in build_sheets(plan)]
+    assert len(drawn) == len(sheets)
+
+
+@pytest.mark.parametrize("calibrated", [False, True])
+def test_every_page_is_laid_out_and_set_once(calibrated, tmp_path, monkeypatch):
+    plan = make_plan(load_job(EXAMPLES[JOBS.index("plant-cupboard")]))
+    if calibrated:
+        plan = replace(plan, calibration=Calibration("office", "", "A4", "2026-11-25", Scale(1.004, 0.997)))
+    done: Counter[str] = Counter()
+
+    def counted(module, function):
+        own = getattr(module, function)
+
+        def call(*given):
+            done[f"{module.__name__.rpartition('.')[2]}.{function}"] += 1
+            return own(*given)
+
+        monkeypatch.setattr(module, function, call)
+
+    for module, function in ((build, "laid_out"), (build, "drafts"), (front, "paginate"), (jobsheet, "paginate")):
+        counted(module, function)
+    write_job(plan, tmp_path / "out")
+    # The SVG files are never corrected, and say so: of a calibrated job they are sheets of their own.
+    times = len(plan.registrations) * (2 if calibrated else 1)
+    assert done == {"build.laid_out": times, "build.drafts": times, "front.paginate": 1, "jobsheet.paginate": 1}

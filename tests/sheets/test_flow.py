@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-
-from cutmarks.sheets.flow import Block, Column, Text, lines, paginate, paragraph, table
+from cutmarks.sheets.flow import Block, Column, Text, on_page, paginate, paragraph, table
 from tests.sheets.drawn import words_of
 
 
@@ -60,8 +58,14 @@ def test_a_long_sentence_may_go_on_over_the_page():
 
 
 def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
+    drawn: list[float] = []
+
+    def draw(height: float) -> tuple[()]:
+        drawn.append(height)
+        return ()
+
     def picture(height: float) -> Block:
-        return Block(height, lower=picture, least=50.0)
+        return Block(height, picture=draw, least=50.0)
 
     # 40 are used: 60 are left for a picture of 90
     assert heights(paginate([Block(40.0), picture(90.0)], 100.0)) == [[40.0, 60.0]]
@@ -69,10 +73,8 @@ def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
     assert heights(paginate([Block(55.0), picture(90.0)], 100.0)) == [[55.0], [90.0]]
     # its heading stays with it
     assert heights(paginate([Block(20.0), Block(10.0, keep=True), picture(90.0)], 100.0)) == [[20.0, 10.0, 70.0]]
-
-
-@pytest.mark.parametrize("room", [16.0, 18.0, 22.0, 30.0, 45.0])
-def test_no_line_is_broken_inside_a_figure(room: float):
-    found = lines("right edge: from 4 9/32 to 13 15/16, then 7 1/2", 1.8, room)
-    assert " ".join(found) == "right edge: from 4 9/32 to 13 15/16, then 7 1/2"
-    assert not any(one.split(" ")[0] in ("9/32", "15/16,", "1/2") for one in found)
+    # it is drawn when it stands, in the height that it then has, and not before
+    assert drawn == []
+    (page,) = paginate([Block(40.0), picture(90.0)], 100.0)
+    assert list(on_page(page, 0.0, 100.0)) == []
+    assert drawn == [60.0]

@@ -63,7 +63,7 @@ def test_the_map_has_the_numbers_of_the_sheets_that_are_printed_on_them():
     ]
     # Each stands on the map and in the list of holes.
     assert sorted(numbers) == sorted(["1", "2", "3", "4"] * 2)
-    assert [sheet.title for sheet in pack.templates][2].endswith("splash 1-3, FACE, sheet 3 of 4")
+    assert [sheet.title for sheet in pack.templates][2].endswith("splash 1-3, FACE, sheet 3 of 4, piece 5e6f7a8b")
 
 
 def test_it_speaks_of_what_the_job_has_and_of_nothing_else():

@@ -5,11 +5,12 @@ from __future__ import annotations
 from io import BytesIO
 
 from cutmarks.sheets.model import Sheet
+from cutmarks.writers.drawing import drawing
 from cutmarks.writers.svg import write_svg
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
     """The bytes that `write_svg` writes into a file."""
     out = BytesIO()
-    write_svg(sheet, out)
+    write_svg(drawing(sheet), out)
     return out.getvalue()

@@ -4,25 +4,31 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
+from itertools import pairwise
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 import pytest
 from ezdxf.document import Drawing
-from ezdxf.filemanagement import read
+from ezdxf.filemanagement import new, read
 
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.job import load_job
+from cutmarks.plan import make_plan
+from cutmarks.writers import dxf, dxf_blank
 from cutmarks.writers.cut_paths import cut_paths
 from cutmarks.writers.dxf import closed_dxf, dxf_files, dxf_names, open_dxf
 from cutmarks.writers.dxf_verify import DxfFault, verify, verify_open
+from tests.sheets.random_plans import random_plan
 from tests.writers.plans import RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
 MICRON = 1e-3
@@ -254,6 +260,77 @@ def test_the_open_file_holds_paths_and_whole_holes_and_no_factory_edge() -> None
     assert contours(with_hole.open_data) == [("CIRCLE", "INNER-NOMINAL")]
     assert contours(rake.open_data) == [("LWPOLYLINE", "OPEN-NOMINAL"), ("CIRCLE", "INNER-NOMINAL")]
     assert not drawn(rake.open_data)[0].closed
+
+
+EXAMPLES = sorted(path for path in Path(__file__).parents[2].glob("examples/*/*.yaml") if path.stem == path.parent.name)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_file_of_an_example_is_the_plans(path: Path) -> None:
+    plan = make_plan(load_job(path))
+    assert [one.data for one in dxf_files(plan, measure="all")] == [one.data for one in dxf_files(plan)]
+
+
+@pytest.mark.parametrize("seed", range(0, 40))
+def test_every_file_of_a_random_plan_is_the_plans(seed: int) -> None:
+    plan = random_plan(seed)
+    assert len(list(dxf_files(plan, measure="all"))) == len(list(dxf_names(plan)))
+
+
+def test_a_run_measures_the_first_file_of_each_kind(monkeypatch: pytest.MonkeyPatch) -> None:
+    measured: list[str] = []
+    monkeypatch.setattr(dxf, "verify", lambda _, name, *__: measured.append(name))
+    monkeypatch.setattr(dxf, "verify_open", lambda _, name, __: measured.append(name))
+    hole, again = plain(), cut_piece("splash 3-8", 248, 398, [("tap", Circle(35.0), 80.0, 112.5)])
+    drawings = list(dxf_files(plan_of(hole, again, boxed(), corner())))
+    # A round hole in a whole tile, alone as open paths: a circle. The second has nothing new; a box is straight; an arc
+    # out of the corner bends the outline.
+    names = [PurePosixPath(name).stem for one in drawings for name in (one.name, one.open_name)]
+    assert measured == [*names[:2], *names[4:]]
+
+
+def test_what_ezdxf_writes_otherwise_is_refused_and_not_guessed_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(dxf_blank, "NAMED", "$MENU")
+    twice = ((r"\$MENU\n  1\n", "", 2),)
+    monkeypatch.setattr(dxf_blank, "_ALWAYS", twice)
+    with pytest.raises(RuntimeError, match="its DXF is not the one we know"):
+        dxf_blank.blank.__wrapped__(("OUTER-NOMINAL",))
+
+
+def test_the_file_is_what_ezdxf_itself_would_have_written() -> None:
+    """Second method: the same entities put into a document of ezdxf's own, which numbers and spells them itself."""
+    rows = [(0.0, 0.0, 0.0), (248.0, 0.0, 0.41421356237), (248.0, 398.5, 0.0), (0.0, 1e-06, -1.0)]
+    document = new("R2000", setup=False, units=4)
+    for layer in ("OUTER-NOMINAL", "INNER-NOMINAL"):
+        document.layers.add(layer)
+    space = document.modelspace()
+    space.add_lwpolyline(rows, format="xyb", close=True, dxfattribs={"layer": "OUTER-NOMINAL"})
+    space.add_lwpolyline(rows[:3], format="xyb", dxfattribs={"layer": "INNER-NOMINAL"})
+    space.add_circle((74.5, 112.5), 17.5, dxfattribs={"layer": "INNER-NOMINAL"})
+    entities: list[dxf_blank.Entity] = [
+        dxf_blank.Line("OUTER-NOMINAL", rows, closed=True),
+        dxf_blank.Line("INNER-NOMINAL", rows[:3], closed=False),
+        dxf_blank.Round("INNER-NOMINAL", (74.5, 112.5), 17.5),
+    ]
+    ours = dxf_blank.blank(("OUTER-NOMINAL", "INNER-NOMINAL")).filled(
+        entities, NAME, (0.0, 0.0), (248.0, 398.5), (124.0, 199.25), 418.5
+    )
+    written = io.StringIO(newline="\n")
+    document.write(written)
+
+    def drawn_in(text: str) -> list[str]:
+        """The entities as they are spelt, without the numbers that they have in a file."""
+        body = text[text.index("  2\nENTITIES\n") :]
+        return re.sub(r"\n(  5|330)\n[0-9A-F]+", "", body[: body.index("ENDSEC")]).splitlines()
+
+    assert drawn_in(ours.decode("ascii")) == drawn_in(written.getvalue())
+    # Every handle is there once, and the next free one is said.
+    pairs = list(zip(*[iter(ours.decode("ascii").splitlines())] * 2, strict=True))
+    seed = next(after[1] for one, after in pairwise(pairs) if one[1] == "$HANDSEED")
+    handles = [value for code, value in pairs if code == "  5" and re.fullmatch("[0-9A-F]+", value)]
+    handles.remove(seed)
+    assert len(handles) == len(set(handles))
+    assert max(int(handle, 16) for handle in handles) == int(seed, 16) - 1
 
 
 # What must not go out.

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
+from pathlib import Path
 
 import pypdfium2
 import pytest
@@ -15,8 +16,10 @@ import pytest
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.rings import Vertex
+from cutmarks.job import load_job
 from cutmarks.marks.lettering import ink
 from cutmarks.marks.model import CircleMark, Role, Stroke, Words, line
+from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.model import Sheet
 from cutmarks.writers.number import number
@@ -25,10 +28,12 @@ from tests.scenes import SCENES
 from tests.writers.as_bytes import svg_bytes
 
 SVG = "{http://www.w3.org/2000/svg}"
+HREF = "{http://www.w3.org/1999/xlink}href"
 HUNDREDTH = 0.01
 PIXELS = 4.0
 """In a millimetre."""
 MM_POINTS = 72.0 / 25.4
+EXAMPLES = sorted(path for path in Path(__file__).parents[2].glob("examples/*/*.yaml") if path.stem == path.parent.name)
 
 
 def root_of(sheet):
@@ -136,6 +141,33 @@ def test_words_are_outlines_and_can_still_be_read_in_the_file():
     assert [one.get("aria-label") for one in group(root, "words")] == ["74½ & <b>"]
     assert list(root.iter(f"{SVG}text")) == []
     assert next(root.iter(f"{SVG}title")).text == "A & B □"
+
+
+@pytest.mark.parametrize("name", ["w1", "box", "turned"])
+def test_a_letter_s_outline_stands_once_and_is_named_wherever_it_is_wanted(name):
+    for sheet in build_sheets(SCENES[name]()):
+        root = root_of(sheet)
+        outlines = [one.get("id") for one in root.find(f"{SVG}defs")]
+        assert len({one.get("d") for one in root.find(f"{SVG}defs")}) == len(set(outlines)) == len(outlines)
+        named = [one.get(HREF).removeprefix("#") for one in root.iter(f"{SVG}use")]
+        assert set(named) == set(outlines)
+        # Every letter but a blank is there.
+        said = "".join(one.get("aria-label") for one in root.iter() if one.get("aria-label"))
+        assert len(named) == len(said) - said.count(" ")
+
+
+def test_a_reader_that_knows_no_use_still_has_every_line():
+    root = root_of(build_sheets(SCENES["w1"]())[0])
+    for words in [one for one in root.iter(f"{SVG}g") if one.get("aria-label")]:
+        assert {child.tag for child in words} == {f"{SVG}use"}
+    kinds = {child.tag for one in root.iter(f"{SVG}g") if one.get("class") not in (None, "words") for child in one}
+    assert kinds <= {f"{SVG}path", f"{SVG}circle"}
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_a_sheet_of_an_example_weighs_at_most_90_kb(path):
+    for sheet in build_sheets(make_plan(load_job(path))):
+        assert len(svg_bytes(sheet)) <= 90_000, sheet.file
 
 
 @pytest.mark.parametrize("anchor", ["start", "middle", "end"])
