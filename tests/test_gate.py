@@ -67,6 +67,13 @@ def test_the_readme_has_one_test_command_and_it_runs_the_tests(repository):
     assert "-m pytest" in lines[0]
 
 
+@pytest.mark.parametrize("name", ["ruamel.yaml", "ezdxf"])
+def test_what_is_used_behind_its_public_face_has_an_upper_bound(repository, name):
+    project = tomllib.loads((repository / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    (asked,) = [one for one in project["dependencies"] if re.match(rf"{re.escape(name)}\W", one)]
+    assert re.search(r",<[0-9.]+$", asked), asked
+
+
 def test_the_wheel_carries_the_templates(repository):
     project = tomllib.loads((repository / "pyproject.toml").read_text(encoding="utf-8"))
     wheel = project["tool"]["hatch"]["build"]["targets"]["wheel"]

@@ -35,6 +35,7 @@ COMMANDS: Mapping[str, str] = {
     "found": "Take what was read at the wall: the hole moves, and its sheet is made anew.",
     "fittings": "List pipes, boxes, plates and covers with their sizes and sources.",
     "printer": "Measure a printer, so that its sheets come out at their true size.",
+    "help": "List the pages to read beside a job file, or print one.",
 }
 """The commands as they are listed, each with the first sentence of its help, so that a list loads none of them; each
 is a function of the same name in a module of the same name."""

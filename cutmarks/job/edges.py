@@ -1,21 +1,23 @@
 """What bounds a surface, as the tiler wrote it: edges, steps in them, windows, niches, doors, strips not to drill."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
+from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
+    MEANT_ACROSS,
+    MEANT_UP,
     WIDEST_GAP,
     Across,
+    AnOutline,
     Context,
-    Corner,
     Flag,
     Gap,
     Name,
+    Note,
     SideField,
     Up,
     Words,
@@ -25,7 +27,7 @@ from cutmarks.job.fields import (
     parsed,
 )
 from cutmarks.job.grammar import parse_edge, parse_place
-from cutmarks.job.model import Model, height_key
+from cutmarks.job.model import Model
 from cutmarks.job.phrases import EdgeReading, Reading, Spot
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
@@ -72,22 +74,43 @@ def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
 
 
 UNDER_A_FRAME = ("undercut", "goes under")
-Readings = tuple[Annotated[EdgeReading, parsed(edge_reading)], ...]
-StillToCome = Annotated[float, parsed(still_to_come)]
+Readings = Annotated[
+    tuple[Annotated[EdgeReading, parsed(edge_reading)], ...],
+    Field(alias="at"),
+    Key(
+        "where it is; several readings, each with its place along it, where it is out of true",
+        ("1140 left of V", "[1140 left of V at B, 1133 left of V at 1450 above B]"),
+        meant=("readings", "reading"),
+        must=True,
+        short=True,
+    ),
+]
+What = Annotated[Words, Key("what is there: a next wall, a floor, a worktop", ("next wall", "end panel", "floor"))]
+OwnGap = Annotated[
+    Gap | None, Key("its own clear space; without it the surface's, or the usual", ("5", "8"), meant=("clearance",))
+]
+ToCome = Annotated[
+    Annotated[float, parsed(still_to_come)],
+    Key(
+        "what a floor, or the next wall's bed and tile, will still take off the room",
+        ("14", "20", "none"),
+        meant=("finish",),
+    ),
+]
+AName = Annotated[Name, Key("what it is called; without, it is numbered", ("left window", "alcove"), filled=True)]
 
 
 class Step(Model):
     """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at", "until"})
-    OWN: ClassVar[frozenset[str]] = frozenset({"readings"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("at",)
-
     readings: Readings
-    until: Annotated[Reading, parsed(stretch_end)] | None = None
-    what: Words = ""
-    gap: Gap | None = None
-    still_to_come: StillToCome = 0.0
+    until: Annotated[
+        Annotated[Reading, parsed(stretch_end)] | None,
+        Key("where along the edge it ends; the last one goes on", ("300 right of V", "450 right of V"), must=True),
+    ] = None
+    what: What = ""
+    gap: OwnGap = None
+    still_to_come: ToCome = 0.0
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -106,23 +129,22 @@ class EdgeSpec(Model):
     trim           width of a trim along it, mm.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"at"})
-    OWN: ClassVar[frozenset[str]] = frozenset({"side", "readings", "still to come known"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("at",)
-    SHORT: ClassVar[str | None] = "at"
-
-    side: SideField
+    side: Annotated[SideField, Made()]
     readings: Readings = ()
-    what: Words = ""
-    true: Annotated[Literal["plumb", "level", ""], parsed(said_true)] = ""
-    gap: Gap | None = None
-    still_to_come: StillToCome = 0.0
-    still_to_come_known: bool = True
-    hidden_by: Words = ""
-    scribe: Flag = False
-    trim: Gap = 0.0
-    steps: tuple[Step, ...] = ()
-    note: Words = ""
+    what: What = ""
+    true: Annotated[
+        Literal["plumb", "level", ""],
+        parsed(said_true),
+        Key("it is true, so that one reading is enough", ("plumb", "level", "yes", "no")),
+    ] = ""
+    gap: OwnGap = None
+    still_to_come: ToCome = 0.0
+    still_to_come_known: Annotated[bool, Made("still to come", "what")] = True
+    hidden_by: Annotated[Words, Key("what will cover the cut edge", ("architrave 15", "skirting 12"))] = ""
+    scribe: Annotated[Flag, Key("yes: tiles are scribed to it", ("yes", "no"))] = False
+    trim: Annotated[Gap, Key("how wide a trim along it is", ("2.5", "10"))] = 0.0
+    steps: Annotated[tuple[Step, ...], Key("its stretches, where it steps (bath, apron, floor)", one="step")] = ()
+    note: Note = ""
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -168,32 +190,48 @@ class VoidSpec(Model):
     goes_under  how far the tile is slid in under it, mm; None: the usual.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
-    OWN: ClassVar[frozenset[str]] = frozenset({"kind"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here: across: 100 to 500 right of V, and up: 350 to 850 above B."
 
-    kind: Literal["window", "niche", "door"]
-    name: Name
-    across: Across | None = None
-    up: Up | None = None
-    outline: tuple[Corner, ...] = ()
-    gap: Gap | None = None
-    lining: Gap = 0.0
-    sill_board: Words = ""
-    undercut: Gap | None = None
-    goes_under: Annotated[float, parsed(length(1.0, WIDEST_GAP, "How far a tile goes under"))] | None = None
-    note: Words = ""
+    kind: Annotated[Literal["window", "niche", "door"], Made()]
+    name: AName
+    across: Annotated[
+        Across | None,
+        Key(
+            "both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True
+        ),
+    ] = None
+    up: Annotated[
+        Up | None,
+        Key(
+            "both its sides, up",
+            ("350 to 850 above B", "400 to 850 above B"),
+            meant=MEANT_UP,
+            must=True,
+            floor=("in", "350 to 850 in from D"),
+        ),
+    ] = None
+    outline: AnOutline = ()
+    gap: OwnGap = None
+    lining: Annotated[Gap, Key("what a lining will still take off its inside", ("12", "20"))] = 0.0
+    sill_board: Annotated[Words, Key("what its sill will be", ("oak 20", "tile"))] = ""
+    undercut: Annotated[
+        Gap | None, Key("on a floor, the height that is free under a frame that was cut off", ("14", "12"))
+    ] = None
+    goes_under: Annotated[
+        Annotated[float, parsed(length(1.0, WIDEST_GAP, "How far a tile goes under"))] | None,
+        Key("how far the tile is slid in under it", ("10", "8")),
+    ] = None
+    note: Note = ""
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
-        """On a floor the way into the room is `in`; only there is a frame cut off above it."""
+        """Only on a floor is a frame cut off above it."""
         if context.setting.kind == "wall" and any(taken.get(key) is not None for key in UNDER_A_FRAME):
             raise ValueError(
                 "It has undercut or goes under, which are of a frame that the tile of a floor is slid under: take them "
                 "out, or write the door with its floor."
             )
-        return height_key(taken, context.setting)
+        return taken
 
     @model_validator(mode="after")
     def has_sides(self) -> Self:
@@ -210,20 +248,26 @@ class VoidSpec(Model):
 class KeepOutSpec(Model):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "outline"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
-
-    name: Name
-    across: Across | None = None
-    up: Up | None = None
-    outline: tuple[Corner, ...] = ()
-    why: Words = ""
-    note: Words = ""
-
-    @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
-        """On a floor the way into the room is `in`."""
-        return height_key(taken, context.setting)
+    name: AName
+    across: Annotated[
+        Across | None,
+        Key(
+            "both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True
+        ),
+    ] = None
+    up: Annotated[
+        Up | None,
+        Key(
+            "both its sides, up",
+            ("350 to 850 above B", "400 to 850 above B"),
+            meant=MEANT_UP,
+            must=True,
+            floor=("in", "350 to 850 in from D"),
+        ),
+    ] = None
+    outline: AnOutline = ()
+    why: Annotated[Words, Key("why nothing is drilled there", ("cable", "heating pipe"))] = ""
+    note: Note = ""
 
     @model_validator(mode="after")
     def has_sides(self) -> Self:
@@ -233,10 +277,10 @@ class KeepOutSpec(Model):
 
 
 def one_or_several(taken: dict[str, object]) -> dict[str, object]:
-    """`at` with one reading or a list of them, as `readings`."""
-    at = taken.pop("at", None)
+    """`at` with one reading, or a list of them, as a list."""
+    at = taken.get("at")
     if at is not None:
-        taken["readings"] = at if isinstance(at, Items) else [at]
+        taken["at"] = at if isinstance(at, Items) else [at]
     return taken
 
 

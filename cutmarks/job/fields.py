@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
 from pydantic import PlainValidator, ValidationInfo
 
 from cutmarks.job import grammar, laying
+from cutmarks.job.declared import Key
 from cutmarks.job.measures import LEAST_THING, LONGEST_SURFACE, WIDEST_THING, in_range
 from cutmarks.job.phrases import Bond, Reading, Run, Size, Spot
 from cutmarks.job.tree import Entry, Items
@@ -85,7 +86,15 @@ def length(least: float, most: float, what: str) -> Callable[[str, Setting], flo
     return read
 
 
-def one_of(allowed: Mapping[str, T], alike: Mapping[str, T] | None = None) -> PlainValidator:
+@dataclass(frozen=True, slots=True)
+class Choice(PlainValidator):
+    """A field that is one of some words; `alike` are taken too."""
+
+    allowed: tuple[str, ...] = ()
+    alike: tuple[str, ...] = ()
+
+
+def one_of(allowed: Mapping[str, T], alike: Mapping[str, T] | None = None) -> Choice:
     """One of some words, capital letters or not; `alike` are taken too but not offered."""
     by_fold = {word.casefold(): meant for word, meant in {**(alike or {}), **allowed}.items()}
 
@@ -94,15 +103,16 @@ def one_of(allowed: Mapping[str, T], alike: Mapping[str, T] | None = None) -> Pl
             raise ValueError(f"{found(text)} is not taken here: write {either(allowed)}.")
         return by_fold[text.casefold()]
 
-    return parsed(read)
+    others = tuple(word for word in alike or {} if word not in allowed)
+    return Choice(parsed(read).func, allowed=tuple(allowed), alike=others)
 
 
-def words(*allowed: str) -> PlainValidator:
+def words(*allowed: str) -> Choice:
     """One of some words, kept as such."""
     return one_of({word: word for word in allowed})
 
 
-def flag(true_word: str = "yes", false_word: str = "no") -> PlainValidator:
+def flag(true_word: str = "yes", false_word: str = "no") -> Choice:
     """Yes or no."""
     return one_of({true_word: True, false_word: False}, {"true": True, "false": False, "yes": True, "no": False})
 
@@ -216,6 +226,22 @@ def check_corners(outline: Sequence[Spot]) -> None:
 SizeField = Annotated[Size, parsed(lambda text, setting: laying.parse_size(text, setting.unit))]
 RunField = Annotated[Run, parsed(lambda text, setting: laying.parse_run(text, setting.unit))]
 BondField = Annotated[Bond, parsed(lambda text, setting: laying.parse_bond(text, setting.unit))]
+AnOutline = Annotated[
+    tuple[Corner, ...],
+    Key(
+        "its shape, corner by corner, where it is no rectangle along the lines",
+        (
+            '["300 left of V, 100 above B", "300 right of V, 100 above B", "on V, 500 above B"]',
+            '["250 left of V, 100 above B", "300 right of V, 100 above B", "on V, 500 above B"]',
+        ),
+        must=True,
+    ),
+]
+MEANT_ACROSS = ("x", "horizontal", "position")
+MEANT_UP = ("y", "height", "vertical")
+"""Words of others for the two readings."""
+A_NAME = "name: and a word for it"
+"""How a name that is missing is written."""
 Joint = Annotated[float, parsed(length(0.0, WIDEST_JOINT, "A joint"))]
 Gap = Annotated[float, parsed(gap_of)]
 Thickness = Annotated[float, parsed(length(0.0, THICKEST, "A thickness"))]
@@ -226,4 +252,12 @@ SideField = Annotated[Side, one_of({side.value: side for side in Side})]
 Lay = Annotated[Literal["long side across", "long side up"], words("long side across", "long side up")]
 Flag = Annotated[bool, flag()]
 Degrees = Annotated[float, parsed(degrees)]
+Note = Annotated[
+    Words, Key("a remark of your own", ("mind the cable", "ask the plumber"), meant=("comment", "remark", "notes"))
+]
+Template = Annotated[
+    Literal["face", "back", "both", ""],
+    words("face", "back", "both"),
+    Key("the face of the tile that templates are laid on", ("back", "both", "face")),
+]
 Turn = Annotated[float, parsed(turn)]

@@ -12,14 +12,12 @@
 Later entries of the same piece and hole go before earlier ones; none is lost. After cut: yes only a note may follow.
 """
 
-from __future__ import annotations
-
-from collections.abc import Mapping
-from typing import Annotated, ClassVar, Self
+from typing import Annotated, Self
 
 from pydantic import model_validator
 
-from cutmarks.job.fields import Context, Flag, SizeField, Words, parsed
+from cutmarks.job.declared import Key
+from cutmarks.job.fields import Context, Flag, Note, SizeField, Words, parsed
 from cutmarks.job.grammar import parse_bare
 from cutmarks.job.measures import LONGEST_SIDE, in_range, wide_enough
 from cutmarks.job.model import Model
@@ -60,19 +58,20 @@ class FoundSpec(Model):
     cut    whether it has been cut so.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"piece"})
-    ALIKE: ClassVar[Mapping[str, str]] = {"below": "bottom", "above": "top"}
-
-    piece: Words
-    hole: Words = ""
-    left: FromSide | None = None
-    right: FromSide | None = None
-    bottom: FromSide | None = None
-    top: FromSide | None = None
-    tile: SizeField | None = None
-    cut: Flag = False
-    date: Annotated[str, parsed(parse_date)] = ""
-    note: Words = ""
+    piece: Annotated[Words, Key("the piece, as on its sheet", ("splash 3-7", "splash 3-4"), must=True)]
+    hole: Annotated[Words, Key("the hole, where the piece has several", ("hot", "cold"))] = ""
+    left: Annotated[FromSide | None, Key("read from the tile on the left", ("70 to 85", "72 to 88"))] = None
+    right: Annotated[FromSide | None, Key("read from the tile on the right", ("70 to 85", "72 to 88"))] = None
+    bottom: Annotated[
+        FromSide | None, Key("read from the course below", ("43 to 59", "45 to 61"), meant=("floor",), also=("below",))
+    ] = None
+    top: Annotated[FromSide | None, Key("read from the course above", ("43 to 59", "45 to 61"), also=("above",))] = None
+    tile: Annotated[
+        SizeField | None, Key("this very tile, where it is not as the others", ("296 x 97", "297 x 96"))
+    ] = None
+    cut: Annotated[Flag, Key("yes: it was cut so", ("yes", "no"))] = False
+    date: Annotated[str, parsed(parse_date), Key("the day", ("2026-03-14", "2026-03-15"))] = ""
+    note: Note = ""
 
     @property
     def readings(self) -> tuple[tuple[Side, Reading], ...]:

@@ -1,20 +1,24 @@
 """What comes through the surface, as the tiler wrote it."""
 
-from __future__ import annotations
-
-from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
 from cutmarks.fittings import Fitting, find
+from cutmarks.job.declared import Key, Made
 from cutmarks.job.depths import DepthRead, Lean, parse_depth, parse_lean
 from cutmarks.job.fields import (
+    A_NAME,
+    MEANT_ACROSS,
+    MEANT_UP,
     WIDEST_GAP,
+    AnOutline,
     Context,
     Corner,
     Diameter,
     Name,
+    Note,
+    Template,
     Words,
     check_corners,
     degrees,
@@ -25,7 +29,7 @@ from cutmarks.job.fields import (
 from cutmarks.job.grammar import parse_thing
 from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
-from cutmarks.job.model import Model, height_key, path_of
+from cutmarks.job.model import Model, path_of
 from cutmarks.job.phrases import Reading, Size
 from cutmarks.job.taped import Lies, Taken, lies, parse_taken
 from cutmarks.job.tree import Items, Text
@@ -103,46 +107,128 @@ class HoleSpec(Model):
     sweep     diameter over the surface that its lever needs, mm.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"across", "up", "in", "size", "corners", "outline"})
-    OWN: ClassVar[frozenset[str]] = frozenset(
-        {"fitting", "opening range", "cover known", "lean words", "leans", "depth read", "open also", "slide"}
+    name: Annotated[Name, Key("what it is called", ("hot", "cold"), write=A_NAME)]
+    what: Annotated[
+        Words,
+        Key(
+            "what it is: one of the catalogue, size first, or your own words",
+            ("15 copper", "socket box"),
+            meant=("type", "kind", "pipe", "fitting"),
+        ),
+    ] = ""
+    fitting: Annotated[Fitting | None, parsed(lambda text, setting: named_fitting(text, setting)), Made("what")] = None
+    across: Annotated[
+        Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "across", setting))] | None,
+        Key(
+            "where both its sides are, across",
+            ("67 to 83 left of V", "centre 75 left of V"),
+            meant=MEANT_ACROSS,
+            must=True,
+        ),
+    ] = None
+    up: Annotated[
+        Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "up", setting))] | None,
+        Key(
+            "where both its sides are, up",
+            ("212 to 228 above B", "in course 4, 98 up"),
+            meant=MEANT_UP,
+            must=True,
+            floor=("in", "1420 to 1530 from D"),
+        ),
+    ] = None
+    corners: Annotated[
+        tuple[Corner, ...],
+        Key(
+            "the four corners of a box that is not level",
+            (
+                '["140 right of V, 150 above B", "210 right of V, 152 above B", "208 right of V, 222 above B",'
+                ' "138 right of V, 220 above B"]',
+            ),
+            must=True,
+        ),
+    ] = ()
+    outline: AnOutline = ()
+    readings: Annotated[
+        tuple[Annotated[Taken, parsed(parse_taken)], ...],
+        Key(
+            "several readings of it, one a line: they are adjusted together",
+            ("[67 to 83 left of V, centre 220 above B, 1001 to 1017 from P1]",),
+        ),
+    ] = ()
+    lies: Annotated[
+        Annotated[Lies, parsed(lambda text, _: lies(text))] | None,
+        Key("which of two places it is, where two tapes leave that open", ("below", "above", "left", "right")),
+    ] = None
+    size: Annotated[
+        Annotated[Size, parsed(thing_size)] | None,
+        Key("its own two sizes, where it is a box", ("70 x 70", "70 x 40"), meant=("dimensions",), must=True),
+    ] = None
+    diameter: Annotated[
+        Diameter | None, Key("its own diameter, where it is round", ("24.2", "40"), meant=("od", "dia"))
+    ] = None
+    slot: Annotated[
+        Annotated[Size, parsed(thing_size)] | None,
+        Key(
+            "its own length and width, where it is a slot; or the side that its hole is opened to",
+            ("40 x 20", "towards the left", "towards the left and the bottom", "12 towards the right"),
+        ),
+    ] = None
+    open_towards: Annotated[Annotated[Side, parsed(lambda text, _: towards(text))] | None, Made("slot")] = None
+    open_also: Annotated[Annotated[Side, parsed(lambda text, _: towards(text))] | None, Made("slot")] = None
+    slide: Annotated[Slide | None, Made("slot")] = None
+    lean: Annotated[
+        Annotated[float, parsed(degrees)] | None,
+        Key(
+            "how it leans: a box in degrees counter-clockwise, a pipe in words",
+            ("5", "3 clockwise", "2 in 71 right"),
+            meant=("rotation", "rotate", "angle"),
+        ),
+    ] = None
+    lean_words: Annotated[Words, Made("lean")] = ""
+    leans: Annotated[Annotated[Lean, parsed(parse_lean)] | None, Made("lean")] = None
+    opening: Annotated[
+        Annotated[float | Size, parsed(parse_opening)] | None,
+        Key("cut exactly this; or the maker's least and most diameter", ("35", "76 x 76", "89 to 102"), also=("hole",)),
+    ] = None
+    opening_range: Annotated[Annotated[tuple[float, float], parsed(parse_opening_range)] | None, Made("opening")] = None
+    play: Annotated[Play | None, Key("the room all round it", ("3", "5"), meant=("clearance",))] = None
+    cover: Annotated[
+        Annotated[Literal["none"] | float | Size, parsed(parse_cover)] | None,
+        Key(
+            "what hides the hole: rose, collar, plate",
+            ("65", "147 x 86", "none"),
+            meant=("plate", "rose", "collar", "escutcheon", "faceplate"),
+        ),
+    ] = None
+    cover_known: Annotated[bool, Made("cover")] = False
+    end: Annotated[
+        Literal["comes off", "runs on", ""],
+        words("comes off", "runs on"),
+        Key("whether the tile can be pushed over its end", ("comes off", "runs on"), meant=("end of pipe",)),
+    ] = ""
+    depth: Annotated[
+        Words,
+        Key(
+            "how far its own mark lies behind a face",
+            ("62 behind the board", "74 behind the studs", "flush with the face"),
+        ),
+    ] = ""
+    depth_read: Annotated[Annotated[DepthRead, parsed(parse_depth)] | None, Made("depth")] = None
+    depth_range: Annotated[
+        Annotated[tuple[float, float], parsed(lambda text, setting: parse_depth_range(text, setting))] | None,
+        Key("the maker's least and most from there to the tile's face", ("47 to 73", "0 to 6")),
+    ] = None
+    screw: Annotated[Screw | None, Key("how long the screws of its plate are", ("35", "20"))] = None
+    stub: Annotated[Stub | None, Key("how far a leaning pipe stands out while the tile is pushed on", ("60", "80"))] = (
+        None
     )
-    EXTRA: ClassVar[tuple[str, ...]] = ("in",)
-    ALIKE: ClassVar[Mapping[str, str]] = {"hole": "opening"}
-
-    name: Name
-    what: Words = ""
-    fitting: Annotated[Fitting | None, parsed(lambda text, setting: named_fitting(text, setting))] = None
-    across: Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "across", setting))] | None = None
-    up: Annotated[Reading, parsed(lambda text, setting: parse_thing(text, "up", setting))] | None = None
-    corners: tuple[Corner, ...] = ()
-    outline: tuple[Corner, ...] = ()
-    readings: tuple[Annotated[Taken, parsed(parse_taken)], ...] = ()
-    lies: Annotated[Lies, parsed(lambda text, _: lies(text))] | None = None
-    size: Annotated[Size, parsed(thing_size)] | None = None
-    diameter: Diameter | None = None
-    slot: Annotated[Size, parsed(thing_size)] | None = None
-    open_towards: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
-    open_also: Annotated[Side, parsed(lambda text, _: towards(text))] | None = None
-    slide: Slide | None = None
-    lean: Annotated[float, parsed(degrees)] | None = None
-    lean_words: Words = ""
-    leans: Annotated[Lean, parsed(parse_lean)] | None = None
-    opening: Annotated[float | Size, parsed(parse_opening)] | None = None
-    opening_range: Annotated[tuple[float, float], parsed(parse_opening_range)] | None = None
-    play: Play | None = None
-    cover: Annotated[Literal["none"] | float | Size, parsed(parse_cover)] | None = None
-    cover_known: bool = False
-    end: Annotated[Literal["comes off", "runs on", ""], words("comes off", "runs on")] = ""
-    depth: Words = ""
-    depth_read: Annotated[DepthRead, parsed(parse_depth)] | None = None
-    depth_range: Annotated[tuple[float, float], parsed(parse_depth_range)] | None = None
-    screw: Screw | None = None
-    stub: Stub | None = None
-    keep_clear: Annotated[float | Size, parsed(parse_clear)] | None = None
-    sweep: Sweep | None = None
-    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
-    note: Words = ""
+    keep_clear: Annotated[
+        Annotated[float | Size, parsed(parse_clear)] | None,
+        Key("what must stay free of tile round it, for screws and lugs", ("74 x 74", "80")),
+    ] = None
+    sweep: Annotated[Sweep | None, Key("the diameter that its lever needs", ("180", "240"))] = None
+    template: Template = ""
+    note: Note = ""
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -163,7 +249,7 @@ class HoleSpec(Model):
         if isinstance(readings, Text):
             taken["readings"] = Items([Text(part, readings.path) for part in readings.split(";")], readings.path)
         taken["cover known"] = "cover" in taken
-        return height_key(taken, context.setting)
+        return taken
 
     @model_validator(mode="after")
     def has_position(self) -> Self:

@@ -1,155 +1,63 @@
-"""The keys of a job file: what else they are called, where each belongs, and how each is written."""
+"""The keys of a whole job file: what stands under which, and the sentences for one that is missing or is none."""
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
+from functools import cache
 
 from cutmarks.errors import Path
-from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
-from cutmarks.job.found import FoundSpec
-from cutmarks.job.holes import HoleSpec
+from cutmarks.job.declared import Declared, below, declared, made, words_of
+from cutmarks.job.fields import A_NAME
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.model import UNTAKEN, Model, key_of, tidy_key
-from cutmarks.job.models import Accepted
-from cutmarks.job.surfaces import LineSpec, Surface
-from cutmarks.job.taped import PairSpec
-from cutmarks.job.tiles import AreaSpec, TileSpec
-from cutmarks.job.tools import Printer
+from cutmarks.job.model import UNTAKEN, Model, tidy_key
+from cutmarks.job.models import Job
+from cutmarks.job.tools import Tools
 from cutmarks.job.words import either, found
 
-THINGS: Mapping[str, tuple[type[Model], str]] = {
-    "tiles": (TileSpec, "tile"),
-    "surfaces": (Surface, "surface"),
-    "lines": (LineSpec, "line"),
-    "edges": (EdgeSpec, "edge"),
-    "steps": (Step, "step"),
-    "areas": (AreaSpec, "area"),
-    "windows": (VoidSpec, "window"),
-    "niches": (VoidSpec, "niche"),
-    "doors": (VoidSpec, "door"),
-    "do not drill": (KeepOutSpec, "strip"),
-    "holes": (HoleSpec, "hole"),
-    "pairs": (PairSpec, "pair"),
-    "found": (FoundSpec, "found"),
-    "accept": (Accepted, "accepted finding"),
-    "printer": (Printer, "printer"),
-    "limits": (OwnLimits, "limit"),
-}
-"""What stands under each key that holds things, and what one of them is called."""
-
-MEANT: Mapping[str, tuple[str, ...]] = {
-    "penetrations": ("holes",),
-    "pipes": ("holes",),
-    "openings": ("holes",),
-    "cut-outs": ("holes",),
-    "cutouts": ("holes",),
-    "zones": ("areas",),
-    "zone": ("areas",),
-    "fields": ("areas",),
-    "area": ("areas",),
-    "walls": ("surfaces",),
-    "floors": ("surfaces",),
-    "wall": ("surfaces",),
-    "floor": ("surfaces", "bottom"),
-    "rooms": ("surfaces",),
-    "plate": ("cover",),
-    "rose": ("cover",),
-    "collar": ("cover",),
-    "escutcheon": ("cover",),
-    "faceplate": ("cover",),
-    "grout": ("joint",),
-    "grout joint": ("joint",),
-    "spacer": ("joint",),
-    "spacing": ("joint",),
-    "joints": ("joint",),
-    "pattern": ("bond",),
-    "offset": ("bond",),
-    "x": ("across",),
-    "horizontal": ("across",),
-    "position": ("across",),
-    "y": ("up", "in"),
-    "height": ("up",),
-    "vertical": ("up",),
-    "type": ("what", "kind"),
-    "kind": ("what",),
-    "pipe": ("what",),
-    "fitting": ("what",),
-    "od": ("diameter",),
-    "dia": ("diameter",),
-    "clearance": ("play", "gap"),
-    "rotation": ("turn", "lean"),
-    "rotate": ("turn", "lean"),
-    "angle": ("turn", "lean"),
-    "orientation": ("lay",),
-    "direction": ("lay", "work"),
-    "dimensions": ("size",),
-    "title": ("job",),
-    "name": ("job",),
-    "project": ("job",),
-    "datums": ("lines",),
-    "datum": ("lines",),
-    "set-out": ("lines",),
-    "set-out lines": ("lines",),
-    "layout lines": ("lines",),
-    "keep out": ("do not drill",),
-    "keepout": ("do not drill",),
-    "comment": ("note",),
-    "remark": ("note",),
-    "notes": ("note",),
-    "origin": ("start",),
-    "finish": ("still to come",),
-    "language": ("say",),
-    "end of pipe": ("end",),
-    "readings": ("at",),
-    "reading": ("at",),
-    "accepted": ("accept",),
-}
-"""Words that are typed for keys, and the keys that are meant, where they are keys of the thing at hand."""
-
-WRITE: Mapping[str, str] = {
-    "job": "job: Quay Cottage",
-    "name": "name: and a word for it",
-    "size": "size: 297 x 97",
-    "tiles": "tiles:, and under it rib: {size: 297 x 97}",
-    "surfaces": "surfaces:, and under it - name: sink wall",
-    "kind": "kind: wall, or kind: floor",
-    "tile": "tile: and the name of one under tiles",
-    "joint": "joint: 3",
-    "at": "at: 1140 left of V",
-    "rule": "rule: and the finding's rule",
-    "reason": "reason: and why you live with it",
-    "of": "of: and the names of two holes, as in of: flow and return",
-}
-"""How a key that is missing is written."""
-
 START = "start "
-ELSEWHERE: Mapping[str, str] = {
-    "cores": "The tiler's own tools stand in tools.yaml beside the job: write cores there.",
-    "discs": "The tiler's own tools stand in tools.yaml beside the job: write discs there.",
-    "printer": "The tiler's own tools stand in tools.yaml beside the job: write printer there.",
-    "tools": "The tiler's own tools stand in tools.yaml beside the job: write cores, discs and printer there.",
-}
-"""Keys that stand in another file."""
+_UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list under limits"}
+"""What is no thing of its own name."""
 
-OTHER_KIND: Mapping[str, str] = {
-    "in": 'On a wall the height is written up, as in "up: 212 to 228 above B".',
-    "up": 'On a floor the way into the room is written in, as in "in: 1420 to 1530 from D".',
-}
-"""The word for the second reading on the other kind of surface."""
+
+@cache
+def things() -> Mapping[str, tuple[type[Model], str]]:
+    """What stands under each key that holds things, and what one of them is called."""
+    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root, Model)}
+
+
+@cache
+def typed_as() -> Mapping[str, frozenset[str]]:
+    """What each field, by the word for it, may be typed as in the file, where that is not this word itself."""
+    models = {Job, Tools, *(model for model, _ in things().values())}
+    typed: dict[str, set[str]] = {}
+    for model in models:
+        for one in declared(model).values():
+            typed.setdefault(one.word, set()).update(one.words)
+        for word, keys in made(model).items():
+            typed.setdefault(word, set()).update(*(declared(model)[key].words for key in keys))
+    return {word: frozenset(words) for word, words in typed.items()}
 
 
 def model_at(path: Path, root: type[Model]) -> type[Model]:
     """The model of the thing that the keys at `path` belong to."""
     for part in reversed(path):
-        if isinstance(part, str) and part in THINGS:
-            return THINGS[part][0]
+        if isinstance(part, str) and part in things():
+            return things()[part][0]
     return root
 
 
 def keys_of(model: type[Model]) -> list[str]:
-    """The keys that can be written in a thing."""
-    return [key for key in map(key_of, model.model_fields) if key not in model.OWN | {"where"}] + list(model.EXTRA)
+    """The keys that can be written in a thing, on a wall and on a floor."""
+    keys = declared(model)
+    return [*keys, *(one.key.floor[0] for one in keys.values() if one.key.floor)]
+
+
+def missing_key(word: str, model: type[Model]) -> str:
+    """The sentence for a key that has to be there."""
+    one = declared(model).get(word)
+    write = A_NAME if one is None else one.key.write or f"{word}: {one.key.examples[0]}"
+    return f"{found(word)} is missing: write {write}."
 
 
 def unknown_key(key: str, model: type[Model]) -> str:
@@ -161,14 +69,16 @@ def unknown_key(key: str, model: type[Model]) -> str:
             f"{found(typed.removeprefix(START))} is no part of a start: "
             "write across and up, as in start: {across: joint on V, up: sits on B}."
         )
-    if typed in ELSEWHERE and typed not in known:
-        return ELSEWHERE[typed]
-    if typed in OTHER_KIND and "in" in model.EXTRA:
-        return OTHER_KIND[typed]
-    for meant in MEANT.get(typed, ()):
-        if meant in known:
-            return f"{found(typed)} is no key here: write {meant}."
-    homes = sorted({word for thing, word in THINGS.values() if typed in keys_of(thing)})
+    elsewhere = _of_the_tools(typed)
+    if elsewhere and typed not in known:
+        return f"The tiler's own tools stand in tools.yaml beside the job: write {elsewhere} there."
+    for one in declared(model).values():
+        if one.key.floor and typed in (one.word, one.key.floor[0]):
+            return _of_the_other_kind(typed, one)
+    meant = next((one.word for one in declared(model).values() if typed in one.key.meant), None)
+    if meant is not None:
+        return f"{found(typed)} is no key here: write {meant}."
+    homes = sorted({word for thing, word in things().values() if typed in keys_of(thing)})
     if homes:
         there = either(_UNDER.get(home, f"{_a(home)} {home}") for home in homes)
         return f"{found(typed)} is no key here, it belongs to {there}: move it there."
@@ -180,8 +90,23 @@ def unknown_key(key: str, model: type[Model]) -> str:
     return f"{found(typed)} is no key here: write {either(known)}."
 
 
-_UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list under limits"}
-"""What is no thing of its own name."""
+def _of_the_tools(typed: str) -> str:
+    """Which of the keys of the tools' own file a key is, and none of the job's; "" where it is none."""
+    own = [word for word in declared(Tools) if word not in declared(Job)]
+    return either(own) if typed == "tools" else typed if typed in own else ""
+
+
+def _of_the_other_kind(typed: str, one: Declared) -> str:
+    """The word for a reading on the other kind of surface."""
+    word, example = one.key.floor or ("", "")
+    if typed == word:
+        return f'On a wall the height is written {one.word}, as in "{one.word}: {one.key.examples[0]}".'
+    return f'On a floor the way into the room is written {word}, as in "{word}: {example}".'
+
+
+def knows(heading: str, model: type[Model]) -> bool:
+    """Whether a word is taken for a key of a thing."""
+    return heading in words_of(model)
 
 
 def _a(word: str) -> str:

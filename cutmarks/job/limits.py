@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import create_model
 
+from cutmarks.job.declared import Key
 from cutmarks.job.fields import parsed
 from cutmarks.job.limit_table import COMMON, LIMITS, Limit, Limits, LimitUnit
 from cutmarks.job.model import Model, key_of
@@ -89,7 +90,8 @@ def _figure(text: str, unit: LimitUnit) -> float:
 
 
 def _reader(name: str) -> object:
-    return Annotated[float | None, parsed(partial(parse_limit, name))]
+    limit: Limit = getattr(LIMITS, name)
+    return Annotated[float | None, parsed(partial(parse_limit, name)), Key(limit.what, (f"{limit.value:g}",))]
 
 
 if TYPE_CHECKING:

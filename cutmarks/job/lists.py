@@ -11,7 +11,7 @@ from pathlib import PurePosixPath
 from cutmarks.errors import Fault, Path
 from cutmarks.job.crosscheck import text, things
 from cutmarks.job.holes import HoleSpec
-from cutmarks.job.keys import keys_of, unknown_key
+from cutmarks.job.keys import knows, unknown_key
 from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import read_file
 from cutmarks.job.report import fault_at
@@ -104,13 +104,12 @@ def _rows(content: str, file: str, holes: Items, places: Places) -> Iterator[Fau
 
 
 def _header_faults(header: list[str], file: str) -> Iterator[Fault]:
-    known = {*keys_of(HoleSpec), "hole", "in"}
     if not any(header):
         yield Fault(
             "This list has no header: write name, what, across, up, cover in its first line.", file=file, line=1
         )
     for heading in header:
-        if heading and heading not in known:
+        if heading and not knows(heading, HoleSpec):
             yield Fault(unknown_key(heading, HoleSpec), "header", file, 1)
     for heading in dict.fromkeys(heading for heading in header if heading and header.count(heading) > 1):
         yield Fault(f"{found(heading)} heads two columns: keep one.", "header", file, 1)

@@ -22,6 +22,7 @@ from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
 from cutmarks.job.report import MOST_LOOKED_UP, as_typed, fault_at, faults_of
 from cutmarks.job.slips import slips_of
 from cutmarks.job.tile_slips import tile_slips
+from cutmarks.job.tools import USUAL_TOOLS
 from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.job.words import Setting
 from cutmarks.units import UNIT_WORDS, Unit
@@ -70,7 +71,7 @@ def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tool
     Raises:
         JobError: all its faults, in the order of their lines.
     """
-    return _job(*read_tree(text, file), file, folder, (tools or Tools.model_construct(), None), [])
+    return _job(*read_tree(text, file), file, folder, (tools or USUAL_TOOLS, None), [])
 
 
 def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None) -> Job:
@@ -79,25 +80,23 @@ def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools:
     Raises:
         JobError: all its faults; they have no file and no line.
     """
-    return _job(
-        cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or Tools.model_construct(), None), []
-    )
+    return _job(cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or USUAL_TOOLS, None), [])
 
 
 def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[Fault]]:
     """The tools in a file, what was read of it, and its faults; the usual tools where `path` is None."""
     if path is None:
-        return (Tools.model_construct(), None), []
+        return (USUAL_TOOLS, None), []
     content = read_file(path, MOST_BYTES, "tools file")
     if isinstance(content, Fault):
-        return (Tools.model_construct(), None), [content]
+        return (USUAL_TOOLS, None), [content]
     tree, places, faults, whole = read_tree(content, path.name)
     if not whole:
-        return (Tools.model_construct(), None), faults
+        return (USUAL_TOOLS, None), faults
     try:
         tools = Tools.model_validate(tree, context=Context(setting_of(tree)))
     except ValidationError as error:
-        return (Tools.model_construct(), None), [*faults, *faults_of(error, tree, places, Tools)]
+        return (USUAL_TOOLS, None), [*faults, *faults_of(error, tree, places, Tools)]
     return (tools, tree), faults
 
 

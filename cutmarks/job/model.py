@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import ClassVar
 
 from pydantic import BaseModel, ConfigDict, ValidationInfo, model_validator
 
 from cutmarks.errors import Path
+from cutmarks.job.declared import declared, short_of, words_of
 from cutmarks.job.fields import Context
 from cutmarks.job.tree import Entry, Items, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
 
 UNTAKEN = "\0"
-"""Put before a key that is none, where it is spelt like a field of our own: no file can hold this character."""
+"""Put before a key that is none, which may be spelt like a field of our own: no file can hold this character."""
 
 
 def key_of(field_name: str) -> str:
@@ -37,16 +37,6 @@ class Model(BaseModel):
         populate_by_name=True,
         defer_build=True,  # a job builds only the models that it uses: a start is quicker for it
     )
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset()
-    """Keys for which `?` is no answer; elsewhere it is as if the key had not been written."""
-    ALIKE: ClassVar[Mapping[str, str]] = {}
-    """Other words for keys, taken too."""
-    OWN: ClassVar[frozenset[str]] = frozenset()
-    """Keys of fields that are worked out, and cannot be written."""
-    EXTRA: ClassVar[tuple[str, ...]] = ()
-    """Keys that are written and become other fields."""
-    SHORT: ClassVar[str | None] = None
-    """The key that is meant where a plain value, or a list, stands in place of keys."""
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here, one a line, each with a colon and a blank behind it."
 
     where: Path = ()
@@ -56,13 +46,15 @@ class Model(BaseModel):
     def read_entry(cls, data: object, info: ValidationInfo) -> object:
         """Put keys in the form in which they are known, leave out what is not known, say where this stands."""
         if isinstance(data, Text | Items):
-            if cls.SHORT is None or (isinstance(data, Text) and not data.strip()):
+            short = short_of(cls)
+            if short is None or (isinstance(data, Text) and not data.strip()):
                 raise ValueError(cls.KEYS_WANTED)
-            data = Entry({GIVEN + cls.SHORT: data}, data.path)
+            data = Entry({GIVEN + short: data}, data.path)
         if not isinstance(data, Entry):
             return data
         taken, unknown = cls.tidied(data)
         context = info.context if isinstance(info.context, Context) else Context()
+        taken = _by_kind(cls, taken, context.setting)
         return {**cls.prepare(taken, unknown, context), "where": data.path}
 
     @classmethod
@@ -71,29 +63,26 @@ class Model(BaseModel):
         taken: dict[str, object] = {}
         typed: dict[str, str] = {}
         unknown: set[str] = set()
-        known = {key_of(name) for name in cls.model_fields} | set(cls.EXTRA)
+        known = words_of(cls)
         for key, value in data.items():
-            tidy = cls.known_key(key)
+            ours = key.startswith(GIVEN)
+            tidy = key.removeprefix(GIVEN) if ours else tidy_key(key)
+            one = known.get(tidy)
+            if one is None:
+                tidy = tidy if ours else UNTAKEN + tidy
+            elif not one.key.floor:
+                tidy = one.word
             if tidy in typed:
                 raise ValueError(f"{found(typed[tidy])} and {found(key)} say the same: keep one.")
             typed[tidy] = key
-            if isinstance(value, Text) and tidy in known:
+            if isinstance(value, Text) and (ours or one is not None):
                 if not value.strip():
                     continue
-                if spaced(value) == UNKNOWN and tidy not in cls.MUST_BE_KNOWN:
+                if spaced(value) == UNKNOWN and not (one is not None and one.key.must):
                     unknown.add(tidy)
                     continue
             taken[tidy] = value
         return taken, frozenset(unknown)
-
-    @classmethod
-    def known_key(cls, key: str) -> str:
-        """The key that `key` stands for."""
-        if key.startswith(GIVEN):
-            return key.removeprefix(GIVEN)
-        tidy = tidy_key(key)
-        tidy = cls.ALIKE.get(tidy, tidy)
-        return UNTAKEN + tidy if tidy in cls.OWN or tidy == "where" else tidy
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -116,13 +105,15 @@ def given(entry: object, short: str | None, **keys: object) -> object:
     return Entry({**{GIVEN + key_of(key): value for key, value in keys.items()}, **own}, entry.path)
 
 
-def height_key(taken: dict[str, object], setting: Setting) -> dict[str, object]:
-    """On a floor the way into the room is `in`, on a wall the height is `up`: the other word is no key."""
+def _by_kind(model: type[Model], taken: dict[str, object], setting: Setting) -> dict[str, object]:
+    """On a floor some keys have a word of their own, `in` where a wall has `up`: there, the other word is no key."""
     if setting.kind == "floor":
-        if "up" in taken:
-            taken[UNTAKEN + "up"] = taken.pop("up")
-        if "in" in taken:
-            taken["up"] = taken.pop("in")
+        for word, one in declared(model).items():
+            if one.key.floor:
+                if word in taken:
+                    taken[UNTAKEN + word] = taken.pop(word)
+                if one.key.floor[0] in taken:
+                    taken[word] = taken.pop(one.key.floor[0])
     return taken
 
 

@@ -3,18 +3,17 @@
 `where` is each thing's path in the job, for faults found by later stages (`Job.fault`).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from cutmarks.errors import Fault, Path
+from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
-from cutmarks.job.fields import Context, Name, Words, one_of, words
+from cutmarks.job.fields import Context, Name, Note, Template, Words, one_of, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.limits import OwnLimits
@@ -23,7 +22,7 @@ from cutmarks.job.model import Model, given, path_of
 from cutmarks.job.phrases import EdgeReading
 from cutmarks.job.surfaces import LineSpec, Surface
 from cutmarks.job.tiles import AreaSpec, TileSpec
-from cutmarks.job.tools import Paper, Printer, Tools
+from cutmarks.job.tools import USUAL_TOOLS, Paper, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
 from cutmarks.job.words import spaced
 from cutmarks.units import UNIT_WORDS, Unit
@@ -71,9 +70,23 @@ class Source:
 class Accepted(Model):
     """A finding that the tiler has seen and lives with: its rule, the piece or hole ("" for all), and why."""
 
-    rule: Words
-    about: Words = ""
-    reason: Words
+    rule: Annotated[
+        Words,
+        Key(
+            "the finding's rule, as it stands in brackets behind it",
+            ("thin bridge",),
+            write="rule: and the finding's rule",
+        ),
+    ]
+    about: Annotated[Words, Key("the piece or hole that it is about; without it, all", ("splash 3-4", "hot"))] = ""
+    reason: Annotated[
+        Words,
+        Key(
+            "why you live with it: printed with the finding",
+            ("the rose hides it",),
+            write="reason: and why you live with it",
+        ),
+    ]
 
 
 class Job(Model):
@@ -90,37 +103,79 @@ class Job(Model):
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
     """
 
-    OWN: ClassVar[frozenset[str]] = frozenset({"name", "accepted", "assumed", "source", "read", "tools"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("job", "accept")
-    ALIKE: ClassVar[Mapping[str, str]] = {"unit": "units"}
     KEYS_WANTED: ClassVar[str] = "A job has keys: begin with a line such as job: Quay Cottage."
 
-    name: Name
-    units: Annotated[Unit, one_of({unit.value: unit for unit in Unit}, UNIT_WORDS)] = Unit.MM
-    say: Annotated[Literal["uk", "us"], words("uk", "us")] = "uk"
-    finest: Annotated[Fraction, one_of(FINEST)] = Fraction(1, 2)
-    paper: Paper = "A4"
-    sheets: Annotated[Literal["single", "joined"], words("single", "joined")] = "single"
-    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
-    cut: Annotated[Literal["ahead", "on the day"], words("on the day", "ahead")] = "on the day"
-    tiles: Mapping[str, TileSpec]
-    surfaces: tuple[Surface, ...]
-    # Not built by pydantic: a model with nothing in it needs no reader of its own, and a start is quicker for it.
-    tools: Tools = Tools.model_construct()
-    limits: OwnLimits = OwnLimits.model_construct()
-    accepted: tuple[Accepted, ...] = ()
-    found: tuple[FoundSpec, ...] = ()
-    note: Words = ""
-    assumed: tuple[str, ...] = ()
-    source: Source = Source()
-    read: Mapping[str, Any] = {}
+    name: Annotated[
+        Name,
+        Field(alias="job"),
+        Key("what the job is called", ("Quay Cottage", "Mill Loft"), meant=("title", "name", "project")),
+    ]
+    units: Annotated[
+        Unit,
+        one_of({unit.value: unit for unit in Unit}, UNIT_WORDS),
+        Key("the unit of a figure that has none", ("mm", "cm", "m", "in", "ft"), also=("unit",)),
+    ] = Unit.MM
+    say: Annotated[
+        Literal["uk", "us"],
+        words("uk", "us"),
+        Key("whose words: batten or ledger, joint or grout joint", ("uk", "us"), meant=("language",)),
+    ] = "uk"
+    finest: Annotated[
+        Fraction, one_of(FINEST), Key("the finest step of a measure on paper, mm or in", ("1", "1/2", "1/16"))
+    ] = Fraction(1, 2)
+    paper: Annotated[
+        Paper, Key("the paper that templates are printed on", ("A4", "A3", "Letter", "610 x 900", "roll 610"))
+    ] = "A4"
+    sheets: Annotated[
+        Literal["single", "joined"],
+        words("single", "joined"),
+        Key("joined: sheets to join, instead of one with a tape, where one does not reach", ("joined", "single")),
+    ] = "single"
+    template: Template = ""
+    cut: Annotated[
+        Literal["ahead", "on the day"],
+        words("on the day", "ahead"),
+        Key("ahead: cut from the plan alone, and not measured again at the wall", ("ahead", "on the day")),
+    ] = "on the day"
+    tiles: Annotated[
+        Mapping[str, TileSpec],
+        Key(
+            "the kinds of tile, each behind its name",
+            ("{rib: {size: 297 x 97}}",),
+            one="tile",
+            named=True,
+            write="tiles:, and under it rib: {size: 297 x 97}",
+        ),
+    ]
+    surfaces: Annotated[
+        tuple[Surface, ...],
+        Key(
+            "the walls and floors",
+            meant=("walls", "floors", "wall", "floor", "rooms"),
+            one="surface",
+            write="surfaces:, and under it - name: sink wall",
+        ),
+    ]
+    tools: Annotated[Tools, Made()] = USUAL_TOOLS
+    limits: Annotated[OwnLimits, Key("your own figure for any limit", ("{thin bridge: 25}",), one="limit")] = (
+        OwnLimits.model_construct()
+    )
+    accepted: Annotated[
+        tuple[Accepted, ...],
+        Field(alias="accept"),
+        Key("findings that you have seen and live with", meant=("accepted",), one="accepted finding"),
+    ] = ()
+    found: Annotated[
+        tuple[FoundSpec, ...], Key("what was read and cut at the wall; `cutmarks found` writes it", one="found")
+    ] = ()
+    note: Note = ""
+    assumed: Annotated[tuple[str, ...], Made()] = ()
+    source: Annotated[Source, Made()] = Source()
+    read: Annotated[Mapping[str, Any], Made()] = {}
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
         """Fill in what follows from the unit; name each tile."""
-        for key, name in (("job", "name"), ("accept", "accepted")):
-            if key in taken:
-                taken[name] = taken.pop(key)
         if context.setting.unit in IMPERIAL:
             taken.setdefault("finest", Fraction(1, 32))
         taken.setdefault("say", context.setting.say)

@@ -8,35 +8,12 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from cutmarks.errors import Fault, Path
-from cutmarks.job.keys import THINGS, WRITE, model_at, unknown_key
+from cutmarks.job.keys import missing_key, model_at, things, typed_as, unknown_key
 from cutmarks.job.model import UNTAKEN, Model, tidy_key
 from cutmarks.job.scanner import printable, shortened
 from cutmarks.job.tree import Entry, Items, Places, Text
 from cutmarks.job.words import SIDE_OF, Follows, found, spaced
 
-_TYPED_AS: dict[str, tuple[str, ...]] = {
-    "fitting": ("what",),
-    "opening": ("hole",),
-    "opening range": ("opening", "hole"),
-    "open towards": ("slot",),
-    "lean words": ("lean",),
-    "leans": ("lean",),
-    "depth read": ("depth",),
-    "open also": ("slot",),
-    "slide": ("slot",),
-    "readings": ("at",),
-    "accepted": ("accept",),
-    "name": ("job",),
-    "up": ("in",),
-    "nothing below": ("nothing short of",),
-    "units": ("unit",),
-    "gaps": ("gap",),
-    "calibre": ("caliber",),
-    "bevelled": ("beveled", "bevelled edges"),
-    "cores": ("core",),
-    "discs": ("disc", "discs and blades"),
-}
-"""What a field of a model may be typed as in the file, where that is not its own name."""
 MOST_LOOKED_UP = 1_000
 """Each fault is looked up in the tree, and a key that is none is compared with those that are."""
 _LIST_WANTED = "A list is wanted here: begin each thing with - on a line of its own."
@@ -64,9 +41,9 @@ def about(path: Path, tree: Entry) -> str:
     for index, part in enumerate(parts):
         holder = parts[index - 1] if index else None
         node = _child(node, part)
-        if isinstance(holder, str) and tidy_key(holder) in THINGS:
+        if isinstance(holder, str) and tidy_key(holder) in things():
             words = [*(words if tidy_key(holder) in ("edges", "steps") else []), _called(tidy_key(holder), part, node)]
-        elif isinstance(part, str) and tidy_key(part) not in THINGS:
+        elif isinstance(part, str) and tidy_key(part) not in things():
             words.append(shortened(tidy_key(part.removeprefix(UNTAKEN))))
         elif isinstance(part, str) and index == len(parts) - 1:
             words.append(tidy_key(part))
@@ -77,7 +54,7 @@ def about(path: Path, tree: Entry) -> str:
 
 def _called(holder: str, part: str | int, node: object) -> str:
     """What one thing is called: its name, or its number in the list."""
-    word = THINGS[holder][1]
+    word = things()[holder][1]
     if holder == "edges":
         return f"{SIDE_OF.get(tidy_key(str(part)), shortened(str(part)))} edge"
     if isinstance(part, str):
@@ -103,10 +80,7 @@ def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[Model]) 
     kind, last = error["type"], str(loc[-1]) if loc else ""
     if kind == "missing":
         path = as_typed(loc[:-1], tree)
-        key = "at" if last == "readings" else "job" if len(loc) == 1 and last == "name" else last
-        return fault_at(
-            path, f"{found(key)} is missing: write {WRITE.get(key, f'{key}: and what it is')}.", tree, places
-        )
+        return fault_at(path, missing_key(last, model_at(path, root)), tree, places)
     path = as_typed(loc, tree)
     if kind == "extra_forbidden":
         holder = as_typed(loc[:-1], tree)
@@ -167,6 +141,6 @@ def _typed_key(part: str | int, entry: Entry) -> str | None:
         return part
     for key in keys:
         tidy = tidy_key(key)
-        if tidy == part or spaced(key) == part or tidy in _TYPED_AS.get(part, ()) or SIDE_OF.get(tidy) == part:
+        if tidy == part or spaced(key) == part or tidy in typed_as().get(part, ()) or SIDE_OF.get(tidy) == part:
             return key
     return None

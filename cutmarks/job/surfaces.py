@@ -1,19 +1,20 @@
 """A surface and its set-out lines, as the tiler wrote them."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Annotated, ClassVar, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
+from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.fields import (
+    A_NAME,
+    AnOutline,
     Context,
-    Corner,
     Gap,
     Name,
+    Note,
     SideField,
     Thickness,
     Words,
@@ -55,15 +56,33 @@ class LineSpec(Model):
     off    how far it leans, where it was found to.
     """
 
-    OWN: ClassVar[frozenset[str]] = frozenset({"name", "fixes", "line"})
-    SHORT: ClassVar[str | None] = "line"
-
-    name: Annotated[str, parsed(line_name)]
-    fixes: Literal["x", "y"]
-    at: Reading | None
-    kind: str
-    words: Words = ""
-    off: Annotated[Lean, parsed(parse_lean)] | None = None
+    name: Annotated[str, parsed(line_name), Made()]
+    fixes: Annotated[Literal["x", "y"], Made("kind")]
+    at: Annotated[
+        Reading | None,
+        Key(
+            "its distance from another line of its kind",
+            ("600 right of V", "900 right of V"),
+            meant=("readings", "reading"),
+        ),
+    ] = None
+    kind: Annotated[
+        str,
+        Key(
+            "plumb or level (on a floor across or along); or all of it in one phrase",
+            ("plumb, middle of the sink", "plumb, 600 right of V"),
+            must=True,
+            short=True,
+            filled=True,
+        ),
+    ] = ""
+    words: Annotated[
+        Words, Key("where it is, in words: they are printed", ("middle of the sink", "left of the window"))
+    ] = ""
+    off: Annotated[
+        Annotated[Lean, parsed(parse_lean)] | None,
+        Key("how far it was found to lean", ("2 in 1200 to the right", "3 in 1200 to the left")),
+    ] = None
 
     @model_validator(mode="after")
     def leans_its_own_way(self) -> Self:
@@ -76,7 +95,7 @@ class LineSpec(Model):
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
         """One phrase, or a key for each part of it."""
-        phrase = ", ".join(text_of(taken.pop(key)) for key in ("line", "kind", "at", "words") if key in taken)
+        phrase = ", ".join(text_of(taken.pop(key)) for key in ("kind", "at", "words") if key in taken)
         line = parse_line(phrase, context.setting)
         return {**taken, "kind": line.kind, "fixes": line.fixes, "at": line.at, "words": line.words}
 
@@ -93,29 +112,74 @@ class Surface(Model):
     up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
     """
 
-    OWN: ClassVar[frozenset[str]] = frozenset()
-    ALIKE: ClassVar[Mapping[str, str]] = {"gap": "gaps"}
-
-    name: Name
-    kind: Annotated[Literal["wall", "floor"], words("wall", "floor")]
-    lines: tuple[LineSpec, ...] = ()
-    edges: Mapping[Annotated[Side, PlainValidator(lambda side: side)], EdgeSpec] = {}
-    outline: tuple[Corner, ...] = ()
-    gaps: Mapping[SideField, Gap] = {}
-    areas: tuple[AreaSpec, ...] = ()
-    windows: tuple[VoidSpec, ...] = ()
-    niches: tuple[VoidSpec, ...] = ()
-    doors: tuple[VoidSpec, ...] = ()
-    do_not_drill: tuple[KeepOutSpec, ...] = ()
-    holes: tuple[HoleSpec, ...] = ()
-    holes_list: Words = ""
-    points: Mapping[Name, PointField] = {}
-    pairs: tuple[PairSpec, ...] = ()
-    square: Annotated[Square, parsed(parse_square)] | None = None
-    up: Words = ""
-    way_out: SideField | None = None
-    board: Thickness | None = None
-    note: Words = ""
+    name: Annotated[Name, Key("what it is called", ("sink wall", "bath floor"), write=A_NAME)]
+    kind: Annotated[
+        Literal["wall", "floor"],
+        words("wall", "floor"),
+        Key("a wall or a floor", ("wall", "floor"), meant=("type",), write="kind: wall, or kind: floor"),
+    ]
+    lines: Annotated[
+        tuple[LineSpec, ...],
+        Key(
+            "the set-out lines that everything is measured from",
+            ('{V: "plumb, middle of the sink", B: "level, top of the packers"}',),
+            meant=("datums", "datum", "set-out", "set-out lines", "layout lines"),
+            one="line",
+            named=True,
+        ),
+    ] = ()
+    edges: Annotated[
+        Mapping[Annotated[Side, PlainValidator(lambda side: side)], EdgeSpec],
+        Key(
+            "where the tiling ends, by side: left, right, bottom (floor), top (ceiling)",
+            ("{left: 1140 left of V}",),
+            one="edge",
+            named=True,
+        ),
+    ] = {}
+    outline: AnOutline = ()
+    gaps: Annotated[
+        Mapping[SideField, Gap],
+        Key("the clear space at the edges, one for all or by side", ("{left: 4}", "6"), also=("gap",)),
+    ] = {}
+    areas: Annotated[
+        tuple[AreaSpec, ...],
+        Key("the parts that are laid with one tile each", meant=("zones", "zone", "fields", "area"), one="area"),
+    ] = ()
+    windows: Annotated[tuple[VoidSpec, ...], Key("the windows", one="window")] = ()
+    niches: Annotated[tuple[VoidSpec, ...], Key("the niches", one="niche")] = ()
+    doors: Annotated[tuple[VoidSpec, ...], Key("the doors; on a floor the feet of their frames", one="door")] = ()
+    do_not_drill: Annotated[
+        tuple[KeepOutSpec, ...],
+        Key("strips in which nothing is drilled", meant=("keep out", "keepout"), one="strip"),
+    ] = ()
+    holes: Annotated[
+        tuple[HoleSpec, ...],
+        Key("what comes through", meant=("penetrations", "pipes", "openings", "cut-outs", "cutouts"), one="hole"),
+    ] = ()
+    holes_list: Annotated[Words, Key("a file beside the job with more holes, a row each", ("pipes.csv",))] = ""
+    points: Annotated[
+        Mapping[Name, PointField],
+        Key(
+            "places that a tape is held to, each behind its name",
+            ('{P1: "600 left of V, 1800 above B"}', '{P1: "650 left of V, 1800 above B"}'),
+        ),
+    ] = {}
+    pairs: Annotated[tuple[PairSpec, ...], Key("what was read between two holes", one="pair")] = ()
+    square: Annotated[
+        Annotated[Square, parsed(parse_square)] | None,
+        Key("the two main lines checked by a triangle", ("900 x 1200, diagonal 1501", "900 x 1200, diagonal 1497")),
+    ] = None
+    up: Annotated[
+        Words, Key("on a floor, what UP on a template points at", ("towards the window", "away from the door"))
+    ] = ""
+    way_out: Annotated[
+        SideField | None, Key("on a floor, the side that the work goes towards", ("bottom", "right"))
+    ] = None
+    board: Annotated[Thickness | None, Key("what still goes on the studs before the tile's bed", ("12.5", "9.5"))] = (
+        None
+    )
+    note: Note = ""
 
     @property
     def voids(self) -> tuple[VoidSpec, ...]:
@@ -201,7 +265,7 @@ def _keyed(things: object) -> Mapping[str, str]:
 
 def _lines_named(lines: Entry) -> Items:
     """Each line with the name that stands before its colon."""
-    return Items([given(line, "line", name=Text(name, path_of(line))) for name, line in lines.items()], lines.path)
+    return Items([given(line, "kind", name=Text(name, path_of(line))) for name, line in lines.items()], lines.path)
 
 
 def _sides_named(edges: Entry) -> Entry:

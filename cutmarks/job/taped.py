@@ -16,15 +16,14 @@ of a thing, or to its centre.
       P2: 590 right of V, 1800 above B, within 1
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, ClassVar, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import PlainValidator, model_validator
 
+from cutmarks.job.declared import Key
 from cutmarks.job.fields import Distance, Flag, GiveOrTake, parsed, setting_of, text_of
 from cutmarks.job.grammar import parse_spot, parse_thing
 from cutmarks.job.measures import wide_enough
@@ -188,13 +187,20 @@ class PairSpec(Model):
     within  give or take, two sigma, mm.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"of"})
-
-    of: Annotated[tuple[str, str], parsed(parse_pair)]
-    apart: Distance | None = None
-    level: Flag = False
-    plumb: Flag = False
-    within: GiveOrTake | None = None
+    of: Annotated[
+        tuple[str, str],
+        parsed(parse_pair),
+        Key(
+            "the two holes",
+            ("hot and cold", "hot and drain"),
+            must=True,
+            write="of: and the names of two holes, as in of: flow and return",
+        ),
+    ]
+    apart: Annotated[Distance | None, Key("from middle to middle", ("150", "153"))] = None
+    level: Annotated[Flag, Key("yes: they are at one height", ("yes", "no"))] = False
+    plumb: Annotated[Flag, Key("yes: one is above the other", ("yes", "no"))] = False
+    within: Annotated[GiveOrTake | None, Key("how good that is, give or take", ("1", "3"))] = None
 
     @model_validator(mode="after")
     def says_something(self) -> Self:

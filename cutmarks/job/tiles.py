@@ -1,24 +1,25 @@
 """Tiles and areas, as the tiler wrote them."""
 
-from __future__ import annotations
-
 import re
-from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import model_validator
 
+from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
+    A_NAME,
+    AnOutline,
     BondField,
     Context,
-    Corner,
     Flag,
     Joint,
     Lay,
     Level,
     Name,
+    Note,
     Plumb,
     RunField,
+    Template,
     Thickness,
     Turn,
     Words,
@@ -53,6 +54,11 @@ def area_name(text: str, setting: Setting) -> str:
     return tidy
 
 
+LayField = Annotated[
+    Lay | None, Key("how it lies", ("long side across", "long side up"), meant=("orientation", "direction"))
+]
+
+
 class TileSpec(Model):
     """A kind of tile: its two sizes as written, and how it lies.
 
@@ -62,28 +68,43 @@ class TileSpec(Model):
               said; thickness of the tile, mm; None: not said.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset({"size"})
-    OWN: ClassVar[frozenset[str]] = frozenset({"name"})
-    SHORT: ClassVar[str | None] = "size"
-    ALIKE: ClassVar[Mapping[str, str]] = {"caliber": "calibre", "bevelled edges": "bevelled", "beveled": "bevelled"}
-
-    name: Name
-    size: Annotated[Size, parsed(tile_size)]
-    lay: Lay | None = None
-    run_across: RunField | None = None
-    run_up: RunField | None = None
-    measured: Flag = False
-    thickness: Thickness | None = None
-    bed: Thickness | None = None
-    notch: Thickness | None = None
-    material: Words = ""
-    face: Annotated[Literal["plain", "textured"], words("plain", "textured")] = "plain"
-    bevelled: Flag = False
-    shade: Words = ""
-    calibre: Words = ""
-    batch: Words = ""
-    template: Annotated[Literal["face", "back", "both", ""], words("face", "back", "both")] = ""
-    note: Words = ""
+    name: Annotated[Name, Made()]
+    size: Annotated[
+        Size,
+        parsed(tile_size),
+        Key(
+            "its two sizes, across first and then up",
+            ("297 x 97", "248 x 398"),
+            meant=("dimensions",),
+            must=True,
+            short=True,
+        ),
+    ]
+    lay: LayField = None
+    run_across: Annotated[
+        RunField | None, Key("tiles with the joints between them, measured across", ("5 in 1497", "5 in 1512"))
+    ] = None
+    run_up: Annotated[RunField | None, Key("the same, measured up", ("5 in 497", "4 in 398"))] = None
+    measured: Annotated[Flag, Key("yes: the size was measured, and is not off the box", ("yes", "no"))] = False
+    thickness: Annotated[Thickness | None, Key("how thick it is", ("9", "6"))] = None
+    bed: Annotated[Thickness | None, Key("how thick the adhesive under it is", ("4", "3"))] = None
+    notch: Annotated[Thickness | None, Key("the trowel's notch, which makes the bed", ("8", "10"))] = None
+    material: Annotated[
+        Words, Key("what it is made of; glass and large panels have limits of their own", ("porcelain", "glass"))
+    ] = ""
+    face: Annotated[
+        Literal["plain", "textured"],
+        words("plain", "textured"),
+        Key("textured: tape does not hold on it, so templates are for the back", ("textured", "plain")),
+    ] = "plain"
+    bevelled: Annotated[Flag, Key("yes: its edges are bevelled", ("yes", "no"), also=("bevelled edges", "beveled"))] = (
+        False
+    )
+    shade: Annotated[Words, Key("the maker's shade, for the cut list", ("K2", "K3"))] = ""
+    calibre: Annotated[Words, Key("the maker's calibre, for the cut list", ("4", "5"), also=("caliber",))] = ""
+    batch: Annotated[Words, Key("the maker's batch, for the cut list", ("0317", "0412"))] = ""
+    template: Template = ""
+    note: Note = ""
 
     def sides_as_laid(self, lay: Lay | None) -> tuple[float, float]:
         """Its size as written, across and up as it lies in an area that says `lay`: without, the first lies across."""
@@ -112,32 +133,64 @@ class AreaSpec(Model):
     start_across, start_up  None: not decided yet.
     """
 
-    MUST_BE_KNOWN: ClassVar[frozenset[str]] = frozenset(
-        {"from", "to", "left of", "right of", "nothing below", "outline"}
-    )
-    OWN: ClassVar[frozenset[str]] = frozenset({"start across", "start up"})
-    EXTRA: ClassVar[tuple[str, ...]] = ("start",)
-    ALIKE: ClassVar[Mapping[str, str]] = {"nothing short of": "nothing below"}
-
-    name: Annotated[str, parsed(area_name)]
-    tile: Name
-    joint: Joint
-    bond: BondField = Bond()
-    lay: Lay | None = None
-    turn: Turn = 0.0
-    from_: Level | None = None
-    to: Level | None = None
-    right_of: Plumb | None = None
-    left_of: Plumb | None = None
-    outline: tuple[Corner, ...] = ()
-    nothing_below: Level | None = None
-    start_across: StartAcross | None = None
-    start_up: StartUp | None = None
+    name: Annotated[
+        str, parsed(area_name), Key("what it is called; each piece's name begins so", ("splash", "upper"), write=A_NAME)
+    ]
+    tile: Annotated[
+        Name, Key("the name of one under tiles", ("rib", "slate"), write="tile: and the name of one under tiles")
+    ]
+    joint: Annotated[
+        Joint, Key("how wide the joints are", ("3", "2"), meant=("grout", "grout joint", "spacer", "spacing", "joints"))
+    ]
+    bond: Annotated[
+        BondField,
+        Key(
+            "how courses sit on each other",
+            ("stack", "half", "third right", "third left", "120 right", "third right, stepped"),
+            meant=("pattern", "offset"),
+        ),
+    ] = Bond()
+    lay: LayField = None
+    turn: Annotated[
+        Turn,
+        Key("turned so many degrees counter-clockwise", ("45", "30 clockwise"), meant=("rotation", "rotate", "angle")),
+    ] = 0.0
+    from_: Annotated[
+        Level | None, Key("where it begins, going up (on a floor: in)", ("B", "600 above B"), must=True)
+    ] = None
+    to: Annotated[Level | None, Key("where it ends, going up", ("597 above B", "397 above B"), must=True)] = None
+    right_of: Annotated[Plumb | None, Key("it lies right of this", ("V", "300 left of V"), must=True)] = None
+    left_of: Annotated[Plumb | None, Key("it lies left of this", ("V", "300 right of V"), must=True)] = None
+    outline: AnOutline = ()
+    nothing_below: Annotated[
+        Level | None,
+        Key(
+            "nothing of it lies below this (on a floor: short of)",
+            ("B", "100 above B"),
+            also=("nothing short of",),
+            must=True,
+        ),
+    ] = None
+    start_across: Annotated[
+        StartAcross | None,
+        Key(
+            "what of the start tile lies on what, across and up",
+            ("{across: joint on V, up: sits on B}", "{across: middle on V, up: hangs from B}", "middle on V and B"),
+            meant=("origin",),
+            key="start",
+            parts=("across", "up", "in"),
+        ),
+    ] = None
+    start_up: Annotated[StartUp | None, Made("start")] = None
     work: Annotated[
         Literal["left to right", "right to left", "away from the start", ""],
         words("left to right", "right to left", "away from the start"),
+        Key(
+            "the order in which tiles are fixed along a course",
+            ("left to right", "right to left", "away from the start"),
+        ),
     ] = ""
-    note: Words = ""
+    note: Note = ""
 
     @model_validator(mode="after")
     def has_enough_corners(self) -> Self:

@@ -1,11 +1,9 @@
 """The tiler's own tools: cores, discs, printer. They are not the job's, and stand in a file of their own."""
 
-from __future__ import annotations
+from typing import Annotated
 
-from collections.abc import Mapping
-from typing import Annotated, ClassVar
-
-from cutmarks.job.fields import Context, Gap, Words, length, parsed
+from cutmarks.job.declared import Key
+from cutmarks.job.fields import Context, Gap, Note, Words, length, parsed
 from cutmarks.job.laying import parse_size
 from cutmarks.job.model import Model
 from cutmarks.job.tree import Items, Text
@@ -54,21 +52,30 @@ Disc = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
 class Printer(Model):
     """The printer: the paper of jobs that name none, and the margin that it leaves white, mm; None: not said."""
 
-    paper: Paper | None = None
-    margin: Gap | None = None
-    note: Words = ""
+    paper: Annotated[Paper | None, Key("the paper of jobs that name none", ("A4", "A3", "roll 610"))] = None
+    margin: Annotated[Gap | None, Key("what it leaves blank at the edges of the paper", ("14", "8"))] = None
+    note: Note = ""
 
 
 class Tools(Model):
     """What the tiler owns. cores, discs: diameters, mm, ascending; empty: the usual series."""
 
-    ALIKE: ClassVar[Mapping[str, str]] = {"core": "cores", "disc": "discs", "discs and blades": "discs"}
-
-    cores: tuple[Core, ...] = ()
-    discs: tuple[Disc, ...] = ()
-    printer: Printer = Printer.model_construct()
-    units: Words = ""
-    note: Words = ""
+    cores: Annotated[
+        tuple[Core, ...],
+        Key(
+            "the diameters of your cores; without them the usual series",
+            ("20, 28, 35, 68", "22, 35, 51"),
+            also=("core",),
+        ),
+    ] = ()
+    discs: Annotated[
+        tuple[Disc, ...], Key("the diameters of your discs", ("115, 230", "125"), also=("disc", "discs and blades"))
+    ] = ()
+    printer: Annotated[Printer, Key("the printer that you use", ("{paper: A3, margin: 14}",), one="printer")] = (
+        Printer.model_construct()
+    )
+    units: Annotated[Words, Key("the unit of a figure that has none", ("mm", "in"))] = ""
+    note: Note = ""
 
     @classmethod
     def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
@@ -78,3 +85,7 @@ class Tools(Model):
             if isinstance(value, Text):
                 taken[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)
         return taken
+
+
+USUAL_TOOLS = Tools.model_construct()
+"""Of a tiler who says nothing of them: made without building the models, which most jobs never need."""

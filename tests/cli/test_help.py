@@ -1,0 +1,57 @@
+"""cutmarks help: every key with what it is for, and the schema as it is published."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from cutmarks.job.declared import declared
+from cutmarks.job.keys import things
+from cutmarks.job.limits import OwnLimits
+from cutmarks.job.models import Job, Tools
+from cutmarks.job.schema import published_schema
+
+
+def test_it_lists_its_pages(run):
+    result = run("help")
+    assert result.exit_code == 0
+    assert [line.split()[:3] for line in result.stdout.splitlines()] == [
+        ["cutmarks", "help", "keys"],
+        ["cutmarks", "help", "schema"],
+    ]
+
+
+def test_the_page_of_keys_has_every_key_once_for_each_thing(run):
+    lines = run("help", "keys").stdout.splitlines()
+    keys = [line[2:].split("  ")[0] for line in lines if line.startswith("  ") and line[2] != " "]
+    models = dict.fromkeys([Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools])
+    assert keys == [word for model in models for word in declared(model)]
+
+
+def test_of_one_thing_it_has_the_keys_of_that_alone(run):
+    out = run("help", "keys", "pair").stdout
+    assert "pair: under pairs" in out
+    assert "  apart          From middle to middle. 150 | 153" in out
+    assert "cover" not in out
+    assert run("help", "keys", "niche").stdout == run("help", "keys", "door").stdout
+    assert "(on a floor in: 1420 to 1530 from D)" in " ".join(run("help", "keys", "hole").stdout.split())
+
+
+def test_the_schema_is_printed_as_it_is_published(run):
+    out = run("help", "schema").stdout
+    assert json.loads(out) == json.loads(published_schema())
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("nothing",), "There is no page nothing: write keys or schema."),
+        (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
+        (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
+    ],
+)
+def test_what_is_not_there_is_said(run, arguments, sentence):
+    result = run("help", *arguments)
+    assert result.exit_code == 2
+    assert sentence in result.stderr
