@@ -220,9 +220,8 @@ def _main_lines(path: Path, surface: Entry) -> Iterator[tuple[Path, str]]:
 
 def _line_said(line: object) -> tuple[str, bool]:
     """The kind of a line, and whether it says how far it is from another."""
-    if isinstance(line, Entry):
-        return text(line, "kind").casefold(), bool(text(line, "at"))
-    kind, _, rest = spaced(str(line)).partition(",")
+    parts = (text(line, key) for key in ("kind", "at", "words")) if isinstance(line, Entry) else (spaced(str(line)),)
+    kind, _, rest = ", ".join(filter(None, parts)).partition(",")
     return kind.strip().casefold(), rest.strip()[:1].isnumeric()
 
 

@@ -108,6 +108,16 @@ def test_unknown_keys_suggest_the_right_one(old, new, fault):
     assert f"job.yaml {fault}" in faults(changed(old, new))
 
 
+@pytest.mark.parametrize(
+    "line", ['{kind: "plumb, 600 right of V"}', "{kind: plumb, at: 600 right of V}", '"plumb, 600 right of V"']
+)
+def test_a_line_that_is_measured_from_itself_is_told_however_it_is_written(line):
+    assert only_fault(changed("V: plumb, middle of the sink", f"V: {line}")) == (
+        'job.yaml line 7, surface "sink wall", lines: Each plumb line is measured from another: '
+        "give one of them no distance, it is the main one."
+    )
+
+
 def test_keys_of_our_own_cannot_be_written():
     text = changed("cover: 65", "where: 3\n        cover known: no\n        opening range: 3").replace(
         "rib: {", "rib: {name: x, "
