@@ -1,7 +1,7 @@
 """The questions of cutmarks new, in the order in which the answers are learnt on site.
 
 Each answer is put into the draft and read by the job's own reader at once: what it does not take is asked again, with
-its sentence. There is no second set of rules here.
+its sentence. There is no second set of rules here, nor of examples: a question about a key shows the key's own.
 """
 
 from __future__ import annotations
@@ -13,6 +13,9 @@ import cutmarks
 from cutmarks.cli.draft import SIDES, Draft, EdgeDraft, HoleDraft, VoidDraft, written
 from cutmarks.cli.terminal import answer_to, tell
 from cutmarks.errors import JobError
+from cutmarks.job.declared import declared, such_as
+from cutmarks.job.model import Model
+from cutmarks.job.models import AreaSpec, EdgeSpec, HoleSpec, TileSpec, VoidSpec
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +31,6 @@ class Examples:
     line_kinds: tuple[str, str]
     level_words: str
     further: str
-    deep: str
     end: str
 
 
@@ -42,7 +44,6 @@ EXAMPLES = {
         line_kinds=("plumb", "level"),
         level_words="top of the batten",
         further="above B",
-        deep="up",
         end="comes off",
     ),
     "floor": Examples(
@@ -54,7 +55,6 @@ EXAMPLES = {
         line_kinds=("across, away from you", "along, to your right"),
         level_words="inner face of the door frame",
         further="in from D",
-        deep="in",
         end="?",
     ),
 }
@@ -97,9 +97,10 @@ def _sides(draft: Draft, words: Examples) -> None:
         if what:
             edge.first = words.stands_in[side]
             _put(draft, f"  {side}", edge, "what", what)
+            shown = such_as(EdgeSpec, "still to come", most=1)
             _ask(
                 draft,
-                "    still to come off the room for tile (14; 0: finished; ?: not known)",
+                f"    still to come off the room for tile ({shown}; 0: finished; ?: not known)",
                 edge,
                 "still_to_come",
                 "0",
@@ -118,8 +119,14 @@ def _tile(draft: Draft) -> None:
     _ask(draft, "  name", draft, "tile", draft.tile)
     _ask(draft, "  size, across x up", draft, "size", draft.size)
     _ask(draft, "  joint", draft, "joint", draft.joint)
-    _ask(draft, "  a run across, with its joints (5 in 1512; Enter: not measured)", draft, "run", "")
-    _ask(draft, "  lay (long side across, long side up; Enter: as the size says)", draft, "lay", "")
+    _ask(
+        draft,
+        f"  a run across, with its joints ({such_as(TileSpec, 'run across', most=1)}; Enter: not measured)",
+        draft,
+        "run",
+        "",
+    )
+    _ask(draft, f"  lay ({such_as(TileSpec, 'lay')}; Enter: as the size says)", draft, "lay", "")
 
 
 def _edges(draft: Draft, words: Examples) -> None:
@@ -141,31 +148,42 @@ def _voids(draft: Draft, words: Examples) -> None:
             void = VoidDraft(name, "100 mm to 200 mm right of V", f"100 mm to 200 mm {words.further}")
             voids.append(void)
             _put(draft, "  name", void, "name", name)
-            _ask(draft, "  across (400 to 900 right of V)", void, "across", None)
-            _ask(draft, f"  {words.deep} (1100 to 1800 {words.further})", void, "up", None)
+            _ask(draft, f"  across ({such_as(VoidSpec, 'across', most=1)})", void, "across", None)
+            _ask(draft, f"  {upward(VoidSpec, draft)}", void, "up", None)
 
 
 def _holes(draft: Draft, words: Examples) -> None:
     tell("\nWhat comes through. Read both sides of each thing.")
-    while name := _maybe(f"A hole: its name (hot; Enter: no{' more' if draft.holes else 'ne'})"):
+    while name := _maybe(
+        f"A hole: its name ({such_as(HoleSpec, 'name', most=1)}; Enter: no{' more' if draft.holes else 'ne'})"
+    ):
         hole = HoleDraft(name, "?", "100 mm to 115 mm right of V", f"100 mm to 115 mm {words.further}")
         draft.holes.append(hole)
         _put(draft, "  name", hole, "name", name)
-        _ask(draft, "  what (15 copper, socket box, ?)", hole, "what", "?")
-        _ask(draft, "  across (67 to 83 left of V)", hole, "across", None)
-        _ask(draft, f"  {words.deep} (212 to 228 {words.further})", hole, "up", None)
-        _ask(draft, "  cover (65, 147 x 86, none, ?)", hole, "cover", "?")
+        _ask(draft, f"  what ({such_as(HoleSpec, 'what')}, ?)", hole, "what", "?")
+        _ask(draft, f"  across ({such_as(HoleSpec, 'across', most=1)})", hole, "across", None)
+        _ask(draft, f"  {upward(HoleSpec, draft)}", hole, "up", None)
+        _ask(draft, f"  cover ({such_as(HoleSpec, 'cover')}, ?)", hole, "cover", "?")
         _ask(draft, "  end (comes off; runs on: the tile cannot be pushed over it; ?)", hole, "end", words.end)
 
 
 def _start(draft: Draft) -> None:
     tell("\nHow the tiles sit. Without a start, check says what a joint or a middle on the line would leave.")
-    _ask(draft, "  bond (stack, half, third right, third left)", draft, "bond", draft.bond)
+    _ask(draft, f"  bond ({such_as(AreaSpec, 'bond', most=4)})", draft, "bond", draft.bond)
     across = _maybe("  start across (joint on V, middle on V; Enter: not decided)")
     if across:
         draft.start_up = f"sits on {draft.level}"
         _put(draft, "  start across", draft, "start_across", across)
         _ask(draft, "  start up", draft, "start_up", draft.start_up)
+
+
+def upward(model: type[Model], draft: Draft) -> str:
+    """The word for the second reading of a thing on this kind of surface, and how it is written."""
+    one = declared(model)["up"]
+    if draft.kind == "floor" and one.key.floor:
+        word, example = one.key.floor
+        return f"{word} ({example})"
+    return f"{one.word} ({one.key.examples[0]})"
 
 
 def _maybe(question: str) -> str:

@@ -12,6 +12,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
+from cutmarks.job.declared import such_as
+from cutmarks.job.models import HoleSpec
+
 Kind = Literal["wall", "floor"]
 SIDES = ("left", "right", "bottom", "top")
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./½¼¾-]*[A-Za-z0-9½¼¾]|[A-Za-z0-9]")
@@ -161,7 +164,7 @@ def _holes(draft: Draft) -> Iterator[str]:
         yield f"        what: {scalar(hole.what)}"
         yield f"        across: {scalar(hole.across)}"
         yield f"        {_deep(draft)}: {scalar(hole.up)}"
-        yield f"        cover: {scalar(hole.cover)}    # what hides it: 65, 147 x 86, none, or ?"
+        yield f"        cover: {scalar(hole.cover)}    # what hides it: {such_as(HoleSpec, 'cover')}, or ?"
         if hole.end:
             yield f"        end: {scalar(hole.end)}    # comes off, or runs on: can the tile be pushed over it?"
 

@@ -109,6 +109,11 @@ def made(model: type[BaseModel]) -> Mapping[str, tuple[str, ...]]:
     }
 
 
+def such_as(model: type[BaseModel], word: str, most: int | None = None) -> str:
+    """The examples of a key, or the first of them, as one text: "65, 147 x 86, none"."""
+    return ", ".join(declared(model)[word].key.examples[:most])
+
+
 def short_of(model: type[BaseModel]) -> str | None:
     """The key that is meant where a plain value stands in place of keys; None where nothing is."""
     return next((word for word, one in declared(model).items() if one.key.short), None)

@@ -9,9 +9,13 @@ import sys
 import pytest
 
 from cutmarks import load_job, make_plan
+from cutmarks.cli.asking import upward
+from cutmarks.cli.draft import Draft
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.templates import find_template
 from cutmarks.errors import OutputError
+from cutmarks.job.declared import declared
+from cutmarks.job.models import HoleSpec
 
 WALL = (
     *("Quay Cottage, laundry", "mm", "wall"),
@@ -45,6 +49,15 @@ def test_a_wall_by_questions_gives_worked_example_w1(run, tmp_path):
     cut = next(cut for piece in plan.pieces for cut in piece.cuts)
     # Worked example W1, by hand.
     assert (cut.from_left, cut.from_bottom) == (74.5, 112.5)
+
+
+def test_a_question_about_a_key_shows_the_keys_own_examples(run):
+    said = run("new", "laundry.yaml", input=answers(*WALL)).output
+    keys = declared(HoleSpec)
+    for word in ("across", "up"):
+        assert f"{word} ({keys[word].key.examples[0]})" in said
+    assert f"cover ({', '.join(keys['cover'].key.examples)}, ?)" in said
+    assert upward(HoleSpec, Draft(kind="floor")) == "in (1420 to 1530 from D)"
 
 
 def test_what_the_reader_does_not_take_is_asked_again_with_its_sentence(run, tmp_path):
