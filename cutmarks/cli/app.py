@@ -18,7 +18,7 @@ from cutmarks import __version__
 from cutmarks.cli.ending import Exit, Work, exit_for, own_fault, said, sentence, work_of
 from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import CONTEXT, TRACE, trace_option
-from cutmarks.cli.terminal import NotPrinted, fitted, silence, stand_in, tell
+from cutmarks.cli.terminal import NotPrinted, silence, stand_in, tell
 from cutmarks.errors import CutmarksError
 
 EPILOG = (
@@ -123,9 +123,9 @@ def main() -> None:
 
 def _explain(error: Exception, sentence: str, ctx: click.Context) -> None:
     """Say what was wrong; with --trace also where in the program it was found."""
-    tell(fitted(sentence, sys.stderr), err=True)
+    tell(sentence, err=True)
     if ctx.meta.get(TRACE):
-        tell("".join(traceback.format_exception(error)), err=True)
+        tell("".join(traceback.format_exception(error)), err=True, as_it_is=True)
 
 
 def _refused(error: click.ClickException | NotPrinted | BrokenPipeError, work: Work) -> Exit:

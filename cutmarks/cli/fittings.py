@@ -33,7 +33,7 @@ def fittings(word: tuple[str, ...], own: Path | None) -> Exit:
     rows, faults = load_fittings(fittings_for(None, own))
     if faults:
         raise JobError(faults)
-    listed = [fitting for fitting in (*(row.fitting for row in rows), *catalogue()) if _is_asked(fitting, word)]
+    listed = [fitting for fitting in (*(row.fitting for row in rows or ()), *catalogue()) if _is_asked(fitting, word)]
     if not listed:
         families = ", ".join(dict.fromkeys(fitting.family for fitting in catalogue()))
         raise click.UsageError(f"Nothing in the catalogue is called {' '.join(word)}: its families are {families}.")

@@ -188,7 +188,7 @@ def found_lines(plan: Plan, piece: str) -> list[str]:
         ("BEFORE YOU CUT", finding_lines(mine)),
     ):
         if block:
-            lines += ["", title, *block]
+            lines += ["", *wrapped(title, "", INDENT), *block]
     return lines
 
 

@@ -55,5 +55,5 @@ def _save_answers(target: Path, text: str) -> None:
     try:
         save_new(target, text.encode("utf-8"))
     except OutputError as error:
-        tell(text)
+        tell(text, as_it_is=True)
         raise OutputError(f"{error} Your answers stand above, as a job file: put them into one.") from error

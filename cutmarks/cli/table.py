@@ -50,10 +50,10 @@ ORDER = ("stop", "warn", "note")
 def check_lines(plan: Plan) -> list[str]:
     """All that `cutmarks check` prints."""
     units = {"mm": "millimetres", "in": "inches"}[plan.say.units]
-    lines = [f"{plan.job}   fingerprint {plan.fingerprint}   {units}"]
+    lines = wrapped(f"{plan.job}   fingerprint {plan.fingerprint}   {units}", "", INDENT)
     for surface in plan.surfaces:
         for area in surface.areas:
-            lines.append(f"{INDENT}{surface.setout.name}, {area.name}: {_counted(area.counts)}")
+            lines += wrapped(f"{surface.setout.name}, {area.name}: {_counted(area.counts)}", INDENT, INDENT * 2)
     for title, block in (
         (ON_THE_TILE, tile_lines(plan)),
         (ON_THE_WALL, wall_lines(plan)),
@@ -62,14 +62,15 @@ def check_lines(plan: Plan) -> list[str]:
         ("Assumed", assumed_lines(plan.assumed)),
     ):
         if block:
-            lines += ["", title, *block]
+            lines += ["", *wrapped(title, "", INDENT), *block]
     return lines
 
 
 def start_lines(job: Job, options: Sequence[StartOption]) -> list[str]:
     """What is printed for a job whose start is not decided: what each start would leave at the edges."""
     style = Style(Unit.INCH if job.units in IMPERIAL else Unit.MM, job.finest)
-    lines = [job.name, "", "NO START YET. The smallest pieces that each would leave at the edges:"]
+    title = "NO START YET. The smallest pieces that each would leave at the edges:"
+    lines = [*wrapped(job.name, "", INDENT), "", *wrapped(title, "", INDENT)]
     for axis, ends in (("across", ("left", "right")), ("up", ("bottom", "top"))):
         rows = [
             (option.area, option.words, *(_left_over(mm, style) for mm in option.ends))
@@ -111,7 +112,7 @@ def wall_lines(plan: Plan) -> list[str]:
             if check.fixed:
                 near, far = measure(check.near, style), measure(check.far, style)
                 rows.append((cut.opening.name, piece.name, f"from {said[check.side]}", f"{near} and {far}"))
-    return columns(rows, INDENT) if rows else []
+    return columns(rows, INDENT, headed=False) if rows else []
 
 
 def finding_lines(plan: Plan) -> list[str]:
@@ -147,12 +148,14 @@ def may_be(cut: Cut, style: Style) -> str:
 
 def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:
     """What does not fit the table: where a box's own sides lie, and measures from cut edges."""
-    head = f"{INDENT}{cut.opening.name}, {piece.name}: "
+    head = f"{cut.opening.name}, {piece.name}: "
     if cut.sides is not None:
         left, right, bottom, top = (measure(side, style) for side in cut.sides)
-        yield f"{head}cut-out from {left} to {right} from the left, from {bottom} to {top} from the bottom"
+        cut_out = f"{head}cut-out from {left} to {right} from the left, from {bottom} to {top} from the bottom"
+        yield from wrapped(cut_out, INDENT, INDENT * 2)
     for side, distance in cut.from_cut_edges:
-        yield f"{head}{measure(distance, style)} from the {side} edge, which is a cut edge"
+        from_cut_edge = f"{head}{measure(distance, style)} from the {side} edge, which is a cut edge"
+        yield from wrapped(from_cut_edge, INDENT, INDENT * 2)
 
 
 def _finding(finding: Finding) -> Iterator[str]:
@@ -163,7 +166,8 @@ def _finding(finding: Finding) -> Iterator[str]:
     yield from wrapped(f"{finding.text} ({source}){about}{accepted}", f"{INDENT}{SAID[finding.level]:<6}")
     if finding.level == "stop" and finding.accepted is None:
         named = f"about: {finding.about[-1]}, " if finding.about else ""
-        yield f"{INDENT}{'':<6}To accept it, under accept: in the job: {{rule: {finding.rule}, {named}reason: ...}}"
+        accepting = f"To accept it, under accept: in the job: {{rule: {finding.rule}, {named}reason: ...}}"
+        yield from wrapped(accepting, f"{INDENT}{'':<6}")
 
 
 def _left_over(mm: float | None, style: Style) -> str:

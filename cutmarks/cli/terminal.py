@@ -25,6 +25,8 @@ from cutmarks.errors import OutputError
 NARROWEST, WIDEST = 60, 110
 """Lines are wrapped to the terminal within these, columns."""
 
+_GLUE = "\x1f"
+"""Stands for a blank at which a line may not end; no text of a job has it."""
 _HALF = re.compile(r"(\d*)½")
 _PLAIN = str.maketrans(
     "\u00d7\u2010\u2011\u2012\u2013\u2014\u2212\u2018\u2019\u2032\u201c\u201d\u2033", "x------'''\"\"\""
@@ -63,8 +65,8 @@ def stand_in() -> None:
         sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - for as long as the process lasts
 
 
-def tell(lines: str | Iterable[str], *, err: bool = False) -> None:
-    """Print a line, or several, to stdout or stderr.
+def tell(lines: str | Iterable[str], *, err: bool = False, as_it_is: bool = False) -> None:
+    """Print a line, or several, to stdout or stderr: as wide as the terminal, or `as_it_is` where it will be copied.
 
     Raises:
         NotPrinted: stdout does not take it.
@@ -72,10 +74,10 @@ def tell(lines: str | Iterable[str], *, err: bool = False) -> None:
     """
     text = lines if isinstance(lines, str) else "\n".join(lines)
     if err:
-        hint(f"{text}\n")
+        hint(f"{text if as_it_is else fitted(text, sys.stderr)}\n")
         return
     try:
-        click.echo(shown_in(text, _encoding(sys.stdout)))
+        click.echo(shown_in(text if as_it_is else fitted(text, sys.stdout), _encoding(sys.stdout)))
     except BrokenPipeError:
         raise
     except OSError as error:
@@ -168,28 +170,56 @@ def figure(shown: str) -> str:
     return _HALF.sub(lambda found: f"{found[1] or 0}.5", shown)
 
 
+def _terminal() -> int:
+    """How wide the terminal is, columns, as it or COLUMNS says; 0 where there is none."""
+    return shutil.get_terminal_size((0, 0)).columns
+
+
 def wrapped(text: str, first: str = "", after: str | None = None) -> list[str]:
     """The text in lines as wide as the terminal; `first` stands before the first line, `after` before the others."""
-    width = max(NARROWEST, min(WIDEST, shutil.get_terminal_size((WIDEST, 24)).columns))
+    width = max(NARROWEST, min(WIDEST, _terminal() or WIDEST))
     rest = " " * len(first) if after is None else after
     return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False) or [first]
 
 
-def fitted(lines: str, stream: TextIO) -> str:
-    """Lines wrapped to the terminal that they go to; as they are where they go to a file or another program."""
+def fitted(text: str, stream: TextIO) -> str:
+    """The text with lines that are too long for the terminal wrapped; as it is for a file or another program."""
     if not stream.isatty():
-        return lines
-    return "\n".join(part for line in lines.splitlines() for part in wrapped(line, "", "  "))
+        return text
+    return "\n".join(part for line in text.split("\n") for part in _fitted(line))
 
 
-def columns(rows: Iterable[tuple[str, ...]], indent: str = "  ") -> list[str]:
-    """Rows as lines with their columns lined up; two blanks between columns, none at the end."""
+def _fitted(line: str) -> list[str]:
+    lead = line[: len(line) - len(line.lstrip())]
+    is_short = len(line) <= max(NARROWEST, _terminal() or WIDEST)
+    return [line] if is_short else wrapped(line.lstrip(), lead, f"{lead}  ")
+
+
+def columns(rows: Iterable[tuple[str, ...]], indent: str = "  ", *, headed: bool = True) -> list[str]:
+    """Rows as lines with their columns lined up; two blanks between columns, none at the end.
+
+    On a terminal that is too narrow for them each row is told in words: its first cell, and the others behind their
+    headings, which are the first row where the table is `headed`.
+    """
     table = list(rows)
     widths = [max(map(len, column)) for column in zip(*table, strict=True)]
-    return [
+    lines = [
         (indent + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))).rstrip()
         for row in table
     ]
+    # A file or another program has no width: there a row stays a line.
+    width = _terminal()
+    if not width or max(map(len, lines)) <= max(NARROWEST, width):
+        return lines
+    heads, told = (table[0], table[1:]) if headed else (("",) * len(table[0]), table)
+    return [line for row in told for line in _in_words(heads, row, indent)]
+
+
+def _in_words(heads: Sequence[str], row: Sequence[str], indent: str) -> list[str]:
+    """One row of a table in words. A heading and its cell are not torn apart at a line's end, where they fit in one."""
+    parts = [f"{head} {cell}".strip() for head, cell in zip(heads[1:], row[1:], strict=True)]
+    glued = [part.replace(" ", _GLUE) if len(part) <= NARROWEST // 2 else part for part in parts]
+    return [line.replace(_GLUE, " ") for line in wrapped(f"{row[0]}: {', '.join(glued)}", indent, indent * 2)]
 
 
 def _fraction(text: str, position: int) -> str:

@@ -38,9 +38,7 @@ _SIGNS = {"degrees": " degrees", "cm2": " cm2", "times": " times", "count": ""}
 def why_lines(job: Job) -> Iterator[str]:
     """Under headings, a line for each figure: its key, the figure, what it decides, its source."""
     style = Style(Unit.INCH if job.units in IMPERIAL else Unit.MM, job.finest)
-    yield ""
-    yield TITLE
-    yield NOTE if style.unit is Unit.MM else f"{NOTE} {IN_MM}"
+    yield from ("", *wrapped(TITLE), *wrapped(NOTE if style.unit is Unit.MM else f"{NOTE} {IN_MM}"))
     listed = rows(job.limits.figures())
     widest = max(len(key) for key, _ in listed)
 
@@ -53,8 +51,7 @@ def why_lines(job: Job) -> Iterator[str]:
         yield from line(key, shown, what, source)
     for key, limit in listed:
         if NAMES[key] in HEADINGS:
-            yield ""
-            yield HEADINGS[NAMES[key]]
+            yield from ("", *wrapped(HEADINGS[NAMES[key]]))
         yield from line(key, _shown(limit, style), limit.what, limit.source)
     yield from ("", TOOLS)
     cores = f"{', '.join(_length(core, style) for core in cores_of(job))} {style.unit}"
@@ -63,7 +60,7 @@ def why_lines(job: Job) -> Iterator[str]:
     shown = f"{_length(SAFE_MARGIN if margin is None else margin, style)} {style.unit}"
     usual = f"{COMMON}: desktop printers leave 3 to 6"
     yield from line("printer margin", shown, "what the printer leaves white", usual if margin is None else OWN_TOOLS)
-    yield from ("", PRINTERS)
+    yield from ("", *wrapped(PRINTERS))
     for name, shown, what in fixed_figures():
         yield from line(name, shown, what, JUDGED)
     yield from line("measured anew", f"{OLD_AFTER} days", "after so long the bars are better measured again", COMMON)

@@ -189,11 +189,11 @@ def _size_alone(asked: Asked, default: Unit) -> Fitting:
     if not is_diameter and any(abs(od - asked.number) > SAME_OD for od in diameters):
         kinds = list(dict.fromkeys(family.name for family, _ in bearers))
         raise ValueError(
-            f'"{asked.text}" alone can be several pipes: {_either(kinds)}? Write size and kind, '
+            f'"{asked.said}" alone can be several pipes: {_either(kinds)}? Write size and kind, '
             f'as in "{asked.size} {kinds[0]}", or the true diameter with "outside" behind it.'
         )
     if _too_big_for_inches(asked):
-        raise ValueError(f'"{asked.text}" is read in inches here: write "{asked.size} mm" or "{asked.size} in".')
+        raise ValueError(f'"{asked.said}" is read in inches here: write "{asked.size} mm" or "{asked.size} in".')
     if not asked.stated and default not in (Unit.INCH, Unit.FOOT) and asked.unit == "in":
         parse_length(asked.size, default)  # a fraction in a metric job is refused in its own words
     return _own(asked, od=asked.number)
@@ -202,7 +202,7 @@ def _size_alone(asked: Asked, default: Unit) -> Fitting:
 def _own(asked: Asked, *, od: float | None = None, w: float | None = None, h: float | None = None) -> Fitting:
     """What the tiler wrote as a size, taken as it is."""
     if 0 in (od, w, h):
-        raise ValueError(f'"{asked.text}" has a size of 0: write the size of what comes through.')
+        raise ValueError(f'"{asked.said}" has a size of 0: write the size of what comes through.')
     kind: Literal["pipe", "box"] = "box" if od is None else "pipe"
     return Fitting("", asked.size, kind, "as written in the job", "own", od=od, w=w, h=h)
 
@@ -210,11 +210,11 @@ def _own(asked: Asked, *, od: float | None = None, w: float | None = None, h: fl
 def _foreign(fitting: Fitting, asked: Asked) -> str:
     if asked.system:
         people = _PEOPLE[asked.system]
-        return f'"{asked.text}" is no {people} size that is known: leave that word out, or write the size itself.'
+        return f'"{asked.said}" is no {people} size that is known: leave that word out, or write the size itself.'
     people = _PEOPLE[fitting.system]
     outside = "" if fitting.od is None else f", {fitting.od:g} mm outside"
     return (
-        f'"{asked.text}" is known as {people} alone{outside}: write "{people} {asked.text}" if it is that, '
+        f'"{asked.said}" is known as {people} alone{outside}: write "{people} {asked.said}" if it is that, '
         "else the size itself."
     )
 
@@ -224,13 +224,13 @@ def _no_such_size(family: Family, asked: Asked) -> str:
     other = next((name for name in names if name.unit != asked.unit and _figure(name) == asked.size), None)
     if other is not None:
         return (
-            f'"{asked.text}" is read in {_IN_WORDS[asked.unit or "mm"]} here, and {family.name} comes in {other.text}: '
+            f'"{asked.said}" is read in {_IN_WORDS[asked.unit or "mm"]} here, and {family.name} comes in {other.text}: '
             f'write "{other.text} {family.name}".'
         )
     outside = _by_outside(family, asked)
     if outside:
         return (
-            f'"{asked.text}" is no size of {family.name} by name, but {outside} measures so outside: write '
+            f'"{asked.said}" is no size of {family.name} by name, but {outside} measures so outside: write '
             f'"{outside}", or the diameter alone.'
         )
     same = sorted({name.number: name for name in names if name.unit == asked.unit}.values(), key=lambda n: n.number)
@@ -240,11 +240,11 @@ def _no_such_size(family: Family, asked: Asked) -> str:
     if not near:
         known = ", ".join(name.text for name in names[:MOST_OFFERED])
         return (
-            f'"{asked.text}" is in {_IN_WORDS[asked.unit or "mm"]}, and no {family.name} that is known is: '
+            f'"{asked.said}" is in {_IN_WORDS[asked.unit or "mm"]}, and no {family.name} that is known is: '
             f"its sizes are {known} and so on."
         )
     nearest = f"the nearest sizes are {near[0]} and {near[1]}" if len(near) > 1 else f"the nearest size is {near[0]}"
-    return f'"{asked.text}" is no size of {family.name} that is known: {nearest}; else write the diameter alone.'
+    return f'"{asked.said}" is no size of {family.name} that is known: {nearest}; else write the diameter alone.'
 
 
 def _by_outside(family: Family, asked: Asked) -> str:
@@ -267,11 +267,11 @@ def _unknown(asked: Asked) -> str:
     offers = list(dict.fromkeys(offers))[:MOST_OFFERED]
     if offers:
         return (
-            f'"{asked.text}" is not known: did you mean {_either([f"{chr(34)}{offer}{chr(34)}" for offer in offers])}?'
+            f'"{asked.said}" is not known: did you mean {_either([f"{chr(34)}{offer}{chr(34)}" for offer in offers])}?'
         )
     kinds = [family.name for family in families() if family.asked and family.words]
     return (
-        f'"{asked.text}" has a size but no kind that is known: write {_either(kinds)}, '
+        f'"{asked.said}" has a size but no kind that is known: write {_either(kinds)}, '
         "or the diameter alone, or leave the size out."
     )
 

@@ -12,11 +12,12 @@ from decimal import Decimal
 from typing import cast, get_args
 
 from cutmarks.fittings.model import Fitting, Kind
-from cutmarks.fittings.phrase import plain_words
+from cutmarks.fittings.phrase import plain_words, shown
 from cutmarks.fittings.rows import Name, Row, length_in
 
 OWN_FILE = "fittings.toml"
 OWN_KEYS = ("name", "kind", "od_mm", "od_in", "w_mm", "w_in", "h_mm", "h_in", "source", "note")
+SIZE_KEYS = tuple(key for key in OWN_KEYS if key.endswith(("_mm", "_in")))
 WIDEST = 1000.0
 """Nothing that comes through a tile is wider, mm."""
 
@@ -41,13 +42,17 @@ def _own_row(table: Mapping[str, object], number: int) -> Row:
     name = table.get("name")
     if not isinstance(name, str) or not plain_words(name):
         raise ValueError(f'{where} has no name: write name = "tall mixer tail".')
-    where = f'"{name}"'
+    where = f'"{shown(name)}"'
     for key in table:
         if key not in OWN_KEYS:
-            raise ValueError(f'{where}: "{key}" is no key here: write {", ".join(OWN_KEYS[:-1])} or {OWN_KEYS[-1]}.')
+            raise ValueError(
+                f'{where}: "{shown(key)}" is no key here: write {", ".join(OWN_KEYS[:-1])} or {OWN_KEYS[-1]}.'
+            )
     kind = table.get("kind", "pipe")
     if kind not in get_args(Kind):
-        raise ValueError(f'{where}: "{kind}" is no kind: write {", ".join(get_args(Kind))}.')
+        raise ValueError(f'{where}: "{shown(kind)}" is no kind: write {", ".join(get_args(Kind))}.')
+    for key in SIZE_KEYS:
+        _must_be_a_size(table.get(key), f"{where}, {key}")
     od, w, h = (length_in(table, stem) for stem in ("od", "w", "h"))
     if (od is None) == (w is None or h is None):
         raise ValueError(f"{where} has no size, or two: write od_mm = 24.2, or w_mm and h_mm.")
@@ -56,3 +61,13 @@ def _own_row(table: Mapping[str, object], number: int) -> Row:
     source = str(table.get("source", "")) or "your own, no source written"
     fitting = Fitting("own", name, cast("Kind", kind), source, "own", od=od, w=w, h=h, note=str(table.get("note", "")))
     return Row(fitting, (Name(plain_words(name), "words"),), ())
+
+
+def _must_be_a_size(value: object, where: str) -> None:
+    """Raises ValueError where a value is there and is no figure of a size: TOML has nan, inf, lists and true."""
+    if value is None:
+        return
+    is_number = isinstance(value, int | Decimal) and not isinstance(value, bool)
+    number = Decimal(cast("int | Decimal", value)) if is_number else Decimal("NaN")
+    if not number.is_finite() or abs(number) > Decimal(WIDEST):
+        raise ValueError(f"{where}: {shown(value)} is no size: write one number, over 0 and up to {WIDEST:g} mm.")

@@ -22,6 +22,14 @@ _SYSTEMS: dict[str, System] = {
 # Words that may stand in a name without changing what is meant.
 _FILLERS = frozenset({"socket", "switch", "metal", "back", "wall", "the", "a", "of", "for"})
 _PLAIN_ROUND = frozenset({"pipe", "tube", "od", "outside", "diameter", "dia", "round", "x"})
+MOST_SAID = 60
+"""So many characters of a phrase are shown in a sentence."""
+
+
+def shown(value: object) -> str:
+    """What was written, as a sentence shows it: its beginning where it is long."""
+    text = str(value)
+    return text if len(text) <= MOST_SAID else f"{text[:MOST_SAID]}..."
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +52,11 @@ class Asked:
     other_mm: float | None = None
     system: System = ""
     unknown: tuple[str, ...] = ()
+
+    @property
+    def said(self) -> str:
+        """The phrase as a sentence shows it: its beginning where it is long."""
+        return shown(self.text)
 
     def has(self, words: str) -> bool:
         """Whether these words stand in the phrase, whole and one after the other."""

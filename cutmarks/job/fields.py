@@ -203,7 +203,7 @@ def spot(value: object, info: ValidationInfo) -> object:
         if len(value) != 2:
             raise ValueError(f"A corner has two readings, and this list has {len(value)}: write one across and one up.")
         value = ", ".join(text_of(item) for item in value)
-    return grammar.parse_spot(value, setting_of(info)) if isinstance(value, str) else value
+    return grammar.parse_spot(text_of(value), setting_of(info)) if isinstance(value, str | Entry) else value
 
 
 gap_of = length(0.0, WIDEST_GAP, "A gap")

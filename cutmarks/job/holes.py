@@ -33,7 +33,7 @@ from cutmarks.job.model import Model, path_of
 from cutmarks.job.phrases import Reading, Size
 from cutmarks.job.taped import Lies, Taken, lies, parse_taken
 from cutmarks.job.tree import Items, Text
-from cutmarks.job.words import SIDE_OF, Setting, found, spaced
+from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
 from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
@@ -291,7 +291,12 @@ class HoleSpec(Model):
 
 def named_fitting(text: str, setting: Setting) -> Fitting | None:
     """The fitting that a phrase names, the user's own rows first. Raises ValueError."""
-    return find(text, setting.say, setting.unit, setting.own_fittings)
+    try:
+        return find(text, setting.say, setting.unit, setting.own_fittings or ())
+    except ValueError as error:
+        if setting.own_fittings is None:
+            raise Follows(str(error)) from None
+        raise
 
 
 def parse_depth_range(text: str, setting: Setting) -> tuple[float, float]:

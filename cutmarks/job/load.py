@@ -100,17 +100,17 @@ def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[
     return (tools, tree), faults
 
 
-def load_fittings(path: FilePath | None) -> tuple[tuple[Row, ...], list[Fault]]:
-    """The user's own fittings in a file, and its faults; none where `path` is None."""
+def load_fittings(path: FilePath | None) -> tuple[tuple[Row, ...] | None, list[Fault]]:
+    """The user's own fittings in a file, None where it has faults, and these; none of either where `path` is None."""
     if path is None:
         return (), []
     content = read_file(path, MOST_BYTES, "file of fittings")
     if isinstance(content, Fault):
-        return (), [content]
+        return None, [content]
     try:
         return read_own(content), []
     except ValueError as error:
-        return (), [Fault(str(error), file=path.name)]
+        return None, [Fault(str(error), file=path.name)]
 
 
 def setting_of(tree: Entry) -> Setting:
@@ -129,7 +129,7 @@ def _job(
     folder: FilePath | None,
     tools: tuple[Tools, Entry | None],
     tool_faults: Iterable[Fault],
-    own: tuple[Row, ...] = (),
+    own: tuple[Row, ...] | None = (),
 ) -> Job:
     """A Job from a tree, or all faults as one error."""
     typing = list(faults)
@@ -153,7 +153,7 @@ def _job(
     return job.model_copy(update={"assumed": assumed(job)})
 
 
-def _validated(tree: Entry, places: Places, own: tuple[Row, ...]) -> tuple[Job | None, list[Fault]]:
+def _validated(tree: Entry, places: Places, own: tuple[Row, ...] | None) -> tuple[Job | None, list[Fault]]:
     faults = check_across(tree, places)
     job, context = None, Context(replace(setting_of(tree), own_fittings=own))
     try:

@@ -56,7 +56,7 @@ def _called(holder: str, part: str | int, node: object) -> str:
     """What one thing is called: its name, or its number in the list."""
     word = things()[holder][1]
     if holder == "edges":
-        return f"{SIDE_OF.get(tidy_key(str(part)), shortened(str(part)))} edge"
+        return f"{SIDE_OF.get(tidy_key(str(part)), shortened(str(part)))} edge".lstrip()
     if isinstance(part, str):
         return f"{word} {found(part)}"
     if isinstance(node, Entry):

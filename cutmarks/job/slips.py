@@ -98,7 +98,11 @@ def slips_of(surface: Surface, setting: Setting) -> Iterator[Slip]:
     for hole in surface.holes:
         yield from _hole(hole, read)
         # What is adjusted together may be sized by any of its readings: that is told where it is placed.
-        if not is_network and not hole.corners and not hole.outline and (sentence := no_size(hole)) is not None:
+        # Own fittings that cannot be read may have the size: their own fault is told.
+        is_sized_elsewhere = (
+            is_network or hole.corners or hole.outline or (read.setting.own_fittings is None and hole.what)
+        )
+        if not is_sized_elsewhere and (sentence := no_size(hole)) is not None:
             yield hole.where, sentence
     yield from _level_circles(surface.holes)
     for name, point in surface.points.items():

@@ -29,7 +29,7 @@ from cutmarks.job.grammar import parse_spot, parse_thing
 from cutmarks.job.measures import wide_enough
 from cutmarks.job.model import Model
 from cutmarks.job.phrases import Reading
-from cutmarks.job.tree import Items
+from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
 from cutmarks.sides import Axis
 from cutmarks.units import match_range, parse_length
@@ -81,9 +81,9 @@ def parse_point(value: object, setting: Setting) -> object:
     """
     if isinstance(value, Items):
         value = ", ".join(text_of(item) for item in value)
-    if not isinstance(value, str):
+    if not isinstance(value, str | Entry):
         return value
-    rest, within = _how_good(spaced(value), setting)
+    rest, within = _how_good(text_of(value), setting)
     spot = parse_spot(rest, setting, "point")
     return PointRead(spot.across, spot.up, within)
 

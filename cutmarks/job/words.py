@@ -51,7 +51,8 @@ class Setting:
     holes, areas, points  the names on this surface, by the name in small letters; None: any name is taken, but of
            points, of which there are none then.
     side   the edge that is being read.
-    own_fittings  the user's own rows, which go before the catalogue.
+    own_fittings  the user's own rows, which go before the catalogue; None: their file is at fault, and what they
+           name is not known.
     """
 
     unit: Unit = Unit.MM
@@ -62,7 +63,7 @@ class Setting:
     areas: Mapping[str, str] | None = None
     points: Mapping[str, str] | None = None
     side: Side | None = None
-    own_fittings: tuple[Row, ...] = ()
+    own_fittings: tuple[Row, ...] | None = ()
 
 
 class Follows(ValueError):

@@ -106,11 +106,12 @@ def corrected(
     `made` are the pieces as planned; a hole moves where it is off by `limits.act_at` or more along either side.
 
     Raises:
-        NotTaken: an entry names no piece, hole or neighbour that there is, reads a hole again that has been cut, or
-            gives a size that this tile cannot have.
+        NotTaken: an entry names no piece, hole or neighbour that there is, reads a hole again that has been cut, gives
+            a size that this tile cannot have, or moves a hole off its piece.
     """
     record: dict[str, AsFound] = {}
     cut_by: dict[str, FoundSpec] = {}
+    read_by: dict[str, FoundSpec] = {}
     for spec in specs:
         piece, cut = _named(spec, made)
         hole = cut.opening.name
@@ -118,6 +119,8 @@ def corrected(
             raise NotTaken(spec, _is_cut(record[hole]), cut_by[hole])
         _size_may_be(spec, piece, limits, style)
         record[hole] = _taken_in(spec, piece, cut, record.get(hole), limits.act_at.value)
+        if spec.readings:
+            read_by[hole] = spec
         if spec.cut:
             cut_by.setdefault(hole, spec)
     sizes = [one.tile for one in record.values() if one.tile is not None]
@@ -134,6 +137,10 @@ def corrected(
     ]
     own = _own_size(place, context, made, sizes[-1]) if sizes else None
     anew = cut_pieces(place, moved, context, own)
+    there = {cut.opening.name for piece in anew for cut in piece.cuts}
+    for hole, spec in read_by.items():
+        if hole not in there:
+            raise NotTaken(spec, _is_off(record[hole], style))
     if own is not None:
         # Beyond this very tile the neighbours have not moved: only what it is set against can be read from.
         anew = [replace(one, cuts=tuple(_fixed_checks(cut) for cut in one.cuts)) for one in anew]
@@ -161,6 +168,14 @@ def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
 def _is_cut(one: AsFound) -> str:
     day = f" on {one.date}" if one.date else ""
     return f"{one.hole} in {one.piece} was cut{day}: what is read later does not change what was cut."
+
+
+def _is_off(one: AsFound, style: Style) -> str:
+    away = max(abs(way) for way in one.differs)
+    return (
+        f"{one.hole} would lie {say(away, style)} from where it is planned, and off {one.piece}: read it again, and "
+        "where it does lie there, change its readings in the job."
+    )
 
 
 def _size_may_be(spec: FoundSpec, piece: CutPiece, limits: Limits, style: Style) -> None:

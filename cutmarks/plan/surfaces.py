@@ -88,8 +88,11 @@ def _opened(
             opening = open_up(thing, surface, at_hand, style_of(say), limits)
             openings.append(as_opened(opening, thing.spec, layouts, style_of(say), limits))
             kept.append(thing)
-        except GeometryError as error:
-            sentence = f"no opening can be drawn round it: {error}."
+        except GeometryError:
+            sentence = (
+                "with its play all round, its opening would run into itself or have no size: look at its corners and "
+                "its size, or write another play."
+            )
             faults.append(job.fault(thing.spec.where, f'hole "{thing.spec.name}"', sentence))
     return kept, tuple(openings)
 

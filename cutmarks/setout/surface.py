@@ -198,9 +198,12 @@ def _void(
         under = figures.goes_under.value if spec.goes_under is None else spec.goes_under
     try:
         return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut, under)
-    except GeometryError as error:
-        about = f'{spec.kind} "{spec.name}"'
-        faults.append(job.fault(spec.where, about, f"its gap of {gap:g} cannot be drawn round it: {error}."))
+    except GeometryError:
+        sentence = (
+            f"with a gap of {gap:g} mm all round, its outline would run into itself: look at its corners, or write a "
+            "smaller gap."
+        )
+        faults.append(job.fault(spec.where, f'{spec.kind} "{spec.name}"', sentence))
         return None
 
 

@@ -224,7 +224,7 @@ def _place_for(out: Path, held: ExitStack) -> Place:
         if error.errno != errno.ENAMETOOLONG:
             raise
         raise OutputError(
-            f"{out}: this name is too long: the output is made beside it, under the name with .new behind it: "
+            f"{out}: this name is too long, as the output is first made beside it under this name and .new: "
             "give a shorter one"
         ) from None
     if kind == "link":

@@ -20,6 +20,7 @@ import re
 import sys
 import tempfile
 import time
+import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -165,9 +166,13 @@ def looked_at(
 ) -> tuple[Ran, Reckoned | None, list[tuple[str, str]]]:
     """One job planned in a process of its own, its cuts reckoned again, and all that is wrong."""
     ran = run_apart(partial(plan, text), SECONDS, MEGABYTES)
-    reckoned = None
-    if isinstance(ran.result, Outcome) and ran.result.kind == "planned":
+    if not (isinstance(ran.result, Outcome) and ran.result.kind == "planned"):
+        return ran, None, failures_of(text, ran, None)
+    try:
         reckoned = reckon(text, ran.result.cuts)
+    except Exception:
+        # The reckoner's own fault, and not the job's: it is told, and the campaign goes on to its figures.
+        return ran, None, [*failures_of(text, ran, None), ("the reckoner fell", traceback.format_exc().strip())]
     return ran, reckoned, failures_of(text, ran, reckoned)
 
 

@@ -43,8 +43,12 @@ def unsaid(sentence: str, text: str) -> Iterator[str]:
                 yield what
                 break
     bare = _QUOTED.sub('""', sentence)
-    if _NO_CHOICE.search(bare):
-        yield "an empty place"
+    for found in _NO_CHOICE.finditer(bare):
+        # A name of the user's own may end as half a sentence does: "C:".
+        before = bare[: found.end()].rstrip(".").split()
+        if not before or found[0][0] not in ":," or before[-1] not in text:
+            yield "an empty place"
+            break
     if re.search(r"\S  +\S", bare):
         yield "two blanks"
     if not sentence.isprintable():

@@ -14,8 +14,8 @@ from typing import Any
 
 import jsonschema
 import pypdf
-from ezdxf import bbox
 from ezdxf.filemanagement import readfile
+from ezdxf.path import make_path
 
 from cutmarks import write_job
 from cutmarks.plan import Plan
@@ -26,6 +26,10 @@ AGREE = 0.001
 """Figures in plan.json are to 0.001 mm or finer."""
 PAST = 5.0
 """A path for a shop that leaves the maker's edges runs so far past them, mm."""
+MOST_PAST = 20.0
+"""And so far along them where it all but grazes them, mm."""
+FLAT = 0.05
+"""Arcs are looked at by chords so close to them, mm."""
 _SAFE = re.compile(r"(?:[a-z]+/)?[a-z0-9][a-z0-9_.-]{0,200}")
 _KEPT = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)")
 """Names that a system keeps for its devices."""
@@ -120,15 +124,21 @@ def drawing_wrong(path: Path, largest: tuple[float, float]) -> Iterator[str]:
     if not lines or not kinds <= {"CIRCLE", "LWPOLYLINE", "LINE", "ARC"}:
         yield f"{path.name}: {kinds or 'nothing'} in it"
         return
-    box = bbox.extents(lines)
-    low, high = -PAST - 1, [side + PAST + 1 for side in largest]
-    reach = (*box.extmin.vec2, *box.extmax.vec2)
-    if (
-        not all(math.isfinite(at) for at in reach)
-        or min(reach) < low
-        or any(a > b for a, b in zip(reach[2:], high, strict=True))
-    ):
-        yield f"{path.name}: it reaches from {box.extmin} to {box.extmax}, off a tile of {largest}"
+    for x, y in (point.vec2 for line in lines for point in make_path(line).flattening(FLAT)):
+        if not _is_on_tile(x, y, *largest):
+            yield f"{path.name}: it reaches ({x:.3f}, {y:.3f}), off a tile of {largest}"
+            return
+
+
+def _is_on_tile(x: float, y: float, w: float, h: float) -> bool:
+    """Whether a place is on a tile, or not further past the maker's edge than a path runs.
+
+    A path runs square to the edge that it leaves, and where it rakes further along it: near a corner it is then off
+    the tile both ways, and by no more than PAST the one way.
+    """
+    off = sorted(max(-at, at - side, 0.0) for at, side in ((x, w), (y, h)))
+    past = off[0] if off[0] > 0.0 else off[1]
+    return math.isfinite(x + y) and past <= PAST + 1.0 and off[1] <= MOST_PAST + 1.0
 
 
 def pages_wrong(path: Path) -> Iterator[str]:

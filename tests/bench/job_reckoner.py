@@ -245,7 +245,7 @@ class _Job:
         limits = tree.get("limits") or {}
         known_keys(limits, "thin bridge, box play", "limits")
         self.box_play = length(limits.get("box play", "2 mm"), self.unit)
-        self.tiles = tree["tiles"]
+        self.tiles = {tidy(name): tile for name, tile in tree["tiles"].items()}
         self.surfaces = [_Surface(one, self) for one in tree["surfaces"]]
 
     def surface(self, name: str) -> _Surface:
@@ -286,7 +286,7 @@ class _Surface:
         """Each line's own coordinate, by name in small letters."""
         words = {"plumb": "across", "level": "up"} if self.kind == "wall" else {"across": "across", "along": "up"}
         found: dict[str, float] = {}
-        written = dict(self.tree.get("lines") or {})
+        written = {tidy(name): text for name, text in (self.tree.get("lines") or {}).items()}
         for _ in range(len(written)):
             for name, text in list(written.items()):
                 if not isinstance(text, str):
@@ -342,7 +342,9 @@ class _Surface:
 
     def _hole(self, name: str, tree: Tree) -> _Hole:
         known_keys(tree, HOLE_KEYS, "a hole")
-        if any(name in str(pair) for pair in self.tree.get("pairs") or []):
+        # A name is matched as it is tidied, which the look of a mapping would hide.
+        said = (pair.values() if isinstance(pair, dict) else [pair] for pair in self.tree.get("pairs") or [])
+        if any(name.lower() in tidy(str(word)).lower() for words in said for word in words):
             raise Beyond("a hole in a pair")
         across, up = value(tree, "across"), value(tree, "up") or value(tree, "in")
         if across is None or up is None:
@@ -586,7 +588,9 @@ class _Area:
         self.turn = float(value(tree, "turn") or "0")
         if not -45 < self.turn <= 45:
             raise Beyond("an area turned in another form")
-        self.w, self.h = self._tile(surface.job.tiles[value(tree, "tile")], unit)
+        if (tile := surface.job.tiles.get(value(tree, "tile") or "")) is None:
+            raise Beyond("a tile by another name")
+        self.w, self.h = self._tile(tile, unit)
         self.shift_by, self.stepped = self._bond(value(tree, "bond") or "stack", unit)
         self.x, self.y, self.before = self._start()
 

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
+import pytest
+
 from tests.bench.check_startup import loaded_in_vain
 from tests.cli.conftest import W1
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def rows(text, title):
@@ -158,3 +165,15 @@ def test_faults_say_file_and_line(run, tmp_path):
 
 def test_no_file_library_and_no_referee_is_loaded(w1):
     assert loaded_in_vain(w1) == []
+
+
+@pytest.mark.parametrize("name", ["laundry", "plant-cupboard", "potting-bench"])
+def test_on_a_narrow_terminal_every_line_fits_and_no_figure_is_lost(run, monkeypatch, name):
+    job = EXAMPLES / name / f"{name}.yaml"
+    told = {}
+    for width in ("60", "300"):
+        monkeypatch.setenv("COLUMNS", width)
+        told[width] = run("check", job, "--why").stdout
+    assert max(map(len, told["60"].splitlines())) <= 60
+    figures = [sorted(re.findall(r"[0-9][0-9/.*½]*", text)) for text in told.values()]
+    assert figures[0] == figures[1]

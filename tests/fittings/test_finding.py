@@ -189,6 +189,13 @@ def test_a_round_box_has_a_hole_and_no_outline() -> None:
             "or soil, or the diameter alone, or leave the size out.",
         ),
         (
+            "15 copper" + "r" * 5000,
+            "uk",
+            MM,
+            f'"15 copper{"r" * 51}..." has a size but no kind that is known: write copper, iron pipe, PEX, multilayer, '
+            "waste or soil, or the diameter alone, or leave the size out.",
+        ),
+        (
             "1/2 copper",
             "uk",
             MM,

@@ -36,6 +36,13 @@ def test_a_row_of_ones_own_goes_before_the_catalogue() -> None:
         ('[[fitting]]\nname = "tail"\nod = 3\n', '"od" is no key here: write name'),
         ('[[fitting]]\nname = "tail"\nkind = "hose"\nod_mm = 3\n', '"hose" is no kind'),
         ('[[fitting]]\nname = "tail"\nod_mm = -3\n', "over 0 and up to 1000 mm"),
+        ('[[fitting]]\nname = "tail"\nod_mm = nan\n', '"tail", od_mm: NaN is no size: write one number, over 0 and up'),
+        ('[[fitting]]\nname = "tail"\nod_in = inf\n', '"tail", od_in: Infinity is no size'),
+        ('[[fitting]]\nname = "tail"\nod_mm = 1e400\n', '"tail", od_mm: 1E+400 is no size'),
+        ('[[fitting]]\nname = "tail"\nod_mm = [3, 4]\n', "is no size: write one number"),
+        ('[[fitting]]\nname = "tail"\nod_mm = true\n', "True is no size"),
+        ('[[fitting]]\nname = "tail"\nw_mm = {a = 1}\nh_mm = 3\n', "is no size"),
+        ('[[fitting]]\nname = "tail"\n' + "k" * 90 + " = 3\n", f'"{"k" * 60}..." is no key here'),
         ("pipes = 3\n", "each fitting begins with"),
         ("[[fitting]\n", "this is not TOML"),
     ],
@@ -61,18 +68,21 @@ surfaces:
 
 def test_a_job_finds_the_file_beside_it_and_its_fingerprint_holds_it(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
-    without = load_job(tmp_path / "job.yaml")
-    assert without.surfaces[0].holes[0].fitting is None
+    with pytest.raises(JobError, match='hole "tail": Its size is not known'):
+        load_job(tmp_path / "job.yaml")
     (tmp_path / "fittings.toml").write_text(TAIL, encoding="utf-8")
     job = load_job(tmp_path / "job.yaml")
     fitting = job.surfaces[0].holes[0].fitting
     assert fitting is not None
     assert fitting.od == 24.2
-    assert job.read != without.read
+    (tmp_path / "fittings.toml").write_text(TAIL.replace("24.2", "24.4"), encoding="utf-8")
+    assert load_job(tmp_path / "job.yaml").read != job.read
 
 
 def test_a_fault_in_the_file_names_it(tmp_path: Path) -> None:
-    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    # What only follows, that the tail has no size and "24 tail" is not known, is kept back.
+    sized = "      - {name: other, what: 24 tail, across: centre 450 right of V, up: centre 100 above B}\n"
+    (tmp_path / "job.yaml").write_text(JOB + sized, encoding="utf-8")
     (tmp_path / "fittings.toml").write_text("[[fitting]]\n", encoding="utf-8")
     with pytest.raises(JobError) as refused:
         load_job(tmp_path / "job.yaml")

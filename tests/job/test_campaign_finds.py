@@ -52,3 +52,24 @@ def test_a_pair_of_nothing_says_what_to_write() -> None:
         fault.endswith('"of" is missing: write of: and the names of two holes, as in of: flow and return.')
         for fault in found
     ), found
+
+
+KEYS = "Keys stand where one value is wanted: write one value on this line."
+
+
+def test_a_corner_that_has_keys_is_told() -> None:
+    corners = ", ".join(f'"{x} left of V, {y} above B"' for x, y in ((83, 212), (67, 212), (67, 228)))
+    read = "        across: 67 to 83 left of V\n        up: 212 to 228 above B\n"
+    fault = only_fault(changed(read, f"        corners: [{corners}, {{gap: 3}}]\n"))
+    assert fault.endswith(f'hole "hot", corners: {KEYS}')
+
+
+def test_a_point_that_has_keys_is_told() -> None:
+    fault = only_fault(changed("    holes:", "    points: {P1: {across: 300 left of V}}\n    holes:"))
+    assert fault.endswith(KEYS)
+
+
+def test_an_edge_without_a_side_has_no_blank_in_its_place() -> None:
+    found = faults(changed("    areas:", "    edges:\n      : 300 left of V\n    areas:"))
+    assert found
+    assert all('surface "sink wall", edge: ' in fault for fault in found), found

@@ -274,6 +274,17 @@ def test_what_names_nothing_is_a_fault(found: str, says: str) -> None:
     assert "line" in str(caught.value)
 
 
+def test_a_hole_that_would_leave_its_piece_is_told_and_not_lost() -> None:
+    # 470 and 485 are 401 more than 69 and 84: 475.5 from the left of a tile of 248.
+    with pytest.raises(JobError) as caught:
+        planned(f"{{piece: {PIECE}, left: 470 to 485}}")
+    assert (
+        f"riser would lie 401 from where it is planned, and off {PIECE}: read it again, and where it does lie there, "
+        "change its readings in the job." in str(caught.value)
+    )
+    assert "line" in str(caught.value)
+
+
 def test_a_piece_with_several_holes_asks_which() -> None:
     more = "\n          - {name: drain, what: 15 copper, across: 400 to 415 right of V, up: 1005 to 1020 above B}"
     with pytest.raises(JobError) as caught:

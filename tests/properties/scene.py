@@ -207,9 +207,13 @@ def said(scene: Scene, origin: XY = (0.0, 0.0)) -> dict[str, Any]:
             case Pipe():
                 written |= {"diameter": f"{one.d:g}", "opening": f"{one.opening:g}"}
             case Box():
-                written |= {"size": f"{one.w:g} x {one.h:g}", "lean": f"{one.lean:g}", "play": f"{one.play:g}"}
+                written |= {"size": f"{one.w:g} x {one.h:g}", "lean": _degrees(one.lean), "play": f"{one.play:g}"}
             case Long():
-                written |= {"slot": f"{one.length:g} x {one.width:g}", "lean": f"{one.lean:g}", "play": f"{one.play:g}"}
+                written |= {
+                    "slot": f"{one.length:g} x {one.width:g}",
+                    "lean": _degrees(one.lean),
+                    "play": f"{one.play:g}",
+                }
         return written
 
     return {
@@ -319,3 +323,8 @@ def turned_quarter(scene: Scene) -> Scene:
         windows=tuple(replace(one, corners=tuple((-y, x) for x, y in one.corners)) for one in scene.windows),
         holes=tuple(hole(one) for one in scene.holes),
     )
+
+
+def _degrees(turned: float) -> str:
+    """A lean as a job file takes it, within half a turn either way."""
+    return f"{(turned + 180.0) % 360.0 - 180.0:g}"

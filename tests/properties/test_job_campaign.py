@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -203,6 +203,12 @@ def test_a_sentence_of_the_trade_passes(sentence: str) -> None:
     assert list(unsaid(sentence, "cover: nan")) == []
 
 
+def test_a_name_of_the_users_may_end_as_half_a_sentence_does() -> None:
+    sentence = '"pale" is no tile of this job: write C:.'
+    assert list(unsaid(sentence, 'tiles: {"C:": 3}')) == []
+    assert list(unsaid(sentence, "tiles: {pale: 3}")) == ["an empty place"]
+
+
 def test_a_failing_job_is_made_small() -> None:
     def planted(text: str) -> Outcome:
         if "cover: 110" in text:
@@ -228,7 +234,7 @@ def test_a_refusal_without_a_fault_is_found() -> None:
 
 
 def test_a_slow_job_that_is_no_longer_slow_is_struck_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(job_campaign, "SLOW", (Slow("a wall", "nothing", lambda: WALL),))
+    monkeypatch.setattr(job_campaign, "SLOW", (Slow("a wall", "nothing", 9.0, lambda: WALL),))
     (sentence,) = slow_ones(Count())
     assert sentence.startswith('"a wall" is no longer slow')
 
@@ -287,6 +293,31 @@ def test_what_the_reckoner_does_not_know_it_says() -> None:
     leaning = WALL.replace("cover: 60,", "cover: 60, lean: 4 in 60 right,")
     assert reckon(leaning, [TAP]).beyond == {"a hole with lean": 1}
     assert reckon("a: [", [TAP]).beyond == {"the job": 1}
+
+
+def test_names_are_matched_as_they_are_tidied() -> None:
+    blanks = WALL.replace("  pale: {", '  "pale  gloss": {').replace("tile: pale,", 'tile: " pale gloss",')
+    blanks = blanks.replace('{V: "plumb', '{"V ": "plumb')
+    assert reckon(blanks, [TAP, *(cut for cut in planned(blanks).cuts if cut.hole != "tap")]).wrong == []
+    assert reckon(blanks, [TAP]).count == 1
+
+
+def test_a_pair_is_of_holes_by_their_tidied_names() -> None:
+    paired = (
+        WALL.replace("name: tap,", 'name: "a\u2003b",')
+        + '    pairs:\n      - {of: "a\u2003b and flue", apart: 107.5}\n'
+    )
+    assert reckon(paired, [replace(TAP, hole="a b")]).beyond == {"a hole in a pair": 1}
+
+
+def test_a_reckoner_that_falls_is_a_failure_and_ends_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fallen(text: str, cuts: Sequence[MadeCut]) -> Reckoned:
+        raise KeyError("pale")
+
+    monkeypatch.setattr(job_campaign, "reckon", fallen)
+    ran, reckoned, wrong = looked_at(WALL)
+    assert (ran.result.kind, reckoned) == ("planned", None)
+    assert [(kind, words.splitlines()[-1]) for kind, words in wrong] == [("the reckoner fell", "KeyError: 'pale'")]
 
 
 # Files.
@@ -369,6 +400,12 @@ def test_drawings_that_are_off_the_tile_are_found(written: Path, tmp_path: Path)
     drawing.modelspace().add_circle((300, 100), 20)
     drawing.saveas(tmp_path / "off.dxf")
     assert "off a tile" in "".join(job_read_back.drawing_wrong(tmp_path / "off.dxf", (246.0, 246.0)))
+    # A raking cut runs 5 past the left edge, and meets it at the lower corner: 5 out, and 5 / 0.5 = 10 down.
+    for end, wrong in (((-5, -10), 0), ((-10, -10), 1), ((-5, -60), 1), ((-5, float("nan")), 1)):
+        drawing = readfile(first)
+        drawing.modelspace().add_lwpolyline([(100, 200), end])
+        drawing.saveas(tmp_path / "raking.dxf")
+        assert len(list(job_read_back.drawing_wrong(tmp_path / "raking.dxf", (246.0, 246.0)))) == wrong
     new("R2000", units=1).saveas(tmp_path / "empty.dxf")
     assert [
         words.rpartition(": ")[2] for words in job_read_back.drawing_wrong(tmp_path / "empty.dxf", (246.0, 246.0))

@@ -162,7 +162,7 @@ def test_a_name_too_long_is_said(out: Path, length: int) -> None:
     """Most file systems take 255 bytes: what stands beside it needs some of them too."""
     long = out.parent / ("n" * length)
     assert refused(long) == (
-        f"{long}: this name is too long: the output is made beside it, under the name with .new behind it: "
+        f"{long}: this name is too long, as the output is first made beside it under this name and .new: "
         "give a shorter one"
     )
 
