@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-Path = tuple[str | int, ...]
+JobPath = tuple[str | int, ...]
 """Where a value stands in a job: keys and list positions from the top, as in ("surfaces", 0, "holes", 2, "across")."""
 
 

@@ -286,7 +286,7 @@ def test_two_checkouts_are_made_and_a_fault_in_one_is_found(tmp_path):
     """A copy of the package in which a figure of 3 mm of room is 4: its plans, lists and papers differ."""
     for name in ("before", "after"):
         shutil.copytree(ROOT / "cutmarks", tmp_path / name / "cutmarks", ignore=shutil.ignore_patterns("__pycache__"))
-    edited(tmp_path / "after" / "cutmarks" / "job" / "limit_table.py", '3.0, "ANSI A108', '4.0, "ANSI A108')
+    edited(tmp_path / "after" / "cutmarks" / "limits.py", '3.0, "ANSI A108', '4.0, "ANSI A108')
     (tmp_path / "work").mkdir()
     results = run(tmp_path / "before", tmp_path / "after", 2, 5, tmp_path / "work")
     assert results is not None

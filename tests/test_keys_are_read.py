@@ -25,11 +25,11 @@ from pydantic import ValidationError
 from cutmarks import Plan, build_job, make_plan
 from cutmarks.errors import JobError
 from cutmarks.job.declared import Declared, declared
-from cutmarks.job.fields import Context
+from cutmarks.job.fields import ReadIn
 from cutmarks.job.keys import things
 from cutmarks.job.limits import OwnLimits
 from cutmarks.job.load import setting_of
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.reading import read_tree
 from cutmarks.job.schema import example
@@ -301,9 +301,9 @@ ONLY_REFUSES: dict[tuple[str, str], str] = {
 }
 
 
-def tried() -> Iterator[tuple[type[Model], Declared]]:
+def tried() -> Iterator[tuple[type[JobModel], Declared]]:
     """Every key of a job file and of the tools. Of the limits, each is tried by its rule, in test_limits."""
-    models: dict[type[Model], None] = dict.fromkeys([Job, *(model for model, _ in things().values()), Tools])
+    models: dict[type[JobModel], None] = dict.fromkeys([Job, *(model for model, _ in things().values()), Tools])
     return ((model, one) for model in models if model is not OwnLimits for one in declared(model).values())
 
 
@@ -339,7 +339,7 @@ def planned(key: tuple[str, str], value: Any) -> Plan | str:
     for path, other in scene.also.items():
         put(job, path, other if other is DROP else copy.deepcopy(other))
     put(tools if model in (Tools, things()["printer"][0]) else job, (*scene.at, one.word), value)
-    context = Context(setting_of(Entry({key: Text(str(said)) for key, said in tools.items()})))
+    context = ReadIn(setting_of(Entry({key: Text(str(said)) for key, said in tools.items()})))
     with TemporaryDirectory() as folder:
         for name, text in scene.files.items():
             (Path(folder) / name).write_text(text, encoding="utf-8")

@@ -6,10 +6,10 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
 from cutmarks.checks.room import InRow, has_room, in_row, is_makers
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.sides import Side
 from cutmarks.tiling.ends import Ends, ends_across, ends_up, with_start_moved

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
+from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 
-Spot = tuple[int, int, int, int]
+MirrorKey = tuple[int, int, int, int]
 """A cut's place and size, in steps of the limit: middle across and up, width and height of what it takes out."""
 
 
@@ -20,12 +20,12 @@ def mirror_images(pieces: Sequence[CutPiece], limits: Limits) -> Iterator[Findin
     Places are compared in steps of the limit. A piece that is its own mirror image cannot be mistaken.
     """
     step = max(limits.alike.value, LEAST_STEP)
-    hands: dict[tuple[str, frozenset[Spot]], list[str]] = defaultdict(list)
+    hands: dict[tuple[str, frozenset[MirrorKey]], list[str]] = defaultdict(list)
     whole = [piece for piece in pieces if piece.cuts and not piece.piece.trimmed]
     as_seen = [_spots(piece, step, mirrored=False) for piece in whole]
     for piece, own in zip(whole, as_seen, strict=True):
         hands[piece.piece.tile.name, own].append(piece.name)
-    pairs: dict[frozenset[tuple[str, frozenset[Spot]]], None] = {}
+    pairs: dict[frozenset[tuple[str, frozenset[MirrorKey]]], None] = {}
     for piece, own in zip(whole, as_seen, strict=True):
         tile, other = piece.piece.tile.name, _spots(piece, step, mirrored=True)
         if own != other and (tile, other) in hands:
@@ -48,7 +48,7 @@ LEAST_STEP = 0.01
 """Where a job sets the limit to nothing, places still have to be compared in some step, mm."""
 
 
-def _spots(piece: CutPiece, step: float, *, mirrored: bool) -> frozenset[Spot]:
+def _spots(piece: CutPiece, step: float, *, mirrored: bool) -> frozenset[MirrorKey]:
     """Where the cuts are, and how big, as seen on the face or in a mirror that stands upright."""
     w = piece.piece.tile.w
     spots = []

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding, Level
-from cutmarks.locating.model import Fit, Located, Misfit
+from cutmarks.locating.model import Located, Misfit, ReadingsFit
 from cutmarks.openings.model import Opening
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.checks.limits import Limits
+    from cutmarks.limits import Limits
 
 
 def readings_that_do_not_fit(
@@ -40,7 +40,7 @@ def readings_that_do_not_fit(
         )
 
 
-def _misfit_words(fit: Fit, misfit: Misfit, style: Style) -> str:
+def _misfit_words(fit: ReadingsFit, misfit: Misfit, style: Style) -> str:
     first, *others = (fit.readings[index] for index in (misfit.reading, *misfit.mirrored))
     read = [one for one in (first, *others) if not one.point]
     points = list(dict.fromkeys(one.point for one in (first, *others) if one.point))
@@ -109,6 +109,6 @@ def _worst_of_holes(sure: Iterable[Sure]) -> Iterator[tuple[Sure, list[Sure]]]:
         yield min(cuts, key=lambda cut: cut.chance), cuts
 
 
-def fits_of(located: Iterable[Located]) -> tuple[Fit, ...]:
+def fits_of(located: Iterable[Located]) -> tuple[ReadingsFit, ...]:
     """What was adjusted together, each once."""
     return tuple({thing.fit.holes: thing.fit for thing in located if thing.fit is not None}.values())

@@ -7,7 +7,6 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.opened import NEAR, hidden
 from cutmarks.checks.pieces import listed
@@ -18,6 +17,7 @@ from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limit, Limits
 from cutmarks.openings.hidden import from_cover, lap_of, lean_of
 from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block

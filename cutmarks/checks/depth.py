@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import CutPiece
 from cutmarks.tiling.model import TileKind

@@ -28,7 +28,7 @@ from cutmarks.registering.sides import mark_sides
 from cutmarks.units import MM_PER, Style, say, say_down
 
 if TYPE_CHECKING:
-    from cutmarks.checks.limits import Limits
+    from cutmarks.limits import Limits
 
 WHOLE = 1000
 """Chances are said in so many."""

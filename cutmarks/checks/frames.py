@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutmarks.checks.depth import build_up
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.edges import Bounds
@@ -15,6 +14,7 @@ from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.setout.model import SetOut, Void
 from cutmarks.sides import SIDES, Side

@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.notches import is_hidden
 from cutmarks.checks.opened import NEAR, hidden
@@ -16,6 +15,7 @@ from cutmarks.geometry.regions import contains, intersection, region
 from cutmarks.geometry.rings import as_circle
 from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limit, Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.setout.model import SetOut

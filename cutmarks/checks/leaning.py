@@ -8,17 +8,17 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import CutPiece
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.depths import Lean
+    from cutmarks.job.depths import PipeLean
 
 
 def hole_needed(diameter: float, slope: float, thickness: float) -> float:
@@ -57,11 +57,11 @@ def leaves_room(
         yield from _together(piece, {thing.spec.name: thing for thing in located}, style)
 
 
-def _lean(thing: Located) -> Lean | None:
+def _lean(thing: Located) -> PipeLean | None:
     return thing.spec.leans if thing.diameter is not None else None
 
 
-def _own_hole(thing: Located, lean: Lean, pieces: Sequence[CutPiece], style: Style) -> Iterator[Finding]:
+def _own_hole(thing: Located, lean: PipeLean, pieces: Sequence[CutPiece], style: Style) -> Iterator[Finding]:
     assert thing.diameter is not None
     name = thing.spec.name
     for piece in pieces:

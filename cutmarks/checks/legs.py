@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.checks.strength import bridge_of
@@ -16,6 +15,7 @@ from cutmarks.geometry.regions import Region, contains
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.thickness import thinnest
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.units import Style, say
 

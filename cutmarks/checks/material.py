@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from cutmarks.checks import certainty, depth, holes
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.doubt import Sure
-from cutmarks.checks.limits import Limit, Limits
 from cutmarks.checks.model import Finding
 from cutmarks.errors import Fault
+from cutmarks.limits import Limit, Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import CutPiece, Opening

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutmarks.checks.limits import Limits
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
@@ -14,6 +13,7 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.hidden import closed_shape, lap_of, lean_of, with_lap
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import carried_on

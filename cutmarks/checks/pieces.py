@@ -7,9 +7,9 @@ from collections import defaultdict
 from collections.abc import Container, Iterator, Sequence
 
 from cutmarks.checks.advice import Advice
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say

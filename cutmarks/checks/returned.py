@@ -10,12 +10,12 @@ from cutmarks.checks.holes import two_sides
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.found import AsFound, Read
+from cutmarks.openings.found import AsFound, ReadBack
 from cutmarks.openings.model import CutPiece
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.checks.limits import Limits
+    from cutmarks.limits import Limits
 
 _AWAY = {"left": "right", "right": "left", "bottom": "up", "top": "down"}
 """Away from the neighbour on a side."""
@@ -138,6 +138,6 @@ def shift_words(one: AsFound, style: Style) -> str:
     return f"corrected {', '.join(ways)}" if ways else ""
 
 
-def _shifts(one: AsFound) -> list[Read]:
+def _shifts(one: AsFound) -> list[ReadBack]:
     """What was read that moved the hole."""
     return [read for read in one.reads if abs(read.away) > TOUCH] if one.moved else []

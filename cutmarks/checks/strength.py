@@ -8,11 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from cutmarks.checks.advice import Advice
-from cutmarks.checks.limits import COMMON, Limit, Limits
 from cutmarks.checks.model import Finding, Level
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import COMMON, Limit, Limits
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.units import Style, Unit, say
 

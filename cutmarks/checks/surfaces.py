@@ -6,7 +6,6 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from cutmarks.checks.limits import Limits
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
@@ -14,9 +13,10 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.near import pairs_near
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.setout.edges import position_at, runs_up
-from cutmarks.setout.model import Edge, SetOut
+from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
@@ -48,7 +48,7 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
             )
 
 
-def trimmed_by(edge: Edge, piece: CutPiece) -> bool:
+def trimmed_by(edge: SurfaceEdge, piece: CutPiece) -> bool:
     """Whether this edge, less what stays clear of it, is what a piece was trimmed by."""
     if edge.side not in piece.cut_edges:
         return False

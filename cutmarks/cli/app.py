@@ -15,7 +15,7 @@ from collections.abc import Mapping
 import click
 
 from cutmarks import __version__
-from cutmarks.cli.ending import Exit, Work, exit_for, own_fault, said, sentence, work_of
+from cutmarks.cli.ending import Exit, WorkDone, exit_for, own_fault, said, sentence, work_of
 from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import CONTEXT, TRACE, trace_option
 from cutmarks.cli.terminal import NotPrinted, silence, stand_in, tell
@@ -72,9 +72,9 @@ class Commands(click.Group):
         try:
             return super().make_context(info_name, args, parent, **extra)
         except (click.ClickException, BrokenPipeError) as error:
-            raise click.exceptions.Exit(_refused(error, Work())) from None
+            raise click.exceptions.Exit(_refused(error, WorkDone())) from None
         except OSError as error:
-            raise click.exceptions.Exit(_refused(NotPrinted("", error), Work())) from None
+            raise click.exceptions.Exit(_refused(NotPrinted("", error), WorkDone())) from None
 
     def invoke(self, ctx: click.Context) -> None:
         """Run the command that was called, then end with its exit code."""
@@ -128,7 +128,7 @@ def _explain(error: Exception, sentence: str, ctx: click.Context) -> None:
         tell("".join(traceback.format_exception(error)), err=True, as_it_is=True)
 
 
-def _refused(error: click.ClickException | NotPrinted | BrokenPipeError, work: Work) -> Exit:
+def _refused(error: click.ClickException | NotPrinted | BrokenPipeError, work: WorkDone) -> Exit:
     """The call is refused, or standard output refuses what is printed: say so on stderr, as far as that goes."""
     if isinstance(error, click.ClickException):
         try:
@@ -154,7 +154,7 @@ def _refused(error: click.ClickException | NotPrinted | BrokenPipeError, work: W
     return work.ending
 
 
-def _ended_early(error: BaseException, work: Work) -> Exit:
+def _ended_early(error: BaseException, work: WorkDone) -> Exit:
     """Ended from the keyboard, or because piped answers ran out: click tells both as Abort."""
     cause = error.__context__ if isinstance(error, click.Abort) else error
     tell("", err=True)

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import cutmarks
-from cutmarks.cli.draft import SIDES, Draft, EdgeDraft, HoleDraft, VoidDraft, written
+from cutmarks.cli.draft import SIDES, EdgeDraft, HoleDraft, JobDraft, VoidDraft, written
 from cutmarks.cli.terminal import answer_to, tell
 from cutmarks.errors import JobError
 from cutmarks.job.declared import declared, such_as
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import AreaSpec, EdgeSpec, HoleSpec, TileSpec, VoidSpec
 
 
@@ -62,9 +62,9 @@ METRIC = {"size": "300 x 600", "joint": "3"}
 INCHES = {"size": "12 x 24", "joint": "1/8"}
 
 
-def asked() -> Draft:
+def asked() -> JobDraft:
     """Ask for everything; the draft that comes back is one that the job's reader takes."""
-    draft = Draft()
+    draft = JobDraft()
     tell("Enter takes what stands in brackets. Lengths may carry their own unit: 64.2 cm, 25 1/4 in.")
     _job(draft)
     words = EXAMPLES[draft.kind]
@@ -78,7 +78,7 @@ def asked() -> Draft:
     return draft
 
 
-def _job(draft: Draft) -> None:
+def _job(draft: JobDraft) -> None:
     _ask(draft, "Job", draft, "name", draft.name)
     draft.units = answer_to("Units", "mm", ("mm", "in"))
     for name, value in (METRIC if draft.units == "mm" else INCHES).items():
@@ -89,7 +89,7 @@ def _job(draft: Draft) -> None:
         _ask(draft, "UP on a template points", draft, "up", "towards the window")
 
 
-def _sides(draft: Draft, words: Examples) -> None:
+def _sides(draft: JobDraft, words: Examples) -> None:
     tell("\nWhat the surface meets on each side. Enter: that side is left out, and nothing is trimmed there.")
     for side in SIDES:
         edge = draft.edges[side]
@@ -107,14 +107,14 @@ def _sides(draft: Draft, words: Examples) -> None:
             )
 
 
-def _lines(draft: Draft, words: Examples) -> None:
+def _lines(draft: JobDraft, words: Examples) -> None:
     plumb, level = words.line_kinds
     tell("\nThe two lines that everything is measured from, in words: they are printed.")
     _ask(draft, f"  V, {plumb}", draft, "plumb_words", "middle of the sink")
     _ask(draft, f"  {draft.level}, {level}", draft, "level_words", draft.level_words)
 
 
-def _tile(draft: Draft) -> None:
+def _tile(draft: JobDraft) -> None:
     tell("\nThe tile, measured and not off the box.")
     _ask(draft, "  name", draft, "tile", draft.tile)
     _ask(draft, "  size, across x up", draft, "size", draft.size)
@@ -129,7 +129,7 @@ def _tile(draft: Draft) -> None:
     _ask(draft, f"  lay ({such_as(TileSpec, 'lay')}; Enter: as the size says)", draft, "lay", "")
 
 
-def _edges(draft: Draft, words: Examples) -> None:
+def _edges(draft: JobDraft, words: Examples) -> None:
     told = [side for side in SIDES if draft.edges[side].what]
     if told:
         tell("\nWhere each edge is, read twice: low and high, or left and right.")
@@ -142,7 +142,7 @@ def _edges(draft: Draft, words: Examples) -> None:
             draft.edges[side] = EdgeDraft()
 
 
-def _voids(draft: Draft, words: Examples) -> None:
+def _voids(draft: JobDraft, words: Examples) -> None:
     for kind, voids in (("window", draft.windows), ("niche", draft.niches), ("door", draft.doors)):
         while name := _maybe(f"\nA {kind}: its name (Enter: no{' more' if voids else 'ne'})"):
             void = VoidDraft(name, "100 mm to 200 mm right of V", f"100 mm to 200 mm {words.further}")
@@ -152,7 +152,7 @@ def _voids(draft: Draft, words: Examples) -> None:
             _ask(draft, f"  {upward(VoidSpec, draft)}", void, "up", None)
 
 
-def _holes(draft: Draft, words: Examples) -> None:
+def _holes(draft: JobDraft, words: Examples) -> None:
     tell("\nWhat comes through. Read both sides of each thing.")
     while name := _maybe(
         f"A hole: its name ({such_as(HoleSpec, 'name', most=1)}; Enter: no{' more' if draft.holes else 'ne'})"
@@ -167,7 +167,7 @@ def _holes(draft: Draft, words: Examples) -> None:
         _ask(draft, "  end (comes off; runs on: the tile cannot be pushed over it; ?)", hole, "end", words.end)
 
 
-def _start(draft: Draft) -> None:
+def _start(draft: JobDraft) -> None:
     tell("\nHow the tiles sit. Without a start, check says what a joint or a middle on the line would leave.")
     _ask(draft, f"  bond ({such_as(AreaSpec, 'bond', most=4)})", draft, "bond", draft.bond)
     across = _maybe("  start across (joint on V, middle on V; Enter: not decided)")
@@ -177,7 +177,7 @@ def _start(draft: Draft) -> None:
         _ask(draft, "  start up", draft, "start_up", draft.start_up)
 
 
-def upward(model: type[Model], draft: Draft) -> str:
+def upward(model: type[JobModel], draft: JobDraft) -> str:
     """The word for the second reading of a thing on this kind of surface, and how it is written."""
     one = declared(model)["up"]
     if draft.kind == "floor" and one.key.floor:
@@ -191,19 +191,19 @@ def _maybe(question: str) -> str:
     return answer_to(question, "").strip()
 
 
-def _ask(draft: Draft, question: str, part: object, name: str, default: str | None) -> None:
+def _ask(draft: JobDraft, question: str, part: object, name: str, default: str | None) -> None:
     """Ask for `name` of `part` (of the draft) until the job's reader takes the answer; None: it must be answered."""
     while not _taken(draft, part, name, answer_to(question, default).strip()):
         continue
 
 
-def _put(draft: Draft, question: str, part: object, name: str, answer: str) -> None:
+def _put(draft: JobDraft, question: str, part: object, name: str, answer: str) -> None:
     """Put in what was answered already; only if it is not taken is it asked for."""
     if not _taken(draft, part, name, answer):
         _ask(draft, question, part, name, None)
 
 
-def _taken(draft: Draft, part: object, name: str, answer: str) -> bool:
+def _taken(draft: JobDraft, part: object, name: str, answer: str) -> bool:
     """Put the answer in; if the job's reader finds fault with it, say why and take it out again."""
     before = getattr(part, name)
     setattr(part, name, answer)

@@ -10,12 +10,11 @@ import json
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Literal
 
 from cutmarks.job.declared import such_as
 from cutmarks.job.models import HoleSpec
+from cutmarks.sides import SurfaceKind
 
-Kind = Literal["wall", "floor"]
 SIDES = ("left", "right", "bottom", "top")
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./½¼¾-]*[A-Za-z0-9½¼¾]|[A-Za-z0-9]")
 """What needs no quotes in YAML, whatever a reader thinks of numbers: everything else gets them."""
@@ -53,10 +52,10 @@ class HoleDraft:
 
 
 @dataclass(slots=True)
-class Draft:
+class JobDraft:
     """All the answers, as they were typed."""
 
-    kind: Kind = "wall"
+    kind: SurfaceKind = "wall"
     name: str = "My job"
     units: str = "mm"
     plumb_words: str = "where the main line is"
@@ -96,12 +95,12 @@ def flow(pairs: Iterable[tuple[str, str]]) -> str:
     return "{" + ", ".join(f"{key}: {scalar(value)}" for key, value in pairs if value) + "}"
 
 
-def written(draft: Draft) -> str:
+def written(draft: JobDraft) -> str:
     """The job file, with a comment on what each part is."""
     return "\n".join((*_head(draft), *_surface(draft), *_voids(draft), *_holes(draft), *_area(draft))) + "\n"
 
 
-def _head(draft: Draft) -> Iterator[str]:
+def _head(draft: JobDraft) -> Iterator[str]:
     yield f"# Read it with: cutmarks check. Print it with: cutmarks make. Lengths are {draft.units} unless they say so."
     yield "# Sides are said in words, never with a minus sign. ? means not known yet."
     yield ""
@@ -118,7 +117,7 @@ def _head(draft: Draft) -> Iterator[str]:
     yield ""
 
 
-def _surface(draft: Draft) -> Iterator[str]:
+def _surface(draft: JobDraft) -> Iterator[str]:
     yield "surfaces:"
     yield f"  - name: {draft.kind}"
     yield f"    kind: {draft.kind}"
@@ -142,7 +141,7 @@ def _surface(draft: Draft) -> Iterator[str]:
         yield f"      {side}: {{at: {at}{', ' if rest else ''}{rest}}}"
 
 
-def _voids(draft: Draft) -> Iterator[str]:
+def _voids(draft: JobDraft) -> Iterator[str]:
     for key, voids in (("windows", draft.windows), ("niches", draft.niches), ("doors", draft.doors)):
         if voids:
             yield ""
@@ -153,7 +152,7 @@ def _voids(draft: Draft) -> Iterator[str]:
             yield f"        {_deep(draft)}: {scalar(void.up)}"
 
 
-def _holes(draft: Draft) -> Iterator[str]:
+def _holes(draft: JobDraft) -> Iterator[str]:
     if not draft.holes:
         return
     yield ""
@@ -169,7 +168,7 @@ def _holes(draft: Draft) -> Iterator[str]:
             yield f"        end: {scalar(hole.end)}    # comes off, or runs on: can the tile be pushed over it?"
 
 
-def _area(draft: Draft) -> Iterator[str]:
+def _area(draft: JobDraft) -> Iterator[str]:
     yield ""
     yield "    # Where the tiles go."
     yield "    areas:"
@@ -184,6 +183,6 @@ def _area(draft: Draft) -> Iterator[str]:
         yield f"        # start: {{across: joint on V, up: sits on {draft.level}}}"
 
 
-def _deep(draft: Draft) -> str:
+def _deep(draft: JobDraft) -> str:
     """The word for the second direction: up a wall, in from a floor's base line."""
     return "up" if draft.kind == "wall" else "in"

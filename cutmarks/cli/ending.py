@@ -39,7 +39,7 @@ class Exit(IntEnum):
 
 
 @dataclass(slots=True)
-class Work:
+class WorkDone:
     """What a command has written so far, for whatever ends it.
 
     what    the file or folder that is being written, "" before that; done: it is written.
@@ -64,9 +64,9 @@ WORK = "cutmarks.work"
 """Where the context of a command keeps its `Work`."""
 
 
-def work_of(ctx: click.Context) -> Work:
+def work_of(ctx: click.Context) -> WorkDone:
     """What the command that was called has written so far."""
-    work: Work = ctx.meta.setdefault(WORK, Work())
+    work: WorkDone = ctx.meta.setdefault(WORK, WorkDone())
     return work
 
 
@@ -95,10 +95,10 @@ def note_unwritten() -> None:
     work.what, work.done = "", False
 
 
-def _work() -> Work:
+def _work() -> WorkDone:
     """What the command that is running has written so far; of no one where none is running."""
     ctx = click.get_current_context(silent=True)
-    return Work() if ctx is None else work_of(ctx)
+    return WorkDone() if ctx is None else work_of(ctx)
 
 
 def exit_for(error: CutmarksError) -> Exit:
@@ -120,7 +120,7 @@ def said(error: CutmarksError) -> str:
     return "\n".join((*(str(fault) for fault in error.faults), closing))
 
 
-def own_fault(error: BaseException, work: Work) -> str:
+def own_fault(error: BaseException, work: WorkDone) -> str:
     """What is said when something escapes that nobody raised on purpose."""
     found = f"{type(error).__name__}: {error}".strip().rstrip(":")
     return (

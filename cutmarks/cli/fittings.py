@@ -11,7 +11,7 @@ from cutmarks.cli.ending import Exit
 from cutmarks.cli.options import fittings_for, fittings_option, trace_option
 from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import JobError
-from cutmarks.fittings import Choice, Fitting, catalogue
+from cutmarks.fittings import Fitting, FittingChoice, catalogue
 from cutmarks.job.load import load_fittings
 from cutmarks.units import MM_PER, Unit
 
@@ -74,7 +74,7 @@ def sizes(fitting: Fitting) -> str:
     return ", ".join(filter(None, parts))
 
 
-def _size(sized: Fitting | Choice, fitting: Fitting) -> str:
+def _size(sized: Fitting | FittingChoice, fitting: Fitting) -> str:
     if sized.od is not None:
         return f"{sized.od:g} mm outside{_inches(fitting, sized.od)}"
     if sized.w is None or sized.h is None:

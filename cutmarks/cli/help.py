@@ -12,7 +12,7 @@ from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.job.declared import Declared, declared, short_of
 from cutmarks.job.keys import things
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import published_schema
 
@@ -68,10 +68,10 @@ def keys_page(wanted: str = "") -> Iterator[str]:
                 yield from _row(one)
 
 
-def _sections() -> Iterator[tuple[tuple[str, ...], type[Model], str]]:
+def _sections() -> Iterator[tuple[tuple[str, ...], type[JobModel], str]]:
     """Each kind of thing once, by its names, with where it stands: the job, what stands under its keys, the tools."""
     yield ("job",), Job, "the file itself"
-    holders: dict[type[Model], list[tuple[str, str]]] = {}
+    holders: dict[type[JobModel], list[tuple[str, str]]] = {}
     for holder, (model, one) in things().items():
         if model is not OwnLimits:
             holders.setdefault(model, []).append((holder, one))

@@ -14,7 +14,7 @@ from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of,
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import confirmed, tell, wrapped
 from cutmarks.errors import OutputError
-from cutmarks.registering.calibration import Bars, Corrected, Fine, Readings, judge
+from cutmarks.registering.calibration import BarReadings, Bars, Corrected, Fine, judge
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper
 from cutmarks.units import Style, Unit, parse_length
 
@@ -76,7 +76,7 @@ def printer(
     if name is None or across is None or along is None:
         raise click.UsageError("Give the printer's name and both bars: NAME --across LENGTH --along LENGTH.")
     unit = Unit(units)
-    readings = Readings(
+    readings = BarReadings(
         _length(across, unit, "--across"),
         _length(along, unit, "--along"),
         *(_length(one, unit, "--diagonals") for one in diagonals or ()),

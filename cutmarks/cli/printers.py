@@ -16,7 +16,7 @@ from pathlib import Path
 import platformdirs
 
 from cutmarks.errors import Fault, JobError, OutputError
-from cutmarks.registering.calibration import Bars, Calibration, Corrected, Fine, Readings, judge
+from cutmarks.registering.calibration import BarReadings, Bars, Calibration, Corrected, Fine, judge
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper, cut_to_length, paper_named
 
 FILE = "printers.json"
@@ -36,7 +36,7 @@ class Measured:
     paper: str
     date: str
     must: Bars
-    read: Readings
+    read: BarReadings
     margin: float | None = None
 
     @property
@@ -148,7 +148,7 @@ def _measured(entry: Mapping[str, object]) -> Measured:
     printer, tray, paper, date = (_word(word) for word in words)
     datetime.date.fromisoformat(date)
     sheet_of(paper)
-    must, read = Bars(**_lengths(entry["must"], Bars)), Readings(**_lengths(entry["read"], Readings))
+    must, read = Bars(**_lengths(entry["must"], Bars)), BarReadings(**_lengths(entry["read"], BarReadings))
     margin = entry.get("margin")
     if margin is not None and (not isinstance(margin, int | float) or not LEAST_MARGIN <= margin <= MOST_MARGIN):
         raise ValueError(margin)
@@ -161,7 +161,7 @@ def _word(value: object) -> str:
     return value
 
 
-def _lengths(values: object, kind: type[Bars] | type[Readings]) -> dict[str, float]:
+def _lengths(values: object, kind: type[Bars] | type[BarReadings]) -> dict[str, float]:
     """The lengths of one kind of value by name. Raises TypeError or ValueError for anything else."""
     if not isinstance(values, dict) or set(values) != {field.name for field in fields(kind)}:
         raise TypeError(values)

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from cutmarks.cli.terminal import hint
+
+if TYPE_CHECKING:
+    from cutmarks.plan.model import Progress
 
 PATIENCE_S = 0.5
 """A run that is done sooner says nothing about being on its way, seconds."""
 EVERY_S = 0.1
 """The line is written anew no more often than this, seconds."""
-
-Progress = Callable[[str, int, int], None]
-"""Called with what is being written, how many are done and how many there will be."""
 
 
 @contextmanager

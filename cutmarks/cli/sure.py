@@ -11,7 +11,7 @@ from cutmarks.plan import style_of
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.locating.model import Fit
+    from cutmarks.locating.model import ReadingsFit
     from cutmarks.plan import Plan
 
 INDENT = "  "
@@ -25,7 +25,7 @@ def sure_lines(plan: Plan) -> list[str]:
     return lines
 
 
-def fit_lines(fit: Fit, style: Style) -> list[str]:
+def fit_lines(fit: ReadingsFit, style: Style) -> list[str]:
     """One network: each reading, what it is off the place that fits best, and how far the others check it."""
     over = "1 reading more" if fit.over == 1 else f"{fit.over} readings more"
     title = f"{', '.join(fit.holes)}: adjusted together, {over} than needed"

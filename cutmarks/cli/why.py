@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from cutmarks.cli.printers import OLD_AFTER
 from cutmarks.cli.terminal import figure, wrapped
 from cutmarks.fittings import cores_source
-from cutmarks.job.limit_table import HEADINGS
-from cutmarks.job.limits import COMMON, NAMES, SET_IN_JOB, Limit, rows
+from cutmarks.job.limits import NAMES, SET_IN_JOB, rows
 from cutmarks.job.models import IMPERIAL
+from cutmarks.limits import COMMON, HEADINGS, Limit
 from cutmarks.plan import cores_of
 from cutmarks.registering.calibration import JUDGED, fixed_figures
 from cutmarks.registering.paper import SAFE_MARGIN

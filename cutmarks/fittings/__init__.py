@@ -7,17 +7,17 @@ find("mixer valve", "uk", Unit.MM)         -> None: no size was named
 
 from cutmarks.fittings.boxes import is_box
 from cutmarks.fittings.finding import find, pipes_near
-from cutmarks.fittings.model import Choice, Fitting, Kind, Mark, System
+from cutmarks.fittings.model import Fitting, FittingChoice, FittingKind, SourceMark, System
 from cutmarks.fittings.own import OWN_FILE, read_own
-from cutmarks.fittings.rows import Row, catalogue, cores, cores_source
+from cutmarks.fittings.rows import FittingRow, catalogue, cores, cores_source
 
 __all__ = [
     "OWN_FILE",
-    "Choice",
     "Fitting",
-    "Kind",
-    "Mark",
-    "Row",
+    "FittingChoice",
+    "FittingKind",
+    "FittingRow",
+    "SourceMark",
     "System",
     "catalogue",
     "cores",

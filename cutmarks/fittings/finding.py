@@ -13,9 +13,9 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
 
-from cutmarks.fittings.model import Choice, Fitting, System
+from cutmarks.fittings.model import Fitting, FittingChoice, System
 from cutmarks.fittings.phrase import Asked, plain_words, take_apart
-from cutmarks.fittings.rows import Family, Name, Row, families
+from cutmarks.fittings.rows import Family, FittingName, FittingRow, families
 from cutmarks.units import MM_PER, Unit, parse_length
 
 SAME_OD = 0.5
@@ -29,10 +29,10 @@ CLOSE_ENOUGH = 0.7
 MOST_OFFERED = 3
 PHRASES_KEPT = 4096
 
-Say = Literal["uk", "us"]
+Dialect = Literal["uk", "us"]
 
 # Whose sizes a name means, first answer first; a foreign one only where the phrase itself leaves no doubt.
-_OWN: dict[Say, tuple[frozenset[System], ...]] = {
+_OWN: dict[Dialect, tuple[frozenset[System], ...]] = {
     "uk": (frozenset({"uk", "eu", "iso"}),),
     "us": (frozenset({"us"}), frozenset({"iso"})),
 }
@@ -41,7 +41,7 @@ _PEOPLE: dict[System, str] = {"uk": "British", "eu": "European", "us": "US", "au
 
 
 @lru_cache(maxsize=PHRASES_KEPT)
-def find(what: str, say: Say, default: Unit, own: tuple[Row, ...] = ()) -> Fitting | None:
+def find(what: str, say: Dialect, default: Unit, own: tuple[FittingRow, ...] = ()) -> Fitting | None:
     """The fitting that a phrase names; `default` is the job's unit, `say` whose words and sizes the job uses.
 
     The user's `own` rows go before the catalogue: the longest name that stands in the phrase.
@@ -80,7 +80,7 @@ def find(what: str, say: Say, default: Unit, own: tuple[Row, ...] = ()) -> Fitti
     return _size_alone(asked, default)
 
 
-def pipes_near(diameter: float, say: Say, within: float) -> tuple[Fitting, ...]:
+def pipes_near(diameter: float, say: Dialect, within: float) -> tuple[Fitting, ...]:
     """Pipes of the job's own system whose outside diameter is nearest to `diameter`, all within `within` mm of it.
 
     Those nearest, and those that measure the same to SAME_OD; none where none is so near.
@@ -96,7 +96,7 @@ def pipes_near(diameter: float, say: Say, within: float) -> tuple[Fitting, ...]:
     return tuple(one for off, one in near if off <= min(within, least + SAME_OD))
 
 
-def _named_rows(asked: Asked) -> list[Row]:
+def _named_rows(asked: Asked) -> list[FittingRow]:
     """The rows whose name in words stands in the phrase; the longest name wins."""
     hits = [
         (name, row)
@@ -126,7 +126,7 @@ def _has_dn(family: Family) -> bool:
     return any(name.unit == "DN" for row in family.rows for name in row.names)
 
 
-def _sized(family: Family, asked: Asked, say: Say) -> Fitting:
+def _sized(family: Family, asked: Asked, say: Dialect) -> Fitting:
     if asked.unit == "DN" and family.rows[0].fitting.kind == "waste":
         asked = replace(asked, unit="mm")  # waste pipe is sold by DN/OD: there the DN is the size in mm
     rows = _called(family, asked)
@@ -139,15 +139,15 @@ def _sized(family: Family, asked: Asked, say: Say) -> Fitting:
     return _choose(rows, asked, say, by_size=True)
 
 
-def _called(family: Family, asked: Asked) -> list[Row]:
+def _called(family: Family, asked: Asked) -> list[FittingRow]:
     return [row for row in family.rows if any(_is(name, asked) for name in row.names)]
 
 
-def _is(name: Name, asked: Asked) -> bool:
+def _is(name: FittingName, asked: Asked) -> bool:
     return name.unit == asked.unit and name.number == asked.number
 
 
-def _choose(rows: Sequence[Row], asked: Asked, say: Say, *, by_size: bool) -> Fitting:
+def _choose(rows: Sequence[FittingRow], asked: Asked, say: Dialect, *, by_size: bool) -> Fitting:
     """Of the rows of one name: the variant that was said, then the job's own system; several sizes stay open."""
     rows = [row for row in rows if any(asked.has(word) for word in row.variant_words)] or rows
     groups = (frozenset({asked.system}),) if asked.system else _OWN[say]
@@ -167,7 +167,8 @@ def _open(fittings: Sequence[Fitting]) -> Fitting:
     """One fitting for a name that stands for several: its sizes are choices, and it has to be measured."""
     first = fittings[0]
     choices = {
-        (one.od, one.w, one.h): Choice(one.variant or one.source, one.od, one.w, one.h) for one in reversed(fittings)
+        (one.od, one.w, one.h): FittingChoice(one.variant or one.source, one.od, one.w, one.h)
+        for one in reversed(fittings)
     }
     return Fitting(
         family=first.family,
@@ -276,7 +277,7 @@ def _unknown(asked: Asked) -> str:
     )
 
 
-def _figure(name: Name) -> str:
+def _figure(name: FittingName) -> str:
     return name.text.rpartition(" ")[0]
 
 

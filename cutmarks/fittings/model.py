@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["pipe", "waste", "box", "plate", "device", "valve", "cover"]
+FittingKind = Literal["pipe", "waste", "box", "plate", "device", "valve", "cover"]
 """waste: a pipe that carries off; device: what shows through a plate; cover: the rose or collar round a pipe."""
 
 System = Literal["uk", "eu", "us", "au", "it", "iso", ""]
 """Where a size is sold under that name; "" for what the tiler wrote."""
 
-Mark = Literal["R", "M", "C", "own"]
+SourceMark = Literal["R", "M", "C", "own"]
 """How far a row is to be trusted: R read in a source, M from memory, C sources differ, own: written by the tiler."""
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class FittingChoice:
     """One of the sizes that the same name stands for; `words` tells it from the others."""
 
     words: str
@@ -40,9 +40,9 @@ class Fitting:
 
     family: str
     label: str
-    kind: Kind
+    kind: FittingKind
     source: str
-    mark: Mark
+    mark: SourceMark
     system: System = ""
     od: float | None = None
     w: float | None = None
@@ -52,7 +52,7 @@ class Fitting:
     centres: float | None = None
     pitch: float | None = None
     depths: tuple[float, ...] = ()
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[FittingChoice, ...] = ()
     variant: str = ""
     note: str = ""
 

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import cast, get_args
 
-from cutmarks.fittings.model import Fitting, Kind
+from cutmarks.fittings.model import Fitting, FittingKind
 from cutmarks.fittings.phrase import plain_words, shown
-from cutmarks.fittings.rows import Name, Row, length_in
+from cutmarks.fittings.rows import FittingName, FittingRow, length_in
 
 OWN_FILE = "fittings.toml"
 OWN_KEYS = ("name", "kind", "od_mm", "od_in", "w_mm", "w_in", "h_mm", "h_in", "source", "note")
@@ -22,7 +22,7 @@ WIDEST = 1000.0
 """Nothing that comes through a tile is wider, mm."""
 
 
-def read_own(text: str) -> tuple[Row, ...]:
+def read_own(text: str) -> tuple[FittingRow, ...]:
     """The rows of a user's own file, in its order.
 
     Raises ValueError with one sentence: it is no TOML, a key is none, a row has no name or no size.
@@ -37,7 +37,7 @@ def read_own(text: str) -> tuple[Row, ...]:
     return tuple(_own_row(cast("Mapping[str, object]", one), number) for number, one in enumerate(listed, 1))
 
 
-def _own_row(table: Mapping[str, object], number: int) -> Row:
+def _own_row(table: Mapping[str, object], number: int) -> FittingRow:
     where = f"fitting {number}"
     name = table.get("name")
     if not isinstance(name, str) or not plain_words(name):
@@ -49,8 +49,8 @@ def _own_row(table: Mapping[str, object], number: int) -> Row:
                 f'{where}: "{shown(key)}" is no key here: write {", ".join(OWN_KEYS[:-1])} or {OWN_KEYS[-1]}.'
             )
     kind = table.get("kind", "pipe")
-    if kind not in get_args(Kind):
-        raise ValueError(f'{where}: "{shown(kind)}" is no kind: write {", ".join(get_args(Kind))}.')
+    if kind not in get_args(FittingKind):
+        raise ValueError(f'{where}: "{shown(kind)}" is no kind: write {", ".join(get_args(FittingKind))}.')
     for key in SIZE_KEYS:
         _must_be_a_size(table.get(key), f"{where}, {key}")
     od, w, h = (length_in(table, stem) for stem in ("od", "w", "h"))
@@ -59,8 +59,10 @@ def _own_row(table: Mapping[str, object], number: int) -> Row:
     if not all(0.0 < size <= WIDEST for size in (od, w, h) if size is not None):
         raise ValueError(f"{where}: a size is over 0 and up to {WIDEST:g} mm.")
     source = str(table.get("source", "")) or "your own, no source written"
-    fitting = Fitting("own", name, cast("Kind", kind), source, "own", od=od, w=w, h=h, note=str(table.get("note", "")))
-    return Row(fitting, (Name(plain_words(name), "words"),), ())
+    fitting = Fitting(
+        "own", name, cast("FittingKind", kind), source, "own", od=od, w=w, h=h, note=str(table.get("note", ""))
+    )
+    return FittingRow(fitting, (FittingName(plain_words(name), "words"),), ())
 
 
 def _must_be_a_size(value: object, where: str) -> None:

@@ -17,7 +17,7 @@ from functools import cache
 from pathlib import Path
 from typing import Literal, cast
 
-from cutmarks.fittings.model import Choice, Fitting, Kind, Mark, System
+from cutmarks.fittings.model import Fitting, FittingChoice, FittingKind, SourceMark, System
 from cutmarks.units import MM_PER, Unit, parse_length
 
 DATA = Path(__file__).with_name("data")
@@ -27,7 +27,7 @@ Table = Mapping[str, object]
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class FittingName:
     """A name of a row: a size (`number` in `unit`), a DN, or words."""
 
     text: str
@@ -36,11 +36,11 @@ class Name:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FittingRow:
     """A fitting, all its names, and the words that tell its variant."""
 
     fitting: Fitting
-    names: tuple[Name, ...]
+    names: tuple[FittingName, ...]
     variant_words: tuple[str, ...]
 
 
@@ -51,7 +51,7 @@ class Family:
     name: str
     words: tuple[str, ...]
     asked: bool
-    rows: tuple[Row, ...]
+    rows: tuple[FittingRow, ...]
 
 
 @cache
@@ -92,16 +92,16 @@ def _family(table: Table) -> Family:
     return Family(name, _texts(table, "words"), table.get("asked", True) is True, tuple(rows))
 
 
-def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> Row:
+def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> FittingRow:
     names = tuple(_name(text) for text in _texts(table, "names"))
     label = names[0].text.removesuffix(" mm").removesuffix(" in")
     tolerance = _lengths(table, "tol")
     fitting = Fitting(
         family=family,
         label=label,
-        kind=cast(Kind, table["kind"]),
+        kind=cast(FittingKind, table["kind"]),
         source=str(table["source"]),
-        mark=cast(Mark, table["mark"]),
+        mark=cast(SourceMark, table["mark"]),
         system=cast(System, table["system"]),
         od=length_in(table, "od"),
         w=length_in(table, "w"),
@@ -112,23 +112,23 @@ def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> Row:
         pitch=length_in(table, "pitch"),
         depths=_lengths(table, "depths"),
         choices=tuple(
-            Choice(str(choice["words"]), length_in(choice, "od"), length_in(choice, "w"), length_in(choice, "h"))
+            FittingChoice(str(choice["words"]), length_in(choice, "od"), length_in(choice, "w"), length_in(choice, "h"))
             for choice in _tables(table, "choices")
         ),
         variant=str(table.get("variant", "")),
         note=str(table.get("note", "")),
     )
-    return Row(fitting, names, variant_words)
+    return FittingRow(fitting, names, variant_words)
 
 
-def _name(text: str) -> Name:
+def _name(text: str) -> FittingName:
     head, _, tail = text.rpartition(" ")
     if text.startswith("DN "):
-        return Name(text, "DN", float(tail))
+        return FittingName(text, "DN", float(tail))
     if tail in ("mm", "in") and head[:1].isdigit():
         unit: Literal["mm", "in"] = "mm" if tail == "mm" else "in"
-        return Name(text, unit, parse_length(text, None).mm)
-    return Name(text, "words")
+        return FittingName(text, unit, parse_length(text, None).mm)
+    return FittingName(text, "words")
 
 
 def length_in(table: Table, stem: str) -> float | None:

@@ -20,7 +20,7 @@ from typing import Generic
 from cutmarks.geometry.edges import Arc, middle
 from cutmarks.geometry.frames import F
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.splitting import Lies, Nodes, Part, Side, near_pairs, split
+from cutmarks.geometry.splitting import LiesWhere, Nodes, Part, SideOfRing, near_pairs, split
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 
 
@@ -28,13 +28,13 @@ from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 class Sorted(Generic[F]):
     """One region's boundary, sorted by where it lies in the other: whole rings that meet nothing, and parts."""
 
-    whole: list[tuple[Ring[F], Lies]]
+    whole: list[tuple[Ring[F], LiesWhere]]
     parts: list[Part[F]]
 
 
 def overlay(a: Sequence[Ring[F]], b: Sequence[Ring[F]], tolerance: float = TOUCH) -> tuple[Sorted[F], Sorted[F]]:
     """Both boundaries, each sorted by where it lies in the other region."""
-    side_a, side_b = Side(a), Side(b)
+    side_a, side_b = SideOfRing(a), SideOfRing(b)
     near = near_pairs(side_a, side_b, tolerance)
     whole_a = _sort_whole(side_a, {pair[0] for pair in near}, side_b)
     whole_b = _sort_whole(side_b, {pair[2] for pair in near}, side_a)
@@ -53,13 +53,13 @@ def overlay(a: Sequence[Ring[F]], b: Sequence[Ring[F]], tolerance: float = TOUCH
     )
 
 
-def _sort_whole(side: Side[F], met: set[int], other: Side[F]) -> list[tuple[Ring[F], Lies]]:
+def _sort_whole(side: SideOfRing[F], met: set[int], other: SideOfRing[F]) -> list[tuple[Ring[F], LiesWhere]]:
     """The rings that meet nothing, each as a whole."""
-    found: list[tuple[Ring[F], Lies]] = []
+    found: list[tuple[Ring[F], LiesWhere]] = []
     for index, ring in enumerate(side.rings):
         if index not in met:
             x, y, _ = ring.vertices[0]
-            found.append((ring, Lies.INSIDE if other.holds(x, y) else Lies.OUTSIDE))
+            found.append((ring, LiesWhere.INSIDE if other.holds(x, y) else LiesWhere.OUTSIDE))
     return found
 
 
@@ -73,8 +73,8 @@ def _sort_shared(rows_a: list[list[Part[F]]], rows_b: list[list[Part[F]]], toler
     for row in rows_a:
         for part in row:
             for other in by_nodes.get((min(part.tail, part.head), max(part.tail, part.head)), ()):
-                if other.lies is Lies.OUTSIDE and _middles_apart(part, other) <= limit:
-                    part.lies = other.lies = Lies.SAME if _run_alike(part, other) else Lies.AGAINST
+                if other.lies is LiesWhere.OUTSIDE and _middles_apart(part, other) <= limit:
+                    part.lies = other.lies = LiesWhere.SAME if _run_alike(part, other) else LiesWhere.AGAINST
                     break
 
 
@@ -91,7 +91,7 @@ def _run_alike(a: Part[F], b: Part[F]) -> bool:
     return isinstance(a.edge, Arc) and isinstance(b.edge, Arc) and a.edge.sweep * b.edge.sweep > 0.0
 
 
-def _sort_runs(row: list[Part[F]], other: Side[F], nodes: Nodes) -> None:
+def _sort_runs(row: list[Part[F]], other: SideOfRing[F], nodes: Nodes) -> None:
     """Sort what is not shared, from meeting to meeting."""
     count = len(row)
     first = next((k for k, part in enumerate(row) if nodes.shared(part.tail)), 0)
@@ -100,9 +100,9 @@ def _sort_runs(row: list[Part[F]], other: Side[F], nodes: Nodes) -> None:
         part = row[k % count]
         run.append(part)
         if nodes.shared(part.head) or k == first + count - 1:
-            if run[0].lies is Lies.OUTSIDE:
+            if run[0].lies is LiesWhere.OUTSIDE:
                 longest = max(run, key=lambda one: one.edge.length)
-                lies = Lies.INSIDE if other.holds(*middle(longest.edge)) else Lies.OUTSIDE
+                lies = LiesWhere.INSIDE if other.holds(*middle(longest.edge)) else LiesWhere.OUTSIDE
                 for one in run:
                     one.lies = lies
             run = []

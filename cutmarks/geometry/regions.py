@@ -18,7 +18,7 @@ from cutmarks.geometry.near import Near
 from cutmarks.geometry.overlay import Sorted, overlay
 from cutmarks.geometry.rings import Ring, edges, self_crossing
 from cutmarks.geometry.spans import Span, XSide, YSide, across
-from cutmarks.geometry.splitting import Lies
+from cutmarks.geometry.splitting import LiesWhere
 from cutmarks.geometry.stitching import stitched
 from cutmarks.geometry.tidy import is_thin, place_order, ring_from_edges, tidied
 from cutmarks.geometry.tolerance import SHORTEST, TOUCH
@@ -179,14 +179,16 @@ def _apart(a: Region[F], b: Region[F]) -> bool:
 class _Keep:
     """What an operation keeps of each boundary, and whether the second then runs the other way."""
 
-    of_a: frozenset[Lies]
-    of_b: frozenset[Lies]
+    of_a: frozenset[LiesWhere]
+    of_b: frozenset[LiesWhere]
     turn_b: bool = False
 
 
-_DIFFERENCE: Final = _Keep(frozenset({Lies.OUTSIDE, Lies.AGAINST}), frozenset({Lies.INSIDE}), turn_b=True)
-_INTERSECTION: Final = _Keep(frozenset({Lies.INSIDE, Lies.SAME}), frozenset({Lies.INSIDE}))
-_UNION: Final = _Keep(frozenset({Lies.OUTSIDE, Lies.SAME}), frozenset({Lies.OUTSIDE}))
+_DIFFERENCE: Final = _Keep(
+    frozenset({LiesWhere.OUTSIDE, LiesWhere.AGAINST}), frozenset({LiesWhere.INSIDE}), turn_b=True
+)
+_INTERSECTION: Final = _Keep(frozenset({LiesWhere.INSIDE, LiesWhere.SAME}), frozenset({LiesWhere.INSIDE}))
+_UNION: Final = _Keep(frozenset({LiesWhere.OUTSIDE, LiesWhere.SAME}), frozenset({LiesWhere.OUTSIDE}))
 
 _ATTEMPTS: Final = (
     (TOUCH, 0.0, 0.0),

@@ -27,7 +27,7 @@ THIRDS = 100
 SMOOTH = 1e-9
 """Two edges that turn by less, radians, go on into each other: what the arcs touch there is touched by them alone."""
 
-Span = tuple[float, float]
+SlackSpan = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class InDisc:
         return self.radius - math.hypot(self.cx, self.cy)
 
     @property
-    def reach(self) -> Span:
+    def reach(self) -> SlackSpan:
         """The least and the most dx, mm; nothing is between them where there is no room."""
         return self.cx - self.radius, self.cx + self.radius
 
@@ -60,7 +60,7 @@ class InDisc:
         beside = self.cx * uy - self.cy * ux
         return middle + math.sqrt(max(0.0, self.radius**2 - beside**2))
 
-    def span(self, dx: float) -> Span:
+    def span(self, dx: float) -> SlackSpan:
         """From which dy to which, for a dx within `reach`, mm."""
         half = math.sqrt(max(0.0, self.radius**2 - (dx - self.cx) ** 2))
         return self.cy - half, self.cy + half
@@ -78,7 +78,7 @@ class InPolygon:
         return min(room for _, _, room in self.sides)
 
     @property
-    def reach(self) -> Span:
+    def reach(self) -> SlackSpan:
         """The least and the most dx, mm; (0, 0) where there is no room."""
         xs = [x for x, y in self._corners() if self._holds(x, y, TOUCH)]
         return (min(xs), max(xs)) if xs else (0.0, 0.0)
@@ -94,7 +94,7 @@ class InPolygon:
         ways = ((nx * ux + ny * uy, room) for nx, ny, room in self.sides)
         return min((room / way for way, room in ways if way > WEAR), default=math.inf)
 
-    def span(self, dx: float) -> Span:
+    def span(self, dx: float) -> SlackSpan:
         """From which dy to which, for a dx within `reach`, mm."""
         down, up = -math.inf, math.inf
         for nx, ny, room in self.sides:
@@ -127,7 +127,7 @@ class InRound(Generic[F]):
         return self.radius - farthest_out(self.row)
 
     @property
-    def reach(self) -> Span:
+    def reach(self) -> SlackSpan:
         """The least and the most dx, mm; one place where there is no room."""
         return _reach_under_round(self.row, self.radius)
 
@@ -139,7 +139,7 @@ class InRound(Generic[F]):
         """How far in the direction of a unit vector, mm; 0 where it is not inside as it is."""
         return _halved(lambda far: self.contains(far * ux, far * uy), 2.0 * self.radius)
 
-    def span(self, dx: float) -> Span:
+    def span(self, dx: float) -> SlackSpan:
         """From which dy to which, for a dx within `reach`, mm; the second is the lesser where there is no room."""
         return _under_round(self.row, self.radius, dx)
 
@@ -163,7 +163,7 @@ class InOutline(Generic[F]):
         return min(edge_gap(a, b).distance for a in self.inner for b in self.outer)
 
     @property
-    def reach(self) -> Span:
+    def reach(self) -> SlackSpan:
         """The least and the most dx on the way from where it is, mm; (0, 0) where it is not inside as it is."""
         if not self.contains(0.0, 0.0):
             return 0.0, 0.0
@@ -183,7 +183,7 @@ class InOutline(Generic[F]):
             return 0.0
         return min((far for edge in self.borders for far in _hits(edge, 0.0, 0.0, ux, uy) if far > 0.0), default=0.0)
 
-    def span(self, dx: float) -> Span:
+    def span(self, dx: float) -> SlackSpan:
         """From which dy to which, for a dx within `reach`, mm: of several stretches the one nearest to dy = 0."""
         heights = sorted(far for edge in self.borders for far in _hits(edge, dx, 0.0, 0.0, 1.0))
         stretches = [(a, b) for a, b in pairwise(heights) if b - a > TOUCH]
@@ -256,7 +256,7 @@ def _reaches(arc: Arc[F], dx: float, dy: float) -> bool:
     return travelled(arc, arc.cx + dx, arc.cy + dy) <= abs(arc.sweep)
 
 
-def _under_round(row: Sequence[Edge[F]], radius: float, dx: float) -> Span:
+def _under_round(row: Sequence[Edge[F]], radius: float, dx: float) -> SlackSpan:
     """Every place p keeps it to dy between -p.y -/+ sqrt(R^2 - (p.x + dx)^2).
 
     Of an arc of radius r about m the tightest place is an end, or the one straight out from the circle's middle: there
@@ -279,7 +279,7 @@ def _under_round(row: Sequence[Edge[F]], radius: float, dx: float) -> Span:
     return down, up
 
 
-def _reach_under_round(row: Sequence[Edge[F]], radius: float) -> Span:
+def _reach_under_round(row: Sequence[Edge[F]], radius: float) -> SlackSpan:
     """The first dx and the last at which there is room; one place where there is none."""
 
     def width(dx: float) -> float:

@@ -22,7 +22,7 @@ from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
 from cutmarks.geometry.winding import winding
 
 
-class Lies(Enum):
+class LiesWhere(Enum):
     """Where a part of one region's boundary lies in the other."""
 
     OUTSIDE = 0
@@ -38,7 +38,7 @@ class Part(Generic[F]):
     edge: Edge[F]
     tail: int
     head: int
-    lies: Lies = Lies.OUTSIDE
+    lies: LiesWhere = LiesWhere.OUTSIDE
 
     def turned(self) -> Part[F]:
         """The same, run the other way."""
@@ -46,7 +46,7 @@ class Part(Generic[F]):
 
 
 @dataclass(slots=True)
-class Side(Generic[F]):
+class SideOfRing(Generic[F]):
     """One of the two regions: its rings, and their edges while nothing is split."""
 
     rings: Sequence[Ring[F]]
@@ -101,7 +101,7 @@ NearPair = tuple[int, int, int, int]
 """Two edges that may meet: ring and edge of the one region, ring and edge of the other."""
 
 
-def near_pairs(a: Side[F], b: Side[F], tolerance: float) -> list[NearPair]:
+def near_pairs(a: SideOfRing[F], b: SideOfRing[F], tolerance: float) -> list[NearPair]:
     """The pairs of edges that may meet, by their bounds."""
     near: list[NearPair] = []
     for ring_a, box_a in enumerate(a.bounds):
@@ -114,7 +114,7 @@ def near_pairs(a: Side[F], b: Side[F], tolerance: float) -> list[NearPair]:
 
 
 def split(
-    a: Side[F], b: Side[F], near: list[NearPair], nodes: Nodes
+    a: SideOfRing[F], b: SideOfRing[F], near: list[NearPair], nodes: Nodes
 ) -> tuple[list[list[Part[F]]], list[list[Part[F]]]]:
     """The parts of the rings that may meet, ring by ring in order, of both sides."""
     splits_a = {ring: _ends(a.rows[ring], nodes, 0) for ring in sorted({pair[0] for pair in near})}
@@ -142,7 +142,7 @@ def _ends(row: Sequence[Edge[F]], nodes: Nodes, side: int) -> list[list[int]]:
     return [[start, end] for start, end in zip(starts, starts[1:] + starts[:1], strict=True)]
 
 
-def _touch_within(side: Side[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
+def _touch_within(side: SideOfRing[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
     """Nodes where rings of one and the same region touch: cut open elsewhere, they could become one ring."""
     met = list(splits)
     boxes = Near(side.bounds[ring] for ring in met)
@@ -157,7 +157,7 @@ def _touch_within(side: Side[F], splits: dict[int, list[list[int]]], nodes: Node
                         splits[other][j].append(node)
 
 
-def _pass_through(side: Side[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
+def _pass_through(side: SideOfRing[F], splits: dict[int, list[list[int]]], nodes: Nodes, which: int) -> None:
     """With a wider touch a node may lie on edges that have not met there, one ring's own among them."""
     for ring, row in splits.items():
         for edge, inner in zip(side.rows[ring], row, strict=True):

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from cutmarks.fittings import is_box
 from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.laying import BOND_WAYS
-from cutmarks.job.models import EdgeSpec, HoleSpec, Job, Surface
+from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
 
 HALF = 2
 """A bond by halves is the same back and forth as stepped."""
@@ -34,7 +34,7 @@ def _tiles(job: Job) -> Iterator[str]:
         )
 
 
-def _edges(surface: Surface) -> Iterator[str]:
+def _edges(surface: SurfaceSpec) -> Iterator[str]:
     for edge in surface.edges.values():
         if len(edge.readings) == 1 and not edge.true:
             way = "square to the lines" if surface.kind == "floor" else TRUE_OF[edge.side]
@@ -51,7 +51,7 @@ def _finish(edge: EdgeSpec) -> str:
     )
 
 
-def _areas(surface: Surface) -> Iterator[str]:
+def _areas(surface: SurfaceSpec) -> Iterator[str]:
     for area in surface.areas:
         words = area.bond.words.casefold()
         if area.bond.part.denominator > HALF and not any(way in words for way in BOND_WAYS):
@@ -61,7 +61,7 @@ def _areas(surface: Surface) -> Iterator[str]:
             )
 
 
-def _holes(surface: Surface) -> Iterator[str]:
+def _holes(surface: SurfaceSpec) -> Iterator[str]:
     pipes = [hole for hole in surface.holes if not _is_box(hole)]
     to_centre = [hole.name for hole in surface.holes if _taken_to_centre(hole)]
     boxes = [hole for hole in surface.holes if _is_box(hole)]

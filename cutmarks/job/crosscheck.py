@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.job.laying import LINE_KINDS
 from cutmarks.job.model import tidy_key
 from cutmarks.job.report import fault_at
@@ -74,7 +74,7 @@ def too_many(tree: Entry, places: Places) -> list[Fault]:
     return [fault_at(path, sentence, tree, places) for path, sentence in told]
 
 
-def _too_many_keys(tree: Entry) -> Iterator[tuple[Path, str]]:
+def _too_many_keys(tree: Entry) -> Iterator[tuple[JobPath, str]]:
     """Things with more keys than any has."""
     nodes: list[object] = [tree]
     while nodes:
@@ -91,7 +91,7 @@ def _too_many_keys(tree: Entry) -> Iterator[tuple[Path, str]]:
             nodes += node
 
 
-def _longer(entry: object, most: Mapping[str, tuple[int, str]]) -> Iterator[tuple[Path, str]]:
+def _longer(entry: object, most: Mapping[str, tuple[int, str]]) -> Iterator[tuple[JobPath, str]]:
     """Each list or mapping under one of these keys that has more than it may."""
     if not isinstance(entry, Entry):
         return
@@ -118,7 +118,7 @@ def text(entry: object, key: str) -> str:
     return spaced(held) if isinstance(held, str) else ""
 
 
-def things(entry: Entry, keys: tuple[str, ...]) -> Iterator[tuple[Path, Entry]]:
+def things(entry: Entry, keys: tuple[str, ...]) -> Iterator[tuple[JobPath, Entry]]:
     """The mappings listed under one of `keys`, each with its path."""
     for typed, held in entry.items():
         if tidy_key(typed) in keys and isinstance(held, Items):
@@ -127,9 +127,9 @@ def things(entry: Entry, keys: tuple[str, ...]) -> Iterator[tuple[Path, Entry]]:
                     yield thing.path or (*entry.path, typed, number), thing
 
 
-def _names_twice(tree: Entry, places: Places) -> Iterator[tuple[Path, str]]:
+def _names_twice(tree: Entry, places: Places) -> Iterator[tuple[JobPath, str]]:
     """Names are one for one thing in the whole job, capital letters and runs of blanks or not."""
-    seen: dict[tuple[str, str], tuple[str, Path]] = {}
+    seen: dict[tuple[str, str], tuple[str, JobPath]] = {}
     for surface_path, surface in things(tree, ("surfaces",)):
         home = text(surface, "name") or str(surface_path[-1])
         named = [(surface_path, surface, "surface")]
@@ -149,7 +149,7 @@ def _names_twice(tree: Entry, places: Places) -> Iterator[tuple[Path, str]]:
             seen.setdefault(key, (home, path))
 
 
-def _keys_twice(entry: Entry, key: str, word: str, places: Places) -> Iterator[tuple[Path, str]]:
+def _keys_twice(entry: Entry, key: str, word: str, places: Places) -> Iterator[tuple[JobPath, str]]:
     """Tiles, lines and points whose names differ in capital letters or runs of blanks alone."""
     named = value(entry, key)
     home = (*entry.path, _key(entry, key))
@@ -163,7 +163,7 @@ def _keys_twice(entry: Entry, key: str, word: str, places: Places) -> Iterator[t
             yield (*home, name), f"Two {word}s are called {both}{told}: give each a name of its own."
 
 
-def _standing(path: Path, places: Places) -> str:
+def _standing(path: JobPath, places: Places) -> str:
     """Where a thing stands, for a sentence about another: "in line 12", "in pipes.csv line 7"; empty without a file."""
     place, own = places.find(path), places.get(())
     if place is None or place.line is None:
@@ -171,7 +171,7 @@ def _standing(path: Path, places: Places) -> str:
     return f"in line {place.line}" if own is None or place.file == own.file else f"in {place.file} line {place.line}"
 
 
-def _tiles_unknown(tree: Entry) -> Iterator[tuple[Path, str]]:
+def _tiles_unknown(tree: Entry) -> Iterator[tuple[JobPath, str]]:
     tiles = value(tree, "tiles")
     known = [spaced(name) for name in tiles if spaced(name)] if isinstance(tiles, Entry) else []
     if not known:
@@ -184,7 +184,7 @@ def _tiles_unknown(tree: Entry) -> Iterator[tuple[Path, str]]:
                 yield (*path, "tile"), f"{found(tile)} is no tile of this job: {hint}"
 
 
-def _main_lines(path: Path, surface: Entry) -> Iterator[tuple[Path, str]]:
+def _main_lines(path: JobPath, surface: Entry) -> Iterator[tuple[JobPath, str]]:
     """One main line of each axis, and no more; the others say how far they are from it."""
     kinds = LINE_KINDS["floor" if text(surface, "kind").casefold() == "floor" else "wall"]
     lines = value(surface, "lines")

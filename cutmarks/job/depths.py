@@ -44,7 +44,7 @@ class DepthRead:
 
 
 @dataclass(frozen=True, slots=True)
-class Lean:
+class PipeLean:
     """How a pipe leans on its way out of the surface.
 
     slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.
@@ -83,7 +83,7 @@ def parse_depth(text: str, setting: Setting) -> DepthRead:
     return DepthRead(sign * mm, _FROM[match["start"].casefold()])
 
 
-def parse_lean(text: str, setting: Setting) -> Lean:
+def parse_lean(text: str, setting: Setting) -> PipeLean:
     """A lean: "2 in 71", "2 in 71 right", or two of them: "2 in 71 right, 1 in 71 up"; outward from the surface.
 
     ", read 60 out" behind it says that the pipe's place was read so far in front of the tile's face.
@@ -101,7 +101,7 @@ def parse_lean(text: str, setting: Setting) -> Lean:
         raise ValueError(f"{found(text)} is no lean: write it as in 2 in 71 right, or 2 in 71 right, 1 in 71 up.")
     across, up = sum(one.across for one in parts), sum(one.up for one in parts)
     worst = max(parts, key=lambda one: one.slope)
-    return Lean(math.hypot(across, up), worst.rise, worst.run, across, up, out)
+    return PipeLean(math.hypot(across, up), worst.rise, worst.run, across, up, out)
 
 
 def _out(text: str, whole: str, setting: Setting) -> float:
@@ -112,11 +112,11 @@ def _out(text: str, whole: str, setting: Setting) -> float:
     return length[0].mm
 
 
-def _same_axis(a: Lean, b: Lean) -> bool:
+def _same_axis(a: PipeLean, b: PipeLean) -> bool:
     return bool(a.across) == bool(b.across)
 
 
-def _one_lean(part: str, whole: str, setting: Setting) -> Lean:
+def _one_lean(part: str, whole: str, setting: Setting) -> PipeLean:
     wrong = ValueError(f"{found(whole)} is no lean: write it as in 2 in 71, or 2 in 71 right.")
     said = _LEAN.match(part)
     rise = match_length(said[1], setting.unit) if said else None
@@ -126,4 +126,4 @@ def _one_lean(part: str, whole: str, setting: Setting) -> Lean:
         raise wrong
     slope = rise[0].mm / run[0].mm
     dx, dy = _STEPS[(way[1] or "").casefold()]
-    return Lean(slope, rise[0].mm, run[0].mm, dx * slope, dy * slope)
+    return PipeLean(slope, rise[0].mm, run[0].mm, dx * slope, dy * slope)

@@ -13,21 +13,21 @@ from cutmarks.job.fields import (
     WIDEST_GAP,
     Across,
     AnOutline,
-    Context,
     Flag,
     Gap,
-    Name,
+    NameField,
     Note,
+    ReadIn,
     SideField,
     Up,
-    Words,
+    WordsField,
     check_corners,
     gap_of,
     length,
     parsed,
 )
 from cutmarks.job.grammar import parse_edge, parse_place
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.phrases import EdgeReading, Reading, Spot
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
@@ -74,7 +74,7 @@ def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
 
 
 UNDER_A_FRAME = ("undercut", "goes under")
-Readings = Annotated[
+EdgeReadings = Annotated[
     tuple[Annotated[EdgeReading, parsed(edge_reading)], ...],
     Field(alias="at"),
     Key(
@@ -85,7 +85,7 @@ Readings = Annotated[
         short=True,
     ),
 ]
-What = Annotated[Words, Key("what is there: a next wall, a floor, a worktop", ("next wall", "end panel", "floor"))]
+What = Annotated[WordsField, Key("what is there: a next wall, a floor, a worktop", ("next wall", "end panel", "floor"))]
 OwnGap = Annotated[
     Gap | None, Key("its own clear space; without it the surface's, or the usual", ("5", "8"), meant=("clearance",))
 ]
@@ -97,13 +97,13 @@ ToCome = Annotated[
         meant=("finish",),
     ),
 ]
-AName = Annotated[Name, Key("what it is called; without, it is numbered", ("left window", "alcove"), filled=True)]
+AName = Annotated[NameField, Key("what it is called; without, it is numbered", ("left window", "alcove"), filled=True)]
 
 
-class Step(Model):
+class Step(JobModel):
     """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
 
-    readings: Readings
+    readings: EdgeReadings
     until: Annotated[
         Annotated[Reading, parsed(stretch_end)] | None,
         Key("where along the edge it ends; the last one goes on", ("300 right of V", "450 right of V"), must=True),
@@ -113,12 +113,12 @@ class Step(Model):
     still_to_come: ToCome = 0.0
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """One reading is a list of one."""
         return one_or_several(taken)
 
 
-class EdgeSpec(Model):
+class EdgeSpec(JobModel):
     """One edge of a surface as it was read.
 
     readings       one, or several where it is out of true; empty where `steps` are given.
@@ -130,7 +130,7 @@ class EdgeSpec(Model):
     """
 
     side: Annotated[SideField, Made()]
-    readings: Readings = ()
+    readings: EdgeReadings = ()
     what: What = ""
     true: Annotated[
         Literal["plumb", "level", ""],
@@ -140,14 +140,14 @@ class EdgeSpec(Model):
     gap: OwnGap = None
     still_to_come: ToCome = 0.0
     still_to_come_known: Annotated[bool, Made("still to come", "what")] = True
-    hidden_by: Annotated[Words, Key("what will cover the cut edge", ("architrave 15", "skirting 12"))] = ""
+    hidden_by: Annotated[WordsField, Key("what will cover the cut edge", ("architrave 15", "skirting 12"))] = ""
     scribe: Annotated[Flag, Key("yes: tiles are scribed to it", ("yes", "no"))] = False
     trim: Annotated[Gap, Key("how wide a trim along it is", ("2.5", "10"))] = 0.0
     steps: Annotated[tuple[Step, ...], Key("its stretches, where it steps (bath, apron, floor)", one="step")] = ()
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Set the side that the readings belong to; say whether a finish may still come."""
         side = taken.get("side")
         if isinstance(side, Text):
@@ -181,7 +181,7 @@ class EdgeSpec(Model):
         return self
 
 
-class VoidSpec(Model):
+class VoidSpec(JobModel):
     """A window, niche or door: both its sides, across and up, or an outline.
 
     gap     clear space round it, mm; None: the usual.
@@ -213,7 +213,7 @@ class VoidSpec(Model):
     outline: AnOutline = ()
     gap: OwnGap = None
     lining: Annotated[Gap, Key("what a lining will still take off its inside", ("12", "20"))] = 0.0
-    sill_board: Annotated[Words, Key("what its sill will be", ("oak 20", "tile"))] = ""
+    sill_board: Annotated[WordsField, Key("what its sill will be", ("oak 20", "tile"))] = ""
     undercut: Annotated[
         Gap | None, Key("on a floor, the height that is free under a frame that was cut off", ("14", "12"))
     ] = None
@@ -224,7 +224,7 @@ class VoidSpec(Model):
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Only on a floor is a frame cut off above it."""
         if context.setting.kind == "wall" and any(taken.get(key) is not None for key in UNDER_A_FRAME):
             raise ValueError(
@@ -245,7 +245,7 @@ class VoidSpec(Model):
         return self
 
 
-class KeepOutSpec(Model):
+class KeepOutSpec(JobModel):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
     name: AName
@@ -266,7 +266,7 @@ class KeepOutSpec(Model):
         ),
     ] = None
     outline: AnOutline = ()
-    why: Annotated[Words, Key("why nothing is drilled there", ("cable", "heating pipe"))] = ""
+    why: Annotated[WordsField, Key("why nothing is drilled there", ("cable", "heating pipe"))] = ""
     note: Note = ""
 
     @model_validator(mode="after")

@@ -23,7 +23,7 @@ from cutmarks.sides import Axis, Side
 from cutmarks.units import parse_length
 
 if TYPE_CHECKING:
-    from cutmarks.job.surfaces import Surface
+    from cutmarks.job.surfaces import SurfaceSpec
 
 T = TypeVar("T")
 LEAST_CORNERS = 3
@@ -39,17 +39,17 @@ LEAST_GIVE = 0.1
 
 
 @dataclass(slots=True)
-class Context:
+class ReadIn:
     """What the parsers of one job share: the setting of the surface that is being read, and those that were read."""
 
     setting: Setting = field(default_factory=Setting)
-    whole: list[tuple[Surface, Setting]] = field(default_factory=list)
+    whole: list[tuple[SurfaceSpec, Setting]] = field(default_factory=list)
     """The surfaces that were read without a fault, each with its setting."""
 
 
 def setting_of(info: ValidationInfo) -> Setting:
     """The setting of what is being read; a plain one where a model is built by a program."""
-    return info.context.setting if isinstance(info.context, Context) else Setting()
+    return info.context.setting if isinstance(info.context, ReadIn) else Setting()
 
 
 def text_of(value: object) -> str:
@@ -207,12 +207,12 @@ def spot(value: object, info: ValidationInfo) -> object:
 
 
 gap_of = length(0.0, WIDEST_GAP, "A gap")
-Name = Annotated[str, parsed(lambda text, _: parse_name(text))]
-Words = Annotated[str, parsed(lambda text, _: free_words(text))]
+NameField = Annotated[str, parsed(lambda text, _: parse_name(text))]
+WordsField = Annotated[str, parsed(lambda text, _: free_words(text))]
 Across = Annotated[Reading, _on(grammar.parse_reading, "across")]
 Up = Annotated[Reading, _on(grammar.parse_reading, "up")]
-Plumb = Annotated[Reading, _on(grammar.parse_place, "across")]
-Level = Annotated[Reading, _on(grammar.parse_place, "up")]
+PlumbField = Annotated[Reading, _on(grammar.parse_place, "across")]
+LevelField = Annotated[Reading, _on(grammar.parse_place, "up")]
 Corner = Annotated[Spot, PlainValidator(spot)]
 
 
@@ -253,7 +253,7 @@ Lay = Annotated[Literal["long side across", "long side up"], words("long side ac
 Flag = Annotated[bool, flag()]
 Degrees = Annotated[float, parsed(degrees)]
 Note = Annotated[
-    Words, Key("a remark of your own", ("mind the cable", "ask the plumber"), meant=("comment", "remark", "notes"))
+    WordsField, Key("a remark of your own", ("mind the cable", "ask the plumber"), meant=("comment", "remark", "notes"))
 ]
 Template = Annotated[
     Literal["face", "back", "both", ""],

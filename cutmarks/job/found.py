@@ -17,10 +17,10 @@ from typing import Annotated, Self
 from pydantic import model_validator
 
 from cutmarks.job.declared import Key
-from cutmarks.job.fields import Context, Flag, Note, SizeField, Words, parsed
+from cutmarks.job.fields import Flag, Note, ReadIn, SizeField, WordsField, parsed
 from cutmarks.job.grammar import parse_bare
 from cutmarks.job.measures import LONGEST_SIDE, in_range, wide_enough
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.phrases import Reading
 from cutmarks.job.words import Setting, found
 from cutmarks.sides import Side
@@ -50,7 +50,7 @@ def parse_date(text: str, _: Setting) -> str:
 FromSide = Annotated[Reading, parsed(parse_found)]
 
 
-class FoundSpec(Model):
+class FoundSpec(JobModel):
     """What was found at one piece, and of one hole in it.
 
     left, right, bottom, top  read from the neighbour's edge on that side to the thing, mm, positive away from it.
@@ -58,8 +58,8 @@ class FoundSpec(Model):
     cut    whether it has been cut so.
     """
 
-    piece: Annotated[Words, Key("the piece, as on its sheet", ("splash 3-7", "splash 3-4"), must=True)]
-    hole: Annotated[Words, Key("the hole, where the piece has several", ("hot", "cold"))] = ""
+    piece: Annotated[WordsField, Key("the piece, as on its sheet", ("splash 3-7", "splash 3-4"), must=True)]
+    hole: Annotated[WordsField, Key("the hole, where the piece has several", ("hot", "cold"))] = ""
     left: Annotated[FromSide | None, Key("read from the tile on the left", ("70 to 85", "72 to 88"))] = None
     right: Annotated[FromSide | None, Key("read from the tile on the right", ("70 to 85", "72 to 88"))] = None
     bottom: Annotated[
@@ -80,7 +80,7 @@ class FoundSpec(Model):
         return tuple((side, reading) for side, reading in pairs if reading is not None)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """A piece's name is needed; nothing else is."""
         if "piece" not in taken:
             raise ValueError("It names no piece: write it as on its sheet, as in piece: splash 3-7.")

@@ -12,12 +12,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
-from cutmarks.errors import Fault, JobError, Path
+from cutmarks.errors import Fault, JobError, JobPath
 from cutmarks.job.crosscheck import text
 from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
 from cutmarks.job.report import fault_at
-from cutmarks.job.tree import Entry, Items, Node, Place, Places, Text
+from cutmarks.job.tree import Entry, Items, Node, Places, SourcePlace, Text
 from cutmarks.job.words import base_name, either, found, spaced
 
 KEY = "found"
@@ -44,7 +44,7 @@ class Kept:
     """
 
     file: str
-    entries: tuple[tuple[Path, object], ...]
+    entries: tuple[tuple[JobPath, object], ...]
     places: Places
     faults: tuple[Fault, ...]
     whole: bool
@@ -58,7 +58,7 @@ class Kept:
 def read_kept(content: str, file: str) -> Kept:
     """The entries in the text of a file of what was found, and its faults."""
     own, places, faults, whole = read_tree(content, file, begin=BEGINS)
-    entries: list[tuple[Path, object]] = []
+    entries: list[tuple[JobPath, object]] = []
     for key, value in own.items() if whole else ():
         if tidy_key(key) == KEY and isinstance(value, Items):
             entries += [((key, number), item) for number, item in enumerate(value)]
@@ -81,7 +81,7 @@ def add_found(
     The file's entry number `less`, from 0, is left out. Returns the faults of the file.
     """
     faults: list[Fault] = []
-    entries: list[tuple[object, Places, Path]] = []
+    entries: list[tuple[object, Places, JobPath]] = []
     if stands(path):
         content = read_file(path, MOST_BYTES, WHAT)
         if isinstance(content, Fault):
@@ -89,7 +89,7 @@ def add_found(
         kept = read_kept(content, path.name)
         faults += kept.faults
         entries += [(item, kept.places, at) for number, (at, item) in enumerate(kept.entries) if number != less]
-    said = Places({(): Place(SAID, None)})
+    said = Places({(): SourcePlace(SAID, None)})
     entries += [(dict(entry), said, ()) for entry in more]
     key = next((typed for typed in tree if tidy_key(typed) == KEY), KEY)
     held = tree.get(key)
@@ -161,11 +161,11 @@ def _none_kept(piece: str, hole: str, kept: Kept, job: FilePath) -> Fault:
     return Fault(f"No entry of {about} is kept, only of {named}{more}: write one of these.", file=kept.file)
 
 
-def _replanted(node: object, path: Path, old_places: Places, old: Path, places: Places) -> Node:
+def _replanted(node: object, path: JobPath, old_places: Places, old: JobPath, places: Places) -> Node:
     """The node with its places at another path of the tree."""
     place = old_places.get(old)
     if place is not None:
-        places[path] = Place(place.file, place.line)
+        places[path] = SourcePlace(place.file, place.line)
     if isinstance(node, Mapping):
         return Entry(
             {key: _replanted(value, (*path, key), old_places, (*old, key), places) for key, value in node.items()}, path

@@ -6,20 +6,20 @@ from pydantic import model_validator
 
 from cutmarks.fittings import Fitting, find
 from cutmarks.job.declared import Key, Made
-from cutmarks.job.depths import DepthRead, Lean, parse_depth, parse_lean
+from cutmarks.job.depths import DepthRead, PipeLean, parse_depth, parse_lean
 from cutmarks.job.fields import (
     A_NAME,
     MEANT_ACROSS,
     MEANT_UP,
     WIDEST_GAP,
     AnOutline,
-    Context,
     Corner,
     Diameter,
-    Name,
+    NameField,
     Note,
+    ReadIn,
     Template,
-    Words,
+    WordsField,
     check_corners,
     degrees,
     length,
@@ -29,7 +29,7 @@ from cutmarks.job.fields import (
 from cutmarks.job.grammar import parse_thing
 from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
-from cutmarks.job.model import Model, path_of
+from cutmarks.job.model import JobModel, path_of
 from cutmarks.job.phrases import Reading, Size
 from cutmarks.job.taped import Lies, Taken, lies, parse_taken
 from cutmarks.job.tree import Items, Text
@@ -84,7 +84,7 @@ def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
     return one_or_two(text, "a cover", setting)
 
 
-class HoleSpec(Model):
+class HoleSpec(JobModel):
     """One thing that comes through: what it is, where it was read, and what is known of its hole and cover.
 
     what      as written; `fitting` is the catalogue's answer, None where it names no size.
@@ -107,9 +107,9 @@ class HoleSpec(Model):
     sweep     diameter over the surface that its lever needs, mm.
     """
 
-    name: Annotated[Name, Key("what it is called", ("hot", "cold"), write=A_NAME)]
+    name: Annotated[NameField, Key("what it is called", ("hot", "cold"), write=A_NAME)]
     what: Annotated[
-        Words,
+        WordsField,
         Key(
             "what it is: one of the catalogue, size first, or your own words",
             ("15 copper", "socket box"),
@@ -184,8 +184,8 @@ class HoleSpec(Model):
             meant=("rotation", "rotate", "angle"),
         ),
     ] = None
-    lean_words: Annotated[Words, Made("lean")] = ""
-    leans: Annotated[Annotated[Lean, parsed(parse_lean)] | None, Made("lean")] = None
+    lean_words: Annotated[WordsField, Made("lean")] = ""
+    leans: Annotated[Annotated[PipeLean, parsed(parse_lean)] | None, Made("lean")] = None
     opening: Annotated[
         Annotated[float | Size, parsed(parse_opening)] | None,
         Key("cut exactly this; or the maker's least and most diameter", ("35", "76 x 76", "89 to 102"), also=("hole",)),
@@ -207,7 +207,7 @@ class HoleSpec(Model):
         Key("whether the tile can be pushed over its end", ("comes off", "runs on"), meant=("end of pipe",)),
     ] = ""
     depth: Annotated[
-        Words,
+        WordsField,
         Key(
             "how far its own mark lies behind a face",
             ("62 behind the board", "74 behind the studs", "flush with the face"),
@@ -231,7 +231,7 @@ class HoleSpec(Model):
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Look the thing up, and tell a maker's range from a hole's own size."""
         if "what" in taken:
             taken["fitting"] = taken["what"]

@@ -6,11 +6,11 @@ import difflib
 from collections.abc import Mapping
 from functools import cache
 
-from cutmarks.errors import Path
+from cutmarks.errors import JobPath
 from cutmarks.job.declared import Declared, below, declared, made, words_of
 from cutmarks.job.fields import A_NAME
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.model import UNTAKEN, Model, tidy_key
+from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
 from cutmarks.job.models import Job
 from cutmarks.job.tools import Tools
 from cutmarks.job.words import either, found
@@ -21,9 +21,9 @@ _UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list
 
 
 @cache
-def things() -> Mapping[str, tuple[type[Model], str]]:
+def things() -> Mapping[str, tuple[type[JobModel], str]]:
     """What stands under each key that holds things, and what one of them is called."""
-    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root, Model)}
+    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root, JobModel)}
 
 
 @cache
@@ -39,7 +39,7 @@ def typed_as() -> Mapping[str, frozenset[str]]:
     return {word: frozenset(words) for word, words in typed.items()}
 
 
-def model_at(path: Path, root: type[Model]) -> type[Model]:
+def model_at(path: JobPath, root: type[JobModel]) -> type[JobModel]:
     """The model of the thing that the keys at `path` belong to."""
     for part in reversed(path):
         if isinstance(part, str) and part in things():
@@ -47,20 +47,20 @@ def model_at(path: Path, root: type[Model]) -> type[Model]:
     return root
 
 
-def keys_of(model: type[Model]) -> list[str]:
+def keys_of(model: type[JobModel]) -> list[str]:
     """The keys that can be written in a thing, on a wall and on a floor."""
     keys = declared(model)
     return [*keys, *(one.key.floor[0] for one in keys.values() if one.key.floor)]
 
 
-def missing_key(word: str, model: type[Model]) -> str:
+def missing_key(word: str, model: type[JobModel]) -> str:
     """The sentence for a key that has to be there."""
     one = declared(model).get(word)
     write = A_NAME if one is None else one.key.write or f"{word}: {one.key.examples[0]}"
     return f"{found(word)} is missing: write {write}."
 
 
-def unknown_key(key: str, model: type[Model]) -> str:
+def unknown_key(key: str, model: type[JobModel]) -> str:
     """The sentence for a key that is none, with the key that was meant where that can be told."""
     typed = tidy_key(key.removeprefix(UNTAKEN))
     known = keys_of(model)
@@ -104,7 +104,7 @@ def _of_the_other_kind(typed: str, one: Declared) -> str:
     return f'On a floor the way into the room is written {word}, as in "{word}: {example}".'
 
 
-def knows(heading: str, model: type[Model]) -> bool:
+def knows(heading: str, model: type[JobModel]) -> bool:
     """Whether a word is taken for a key of a thing."""
     return heading in words_of(model)
 

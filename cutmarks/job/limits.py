@@ -11,18 +11,14 @@ from pydantic import create_model
 
 from cutmarks.job.declared import Key
 from cutmarks.job.fields import parsed
-from cutmarks.job.limit_table import COMMON, LIMITS, Limit, Limits, LimitUnit
-from cutmarks.job.model import Model, key_of
+from cutmarks.job.model import JobModel, key_of
 from cutmarks.job.words import Setting, found
+from cutmarks.limits import LIMITS, Limit, Limits, LimitUnit
 from cutmarks.units import parse_length
 
 __all__ = [
-    "COMMON",
-    "LIMITS",
     "NAMES",
     "SET_IN_JOB",
-    "Limit",
-    "Limits",
     "LimitsBase",
     "OwnLimits",
     "parse_limit",
@@ -47,7 +43,7 @@ def rows(limits: Limits = LIMITS) -> tuple[tuple[str, Limit], ...]:
     return tuple((key, getattr(limits, name)) for key, name in NAMES.items())
 
 
-class LimitsBase(Model):
+class LimitsBase(JobModel):
     """What a job has set of the limits; a field is None where the usual figure holds."""
 
     def figures(self) -> Limits:

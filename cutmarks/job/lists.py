@@ -8,14 +8,14 @@ from collections.abc import Iterator
 from pathlib import Path as FilePath
 from pathlib import PurePosixPath
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.job.crosscheck import text, things
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.keys import knows, unknown_key
 from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import read_file
 from cutmarks.job.report import fault_at
-from cutmarks.job.tree import Entry, Items, Place, Places, Text
+from cutmarks.job.tree import Entry, Items, Places, SourcePlace, Text
 from cutmarks.job.words import UNKNOWN, found
 
 MOST_BYTES = 20_000_000
@@ -90,11 +90,11 @@ def _rows(content: str, file: str, holes: Items, places: Places) -> Iterator[Fau
                         line=line,
                     )
                 else:
-                    path: Path = (*holes.path, len(holes))
+                    path: JobPath = (*holes.path, len(holes))
                     row = {
                         key: Text(cell, (*path, key)) for key, cell in zip(header, cells, strict=False) if cell.strip()
                     }
-                    places[path] = Place(file, line)
+                    places[path] = SourcePlace(file, line)
                     holes.append(Entry(row, path))
             line = reader.line_num + 1
     except csv.Error as error:

@@ -11,10 +11,10 @@ from typing import cast
 from pydantic import ValidationError
 
 from cutmarks.errors import Fault, JobError
-from cutmarks.fittings import OWN_FILE, Fitting, Row, read_own
+from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
 from cutmarks.job.assumed import assumed
 from cutmarks.job.crosscheck import check_across, text, too_many
-from cutmarks.job.fields import Context
+from cutmarks.job.fields import ReadIn
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
@@ -94,13 +94,13 @@ def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[
     if not whole:
         return (USUAL_TOOLS, None), faults
     try:
-        tools = Tools.model_validate(tree, context=Context(setting_of(tree)))
+        tools = Tools.model_validate(tree, context=ReadIn(setting_of(tree)))
     except ValidationError as error:
         return (USUAL_TOOLS, None), [*faults, *faults_of(error, tree, places, Tools)]
     return (tools, tree), faults
 
 
-def load_fittings(path: FilePath | None) -> tuple[tuple[Row, ...] | None, list[Fault]]:
+def load_fittings(path: FilePath | None) -> tuple[tuple[FittingRow, ...] | None, list[Fault]]:
     """The user's own fittings in a file, None where it has faults, and these; none of either where `path` is None."""
     if path is None:
         return (), []
@@ -129,7 +129,7 @@ def _job(
     folder: FilePath | None,
     tools: tuple[Tools, Entry | None],
     tool_faults: Iterable[Fault],
-    own: tuple[Row, ...] | None = (),
+    own: tuple[FittingRow, ...] | None = (),
 ) -> Job:
     """A Job from a tree, or all faults as one error."""
     typing = list(faults)
@@ -153,9 +153,9 @@ def _job(
     return job.model_copy(update={"assumed": assumed(job)})
 
 
-def _validated(tree: Entry, places: Places, own: tuple[Row, ...] | None) -> tuple[Job | None, list[Fault]]:
+def _validated(tree: Entry, places: Places, own: tuple[FittingRow, ...] | None) -> tuple[Job | None, list[Fault]]:
     faults = check_across(tree, places)
-    job, context = None, Context(replace(setting_of(tree), own_fittings=own))
+    job, context = None, ReadIn(replace(setting_of(tree), own_fittings=own))
     try:
         job = Job.model_validate(tree, context=context)
     except ValidationError as error:

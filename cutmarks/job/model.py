@@ -6,9 +6,9 @@ from typing import ClassVar
 
 from pydantic import BaseModel, ConfigDict, ValidationInfo, model_validator
 
-from cutmarks.errors import Path
+from cutmarks.errors import JobPath
 from cutmarks.job.declared import declared, short_of, words_of
-from cutmarks.job.fields import Context
+from cutmarks.job.fields import ReadIn
 from cutmarks.job.tree import Entry, Items, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
 
@@ -26,7 +26,7 @@ def tidy_key(key: str) -> str:
     return spaced(key.replace("_", " ")).casefold()
 
 
-class Model(BaseModel):
+class JobModel(BaseModel):
     """A part of a job: frozen, no key but its own, and knowing where it stands."""
 
     model_config = ConfigDict(
@@ -39,7 +39,7 @@ class Model(BaseModel):
     )
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here, one a line, each with a colon and a blank behind it."
 
-    where: Path = ()
+    where: JobPath = ()
 
     @model_validator(mode="before")
     @classmethod
@@ -53,7 +53,7 @@ class Model(BaseModel):
         if not isinstance(data, Entry):
             return data
         taken, unknown = cls.tidied(data)
-        context = info.context if isinstance(info.context, Context) else Context()
+        context = info.context if isinstance(info.context, ReadIn) else ReadIn()
         taken = _by_kind(cls, taken, context.setting)
         return {**cls.prepare(taken, unknown, context), "where": data.path}
 
@@ -85,7 +85,7 @@ class Model(BaseModel):
         return taken, frozenset(unknown)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Turn what was taken from the file into the model's own fields; here nothing is to do."""
         return taken
 
@@ -105,7 +105,7 @@ def given(entry: object, short: str | None, **keys: object) -> object:
     return Entry({**{GIVEN + key_of(key): value for key, value in keys.items()}, **own}, entry.path)
 
 
-def _by_kind(model: type[Model], taken: dict[str, object], setting: Setting) -> dict[str, object]:
+def _by_kind(model: type[JobModel], taken: dict[str, object], setting: Setting) -> dict[str, object]:
     """On a floor some keys have a word of their own, `in` where a wall has `up`: there, the other word is no key."""
     if setting.kind == "floor":
         for word, one in declared(model).items():
@@ -117,6 +117,6 @@ def _by_kind(model: type[Model], taken: dict[str, object], setting: Setting) -> 
     return taken
 
 
-def path_of(node: object) -> Path:
+def path_of(node: object) -> JobPath:
     """Where a node of the tree stands."""
     return node.path if isinstance(node, Text | Items | Entry) else ()

@@ -10,19 +10,19 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
-from cutmarks.job.fields import Context, Name, Note, Template, Words, one_of, words
+from cutmarks.job.fields import NameField, Note, ReadIn, Template, WordsField, one_of, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.limits import OwnLimits
 from cutmarks.job.measures import IMPERIAL
-from cutmarks.job.model import Model, given, path_of
+from cutmarks.job.model import JobModel, given, path_of
 from cutmarks.job.phrases import EdgeReading
-from cutmarks.job.surfaces import LineSpec, Surface
+from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
-from cutmarks.job.tools import USUAL_TOOLS, Paper, Printer, Tools
+from cutmarks.job.tools import USUAL_TOOLS, PaperField, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
 from cutmarks.job.words import spaced
 from cutmarks.units import UNIT_WORDS, Unit
@@ -41,7 +41,7 @@ __all__ = [
     "Printer",
     "Source",
     "Step",
-    "Surface",
+    "SurfaceSpec",
     "TileSpec",
     "Tools",
     "VoidSpec",
@@ -67,20 +67,20 @@ class Source:
     places: Places = field(default_factory=Places)
 
 
-class Accepted(Model):
+class Accepted(JobModel):
     """A finding that the tiler has seen and lives with: its rule, the piece or hole ("" for all), and why."""
 
     rule: Annotated[
-        Words,
+        WordsField,
         Key(
             "the finding's rule, as it stands in brackets behind it",
             ("thin bridge",),
             write="rule: and the finding's rule",
         ),
     ]
-    about: Annotated[Words, Key("the piece or hole that it is about; without it, all", ("splash 3-4", "hot"))] = ""
+    about: Annotated[WordsField, Key("the piece or hole that it is about; without it, all", ("splash 3-4", "hot"))] = ""
     reason: Annotated[
-        Words,
+        WordsField,
         Key(
             "why you live with it: printed with the finding",
             ("the rose hides it",),
@@ -89,7 +89,7 @@ class Accepted(Model):
     ]
 
 
-class Job(Model):
+class Job(JobModel):
     """One job: how it is said, its tiles, its surfaces, and what was taken for granted.
 
     units    of a number that has none; say: whose words are used on paper.
@@ -106,7 +106,7 @@ class Job(Model):
     KEYS_WANTED: ClassVar[str] = "A job has keys: begin with a line such as job: Quay Cottage."
 
     name: Annotated[
-        Name,
+        NameField,
         Field(alias="job"),
         Key("what the job is called", ("Quay Cottage", "Mill Loft"), meant=("title", "name", "project")),
     ]
@@ -124,7 +124,7 @@ class Job(Model):
         Fraction, one_of(FINEST), Key("the finest step of a measure on paper, mm or in", ("1", "1/2", "1/16"))
     ] = Fraction(1, 2)
     paper: Annotated[
-        Paper, Key("the paper that templates are printed on", ("A4", "A3", "Letter", "610 x 900", "roll 610"))
+        PaperField, Key("the paper that templates are printed on", ("A4", "A3", "Letter", "610 x 900", "roll 610"))
     ] = "A4"
     sheets: Annotated[
         Literal["single", "joined"],
@@ -148,7 +148,7 @@ class Job(Model):
         ),
     ]
     surfaces: Annotated[
-        tuple[Surface, ...],
+        tuple[SurfaceSpec, ...],
         Key(
             "the walls and floors",
             meant=("walls", "floors", "wall", "floor", "rooms"),
@@ -174,7 +174,7 @@ class Job(Model):
     read: Annotated[Mapping[str, Any], Made()] = {}
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Fill in what follows from the unit; name each tile."""
         if context.setting.unit in IMPERIAL:
             taken.setdefault("finest", Fraction(1, 32))
@@ -200,7 +200,7 @@ class Job(Model):
             raise ValueError(f"finest: {self.finest} is too fine for a job in {self.units}: write 1/2 or 1.")
         return self
 
-    def fault(self, where: Path, about: str, sentence: str) -> Fault:
+    def fault(self, where: JobPath, about: str, sentence: str) -> Fault:
         """A fault of the thing at `where`, with the file and line of it or of the nearest thing round it."""
         place = self.source.places.find(where)
         if place is None:

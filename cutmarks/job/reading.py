@@ -30,10 +30,10 @@ from ruamel.yaml.events import (
     SequenceStartEvent,
 )
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.job.scanner import TabInFront, events, shortened
 from cutmarks.job.syntax import TAB, explained
-from cutmarks.job.tree import Entry, Items, Node, Place, Places, Text
+from cutmarks.job.tree import Entry, Items, Node, Places, SourcePlace, Text
 
 MOST_BYTES = 2_000_000
 """A job file is at most 2 MB; ten thousand holes belong in a list of their own."""
@@ -134,7 +134,7 @@ class _Grower:
         # YAML ends a line at these alone; str.splitlines would also at form feeds and the like.
         self.lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
         self.file = file
-        self.places = Places({(): Place(file, 1)})
+        self.places = Places({(): SourcePlace(file, 1)})
         self.grown_nodes = 0
         # A dictionary keeps the order, and each fault once.
         self.told: dict[Fault, None] = {}
@@ -193,7 +193,7 @@ class _Grower:
             self.report(event.start_mark.line + 1, sentence)
             raise _Stop
 
-    def node(self, stream: Iterator[Event], event: Event, path: Path, depth: int) -> Node:
+    def node(self, stream: Iterator[Event], event: Event, path: JobPath, depth: int) -> Node:
         """The node that `event` begins."""
         self.grown_nodes += 1
         if self.grown_nodes > MOST_NODES:
@@ -219,7 +219,7 @@ class _Grower:
     def mapping(self, stream: Iterator[Event], start: MappingStartEvent, entry: Entry, depth: int) -> None:
         """Fill `entry` up to the end of the mapping that `start` began."""
         in_braces = start.flow_style is True
-        self.places.setdefault(entry.path, Place(self.file, start.start_mark.line + 1))
+        self.places.setdefault(entry.path, SourcePlace(self.file, start.start_mark.line + 1))
         for event in stream:
             if isinstance(event, MappingEndEvent):
                 return
@@ -245,20 +245,20 @@ class _Grower:
                 path = (*entry.path, f"{key} again")
                 self.node(stream, value_event, path, depth + 1)
                 continue
-            self.places[path] = Place(self.file, line)
+            self.places[path] = SourcePlace(self.file, line)
             value = self.node(stream, value_event, path, depth + 1)
             if not split:
                 entry[key] = value
 
-    def sequence(self, stream: Iterator[Event], start: SequenceStartEvent, path: Path, depth: int) -> Items:
+    def sequence(self, stream: Iterator[Event], start: SequenceStartEvent, path: JobPath, depth: int) -> Items:
         """The list that `start` began."""
         items = Items(path=path)
-        self.places.setdefault(path, Place(self.file, start.start_mark.line + 1))
+        self.places.setdefault(path, SourcePlace(self.file, start.start_mark.line + 1))
         for event in stream:
             if isinstance(event, SequenceEndEvent):
                 break
             item_path = (*path, len(items))
-            self.places[item_path] = Place(self.file, event.start_mark.line + 1)
+            self.places[item_path] = SourcePlace(self.file, event.start_mark.line + 1)
             if start.flow_style and isinstance(event, ScalarEvent) and self.check_comma(event):
                 continue
             items.append(self.node(stream, event, item_path, depth + 1))

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.job.keys import missing_key, model_at, things, typed_as, unknown_key
-from cutmarks.job.model import UNTAKEN, Model, tidy_key
+from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
 from cutmarks.job.scanner import printable, shortened
 from cutmarks.job.tree import Entry, Items, Places, Text
 from cutmarks.job.words import SIDE_OF, Follows, found, spaced
@@ -20,20 +20,20 @@ _LIST_WANTED = "A list is wanted here: begin each thing with - on a line of its 
 _KEYS_WANTED = "Keys are wanted here, one a line, each with a colon and a blank behind it."
 
 
-def faults_of(error: ValidationError, tree: Entry, places: Places, root: type[Model]) -> list[Fault]:
+def faults_of(error: ValidationError, tree: Entry, places: Places, root: type[JobModel]) -> list[Fault]:
     """What `root` refused of `tree`, each as a fault with its file and line; no more than are worth looking up."""
     errors = error.errors(include_url=False)[:MOST_LOOKED_UP]
     return [_fault(one, tree, places, root) for one in errors if not isinstance(_cause(one), Follows)]
 
 
-def fault_at(path: Path, sentence: str, tree: Entry, places: Places) -> Fault:
+def fault_at(path: JobPath, sentence: str, tree: Entry, places: Places) -> Fault:
     """A fault of what stands at `path` of the tree."""
     place = places.find(path)
     file, line = (None, None) if place is None else (place.file, place.line)
     return Fault(printable(sentence), about(path, tree), file, line)
 
 
-def about(path: Path, tree: Entry) -> str:
+def about(path: JobPath, tree: Entry) -> str:
     """The thing at `path` in the tiler's words: `hole "hot", across`."""
     words: list[str] = []
     node: object = tree
@@ -75,7 +75,7 @@ def _child(node: object, part: str | int) -> object:
     return None
 
 
-def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[Model]) -> Fault:
+def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[JobModel]) -> Fault:
     loc = tuple(part for part in error["loc"] if part != "[key]")
     kind, last = error["type"], str(loc[-1]) if loc else ""
     if kind == "missing":
@@ -104,9 +104,9 @@ def _sentence(error: ErrorDetails) -> str:
     return f"{found(str(error['input']))} is not taken here: write it as the job file's description says."
 
 
-def as_typed(loc: Path, tree: Entry) -> Path:
+def as_typed(loc: JobPath, tree: Entry) -> JobPath:
     """The path in the tree, in the keys as typed, of what a model calls `loc`; as far as the tree goes."""
-    path: Path = ()
+    path: JobPath = ()
     node: object = tree
     for part in _steps(loc):
         if isinstance(node, Entry):
@@ -122,7 +122,7 @@ def as_typed(loc: Path, tree: Entry) -> Path:
     return path
 
 
-def _steps(loc: Path) -> Iterator[str | int]:
+def _steps(loc: JobPath) -> Iterator[str | int]:
     """The steps of a location; a start's axis stands in the file under `start`."""
     for part in loc:
         bare = part.removeprefix(UNTAKEN) if isinstance(part, str) else part

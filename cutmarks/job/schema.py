@@ -15,7 +15,7 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from cutmarks.job.declared import Declared, declared, model_in, short_of
 from cutmarks.job.edges import EdgeSpec
 from cutmarks.job.fields import Choice
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job
 from cutmarks.job.reading import read_tree
 from cutmarks.job.tree import plain
@@ -59,7 +59,7 @@ def example(one: Declared) -> Iterable[object]:
         yield plain(tree[one.word])
 
 
-def _model(model: type[Model], things: dict[str, Schema]) -> Schema:
+def _model(model: type[JobModel], things: dict[str, Schema]) -> Schema:
     """The keys of one thing; those of the things under it are added to `things`."""
     properties: Schema = {}
     for one in declared(model).values():
@@ -87,7 +87,7 @@ def _model(model: type[Model], things: dict[str, Schema]) -> Schema:
 
 def _value(one: Declared, things: dict[str, Schema]) -> Schema:
     """What may stand behind a key's colon."""
-    model = model_in(one.annotation, Model)
+    model = model_in(one.annotation, JobModel)
     if model is not None:
         return _things(one, model, things)
     choice = _choice(one)
@@ -105,7 +105,7 @@ def _value(one: Declared, things: dict[str, Schema]) -> Schema:
     return dict(_TEXT)
 
 
-def _things(one: Declared, model: type[Model], things: dict[str, Schema]) -> Schema:
+def _things(one: Declared, model: type[JobModel], things: dict[str, Schema]) -> Schema:
     """Things with keys of their own: one, a list of them, or each behind its name."""
     name = model.__name__.removesuffix("Spec")
     if name not in things:

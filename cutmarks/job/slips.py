@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Path
+from cutmarks.errors import JobPath
 from cutmarks.geometry.frames import Surface as SurfaceFrame
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.job.boxes import is_box, slipped
@@ -25,10 +25,10 @@ from cutmarks.sides import ON_AXIS, FourSides, Side
 if TYPE_CHECKING:
     from cutmarks.job.edges import EdgeSpec
     from cutmarks.job.holes import HoleSpec
-    from cutmarks.job.surfaces import LineSpec, Surface
+    from cutmarks.job.surfaces import LineSpec, SurfaceSpec
     from cutmarks.job.tiles import AreaSpec
 
-Slip = tuple[Path, str]
+Slip = tuple[JobPath, str]
 """Where it stands, in the keys of the models, and its sentence."""
 PAST_AN_EDGE = 1_000.0
 """Borders and windows may run so far past the surface's edges, mm; further is a slip."""
@@ -45,10 +45,10 @@ _CROSSING = "where the lines cross"
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class SurfaceRead:
     """A surface as read: where each line lies, and how far its edges or its outline go on each side they are known."""
 
-    surface: Surface
+    surface: SurfaceSpec
     setting: Setting
     lines: Mapping[str, float]
     ends: Mapping[Side, float]
@@ -61,7 +61,7 @@ class Read:
         return (origin + reading.low,) if reading.high is None else (origin + reading.low, origin + reading.high)
 
 
-def slips_of(surface: Surface, setting: Setting) -> Iterator[Slip]:
+def slips_of(surface: SurfaceSpec, setting: Setting) -> Iterator[Slip]:
     """Every slip of a surface, `setting` being that of its phrases."""
     lines = line_places(surface.lines)
     circle = [line for line in surface.lines if line.name not in lines]
@@ -75,7 +75,7 @@ def slips_of(surface: Surface, setting: Setting) -> Iterator[Slip]:
         )
     if circle:
         return
-    read = Read(surface, setting, lines, _ends(surface, lines))
+    read = SurfaceRead(surface, setting, lines, _ends(surface, lines))
     for line in surface.lines:
         yield from _far((*line.where, "at"), line.at, read)
     for edge in surface.edges.values():
@@ -134,7 +134,7 @@ def line_places(lines: Sequence[LineSpec]) -> dict[str, float]:
     return placed
 
 
-def _ends(surface: Surface, lines: Mapping[str, float]) -> dict[Side, float]:
+def _ends(surface: SurfaceSpec, lines: Mapping[str, float]) -> dict[Side, float]:
     """How far the surface goes on each side that is known, outermost reading, mm."""
     if surface.outline:
         xs = [lines[spot.across.start.name] + spot.across.low for spot in surface.outline if spot.across.start]
@@ -153,7 +153,7 @@ def _readings(edge: EdgeSpec) -> list[EdgeReading]:
     return [*edge.readings, *(reading for step in edge.steps for reading in step.readings)]
 
 
-def _far(where: Path, reading: Reading | None, read: Read) -> Iterator[Slip]:
+def _far(where: JobPath, reading: Reading | None, read: SurfaceRead) -> Iterator[Slip]:
     """A reading that names a place, or a distance, that no wall or floor has."""
     if reading is None:
         return
@@ -181,7 +181,7 @@ def _taken(setting: Setting) -> str:
     return "" if setting.unit == style_of(setting).unit else f" (a figure without a unit is in {setting.unit})"
 
 
-def _past(where: Path, reading: Reading | None, across: bool, read: Read) -> Iterator[Slip]:
+def _past(where: JobPath, reading: Reading | None, across: bool, read: SurfaceRead) -> Iterator[Slip]:
     """A reading that lies far past an edge of its own surface."""
     for at in read.at(reading)[:2]:
         for side in ON_AXIS["across" if across else "up"]:
@@ -195,7 +195,9 @@ def _past(where: Path, reading: Reading | None, across: bool, read: Read) -> Ite
                 return
 
 
-def _placed(where: Path, readings: Mapping[str, Reading | None], read: Read, *, ends: bool = False) -> Iterator[Slip]:
+def _placed(
+    where: JobPath, readings: Mapping[str, Reading | None], read: SurfaceRead, *, ends: bool = False
+) -> Iterator[Slip]:
     """Both readings of a thing, by their keys; with `ends` they are held to the surface's edges too."""
     for key, reading in readings.items():
         told = list(_far((*where, key), reading, read))
@@ -204,7 +206,7 @@ def _placed(where: Path, readings: Mapping[str, Reading | None], read: Read, *, 
             yield from _past((*where, key), reading, key == "across", read)
 
 
-def _off(where: Path, reading: Reading | None, across: bool, read: Read) -> Iterator[Slip]:
+def _off(where: JobPath, reading: Reading | None, across: bool, read: SurfaceRead) -> Iterator[Slip]:
     """A thing both of whose sides lie past one edge of its own surface, wherever the edge was read."""
     ats = read.at(reading)
     if reading is None or reading.how != "sides" or not ats:
@@ -220,7 +222,7 @@ def _off(where: Path, reading: Reading | None, across: bool, read: Read) -> Iter
 
 
 def _outlined(
-    where: Path, spots: Sequence[Spot], read: Read, *, ends: bool = False, most: float | None = None
+    where: JobPath, spots: Sequence[Spot], read: SurfaceRead, *, ends: bool = False, most: float | None = None
 ) -> Iterator[Slip]:
     """An outline: each corner on the surface, and all of them one after the other round some ground.
 
@@ -242,11 +244,11 @@ def _outlined(
         yield where, sentence
 
 
-def _ring(spots: Sequence[Spot], read: Read) -> Ring[SurfaceFrame]:
+def _ring(spots: Sequence[Spot], read: SurfaceRead) -> Ring[SurfaceFrame]:
     return polygon([(read.at(spot.across)[0], read.at(spot.up)[0]) for spot in spots])
 
 
-def _edge(edge: EdgeSpec, read: Read) -> Iterator[Slip]:
+def _edge(edge: EdgeSpec, read: SurfaceRead) -> Iterator[Slip]:
     """An edge: each reading on the surface, and no two of them at one place."""
     for number, reading in enumerate(edge.readings):
         yield from _far((*edge.where, "at", number), reading.at, read)
@@ -267,7 +269,7 @@ def _edge(edge: EdgeSpec, read: Read) -> Iterator[Slip]:
             )
 
 
-def _room(read: Read) -> Iterator[Slip]:
+def _room(read: SurfaceRead) -> Iterator[Slip]:
     """Edges that lie the wrong way round, or too far from each other."""
     for low, high in ON_AXIS.values():
         if low not in read.ends or high not in read.ends:
@@ -290,7 +292,7 @@ def _room(read: Read) -> Iterator[Slip]:
             )
 
 
-def _area(area: AreaSpec, read: Read) -> Iterator[Slip]:
+def _area(area: AreaSpec, read: SurfaceRead) -> Iterator[Slip]:
     """An area: its borders and its start on the surface, and some room between its borders."""
     borders = {"from": area.from_, "to": area.to, "nothing below": area.nothing_below}
     beside = {"right of": area.right_of, "left of": area.left_of}
@@ -316,7 +318,7 @@ def _area(area: AreaSpec, read: Read) -> Iterator[Slip]:
             )
 
 
-def _hole(hole: HoleSpec, read: Read) -> Iterator[Slip]:
+def _hole(hole: HoleSpec, read: SurfaceRead) -> Iterator[Slip]:
     """One thing: its readings on the surface, its corners about those of a box, its outline round some ground."""
     for key, reading in (("across", hole.across), ("up", hole.up)):
         told = list(_far((*hole.where, key), reading, read))
@@ -371,7 +373,7 @@ def _others(hole: HoleSpec) -> Iterator[tuple[str, str]]:
             yield reading.other, key
 
 
-def _corners(hole: HoleSpec, read: Read) -> Iterator[Slip]:
+def _corners(hole: HoleSpec, read: SurfaceRead) -> Iterator[Slip]:
     """Four corners that make no box, or too big a one."""
     corners = [(read.at(spot.across)[0], read.at(spot.up)[0]) for spot in hole.corners]
     where = (*hole.where, "corners")
@@ -402,7 +404,7 @@ def _corners(hole: HoleSpec, read: Read) -> Iterator[Slip]:
         )
 
 
-def _spot_far(where: Path, spot: Spot, read: Read) -> Iterator[Slip]:
+def _spot_far(where: JobPath, spot: Spot, read: SurfaceRead) -> Iterator[Slip]:
     yield from _far(where, spot.across, read)
     yield from _far(where, spot.up, read)
 
@@ -411,7 +413,7 @@ def _as_written(spot: Spot) -> str:
     return f"{spot.across.text}, {spot.up.text}"
 
 
-def _in_words(spot: Spot, place: tuple[float, float], read: Read) -> str:
+def _in_words(spot: Spot, place: tuple[float, float], read: SurfaceRead) -> str:
     """A place in the words of a corner: from the same lines."""
     onward, back = ("above", "below") if read.setting.kind == "wall" else ("from", "short of")
     words: list[str] = []

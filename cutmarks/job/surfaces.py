@@ -11,13 +11,13 @@ from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.fields import (
     A_NAME,
     AnOutline,
-    Context,
     Gap,
-    Name,
+    NameField,
     Note,
+    ReadIn,
     SideField,
     Thickness,
-    Words,
+    WordsField,
     check_corners,
     parse_name,
     parsed,
@@ -26,12 +26,12 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
-from cutmarks.job.model import Model, given, path_of, tidy_key
+from cutmarks.job.model import JobModel, given, path_of, tidy_key
 from cutmarks.job.phrases import Reading
 from cutmarks.job.taped import PairSpec, PointField
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.tree import Entry, Items, Text
-from cutmarks.job.trueness import Lean, Square, parse_lean, parse_square
+from cutmarks.job.trueness import LineLean, Square, parse_lean, parse_square
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Fixes, Setting, found, spaced
 from cutmarks.sides import Side
 
@@ -48,7 +48,7 @@ def line_name(text: str, setting: Setting) -> str:
     return tidy
 
 
-class LineSpec(Model):
+class LineSpec(JobModel):
     """A set-out line: `kind` is the word written, `words` are printed.
 
     fixes  plumb (wall) and across (floor) fix x, level and along fix y.
@@ -77,10 +77,10 @@ class LineSpec(Model):
         ),
     ] = ""
     words: Annotated[
-        Words, Key("where it is, in words: they are printed", ("middle of the sink", "left of the window"))
+        WordsField, Key("where it is, in words: they are printed", ("middle of the sink", "left of the window"))
     ] = ""
     off: Annotated[
-        Annotated[Lean, parsed(parse_lean)] | None,
+        Annotated[LineLean, parsed(parse_lean)] | None,
         Key("how far it was found to lean", ("2 in 1200 to the right", "3 in 1200 to the left")),
     ] = None
 
@@ -93,14 +93,14 @@ class LineSpec(Model):
         return self
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """One phrase, or a key for each part of it."""
         phrase = ", ".join(text_of(taken.pop(key)) for key in ("kind", "at", "words") if key in taken)
         line = parse_line(phrase, context.setting)
         return {**taken, "kind": line.kind, "fixes": line.fixes, "at": line.at, "words": line.words}
 
 
-class Surface(Model):
+class SurfaceSpec(JobModel):
     """One wall or floor with all that was read on it.
 
     edges   by side; a side not given is not known. outline: any outline instead.
@@ -112,7 +112,7 @@ class Surface(Model):
     up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
     """
 
-    name: Annotated[Name, Key("what it is called", ("sink wall", "bath floor"), write=A_NAME)]
+    name: Annotated[NameField, Key("what it is called", ("sink wall", "bath floor"), write=A_NAME)]
     kind: Annotated[
         Literal["wall", "floor"],
         words("wall", "floor"),
@@ -157,9 +157,9 @@ class Surface(Model):
         tuple[HoleSpec, ...],
         Key("what comes through", meant=("penetrations", "pipes", "openings", "cut-outs", "cutouts"), one="hole"),
     ] = ()
-    holes_list: Annotated[Words, Key("a file beside the job with more holes, a row each", ("pipes.csv",))] = ""
+    holes_list: Annotated[WordsField, Key("a file beside the job with more holes, a row each", ("pipes.csv",))] = ""
     points: Annotated[
-        Mapping[Name, PointField],
+        Mapping[NameField, PointField],
         Key(
             "places that a tape is held to, each behind its name",
             ('{P1: "600 left of V, 1800 above B"}', '{P1: "650 left of V, 1800 above B"}'),
@@ -171,7 +171,7 @@ class Surface(Model):
         Key("the two main lines checked by a triangle", ("900 x 1200, diagonal 1501", "900 x 1200, diagonal 1497")),
     ] = None
     up: Annotated[
-        Words, Key("on a floor, what UP on a template points at", ("towards the window", "away from the door"))
+        WordsField, Key("on a floor, what UP on a template points at", ("towards the window", "away from the door"))
     ] = ""
     way_out: Annotated[
         SideField | None, Key("on a floor, the side that the work goes towards", ("bottom", "right"))
@@ -187,7 +187,7 @@ class Surface(Model):
         return self.windows + self.niches + self.doors
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """Set what phrases on this surface are read in; give names and sides to what has them before its colon."""
         kind = spaced(str(taken.get("kind", "wall"))).casefold()
         context.setting = replace(
@@ -228,7 +228,7 @@ class Surface(Model):
         if self.edges and self.outline:
             raise ValueError("It has edges and an outline: keep one.")
         check_corners(self.outline)
-        if isinstance(info.context, Context):
+        if isinstance(info.context, ReadIn):
             info.context.whole.append((self, info.context.setting))
         return self
 

@@ -27,7 +27,7 @@ from cutmarks.job.declared import Key
 from cutmarks.job.fields import Distance, Flag, GiveOrTake, parsed, setting_of, text_of
 from cutmarks.job.grammar import parse_spot, parse_thing
 from cutmarks.job.measures import wide_enough
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.phrases import Reading
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
@@ -180,7 +180,7 @@ def parse_pair(text: str, setting: Setting) -> tuple[str, str]:
 PointField = Annotated[PointRead, PlainValidator(lambda value, info: parse_point(value, setting_of(info)))]
 
 
-class PairSpec(Model):
+class PairSpec(JobModel):
     """What was read between two holes, from middle to middle.
 
     apart   how far apart they are, mm; level: they are at one height; plumb: one is above the other.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Path
+from cutmarks.errors import JobPath
 from cutmarks.job.measures import bare, said
 from cutmarks.job.words import Setting, found
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from cutmarks.job.tiles import AreaSpec, TileSpec
 
 
-def tile_slips(job: Job, setting: Setting) -> Iterator[tuple[Path, str]]:
+def tile_slips(job: Job, setting: Setting) -> Iterator[tuple[JobPath, str]]:
     """Every slip of a tile as an area lays it: where it stands, in the keys of the models, and its sentence."""
     most = job.limits.figures().size_wrong.value
     for surface in job.surfaces:
@@ -28,7 +28,7 @@ def tile_slips(job: Job, setting: Setting) -> Iterator[tuple[Path, str]]:
                 yield from _joint_and_bond(spec, area, setting)
 
 
-def _run_and_size(spec: TileSpec, area: AreaSpec, most: float, setting: Setting) -> Iterator[tuple[Path, str]]:
+def _run_and_size(spec: TileSpec, area: AreaSpec, most: float, setting: Setting) -> Iterator[tuple[JobPath, str]]:
     """A run that makes another tile than the one whose size was written: one of the two is wrong."""
     for key, run, size in zip(
         ("run across", "run up"), (spec.run_across, spec.run_up), spec.sides_as_laid(area.lay), strict=True
@@ -42,7 +42,7 @@ def _run_and_size(spec: TileSpec, area: AreaSpec, most: float, setting: Setting)
             )
 
 
-def _joint_and_bond(spec: TileSpec, area: AreaSpec, setting: Setting) -> Iterator[tuple[Path, str]]:
+def _joint_and_bond(spec: TileSpec, area: AreaSpec, setting: Setting) -> Iterator[tuple[JobPath, str]]:
     """A joint wider than the tile, a bond that steps further than to the next tile."""
     across, up = spec.sides_as_laid(area.lay)
     if area.joint > min(across, up):

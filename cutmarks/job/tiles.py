@@ -10,19 +10,19 @@ from cutmarks.job.fields import (
     A_NAME,
     AnOutline,
     BondField,
-    Context,
     Flag,
     Joint,
     Lay,
-    Level,
-    Name,
+    LevelField,
+    NameField,
     Note,
-    Plumb,
+    PlumbField,
+    ReadIn,
     RunField,
     Template,
     Thickness,
     Turn,
-    Words,
+    WordsField,
     check_corners,
     parse_name,
     parsed,
@@ -31,7 +31,7 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.laying import parse_size, parse_start, split_start
 from cutmarks.job.measures import LONGEST_SIDE, sides_in_range
-from cutmarks.job.model import UNTAKEN, Model, tidy_key
+from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
 from cutmarks.job.phrases import Bond, Size, Start
 from cutmarks.job.tree import Entry, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
@@ -59,7 +59,7 @@ LayField = Annotated[
 ]
 
 
-class TileSpec(Model):
+class TileSpec(JobModel):
     """A kind of tile: its two sizes as written, and how it lies.
 
     measured  a run was given, or `measured: yes`; else the size is off the box.
@@ -68,7 +68,7 @@ class TileSpec(Model):
               said; thickness of the tile, mm; None: not said.
     """
 
-    name: Annotated[Name, Made()]
+    name: Annotated[NameField, Made()]
     size: Annotated[
         Size,
         parsed(tile_size),
@@ -90,7 +90,7 @@ class TileSpec(Model):
     bed: Annotated[Thickness | None, Key("how thick the adhesive under it is", ("4", "3"))] = None
     notch: Annotated[Thickness | None, Key("the trowel's notch, which makes the bed", ("8", "10"))] = None
     material: Annotated[
-        Words, Key("what it is made of; glass and large panels have limits of their own", ("porcelain", "glass"))
+        WordsField, Key("what it is made of; glass and large panels have limits of their own", ("porcelain", "glass"))
     ] = ""
     face: Annotated[
         Literal["plain", "textured"],
@@ -100,9 +100,9 @@ class TileSpec(Model):
     bevelled: Annotated[Flag, Key("yes: its edges are bevelled", ("yes", "no"), also=("bevelled edges", "beveled"))] = (
         False
     )
-    shade: Annotated[Words, Key("the maker's shade, for the cut list", ("K2", "K3"))] = ""
-    calibre: Annotated[Words, Key("the maker's calibre, for the cut list", ("4", "5"), also=("caliber",))] = ""
-    batch: Annotated[Words, Key("the maker's batch, for the cut list", ("0317", "0412"))] = ""
+    shade: Annotated[WordsField, Key("the maker's shade, for the cut list", ("K2", "K3"))] = ""
+    calibre: Annotated[WordsField, Key("the maker's calibre, for the cut list", ("4", "5"), also=("caliber",))] = ""
+    batch: Annotated[WordsField, Key("the maker's batch, for the cut list", ("0317", "0412"))] = ""
     template: Template = ""
     note: Note = ""
 
@@ -113,7 +113,7 @@ class TileSpec(Model):
         return (across, up) if lay is None or (across >= up) == (lay == "long side across") else (up, across)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """A run means that the tile was measured."""
         if {"run across", "run up"} & taken.keys():
             taken.setdefault("measured", True)
@@ -124,7 +124,7 @@ StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "a
 StartUp = Annotated[Start, parsed(lambda text, setting: parse_start(text, "up", setting))]
 
 
-class AreaSpec(Model):
+class AreaSpec(JobModel):
     """A part of a surface laid with one tile, joint and bond.
 
     from_, to          levels (on a floor: distances into the room) between which it lies.
@@ -137,7 +137,7 @@ class AreaSpec(Model):
         str, parsed(area_name), Key("what it is called; each piece's name begins so", ("splash", "upper"), write=A_NAME)
     ]
     tile: Annotated[
-        Name, Key("the name of one under tiles", ("rib", "slate"), write="tile: and the name of one under tiles")
+        NameField, Key("the name of one under tiles", ("rib", "slate"), write="tile: and the name of one under tiles")
     ]
     joint: Annotated[
         Joint, Key("how wide the joints are", ("3", "2"), meant=("grout", "grout joint", "spacer", "spacing", "joints"))
@@ -156,14 +156,14 @@ class AreaSpec(Model):
         Key("turned so many degrees counter-clockwise", ("45", "30 clockwise"), meant=("rotation", "rotate", "angle")),
     ] = 0.0
     from_: Annotated[
-        Level | None, Key("where it begins, going up (on a floor: in)", ("B", "600 above B"), must=True)
+        LevelField | None, Key("where it begins, going up (on a floor: in)", ("B", "600 above B"), must=True)
     ] = None
-    to: Annotated[Level | None, Key("where it ends, going up", ("597 above B", "397 above B"), must=True)] = None
-    right_of: Annotated[Plumb | None, Key("it lies right of this", ("V", "300 left of V"), must=True)] = None
-    left_of: Annotated[Plumb | None, Key("it lies left of this", ("V", "300 right of V"), must=True)] = None
+    to: Annotated[LevelField | None, Key("where it ends, going up", ("597 above B", "397 above B"), must=True)] = None
+    right_of: Annotated[PlumbField | None, Key("it lies right of this", ("V", "300 left of V"), must=True)] = None
+    left_of: Annotated[PlumbField | None, Key("it lies left of this", ("V", "300 right of V"), must=True)] = None
     outline: AnOutline = ()
     nothing_below: Annotated[
-        Level | None,
+        LevelField | None,
         Key(
             "nothing of it lies below this (on a floor: short of)",
             ("B", "100 above B"),
@@ -199,7 +199,7 @@ class AreaSpec(Model):
         return self
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """A start is one phrase for both axes, or a key for each."""
         start = taken.pop("start", None)
         if isinstance(start, Entry):

@@ -3,9 +3,9 @@
 from typing import Annotated
 
 from cutmarks.job.declared import Key
-from cutmarks.job.fields import Context, Gap, Note, Words, length, parsed
+from cutmarks.job.fields import Gap, Note, ReadIn, WordsField, length, parsed
 from cutmarks.job.laying import parse_size
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import Setting, either, found, spaced
 from cutmarks.units import parse_length
@@ -44,24 +44,24 @@ def parse_paper(text: str, setting: Setting) -> str:
     return f"roll {sizes[0]:g}" if tidy.casefold().startswith("roll ") else f"{sizes[0]:g} x {sizes[1]:g}"
 
 
-Paper = Annotated[str, parsed(parse_paper)]
-Core = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
-Disc = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
+PaperField = Annotated[str, parsed(parse_paper)]
+CoreField = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
+DiscField = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
 
 
-class Printer(Model):
+class Printer(JobModel):
     """The printer: the paper of jobs that name none, and the margin that it leaves white, mm; None: not said."""
 
-    paper: Annotated[Paper | None, Key("the paper of jobs that name none", ("A4", "A3", "roll 610"))] = None
+    paper: Annotated[PaperField | None, Key("the paper of jobs that name none", ("A4", "A3", "roll 610"))] = None
     margin: Annotated[Gap | None, Key("what it leaves blank at the edges of the paper", ("14", "8"))] = None
     note: Note = ""
 
 
-class Tools(Model):
+class Tools(JobModel):
     """What the tiler owns. cores, discs: diameters, mm, ascending; empty: the usual series."""
 
     cores: Annotated[
-        tuple[Core, ...],
+        tuple[CoreField, ...],
         Key(
             "the diameters of your cores; without them the usual series",
             ("20, 28, 35, 68", "22, 35, 51"),
@@ -69,16 +69,17 @@ class Tools(Model):
         ),
     ] = ()
     discs: Annotated[
-        tuple[Disc, ...], Key("the diameters of your discs", ("115, 230", "125"), also=("disc", "discs and blades"))
+        tuple[DiscField, ...],
+        Key("the diameters of your discs", ("115, 230", "125"), also=("disc", "discs and blades")),
     ] = ()
     printer: Annotated[Printer, Key("the printer that you use", ("{paper: A3, margin: 14}",), one="printer")] = (
         Printer.model_construct()
     )
-    units: Annotated[Words, Key("the unit of a figure that has none", ("mm", "in"))] = ""
+    units: Annotated[WordsField, Key("the unit of a figure that has none", ("mm", "in"))] = ""
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: Context) -> dict[str, object]:
+    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
         """A list on one line, "20, 28, 35", is a list."""
         for key in ("cores", "discs"):
             value = taken.get(key)

@@ -8,16 +8,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cutmarks.errors import Path
+from cutmarks.errors import JobPath
 
 
 class Text(str):
     """A scalar as typed; `path` says where it stands in the job."""
 
     __slots__ = ("path",)
-    path: Path
+    path: JobPath
 
-    def __new__(cls, text: str, path: Path = ()) -> Text:
+    def __new__(cls, text: str, path: JobPath = ()) -> Text:
         """`text` as it was typed, standing at `path`."""
         made = super().__new__(cls, text)
         made.path = path
@@ -29,7 +29,7 @@ class Items(list[object]):
 
     __slots__ = ("path",)
 
-    def __init__(self, items: Sequence[object] = (), path: Path = ()) -> None:
+    def __init__(self, items: Sequence[object] = (), path: JobPath = ()) -> None:
         super().__init__(items)
         self.path = path
 
@@ -39,7 +39,7 @@ class Entry(dict[str, object]):
 
     __slots__ = ("path",)
 
-    def __init__(self, entries: Mapping[str, object] | None = None, path: Path = ()) -> None:
+    def __init__(self, entries: Mapping[str, object] | None = None, path: JobPath = ()) -> None:
         super().__init__(entries or {})
         self.path = path
 
@@ -48,17 +48,17 @@ Node = Text | Items | Entry
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SourcePlace:
     """A line of a file; lines count from 1, None where the whole file is meant."""
 
     file: str
     line: int | None
 
 
-class Places(dict[Path, Place]):
+class Places(dict[JobPath, SourcePlace]):
     """Where each path of a job was read."""
 
-    def find(self, path: Path) -> Place | None:
+    def find(self, path: JobPath) -> SourcePlace | None:
         """The place of `path`, or of the nearest thing round it that has one; None where nothing has."""
         for end in range(len(path), -1, -1):
             place = self.get(path[:end])
@@ -76,7 +76,7 @@ def plain(node: object) -> object:
     return " ".join(str(node).split())
 
 
-def planted(data: object, path: Path = ()) -> Node:
+def planted(data: object, path: JobPath = ()) -> Node:
     """A tree from a caller's own mappings, lists, texts and numbers; `path` is where it will stand.
 
     True and False become yes and no, None becomes an empty text, as if nothing had been written there.

@@ -27,7 +27,7 @@ _SQUARE = re.compile(r"(?P<size>.+?),? diagonal (?P<diagonal>.+)$", re.IGNORECAS
 
 
 @dataclass(frozen=True, slots=True)
-class Lean:
+class LineLean:
     """How far a line leans: `slope` mm per mm, positive to the right going up, or up going right; text: as written."""
 
     slope: float
@@ -45,7 +45,7 @@ class Square:
     text: str
 
 
-def parse_lean(text: str, setting: Setting) -> Lean:
+def parse_lean(text: str, setting: Setting) -> LineLean:
     """How far a line leans: "2 in 1200 to the right" of a plumb one, "3 in 1000 up to the right" of a level one.
 
     Raises ValueError: one sentence.
@@ -62,9 +62,9 @@ def parse_lean(text: str, setting: Setting) -> Lean:
     right = 1.0 if match["side"].casefold() == "right" else -1.0
     slope = right * by[0].mm / over
     if match["up"] is None:
-        return Lean(slope, "across", phrase)
+        return LineLean(slope, "across", phrase)
     rises = match["up"].strip().casefold() in ("up", "in")
-    return Lean(slope if rises else -slope, "up", phrase)
+    return LineLean(slope if rises else -slope, "up", phrase)
 
 
 def parse_square(text: str, setting: Setting) -> Square:

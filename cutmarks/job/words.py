@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from cutmarks.fittings import Row
+from cutmarks.fittings import FittingRow
 from cutmarks.job.scanner import shortened
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit
@@ -63,7 +63,7 @@ class Setting:
     areas: Mapping[str, str] | None = None
     points: Mapping[str, str] | None = None
     side: Side | None = None
-    own_fittings: tuple[Row, ...] | None = ()
+    own_fittings: tuple[FittingRow, ...] | None = ()
 
 
 class Follows(ValueError):

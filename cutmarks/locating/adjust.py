@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-Model = Callable[[Sequence[float]], tuple[float, Mapping[int, float]]]
+Predicted = Callable[[Sequence[float]], tuple[float, Mapping[int, float]]]
 """From the unknowns to what the reading should be, and how it changes with each unknown (by index)."""
 Columns = list[list[float]]
 
@@ -47,7 +47,7 @@ class Observation:
     name: str
     value: float
     sigma: float
-    model: Model
+    model: Predicted
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,10 +18,10 @@ from cutmarks.sides import Axis
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import Reading
     from cutmarks.job.taped import PairSpec, PointRead, Taken
+    from cutmarks.limits import Limits
     from cutmarks.setout.model import SetOut
 
 AXES: tuple[Axis, Axis] = ("across", "up")

@@ -15,7 +15,7 @@ from cutmarks.job.thing_size import one_side
 from cutmarks.locating.courses import lower_edge
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import of_corners, of_two
-from cutmarks.locating.shapes import Follows, Unlocatable, extent, read_across, shape_as_read, shape_known
+from cutmarks.locating.shapes import FollowsOn, Unlocatable, extent, read_across, shape_as_read, shape_known
 from cutmarks.setout.edges import position_at
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut
@@ -26,10 +26,10 @@ from cutmarks.tiling.layout import Layout
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
-    from cutmarks.job.limits import Limits
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.phrases import From, Reading, Spot
     from cutmarks.job.taped import PairSpec, PointRead
+    from cutmarks.limits import Limits
 
 
 @dataclass(slots=True)
@@ -61,7 +61,7 @@ class Locator:
         self.under_way.add(spec.name)
         try:
             found = self._locate(spec)
-        except Follows:
+        except FollowsOn:
             self.failed.add(spec.name)
             return None
         except (Unlocatable, GeometryError) as error:
@@ -210,7 +210,7 @@ class Locator:
             raise Unlocatable(f'it is level with "{reading.other}", which is not a hole on this surface.')
         found = self.locate(self.waiting[reading.other])
         if found is None:
-            raise Follows
+            raise FollowsOn
         return found
 
     def _spot(self, spot: Spot) -> tuple[float, float]:

@@ -68,7 +68,7 @@ class Misfit:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class ReadingsFit:
     """Readings of one or several holes, adjusted together.
 
     doubts    of the holes, in their order.
@@ -103,4 +103,4 @@ class Located:
     read: tuple[float | None, float | None]
     diameter: float | None
     doubt: Doubt
-    fit: Fit | None = None
+    fit: ReadingsFit | None = None

@@ -5,23 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 
-from cutmarks.locating.adjust import Model
+from cutmarks.locating.adjust import Predicted
 
 End = int | float
 """One coordinate of a distance's end: an unknown's index, or a known place as a float, mm."""
 
 
-def coordinate(index: int) -> Model:
+def coordinate(index: int) -> Predicted:
     """A reading along an axis, from a line or anything else that stands still: the unknown itself, mm."""
     return lambda values: (values[index], {index: 1.0})
 
 
-def difference(first: int, second: int) -> Model:
+def difference(first: int, second: int) -> Predicted:
     """How much further the second unknown is along the axis than the first, mm: 0 where they are level."""
     return lambda values: (values[second] - values[first], {second: 1.0, first: -1.0})
 
 
-def off_edge(index: int, beside: int, edge: Callable[[float], float], step: float) -> Model:
+def off_edge(index: int, beside: int, edge: Callable[[float], float], step: float) -> Predicted:
     """A reading from an edge out of true, mm: unknown `index` less where the edge is at unknown `beside`.
 
     `step` is how far to both sides of `beside` the edge's own slope is taken, mm.
@@ -35,7 +35,7 @@ def off_edge(index: int, beside: int, edge: Callable[[float], float], step: floa
     return model
 
 
-def distance(first: tuple[End, End], second: tuple[End, End]) -> Model:
+def distance(first: tuple[End, End], second: tuple[End, End]) -> Predicted:
     """A tape held straight between two places, mm; at no distance at all it has no direction and says nothing."""
 
     def model(values: Sequence[float]) -> tuple[float, Mapping[int, float]]:

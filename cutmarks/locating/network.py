@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.job.taped import Lies
-from cutmarks.locating.adjust import Adjusted, Model, Observation, Undetermined, Unsettled, adjust, wrong_reading
-from cutmarks.locating.model import Doubt, Fit, Judged, Misfit
+from cutmarks.locating.adjust import Adjusted, Observation, Predicted, Undetermined, Unsettled, adjust, wrong_reading
+from cutmarks.locating.model import Doubt, Judged, Misfit, ReadingsFit
 from cutmarks.locating.models import coordinate, difference, distance, off_edge
-from cutmarks.locating.starts import Circle, Clue, Known, candidates
+from cutmarks.locating.starts import Clue, Known, TapeCircle, candidates
 
 if TYPE_CHECKING:
-    from cutmarks.job.limits import Limits
+    from cutmarks.limits import Limits
 
 SLOPE_OVER = 1.0
 """The slope of an edge out of true is taken over so many mm each way."""
@@ -63,7 +63,7 @@ class Placed:
 
     at: tuple[tuple[float, float], ...]
     doubts: tuple[Doubt, ...]
-    fit: Fit
+    fit: ReadingsFit
 
 
 class Unplaced(ValueError):
@@ -169,7 +169,7 @@ def _of_nail(nail: Nail, place_of: int) -> Iterator[Observation]:
         yield Observation(nail.texts[axis], nail.at[axis], nail.sigmas[axis], coordinate(2 * place_of + axis))
 
 
-def _model(link: Link, holes: int) -> Model:
+def _model(link: Link, holes: int) -> Predicted:
     x, y = 2 * link.first, 2 * link.first + 1
     u, v = 2 * link.second, 2 * link.second + 1
     if link.kind == "axis":
@@ -188,9 +188,9 @@ def _model(link: Link, holes: int) -> Model:
 def _clue(link: Link, nails: Sequence[Nail]) -> Clue:
     """What the link says of a start: a coordinate, or a circle."""
     if link.kind == "tape":
-        return Circle(link.first, link.value, nails[link.nail].at, None)
+        return TapeCircle(link.first, link.value, nails[link.nail].at, None)
     if link.kind == "apart":
-        return Circle(link.first, link.value, None, link.second)
+        return TapeCircle(link.first, link.value, None, link.second)
     if link.kind == "level":
         return Known(link.second, link.axis, link.value, link.first)
     at = link.value + (link.edge(0.0) if link.edge is not None else 0.0)
@@ -251,7 +251,7 @@ def _placed(network: _Network, adjusted: Adjusted, limits: Limits) -> Placed:
     return Placed(
         tuple(at for _, at in _places(adjusted, count)),
         doubts,
-        Fit(
+        ReadingsFit(
             holes=tuple(network.names),
             doubts=doubts,
             readings=tuple(_judged(network, adjusted, index) for index in range(len(network.observations))),

@@ -18,7 +18,7 @@ class Unlocatable(Exception):
     """A reading that names no place; the sentence says why. Caught in `locate` and turned into a fault of the job."""
 
 
-class Follows(Unlocatable):
+class FollowsOn(Unlocatable):
     """A place that only waits for another, which has its own fault: nothing more is said of it."""
 
 

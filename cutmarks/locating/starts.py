@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from cutmarks.job.taped import Lies
 
-Spot = tuple[float, float]
+XY = tuple[float, float]
 MOST = 64
 """Of a network that leaves more places open than this, only so many are looked at."""
 ASIDE = 1.0
 """Where two circles miss each other, a start lies so far beside the line of their centres, mm."""
 
-FURTHEST: dict[Lies, Callable[[Spot], float]] = {
+FURTHEST: dict[Lies, Callable[[XY], float]] = {
     "left": lambda at: -at[0],
     "right": lambda at: at[0],
     "below": lambda at: -at[1],
@@ -34,16 +34,16 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True)
-class Circle:
+class TapeCircle:
     """`hole` is `radius` mm from `point`, or from hole `other`."""
 
     hole: int
     radius: float
-    point: Spot | None
+    point: XY | None
     other: int | None
 
 
-Clue = Known | Circle
+Clue = Known | TapeCircle
 
 
 def candidates(
@@ -53,7 +53,7 @@ def candidates(
 
     `lies` has one entry for each hole: which of two places is meant. `keep` says whether a hole can be at (x, y).
     """
-    ways: list[dict[int, Spot]] = [{}]
+    ways: list[dict[int, XY]] = [{}]
     left = list(range(len(lies)))
     while left:
         first = {hole: _options(hole, clues, ways[0]) for hole in left}
@@ -68,19 +68,19 @@ def candidates(
 
 
 def _meant(
-    options: Sequence[Spot], hole: int, lies: Lies | None, keep: Callable[[int, float, float], bool]
-) -> Sequence[Spot]:
+    options: Sequence[XY], hole: int, lies: Lies | None, keep: Callable[[int, float, float], bool]
+) -> Sequence[XY]:
     """The options that can be, and of these the one that was meant."""
     possible = [at for at in options if keep(hole, *at)] or options
     return [max(possible, key=FURTHEST[lies])] if lies is not None else possible
 
 
-def _options(hole: int, clues: Sequence[Clue], way: dict[int, Spot]) -> list[Spot]:
+def _options(hole: int, clues: Sequence[Clue], way: dict[int, XY]) -> list[XY]:
     """Where the hole can be by the fewest clues, once the holes of `way` are placed; none: they do not say."""
     along: tuple[list[float], list[float]] = ([], [])
-    circles: list[tuple[Spot, float]] = []
+    circles: list[tuple[XY, float]] = []
     for clue in clues:
-        if isinstance(clue, Circle):
+        if isinstance(clue, TapeCircle):
             centre = _centre(clue, hole, way)
             if centre is not None:
                 circles.append((centre, clue.radius))
@@ -102,7 +102,7 @@ def _options(hole: int, clues: Sequence[Clue], way: dict[int, Spot]) -> list[Spo
     return _crossing(circles)
 
 
-def _centre(clue: Circle, hole: int, way: dict[int, Spot]) -> Spot | None:
+def _centre(clue: TapeCircle, hole: int, way: dict[int, XY]) -> XY | None:
     if clue.other is None:
         return clue.point if clue.hole == hole else None
     if clue.hole == hole:
@@ -110,7 +110,7 @@ def _centre(clue: Circle, hole: int, way: dict[int, Spot]) -> Spot | None:
     return way.get(clue.hole) if clue.other == hole else None
 
 
-def _coordinate(clue: Known, hole: int, way: dict[int, Spot]) -> float | None:
+def _coordinate(clue: Known, hole: int, way: dict[int, XY]) -> float | None:
     if clue.other is None:
         return clue.value if clue.hole == hole else None
     if clue.hole == hole and clue.other in way:
@@ -120,7 +120,7 @@ def _coordinate(clue: Known, hole: int, way: dict[int, Spot]) -> float | None:
     return None
 
 
-def _crossing(circles: Sequence[tuple[Spot, float]]) -> list[Spot]:
+def _crossing(circles: Sequence[tuple[XY, float]]) -> list[XY]:
     """Both crossings of the first two circles that have not the same middle; where they miss, beside their nearest."""
     for index, ((ax, ay), ra) in enumerate(circles):
         for (bx, by), rb in circles[index + 1 :]:

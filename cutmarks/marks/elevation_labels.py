@@ -8,12 +8,12 @@ from itertools import islice
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
 from cutmarks.geometry.rings import Ring
-from cutmarks.marks.elevation_names import Name, beside, inside, on_white, words_box
+from cutmarks.marks.elevation_names import PlacedName, beside, inside, on_white, words_box
 from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
 from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Words
-from cutmarks.marks.room import Taken
+from cutmarks.marks.room import TakenRoom
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import Plan, SurfacePlan
 
@@ -36,11 +36,11 @@ def worst_levels(plan: Plan) -> dict[str, str]:
     return found
 
 
-def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]], list[Name]]:
+def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]], list[PlacedName]]:
     """The names that found a place in the drawing, and those that need a callout in the margin."""
     marks: list[Mark[Page]] = []
-    unnamed: list[Name] = []
-    taken = Taken()
+    unnamed: list[PlacedName] = []
+    taken = TakenRoom()
     for words in _line_names(surface, view):
         taken.take(words_box(words))
         marks.append(words)
@@ -69,7 +69,7 @@ def _line_names(surface: SurfacePlan, view: View) -> Iterator[Words[Page]]:
 
 def _wanted(
     plan: Plan, surface: SurfacePlan, openings: Iterable[Opening], view: View
-) -> Iterator[tuple[Name, float | None]]:
+) -> Iterator[tuple[PlacedName, float | None]]:
     """Names in the order in which they take a place: holes, where not to drill, pieces cut round something, the rest.
 
     The figure is how far a small thing reaches from its middle; None for what the name may stand in.
@@ -78,13 +78,13 @@ def _wanted(
     for opening in openings:
         bounds = drawn_box(opening, view)
         clear = max(bounds.width, bounds.height) / 2
-        yield Name((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
+        yield PlacedName((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
     for keep_out in surface.setout.keep_outs:
         yield _in_ring(f"do not drill: {keep_out.name}", view.ring(keep_out.ring)), None
     for piece in sorted(pieces_of(plan, surface.setout), key=lambda piece: not piece.cuts):
         room = Region(rings_of(view, piece))
         if not room.is_empty:
-            yield Name(_texts(piece), _spot(room), room, bold=bool(piece.cuts), needed=bool(piece.cuts)), None
+            yield PlacedName(_texts(piece), _spot(room), room, bold=bool(piece.cuts), needed=bool(piece.cuts)), None
     for void in surface.setout.voids:
         yield _in_ring(void.name or void.kind, view.ring(void.measured)), None
 
@@ -94,9 +94,9 @@ def _texts(piece: CutPiece) -> tuple[str, ...]:
     return piece.name, piece.name.rsplit(" ", 1)[-1]
 
 
-def _in_ring(text: str, ring: Ring[Page]) -> Name:
+def _in_ring(text: str, ring: Ring[Page]) -> PlacedName:
     room = Region((ring,))
-    return Name((text,), _spot(room), room, bold=False, needed=False)
+    return PlacedName((text,), _spot(room), room, bold=False, needed=False)
 
 
 def rings_of(view: View, piece: CutPiece) -> tuple[Ring[Page], ...]:

@@ -12,8 +12,8 @@ from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across, spans_up
 from cutmarks.geometry.rings import Bounds
 from cutmarks.marks.lettering import fitting, width
-from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line
-from cutmarks.marks.room import Taken
+from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line
+from cutmarks.marks.room import TakenRoom
 
 HEIGHTS = (2.2, 1.9, 1.6)
 """Heights of capitals that are tried, the best first; below the last a name cannot be read at arm's length."""
@@ -31,7 +31,7 @@ ABOVE, BELOW = 0.15, 0.3
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class PlacedName:
     """A name that wants a place: `texts` the best first, `room` the thing named (empty where it cannot hold a name)."""
 
     texts: tuple[str, ...]
@@ -53,7 +53,7 @@ def words_box(words: Words[Page]) -> Bounds:
     return Bounds(x - high, y + start - AIR, x - low, y + start + length + AIR)
 
 
-def inside(name: Name, taken: Taken) -> Words[Page] | None:
+def inside(name: PlacedName, taken: TakenRoom) -> Words[Page] | None:
     """The name in the thing itself, level or else upright, as large as it goes; None where it does not fit."""
     if name.room.is_empty:
         return None
@@ -66,7 +66,7 @@ def inside(name: Name, taken: Taken) -> Words[Page] | None:
     return None
 
 
-def _level(name: Name, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+def _level(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
     low_by, high_by = height / 2 + BELOW * height + AIR, height / 2 + ABOVE * height + AIR
     wanted = width(text, height, name.bold) + 2 * AIR
     for part in PARTS:
@@ -78,7 +78,7 @@ def _level(name: Name, text: str, bounds: Bounds, height: float) -> Iterator[Wor
             yield Words(text, Point(middle, y - height / 2), height, "middle", name.bold)
 
 
-def _upright(name: Name, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+def _upright(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
     left_by, right_by = height / 2 + ABOVE * height + AIR, height / 2 + BELOW * height + AIR
     wanted = width(text, height, name.bold) + 2 * AIR
     for part in PARTS:
@@ -103,12 +103,12 @@ def _common(one: Sequence[tuple[float, float]], two: Sequence[tuple[float, float
     return max(shared, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
 
 
-def beside(name: Name, clear: float, limits: Bounds, taken: Taken) -> Words[Page] | None:
+def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> Words[Page] | None:
     """The name next to a small thing whose edge is `clear` from its middle; None where every side is taken."""
     x, y = name.at.x, name.at.y
     for height in HEIGHTS:
         off, half = clear + AIR + LEADER_GAP, height / 2
-        spots: tuple[tuple[float, float, Anchor], ...] = (
+        spots: tuple[tuple[float, float, WordsAnchor], ...] = (
             (x + off, y - half, "start"),
             (x - off, y - half, "end"),
             (x, y + off, "middle"),
@@ -130,23 +130,23 @@ def on_white(words: Words[Page]) -> Iterator[Mark[Page]]:
     yield words
 
 
-def by_side(names: Iterable[Name], drawing: Bounds) -> tuple[list[Name], list[Name]]:
+def by_side(names: Iterable[PlacedName], drawing: Bounds) -> tuple[list[PlacedName], list[PlacedName]]:
     """The names whose callouts go to the left margin, and those to the right, each from the top down."""
     middle = (drawing.min_x + drawing.max_x) / 2
-    sides: tuple[list[Name], list[Name]] = ([], [])
+    sides: tuple[list[PlacedName], list[PlacedName]] = ([], [])
     for name in sorted(names, key=lambda name: (-name.at.y, name.at.x)):
         sides[name.at.x >= middle].append(name)
     return sides
 
 
-def margin_for(names: Sequence[Name], most: float) -> float:
+def margin_for(names: Sequence[PlacedName], most: float) -> float:
     """The margin that callouts need, mm: none for no names; words longer than `most` mm are set smaller."""
     longest = max((width(name.texts[0], CALLOUT_HEIGHT, name.bold) for name in names), default=0.0)
     return min(longest, most) + CALLOUT_AIR if names else 0.0
 
 
 def callouts(
-    names: Sequence[Name], room: Bounds, most: float, *, right: bool
+    names: Sequence[PlacedName], room: Bounds, most: float, *, right: bool
 ) -> tuple[list[Mark[Page]], list[Mark[Page]]]:
     """Leaders, and words at one end of the room; those for which no room is left one over the other are left out.
 
@@ -161,7 +161,7 @@ def callouts(
         length = width(text, height, name.bold)
         x = room.max_x if right else room.min_x
         end = x - length - LEADER_GAP if right else x + length + LEADER_GAP
-        anchor: Anchor = "end" if right else "start"
+        anchor: WordsAnchor = "end" if right else "start"
         leaders.append(line(name.at.x, name.at.y, end, y, Role.MEASURE))
         words.append(Words(text, Point(x, y - height / 2), height, anchor, name.bold))
     return leaders, words

@@ -11,7 +11,7 @@ from cutmarks.marks.elevation_view import View, courses, tile_ring, whole_places
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline
 from cutmarks.openings.model import Opening
 from cutmarks.plan import AreaPlan, SurfacePlan
-from cutmarks.setout.model import Edge
+from cutmarks.setout.model import SurfaceEdge
 from cutmarks.tiling.model import Place
 
 LEAST_COURSE = 0.7
@@ -41,7 +41,7 @@ def edges(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
         yield Stroke(tuple(Vertex(*view.xy(x, y)) for x, y in _run(edge, view.extent)), Role.OUTLINE)
 
 
-def _run(edge: Edge, shown: Bounds) -> Iterator[tuple[float, float]]:
+def _run(edge: SurfaceEdge, shown: Bounds) -> Iterator[tuple[float, float]]:
     """The corners of an edge from one end of the extent to the other: its end stretches go on."""
     upright = edge.side.axis == "across"
     low, high = (shown.min_y, shown.max_y) if upright else (shown.min_x, shown.max_x)

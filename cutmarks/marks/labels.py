@@ -11,7 +11,7 @@ from cutmarks.marks.clip import clipped
 from cutmarks.marks.frames import frame_words, frames_above
 from cutmarks.marks.lettering import width
 from cutmarks.marks.measures import shown, size_words
-from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line
+from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
@@ -125,7 +125,7 @@ def _tape_block(
     y = start + deep if across else at.y + (BESIDE + deep if side_of > 0 else -BESIDE)
     for text, size in rows:
         if across:
-            anchor: Anchor = "start" if side_of > 0 else "end"
+            anchor: WordsAnchor = "start" if side_of > 0 else "end"
             words.append(Words(text, Point(at.x + side_of * BESIDE * 1.4, y - size), size, anchor, bold=True))
         else:
             words.append(Words(text, Point(start, y - size), size, "start", bold=True))
@@ -159,7 +159,7 @@ def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) ->
     for gap in range(2, 120, 2):
         yield Words(text, Point(middle_x, box.max_y + gap), height, "middle", bold)
         for corner_x, corner_y in corners:
-            anchor: Anchor = "end" if corner_x < middle_x else "start"
+            anchor: WordsAnchor = "end" if corner_x < middle_x else "start"
             out = -gap if corner_x < middle_x else gap
             for base in (corner_y - height if corner_y > middle_y else corner_y, corner_y):
                 yield Words(text, Point(corner_x + out, base), height, anchor, bold)

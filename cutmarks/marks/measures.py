@@ -19,7 +19,7 @@ from cutmarks.registering.sides import mark_sides, span
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say, say_pair
 
-What = Literal["centre", "sides", "end"]
+MeasuredWhat = Literal["centre", "sides", "end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Measure:
     """
 
     side: Side
-    what: What
+    what: MeasuredWhat
     values: tuple[float, ...]
 
 

@@ -18,7 +18,7 @@ from cutmarks.geometry.rings import Ring, Vertex
 F = TypeVar("F", bound=Frame)
 G = TypeVar("G", bound=Frame)
 
-Anchor = Literal["start", "middle", "end"]
+WordsAnchor = Literal["start", "middle", "end"]
 
 
 class Role(Enum):
@@ -105,7 +105,7 @@ class Words(Generic[F]):
     text: str
     at: Point[F]
     height: float
-    anchor: Anchor = "start"
+    anchor: WordsAnchor = "start"
     bold: bool = False
     turn: float = 0.0
     tone: Tone = Tone.BLACK

@@ -17,13 +17,13 @@ from cutmarks.geometry.edges import Arc, Bounds, at_angle, edge_between
 from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.lettering import ink
-from cutmarks.marks.model import Anchor, CircleMark, Filled, Mark, Stroke, Words
+from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Words, WordsAnchor
 
 F = TypeVar("F", bound=Frame)
 T = TypeVar("T")
 
-Span = tuple[float, float, float, float]
-Placed = tuple[int, ...]
+TakenSpan = tuple[float, float, float, float]
+PlacedPanel = tuple[int, ...]
 """What a room was asked for, answer by answer: which of the candidates, counted from 0; -1 where none was free."""
 
 _SAGITTA = 0.1
@@ -39,7 +39,7 @@ _SURELY = 1e-6
 """In the way by at least so much of a step: what is nearer to the border is left to the index."""
 
 
-class Taken:
+class TakenRoom:
     """The rectangles and lines that are drawn, kept by the cells that they lie in."""
 
     __slots__ = ("_boxes", "_spans")
@@ -47,14 +47,14 @@ class Taken:
     def __init__(self) -> None:
         """Nothing is taken yet."""
         self._boxes: dict[tuple[int, int], list[Bounds]] = {}
-        self._spans: dict[tuple[int, int], list[Span]] = {}
+        self._spans: dict[tuple[int, int], list[TakenSpan]] = {}
 
     def take(self, box: Bounds) -> None:
         """Holds a rectangle from now on."""
         for cell in _cells(box, 0.0):
             self._boxes.setdefault(cell, []).append(box)
 
-    def take_span(self, span: Span) -> None:
+    def take_span(self, span: TakenSpan) -> None:
         """Holds a straight line from now on."""
         for cell in _cells_along(span):
             self._spans.setdefault(cell, []).append(span)
@@ -80,16 +80,16 @@ class Room(Generic[F]):
 
     __slots__ = ("_known", "_placed", "_solid", "_taken", "view")
 
-    def __init__(self, view: Bounds, placed: Placed | None = None) -> None:
+    def __init__(self, view: Bounds, placed: PlacedPanel | None = None) -> None:
         """An empty room; with `placed`, one that knows its answers."""
         self.view = view
-        self._taken = Taken()
+        self._taken = TakenRoom()
         self._solid: list[Bounds] = []
         self._placed: list[int] = []
         self._known = None if placed is None else iter(placed)
 
     @property
-    def placed(self) -> Placed:
+    def placed(self) -> PlacedPanel:
         """What was answered until now."""
         return tuple(self._placed)
 
@@ -225,7 +225,7 @@ def _cells(box: Bounds, clearance: float) -> Iterator[tuple[int, int]]:
             yield column, row
 
 
-def _cells_along(span: Span) -> Iterator[tuple[int, int]]:
+def _cells_along(span: TakenSpan) -> Iterator[tuple[int, int]]:
     """The cells that a straight line runs through; of one that slants, column by column."""
     x0, y0, x1, y1 = span if span[0] <= span[2] else (span[2], span[3], span[0], span[1])
     first, last = int(x0 // _CELL), int(x1 // _CELL)
@@ -238,7 +238,7 @@ def _cells_along(span: Span) -> Iterator[tuple[int, int]]:
             yield column, row
 
 
-def _solid_parts(span: Span) -> Iterator[Bounds]:
+def _solid_parts(span: TakenSpan) -> Iterator[Bounds]:
     """Rectangles that lie wholly on a line: all of it where it is level or upright, else spots of no size."""
     x0, y0, x1, y1 = span
     if x0 == x1 or y0 == y1:
@@ -260,14 +260,14 @@ def ink_box(words: Words[F]) -> Bounds | None:
 
 
 @lru_cache(maxsize=256)
-def _ink_about(text: str, height: float, anchor: Anchor, bold: bool, turn: float) -> Bounds | None:
+def _ink_about(text: str, height: float, anchor: WordsAnchor, bold: bool, turn: float) -> Bounds | None:
     """The box about the words' own place: the same words are tried in many places."""
     nowhere: Point[Frame] = Point(0.0, 0.0)
     corners = ink(Words(text, nowhere, height, anchor, bold, turn))
     return _box(corners) if corners else None
 
 
-def spans(mark: Stroke[F] | CircleMark[F]) -> Iterator[Span]:
+def spans(mark: Stroke[F] | CircleMark[F]) -> Iterator[TakenSpan]:
     """A line as straight spans, arcs as chords."""
     if isinstance(mark, CircleMark):
         x, y, r = mark.centre.x, mark.centre.y, mark.radius
@@ -286,7 +286,7 @@ def spans(mark: Stroke[F] | CircleMark[F]) -> Iterator[Span]:
             yield *a, *b
 
 
-def crosses(span: Span, box: Bounds, clearance: float) -> bool:
+def crosses(span: TakenSpan, box: Bounds, clearance: float) -> bool:
     """Whether a straight span comes into the box grown by `clearance` (its corners square)."""
     x0, y0, x1, y1 = span
     low, high = 0.0, 1.0

@@ -9,7 +9,7 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.measures import Measure, measure_from, open_sides, shown
-from cutmarks.marks.model import Anchor, Mark, Role, Stroke, Words, line, solid
+from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
@@ -153,7 +153,7 @@ def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
         # Next to its arrow the figure alone is plain; further off it needs to say what it is.
         words = text if gap <= _PLAIN_FIGURE else f"{text} from the {subject.names[side]}"
         if side.axis == "across":
-            anchor: Anchor = "start" if far > 0 else "end"
+            anchor: WordsAnchor = "start" if far > 0 else "end"
             yield Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True)
             yield Words(words, Point(x1 + far * gap, y1 - BESIDE - size), size, anchor, bold=True)
         else:

@@ -17,22 +17,22 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.job.words import base_name
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.opened import opened_anew
-from cutmarks.openings.pieces import Context, cut_pieces
+from cutmarks.openings.pieces import Surroundings, cut_pieces
 from cutmarks.sides import Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.limits import Limits
     from cutmarks.job.models import FoundSpec
     from cutmarks.job.phrases import Reading
+    from cutmarks.limits import Limits
 
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class ReadBack:
     """One wall check as it was found: the neighbour's side, what was expected, and what was read, mm.
 
     near and far are to the two sides of the thing; both are the middle where one distance was read to it.
@@ -63,7 +63,7 @@ class AsFound:
 
     piece: str
     hole: str
-    reads: tuple[Read, ...]
+    reads: tuple[ReadBack, ...]
     differs: tuple[float, float]
     moved: bool
     tile: tuple[float, float] | None
@@ -95,7 +95,7 @@ def found_at(specs: Sequence[FoundSpec]) -> Mapping[str, list[FoundSpec]]:
 def corrected(
     place: Place,
     openings: Sequence[Opening],
-    context: Context,
+    context: Surroundings,
     made: Sequence[CutPiece],
     specs: Sequence[FoundSpec],
     limits: Limits,
@@ -232,7 +232,7 @@ def _day(spec: FoundSpec, before: AsFound | None) -> str:
     return spec.date or before.date
 
 
-def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> Read:
+def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> ReadBack:
     check = next((check for check in cut.wall_checks if check.side == side), None)
     if check is None:
         there = " or ".join(check.side for check in cut.wall_checks) or "no side"
@@ -246,10 +246,10 @@ def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> Read:
         found = (reading.low - wide / 2, reading.low + wide / 2)
     else:
         found = (reading.low, reading.low + wide) if reading.how == "low" else (reading.low - wide, reading.low)
-    return Read(side, (check.near, check.far), found)
+    return ReadBack(side, (check.near, check.far), found)
 
 
-def _differs(reads: Sequence[Read]) -> tuple[float, float]:
+def _differs(reads: Sequence[ReadBack]) -> tuple[float, float]:
     """How far right and up the thing is from the plan, by all that was read."""
     right = sum(read.away if read.side == "left" else -read.away for read in reads if read.side in ACROSS)
     up = sum(read.away if read.side == "bottom" else -read.away for read in reads if read.side not in ACROSS)
@@ -269,7 +269,7 @@ def _moved(opening: Opening, piece: Piece, differs: tuple[float, float]) -> Open
     )
 
 
-def _own_size(place: Place, context: Context, made: Sequence[CutPiece], size: tuple[float, float]) -> Piece | None:
+def _own_size(place: Place, context: Surroundings, made: Sequence[CutPiece], size: tuple[float, float]) -> Piece | None:
     """The tile of the place in its own size: the edges that it is marked from stay where they are."""
     layout = context.layout
     piece = layout.piece(place)

@@ -11,7 +11,7 @@ from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Rect, Shape, ring_of, rounded_out
 from cutmarks.geometry.slack import Slack, in_box, in_round, slack
-from cutmarks.job.limits import Limits
+from cutmarks.limits import Limits
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Opening
 

@@ -13,7 +13,7 @@ from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Outline, ring_of
 from cutmarks.geometry.slack import Slack
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.job.limits import LIMITS, Limits
+from cutmarks.limits import LIMITS, Limits
 from cutmarks.openings.hidden import from_cover, lap_of, under_cover, with_lap
 from cutmarks.openings.model import Drilled, Opening
 from cutmarks.openings.notches import carried_on, swept

@@ -26,7 +26,7 @@ from cutmarks.tiling.model import FixedSides, Piece, Place
 
 
 @dataclass(frozen=True, slots=True)
-class Context:
+class Surroundings:
     """What a piece has to know of its surroundings: its area's layout, all areas of the surface, and how it is said."""
 
     layout: Layout
@@ -36,7 +36,7 @@ class Context:
 
 
 def cut_pieces(
-    place: Place, openings: Sequence[Opening], context: Context, instead: Piece | None = None
+    place: Place, openings: Sequence[Opening], context: Surroundings, instead: Piece | None = None
 ) -> list[CutPiece]:
     """All that is fixed in one place once it is trimmed and cut: one piece, its parts, or none where nothing is left.
 
@@ -64,7 +64,7 @@ def cut_pieces(
     ]
 
 
-def swallowed_by(place: Place, openings: Sequence[Opening], context: Context) -> tuple[str, ...]:
+def swallowed_by(place: Place, openings: Sequence[Opening], context: Surroundings) -> tuple[str, ...]:
     """The openings that meet what is fixed in a place, by name: of a place that `cut_pieces` left nothing of."""
     piece = context.layout.piece(place)
     if piece is None:
@@ -85,7 +85,7 @@ def _finished(
     trimmed: Region[Tile],
     final: Region[Tile],
     shares: Sequence[Share],
-    context: Context,
+    context: Surroundings,
     part: str | None,
 ) -> CutPiece:
     w, h = piece.tile.w, piece.tile.h
@@ -123,7 +123,7 @@ def _cut(
     cut_edges: Sequence[Side],
     factory: Sequence[Side],
     fixed: FixedSides,
-    context: Context,
+    context: Surroundings,
 ) -> Cut:
     w, h = piece.tile.w, piece.tile.h
     opening = share.opening

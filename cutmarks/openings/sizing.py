@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
-from cutmarks.job.limits import LIMITS, Limits
+from cutmarks.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
 from cutmarks.locating.shapes import shape_known
 from cutmarks.openings.hidden import lap_of, leeway_of

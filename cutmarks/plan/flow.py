@@ -16,7 +16,7 @@ from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
 from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, style_of
-from cutmarks.plan.pieces import Back, cut_up, found_nowhere, named_alike
+from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
@@ -45,7 +45,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     laid = [lay(surface, job, say, faults) for surface in job.surfaces]
     _refuse(faults)
     _refuse(over_budget(laid, job, style))
-    back = Back(job, found_at(job.found), style)
+    back = FromTheWall(job, found_at(job.found), style)
     cuts = [cut_up(one, back, progress) for one in laid]
     _refuse([*back.faults, *found_nowhere(back)])
     pieces = named_alike([piece for cut in cuts for piece in cut.pieces])

@@ -11,8 +11,8 @@ from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
-from cutmarks.job.limits import LIMITS, Limits
-from cutmarks.locating.model import Fit
+from cutmarks.limits import LIMITS, Limits
+from cutmarks.locating.model import ReadingsFit
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.registering import Paper, paper_named
@@ -96,7 +96,7 @@ class Plan:
     calibration: Calibration | None = None
     job_file: str | None = None
     sure: tuple[Sure, ...] = ()
-    fits: tuple[Fit, ...] = ()
+    fits: tuple[ReadingsFit, ...] = ()
     found: tuple[AsFound, ...] = ()
     limits: Limits = LIMITS
 

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Fault, Path
+from cutmarks.errors import Fault, JobPath
 from cutmarks.geometry.near import Near
 from cutmarks.job.words import base_name
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, NotTaken, corrected
 from cutmarks.openings.model import CutPiece, Opening
-from cutmarks.openings.pieces import Context, cut_pieces, swallowed_by
+from cutmarks.openings.pieces import Surroundings, cut_pieces, swallowed_by
 from cutmarks.openings.prints import shape_key
 from cutmarks.plan.model import Progress
 from cutmarks.plan.surfaces import Laid
@@ -26,13 +26,13 @@ if TYPE_CHECKING:
 
 
 @dataclass(slots=True)
-class Back:
+class FromTheWall:
     """What came back from the wall: the entries by piece, those that were used, and what came of them."""
 
     job: Job
     specs: Mapping[str, Sequence[FoundSpec]]
     style: Style
-    used: set[Path] = field(default_factory=set)
+    used: set[JobPath] = field(default_factory=set)
     record: list[AsFound] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
@@ -50,7 +50,7 @@ class CutUp:
     gone: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
 
 
-def cut_up(one: Laid, back: Back, progress: Progress | None) -> CutUp:
+def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
     """Every piece of a surface that is trimmed or cut, and what each hole does to which."""
     found = CutUp()
     near = Near(opening.ring.bounds for opening in one.openings)
@@ -84,10 +84,10 @@ def cut_up(one: Laid, back: Back, progress: Progress | None) -> CutUp:
 def _as_found(
     place: Place,
     openings: Sequence[Opening],
-    context: Context,
+    context: Surroundings,
     made: list[CutPiece],
     specs: Sequence[FoundSpec],
-    back: Back,
+    back: FromTheWall,
 ) -> list[CutPiece]:
     """The pieces of one place made anew by what was found there; what cannot be taken in is a fault of the job."""
     back.used.update(spec.where for spec in specs)
@@ -119,7 +119,7 @@ def _taken_out(spec: FoundSpec, job: Job) -> str:
     return f"take out the entry that says so{where}"
 
 
-def found_nowhere(back: Back) -> Iterator[Fault]:
+def found_nowhere(back: FromTheWall) -> Iterator[Fault]:
     """What was found of pieces that are not cut."""
     for spec in back.job.found:
         if spec.where not in back.used:

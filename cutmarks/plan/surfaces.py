@@ -15,7 +15,7 @@ from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import Opening
 from cutmarks.openings.opened import as_opened
-from cutmarks.openings.pieces import Context
+from cutmarks.openings.pieces import Surroundings
 from cutmarks.openings.sizing import open_up
 from cutmarks.plan.model import AreaPlan, Say, SurfacePlan, style_of
 from cutmarks.setout.model import SetOut
@@ -28,7 +28,7 @@ from cutmarks.units import Unit
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
-    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.models import SurfaceSpec
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class Laid:
     layouts: tuple[Layout, ...]
     openings: tuple[Opening, ...]
     material: Material
-    contexts: tuple[Context, ...]
+    contexts: tuple[Surroundings, ...]
 
 
 def cores_of(job: Job) -> tuple[float, ...]:
@@ -63,7 +63,7 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
     located, openings = _opened(located, surface.name, layouts, job, say, faults)
     areas = {area.name: area for area in surface.areas}
     contexts = tuple(
-        Context(
+        Surroundings(
             layout,
             layouts,
             partial(fixed_sides, layout, areas[layout.area], setout),

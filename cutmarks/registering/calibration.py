@@ -62,7 +62,7 @@ class Scale:
 
 
 @dataclass(frozen=True, slots=True)
-class Readings:
+class BarReadings:
     """What was measured on the test page, mm: the two bars, and the diagonals where they were measured.
 
     rising   from the bottom left corner to the top right one; falling: from the top left one to the bottom right.
@@ -153,7 +153,7 @@ def fixed_figures() -> tuple[tuple[str, str, str], ...]:
     )
 
 
-def judge(readings: Readings, bars: Bars, paper: Paper) -> Verdict:
+def judge(readings: BarReadings, bars: Bars, paper: Paper) -> Verdict:
     """What the readings of a test page on `paper`, whose bars must measure `bars`, say of the printer.
 
     Raises ValueError for a reading that is not more than 0 and finite.
@@ -200,7 +200,7 @@ def judge(readings: Readings, bars: Bars, paper: Paper) -> Verdict:
     return Corrected(scale, ask)
 
 
-def _unit_missing(readings: Readings, taken: Unit, unit: Unit) -> str:
+def _unit_missing(readings: BarReadings, taken: Unit, unit: Unit) -> str:
     """What to write instead of bars that were read in `unit`, given without it, and taken for `taken`."""
     typed = [one / float(MM_PER[taken]) for one in (readings.across, readings.along)]
     times = float(MM_PER[unit] / MM_PER[taken])
@@ -239,11 +239,11 @@ def _near(across: float, along: float, paper: Paper) -> tuple[Cause, ...]:
     return tuple(sorted(near, key=lambda one: abs(across - one.scale) + abs(along - one.scale)))
 
 
-def _difference(readings: Readings) -> float:
+def _difference(readings: BarReadings) -> float:
     return (readings.rising or 0.0) - (readings.falling or 0.0)
 
 
-def _skew(readings: Readings, bars: Bars) -> float | None:
+def _skew(readings: BarReadings, bars: Bars) -> float | None:
     """How far a level line's end is moved for each mm along; 0 without diagonals; None where they contradict the bars.
 
     With the sides w and h as printed, h leaning by k bars.along, the squares of the diagonals differ by

@@ -43,7 +43,7 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class PaperFit:
     """One cut on one candidate: the error there, mm; how many of its two axes are not lined up on the fixed side."""
 
     error: float
@@ -59,7 +59,7 @@ class Candidate:
     """
 
     registration: Registration
-    fits: Mapping[int, Fit]
+    fits: Mapping[int, PaperFit]
     anchor: int | None = None
 
 
@@ -223,11 +223,11 @@ def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish
         yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
 
 
-Grid = tuple[tuple[Side, Side], int, int]
+PageGrid = tuple[tuple[Side, Side], int, int]
 """A corner, and how many sheets across and up."""
 
 
-def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[Grid]:
+def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[PageGrid]:
     """For each cut and each corner that it may be lined up on, the sheets that it takes to show it whole."""
     for cut in cuts:
         across, up = mark_sides(cut)
@@ -240,11 +240,11 @@ def _on_grid(cut: Cut, piece: CutPiece, corner: tuple[Side, Side], columns: int,
     return any(of == corner and across <= columns and up <= rows for of, across, up in _grids(piece, [cut], wish))
 
 
-def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: Wish) -> dict[int, Fit]:
+def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: Wish) -> dict[int, PaperFit]:
     fits = {}
     for index in on_it:
         cut = piece.cuts[index]
         used = {side.axis: side for side in (*sheet.edges, *sheet.tape)}
         off = sum(used[mark.axis] != mark for mark in mark_sides(cut))
-        fits[index] = Fit(error_at(piece, cut, sheet, wish.figures), off)
+        fits[index] = PaperFit(error_at(piece, cut, sheet, wish.figures), off)
     return fits

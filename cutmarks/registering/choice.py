@@ -7,7 +7,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from cutmarks.registering.candidates import Candidate, Fit
+from cutmarks.registering.candidates import Candidate, PaperFit
 from cutmarks.registering.model import Registration
 
 _EXACT = 1e-9
@@ -107,7 +107,7 @@ def _showing(kept: Sequence[Candidate], indices: Sequence[int]) -> Mapping[int, 
 
 def _shared(
     kept: Sequence[Candidate], taken: Sequence[int], by_cut: Mapping[int, Sequence[int]]
-) -> Iterator[tuple[int, int, Fit]]:
+) -> Iterator[tuple[int, int, PaperFit]]:
     """Each cut with the candidate taken that it goes on: the one that has the tape held to it, else the best for it."""
     there = frozenset(taken)
     anchored = {kept[number].anchor: number for number in taken}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from cutmarks.job.limits import LIMITS, Limits
+from cutmarks.limits import LIMITS, Limits
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from cutmarks.setout.surface import default_gap
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.limits import Limits
-    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.models import SurfaceSpec
+    from cutmarks.limits import Limits
 
 
 def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]:

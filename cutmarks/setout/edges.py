@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import polygon
-from cutmarks.setout.model import Edge
+from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import Side
 
 FAR = 1e7
@@ -20,7 +20,7 @@ def runs_up(side: Side) -> bool:
     return side.axis == "across"
 
 
-def position_at(edge: Edge, along: float) -> float:
+def position_at(edge: SurfaceEdge, along: float) -> float:
     """Where the edge lies, x for left and right, y for bottom and top, at the running coordinate `along`, mm.
 
     Straight from reading to reading; the end stretches go on. At a step the stretch beyond it counts.
@@ -36,7 +36,7 @@ def position_at(edge: Edge, along: float) -> float:
     return v0 + (v1 - v0) * (along - t0) / (t1 - t0)
 
 
-def block(edge: Edge) -> Region[Surface]:
+def block(edge: SurfaceEdge) -> Region[Surface]:
     """All that lies beyond the edge, moved inward by what has to stay clear: what a tile may not enter.
 
     The distance is taken level from a left or right edge and plumb from a bottom or top one, so that a raking edge

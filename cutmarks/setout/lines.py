@@ -9,7 +9,7 @@ from cutmarks.job.slips import line_places
 from cutmarks.setout.model import Line
 
 if TYPE_CHECKING:
-    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.models import SurfaceSpec
     from cutmarks.job.phrases import Reading
 
 

@@ -28,7 +28,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class SurfaceEdge:
     """Where the surface ends on one side.
 
     measured  the edge as read, a polyline in the order of its running coordinate (upward or to the right); the
@@ -97,7 +97,7 @@ class SetOut:
     name: str
     kind: Literal["wall", "floor"]
     lines: Mapping[str, Line]
-    edges: Mapping[Side, Edge]
+    edges: Mapping[Side, SurfaceEdge]
     outline: Region[Surface] | None
     clear: Region[Surface]
     open_sides: frozenset[Side]

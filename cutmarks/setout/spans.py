@@ -6,18 +6,18 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, cast
 
 from cutmarks.setout.edges import position_at
-from cutmarks.setout.model import Edge, Line
+from cutmarks.setout.model import Line, SurfaceEdge
 from cutmarks.sides import Side
 
 if TYPE_CHECKING:
     from cutmarks.job.phrases import Reading
 
-Span = tuple[float, float]
+Stretch = tuple[float, float]
 ROUNDS = 60
 """Two edges out of true that depend on each other settle by a factor of their rake each round: far more than enough."""
 
 
-def on_axis(reading: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Edge], beside: float) -> Span:
+def on_axis(reading: Reading, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], beside: float) -> Stretch:
     """Both ends of a reading on its own axis, mm in the Surface frame, low first; a single reading gives one twice.
 
     `beside` is the coordinate on the other axis, which counts only where the reading is from an edge out of true.
@@ -33,8 +33,8 @@ def on_axis(reading: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Ed
 
 
 def span_on_surface(
-    across: Reading, up: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Edge]
-) -> tuple[Span, Span]:
+    across: Reading, up: Reading, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge]
+) -> tuple[Stretch, Stretch]:
     """Both sides on both axes, of readings of two sides from a line or from an edge that was read."""
     x, y = (0.0, 0.0), (0.0, 0.0)
     for _ in range(ROUNDS):

@@ -12,16 +12,15 @@ from cutmarks.geometry.regions import Region, difference, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
-from cutmarks.setout.model import Edge, KeepOut, Line, SetOut, Void
+from cutmarks.setout.model import KeepOut, Line, SetOut, SurfaceEdge, Void
 from cutmarks.setout.outlines import ring_through
 from cutmarks.setout.spans import span_on_surface
 from cutmarks.sides import SIDES, Side
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
-    from cutmarks.job.limits import Limits
-    from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, VoidSpec
-    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, SurfaceSpec, VoidSpec
+    from cutmarks.limits import Limits
 
 
 def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
@@ -74,7 +73,7 @@ def _outlined(
         return None, Region(())
 
 
-def _blocks(edges: Iterable[Edge], surface: SurfaceSpec, job: Job, faults: list[Fault]) -> list[Region[Surface]]:
+def _blocks(edges: Iterable[SurfaceEdge], surface: SurfaceSpec, job: Job, faults: list[Fault]) -> list[Region[Surface]]:
     """What lies beyond each edge; a fault for an edge whose steps and gaps run into each other."""
     blocks = []
     for edge in edges:
@@ -98,7 +97,7 @@ def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
     return limits.floor_gap.value if over_floor else limits.gap.value
 
 
-def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> Edge:
+def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> SurfaceEdge:
     usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what, job.limits.figures()))
     gap = spec.gap if spec.gap is not None else usual
     unsaid = not spec.still_to_come_known
@@ -109,7 +108,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         measured = _polyline(spec.side, spec.readings, lines)
         clears = tuple(gap + spec.still_to_come for _ in measured)
         assumed = len(measured) == 1 and not spec.true
-    return Edge(
+    return SurfaceEdge(
         side=spec.side,
         measured=measured,
         clears=clears,
@@ -161,9 +160,9 @@ def _stepped(
     return tuple(points), tuple(clears)
 
 
-def _bare(edge: Edge) -> Edge:
+def _bare(edge: SurfaceEdge) -> SurfaceEdge:
     """The edge as measured, nothing kept clear."""
-    return Edge(edge.side, edge.measured, tuple(0.0 for _ in edge.measured), 0.0, 0.0)
+    return SurfaceEdge(edge.side, edge.measured, tuple(0.0 for _ in edge.measured), 0.0, 0.0)
 
 
 def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
@@ -189,7 +188,7 @@ def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -
 
 
 def _void(
-    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge], job: Job, faults: list[Fault]
+    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], job: Job, faults: list[Fault]
 ) -> Void | None:
     ring, figures = _ring(spec, lines, edges), job.limits.figures()
     gap = figures.gap.value if spec.gap is None else spec.gap
@@ -207,7 +206,7 @@ def _void(
         return None
 
 
-def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, Edge]) -> Ring[Surface]:
+def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge]) -> Ring[Surface]:
     """Its outline on the surface, corner by corner or by both its sides on both axes."""
     if spec.outline:
         return ring_through(spec.outline, lines)

@@ -9,7 +9,7 @@ from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.figures import four_measures
-from cutmarks.sheets.flow import Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import Side
 from cutmarks.units import Style, say
 
@@ -61,16 +61,17 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     ways = ("up", "down") if kind == "wall" else ("in", "short")
     up = f"{say(abs(at.y), style)} {ways[0] if at.y >= 0 else ways[1]}"
     found = [
-        Text(f"{say(read.found[0], style)} and {say(read.found[1], style)} from the {read.side}") for read in one.reads
+        TextBlock(f"{say(read.found[0], style)} and {say(read.found[1], style)} from the {read.side}")
+        for read in one.reads
     ]
     if one.tile is not None:
-        found.append(Text(f"tile {say(one.tile[0], style)} x {say(one.tile[1], style)}"))
+        found.append(TextBlock(f"tile {say(one.tile[0], style)} x {say(one.tile[1], style)}"))
     return [
-        [Text(one.date or "no day")],
-        [Text(one.hole, bold=True), Text(cut.opening.what)],
-        [Text(piece.name), Text(f"{left} from left, {bottom} from bottom")],
-        [Text(size_words(cut, piece, style))],
-        [Text(f"{across}, {up}"), Text(cut.opening.surface)],
-        found or [Text("not read")],
-        [Text("CUT" if one.cut else "not yet", bold=one.cut)],
+        [TextBlock(one.date or "no day")],
+        [TextBlock(one.hole, bold=True), TextBlock(cut.opening.what)],
+        [TextBlock(piece.name), TextBlock(f"{left} from left, {bottom} from bottom")],
+        [TextBlock(size_words(cut, piece, style))],
+        [TextBlock(f"{across}, {up}"), TextBlock(cut.opening.surface)],
+        found or [TextBlock("not read")],
+        [TextBlock("CUT" if one.cut else "not yet", bold=one.cut)],
     ]

@@ -7,7 +7,7 @@ from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.model import Tone, block
 from cutmarks.marks.template import Subject
 from cutmarks.sheets.panel import SMALL, Panel, Which, Writer, chosen
-from cutmarks.sheets.setting import Setting
+from cutmarks.sheets.setting import TextSetting
 
 BAND = 4.2
 """Height of the capitals in the band of a STOP, mm."""
@@ -50,7 +50,7 @@ def forbidden(subject: Subject) -> str:
 
 
 def _band(text: str, wide: float) -> Panel:
-    words = Setting(leading=_BAND_LEADING, y=-2.6)
+    words = TextSetting(leading=_BAND_LEADING, y=-2.6)
     words.lines(text, 4.0, BAND, wide - 8.0, bold=True, tone=Tone.WHITE)
     height = 4.0 - 2.6 - words.y
     return Panel(wide, height, (block(0.0, -height, wide, height), *words.marks))

@@ -15,8 +15,8 @@ from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
 from cutmarks.sheets.front import Listed, front_sheets
 from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
-from cutmarks.sheets.layout import Layout, Template, drafts, laid_out
-from cutmarks.sheets.model import Series, Sheet, Sheets
+from cutmarks.sheets.layout import LaidTemplate, SheetLayout, drafts, laid_out
+from cutmarks.sheets.model import PaperSheet, Series, Sheets
 from cutmarks.sheets.names import file_stems
 from cutmarks.sheets.trust import printed_how, tile_words
 
@@ -56,11 +56,11 @@ def build_pack(plan: Plan) -> Pack:
 
 
 @dataclass(frozen=True, slots=True)
-class _Laid:
+class _LaidTemplate:
     """One registration laid out: its sheets' files, and the number of the first among all."""
 
-    template: Template
-    layout: Layout
+    template: LaidTemplate
+    layout: SheetLayout
     files: tuple[str, ...]
     first: int
 
@@ -70,16 +70,16 @@ class _Laid:
         return self.first + len(self.files) - 1
 
 
-def _laid_out(plan: Plan) -> list[_Laid]:
+def _laid_out(plan: Plan) -> list[_LaidTemplate]:
     """All registrations in the order of fixing, each with its place among the sheets; nothing is drawn."""
     paper, thumbnails = paper_of(plan.say), Thumbnails(plan)
     pieces = {piece.name: piece for piece in plan.pieces}
     stems = file_stems(plan.job, plan.pieces)
     count: dict[tuple[str, str], int] = {}
-    laid: list[_Laid] = []
+    laid: list[_LaidTemplate] = []
     first = 1
     for registration in _in_order_of_fixing(plan, pieces):
-        template = Template(plan, pieces[registration.piece], registration, paper, thumbnails)
+        template = LaidTemplate(plan, pieces[registration.piece], registration, paper, thumbnails)
         layout = laid_out(template)
         key = (registration.piece, _face(registration))
         before = count.get(key, 0)
@@ -87,7 +87,7 @@ def _laid_out(plan: Plan) -> list[_Laid]:
         numbers = range(before + 1, count[key] + 1)
         print_of = template.piece.fingerprint
         files = tuple(f"sheets/{stems[key[0]]}_{key[1]}_{number}_{print_of}.svg" for number in numbers)
-        laid.append(_Laid(template, layout, files, first))
+        laid.append(_LaidTemplate(template, layout, files, first))
         first += layout.count
     return laid
 
@@ -96,11 +96,11 @@ def _face(registration: Registration) -> str:
     return "back" if registration.back else "face"
 
 
-def _sheets(plan: Plan, laid: Sequence[_Laid]) -> Sheets:
+def _sheets(plan: Plan, laid: Sequence[_LaidTemplate]) -> Sheets:
     return Sheets([file for one in laid for file in one.files], lambda: _drawn(plan, laid))
 
 
-def _drawn(plan: Plan, laid: Sequence[_Laid]) -> Iterator[Sheet]:
+def _drawn(plan: Plan, laid: Sequence[_LaidTemplate]) -> Iterator[PaperSheet]:
     of = laid[-1].last if laid else 0
     for one in laid:
         template, paper = one.template, one.template.paper
@@ -111,7 +111,7 @@ def _drawn(plan: Plan, laid: Sequence[_Laid]) -> Iterator[Sheet]:
             title = f"{plan.job}: {piece.name}, {face}, sheet {number} of {of}, piece {piece.fingerprint}"
             rows = _print(template, f"sheet {number} of {of} \u00b7 {paper.name} \u00b7 {face}", draft.note)
             marks = (*draft.marks, *_furniture(plan, paper, draft.bar_side, rows))
-            yield Sheet(file, title, paper.width, paper.height, marks)
+            yield PaperSheet(file, title, paper.width, paper.height, marks)
 
 
 def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -> Iterator[Mark[SheetFrame]]:
@@ -120,7 +120,7 @@ def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -
     yield from small_print(paper, rows, side)
 
 
-def _print(template: Template, which: str, note: str) -> tuple[str, ...]:
+def _print(template: LaidTemplate, which: str, note: str) -> tuple[str, ...]:
     """The small print of a sheet; `which` it is, in words."""
     plan, piece, paper = template.plan, template.piece, template.paper
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"

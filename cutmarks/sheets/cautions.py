@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from cutmarks.sheets.words import Dialect, wording
+from cutmarks.fittings.finding import Dialect
+from cutmarks.sheets.words import wording
 
 
 def cautions(say: Dialect) -> tuple[str, ...]:

@@ -22,11 +22,11 @@ from cutmarks.registering.sides import mark_sides
 from cutmarks.sides import Side
 from cutmarks.units import say
 
-Row = tuple[str, str]
+FigureRow = tuple[str, str]
 """A figure and its words."""
 
 
-def mark_rows(subject: Subject, cut: Cut) -> list[Row]:
+def mark_rows(subject: Subject, cut: Cut) -> list[FigureRow]:
     """The figures to mark a cut from, with their words, fixed side first."""
     if cut.kind == "corner notch":
         rows = _corner_rows(subject, cut)
@@ -57,11 +57,11 @@ def _from_words(subject: Subject, cut: Cut, measure: Measure) -> str:
     return f"from the {name}"
 
 
-def _corner_rows(subject: Subject, cut: Cut) -> list[Row]:
+def _corner_rows(subject: Subject, cut: Cut) -> list[FigureRow]:
     """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
     piece = subject.piece
     gone = open_sides(cut, piece)
-    rows: list[Row] = []
+    rows: list[FigureRow] = []
     for side in sorted(gone, key=lambda side: side.axis):
         if side not in piece.factory_edges or len(gone) != 2:
             return []

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, wrapped
-from cutmarks.marks.model import Anchor, Mark, Role, Tone, Words, block, line, moved
-from cutmarks.sheets.setting import Setting
+from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line, moved
+from cutmarks.sheets.setting import TextSetting
 
 BODY = 2.1
 """Height of capitals in running words and tables, mm (8 point type)."""
@@ -51,11 +51,11 @@ class Column:
 
     title: tuple[str, ...]
     width: float
-    anchor: Anchor = "start"
+    anchor: WordsAnchor = "start"
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class TextBlock:
     """Words of one height in a cell, wrapped to the column; where `fits` is set, one line made smaller instead."""
 
     text: str
@@ -64,7 +64,7 @@ class Text:
     fits: bool = False
 
 
-Cell = Sequence[Text]
+Cell = Sequence[TextBlock]
 
 
 def space(height: float) -> Block:
@@ -98,7 +98,7 @@ def paragraph(
     """
     blocks = []
     for number, text_line in enumerate(wrapped(text, height, width - indent, bold) or [""]):
-        words = Setting(leading=LEADING, y=-_OVER_LINE)
+        words = TextSetting(leading=LEADING, y=-_OVER_LINE)
         words.line(text_line, indent, height, bold=bold, label="" if number else label)
         blocks.append(Block(height * LEADING, tuple(words.marks), keep=number == 0))
     blocks[-1] = replace(blocks[-1], keep=False)
@@ -142,7 +142,7 @@ def _row(columns: Sequence[Column], cells: Sequence[Cell], sketch: Block | None)
     marks: list[Mark[SheetFrame]] = []
     height = sketch.height + PAD if sketch else 0.0
     for column, left, cell in zip(columns, _lefts(columns), cells, strict=True):
-        words = Setting(leading=LEADING, y=-PAD)
+        words = TextSetting(leading=LEADING, y=-PAD)
         room, x = column.width - PAD, _x(column, left)
         for text in cell:
             if text.fits:

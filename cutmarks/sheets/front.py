@@ -24,7 +24,7 @@ from cutmarks.sheets.flow import (
     Block,
     Cell,
     Column,
-    Text,
+    TextBlock,
     heading,
     on_page,
     paginate,
@@ -34,7 +34,7 @@ from cutmarks.sheets.flow import (
     table,
 )
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
-from cutmarks.sheets.model import Series, Sheet
+from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.sheets.trust import paper_words, printed_how
 from cutmarks.units import Unit
 
@@ -83,7 +83,7 @@ def _bodies(plan: Plan, listed: Sequence[Listed], paper: Paper) -> Iterator[tupl
         yield tuple(on_page(page, paper.margin + _IN, top))
 
 
-def _around(plan: Plan, listed: Sequence[Listed], paper: Paper, number: int, count: int) -> Sheet:
+def _around(plan: Plan, listed: Sequence[Listed], paper: Paper, number: int, count: int) -> PaperSheet:
     total = listed[-1].last
     of = f"FRONT SHEET, page {number} of {count}, for {total} {'sheet' if total == 1 else 'sheets'}"
     small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
@@ -92,7 +92,7 @@ def _around(plan: Plan, listed: Sequence[Listed], paper: Paper, number: int, cou
         *bar_marks(paper, style_of(plan.say), "right"),
         *small_print(paper, small, "right"),
     )
-    return Sheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks)
+    return PaperSheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks)
 
 
 def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) -> Iterator[Block]:
@@ -226,12 +226,12 @@ def _hole_rows(plan: Plan, listed: Sequence[Listed], pieces: Mapping[str, CutPie
         sheet = one.registration
         shown: Subject = subject(plan, pieces[sheet.piece], sheet, nowhere)
         for cut in shown.cuts:
-            marked = [Text(f"{figure} {words}") for figure, words in mark_rows(shown, cut)]
+            marked = [TextBlock(f"{figure} {words}") for figure, words in mark_rows(shown, cut)]
             yield [
-                [Text(one.sheets, bold=True)],
-                [Text(sheet.piece, bold=True)],
-                [Text("BACK" if sheet.back else "FACE", bold=sheet.back)],
-                [Text(cut.opening.name)],
+                [TextBlock(one.sheets, bold=True)],
+                [TextBlock(sheet.piece, bold=True)],
+                [TextBlock("BACK" if sheet.back else "FACE", bold=sheet.back)],
+                [TextBlock(cut.opening.name)],
                 marked,
-                [Text(size_words(cut, shown.piece, shown.style)), Text(paper_words(shown, cut), height=1.8)],
+                [TextBlock(size_words(cut, shown.piece, shown.style)), TextBlock(paper_words(shown, cut), height=1.8)],
             ]

@@ -15,7 +15,7 @@ from cutmarks.marks.model import Mark, Role, Tone, Words, block, line, moved, so
 from cutmarks.marks.template import Subject
 from cutmarks.registering.paper import BAND, HEAD
 from cutmarks.sheets.panel import Panel
-from cutmarks.sheets.setting import Setting
+from cutmarks.sheets.setting import TextSetting
 
 _NAME = 8.5
 _IN = 2.0
@@ -96,7 +96,7 @@ def _stop_block(stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
     yield block(left, -high - 1.0, wide, high)
     middle = left + wide / 2
     yield Words("STOP", Point(middle, -12.5), _STOP, "middle", bold=True, tone=Tone.WHITE)
-    words = Setting(leading=1.6, y=-18.0 + _PLACE)
+    words = TextSetting(leading=1.6, y=-18.0 + _PLACE)
     words.lines(stop, middle, _PLACE, wide - 4.0, "middle", bold=True, tone=Tone.WHITE)
     yield from words.marks
 

@@ -15,7 +15,7 @@ from cutmarks.sheets.how_sure import sure_blocks
 from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
-from cutmarks.sheets.model import Series, Sheet
+from cutmarks.sheets.model import PaperSheet, Series
 
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
@@ -46,8 +46,8 @@ def _bodies(plan: Plan, paper: Paper, sheets: Mapping[str, str]) -> Iterator[tup
         yield tuple(on_page(page, SIDE, paper.height - TOP - RUNNING))
 
 
-def _around(plan: Plan, paper: Paper, number: int, count: int) -> Sheet:
-    return Sheet(
+def _around(plan: Plan, paper: Paper, number: int, count: int) -> PaperSheet:
+    return PaperSheet(
         file=f"job-sheet_{number}.svg",
         title=f"{plan.job}: job sheet, page {number} of {count}",
         width=paper.width,

@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan, style_of
-from cutmarks.setout.model import Edge, SetOut, Void
+from cutmarks.setout.model import SetOut, SurfaceEdge, Void
 from cutmarks.sheets.cautions import cautions
 from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
 from cutmarks.units import Style, say
@@ -134,11 +134,11 @@ def _kept(void: Void, style: Style) -> str:
     return f"cut off {say(void.undercut, style)} up, tile goes {say(void.goes_under, style)} under"
 
 
-def _to_come(edge: Edge, style: Style) -> str:
+def _to_come(edge: SurfaceEdge, style: Style) -> str:
     return "?" if edge.still_to_come is None else say(edge.still_to_come, style)
 
 
-def _reading(edge: Edge, x: float, y: float, setout: SetOut, style: Style) -> str:
+def _reading(edge: SurfaceEdge, x: float, y: float, setout: SetOut, style: Style) -> str:
     upright = edge.side.axis == "across"
     at = _across(x, setout, style) if upright else _up(y, setout, style)
     if len(edge.measured) == 1:

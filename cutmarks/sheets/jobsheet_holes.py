@@ -9,7 +9,7 @@ from cutmarks.marks.measures import size_words
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.figures import cover_words, four_measures
-from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sheets.piece_words import box_sides, runs_out_words
 from cutmarks.sheets.words import wording
 from cutmarks.sides import SIDES
@@ -80,33 +80,37 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
         if sides is not None:
             cell.append(_figure(sides[side], SIDE_FIGURE, bold))
         figures.append(cell)
-    kinds = [Text(cut.kind)] + [Text(line, height=SMALL) for line in _beyond(cut, piece, style)]
+    kinds = [TextBlock(cut.kind)] + [TextBlock(line, height=SMALL) for line in _beyond(cut, piece, style)]
     may_be = []
     if opening.you_may_be is not None:
-        may_be.append(Text(f"you may be {say_down(opening.you_may_be, style)} any way", height=SMALL))
+        may_be.append(TextBlock(f"you may be {say_down(opening.you_may_be, style)} any way", height=SMALL))
     return [
-        [Text(opening.name, bold=True, height=2.4), Text(opening.what, height=SMALL)],
-        [Text(piece.name, bold=True, height=2.4), *kinds],
-        [Text("middle", height=FIGURE * 0.75)] + ([Text("sides", height=SMALL)] if sides is not None else []),
+        [TextBlock(opening.name, bold=True, height=2.4), TextBlock(opening.what, height=SMALL)],
+        [TextBlock(piece.name, bold=True, height=2.4), *kinds],
+        [TextBlock("middle", height=FIGURE * 0.75)] + ([TextBlock("sides", height=SMALL)] if sides is not None else []),
         *figures,
         [],
-        [*_size(cut, piece, style), *([Text(opening.why, height=SMALL)] if opening.core is None else [])],
-        [Text(cover_words(opening, style)), *may_be],
+        [*_size(cut, piece, style), *([TextBlock(opening.why, height=SMALL)] if opening.core is None else [])],
+        [TextBlock(cover_words(opening, style)), *may_be],
     ]
 
 
-def _size(cut: Cut, piece: CutPiece, style: Style) -> list[Text]:
+def _size(cut: Cut, piece: CutPiece, style: Style) -> list[TextBlock]:
     """What is cut: a core on one line, a cut-out with its figures below the word."""
     words = size_words(cut, piece, style)
     if cut.opening.core is not None:
-        return [Text(words)]
+        return [TextBlock(words)]
     kind, _, figures = words.partition(" ")
-    return [Text(kind), Text(figures, fits=True)]
+    return [TextBlock(kind), TextBlock(figures, fits=True)]
 
 
-def _figure(text: str, height: float, bold: bool) -> Text:
+def _figure(text: str, height: float, bold: bool) -> TextBlock:
     """A figure is never broken over two lines; words beside it may be."""
-    return Text(text, bold, height, fits=True) if text[-1:].isdigit() or text[-1:] == "½" else Text(text, bold, BODY)
+    return (
+        TextBlock(text, bold, height, fits=True)
+        if text[-1:].isdigit() or text[-1:] == "½"
+        else TextBlock(text, bold, BODY)
+    )
 
 
 def _beyond(cut: Cut, piece: CutPiece, style: Style) -> list[str]:
@@ -145,13 +149,13 @@ def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, wid
 
 def _wall_row(plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, style: Style) -> list[Cell]:
     return [
-        [Text(cut.opening.name, bold=True, height=2.4)],
-        [Text(piece.name, bold=True)],
-        [Text(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
+        [TextBlock(cut.opening.name, bold=True, height=2.4)],
+        [TextBlock(piece.name, bold=True)],
+        [TextBlock(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
         [_figure(say(check.near, style), WALL_FIGURE, bold=False)],
         [_figure(say(check.far, style), WALL_FIGURE, bold=False)],
-        [Text(f"{BLANK} {BLANK}", height=SMALL)],
-        [Text(BLANK, height=SMALL)],
+        [TextBlock(f"{BLANK} {BLANK}", height=SMALL)],
+        [TextBlock(BLANK, height=SMALL)],
     ]
 
 

@@ -11,7 +11,7 @@ from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan, style_of
 from cutmarks.sheets.figures import size, trimmed_size
-from cutmarks.sheets.flow import Block, Cell, Column, Text, heading, paragraph, space, table
+from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sheets.piece_words import cut_words, edges_words, shape_words
 from cutmarks.sheets.words import wording
 from cutmarks.units import Style, say
@@ -60,26 +60,26 @@ def _sketch(piece: CutPiece) -> Block:
 def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[Cell]:
     piece, style = group[0], style_of(plan.say)
     tile = piece.piece.tile
-    name = [Text(piece.name, bold=True, height=2.4), Text(piece.words, height=SMALL)]
+    name = [TextBlock(piece.name, bold=True, height=2.4), TextBlock(piece.words, height=SMALL)]
     if len(group) > 1:
         others = ", ".join(one.name for one in group[1:])
-        name.append(Text(f"{len(group)} alike: also {others}", height=SMALL))
+        name.append(TextBlock(f"{len(group)} alike: also {others}", height=SMALL))
     elif piece.same_as is not None:
-        name.append(Text(f"the same as {piece.same_as}", height=SMALL))
+        name.append(TextBlock(f"the same as {piece.same_as}", height=SMALL))
     is_trimmed = piece.piece.trimmed or piece.part is not None
     lines = trimmed_size(piece, style, plan.limits.two_sizes.value) if is_trimmed else []
-    sizes = [Text(line, bold=True) for line in lines]
+    sizes = [TextBlock(line, bold=True) for line in lines]
     shape = shape_words(piece, style) if sizes else ""
     if shape:
-        sizes.append(Text(shape, height=SMALL))
+        sizes.append(TextBlock(shape, height=SMALL))
     whole = f"from a tile {size(tile.w, tile.h, style)}" if sizes else f"whole tile {size(tile.w, tile.h, style)}"
     return [
         [],
         name,
-        [*sizes, Text(whole, height=SMALL)],
-        [Text(line, height=SMALL) for line in edges_words(piece)],
-        [Text(cut_words(cut)) for cut in piece.cuts],
-        [Text(sheets[piece.name])] if piece.name in sheets else [],
+        [*sizes, TextBlock(whole, height=SMALL)],
+        [TextBlock(line, height=SMALL) for line in edges_words(piece)],
+        [TextBlock(cut_words(cut)) for cut in piece.cuts],
+        [TextBlock(sheets[piece.name])] if piece.name in sheets else [],
     ]
 
 
@@ -116,11 +116,11 @@ def _count_row(surface: str, area: AreaPlan, holed: int, style: Style) -> list[C
     bond = area.bond_words if not area.grid.turn else f"{area.bond_words}, turned {area.grid.turn:g} degrees"
     said = " ".join(part for part in (tile.material, f"shade {tile.shade}" if tile.shade else "") if part)
     return [
-        [Text(area.name, bold=True), Text(surface, height=SMALL)],
-        [Text(f"{tile.name} {size(tile.w, tile.h, style)}"), *([Text(said, height=SMALL)] if said else [])],
-        [Text(say(area.grid.joint, style))],
-        [Text(bond)],
-        [Text("?" if counts.whole is None else str(counts.whole), bold=True)],
-        [Text(str(counts.cut), bold=True)],
-        [Text(str(holed))],
+        [TextBlock(area.name, bold=True), TextBlock(surface, height=SMALL)],
+        [TextBlock(f"{tile.name} {size(tile.w, tile.h, style)}"), *([TextBlock(said, height=SMALL)] if said else [])],
+        [TextBlock(say(area.grid.joint, style))],
+        [TextBlock(bond)],
+        [TextBlock("?" if counts.whole is None else str(counts.whole), bold=True)],
+        [TextBlock(str(counts.cut), bold=True)],
+        [TextBlock(str(holed))],
     ]

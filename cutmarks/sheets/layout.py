@@ -23,7 +23,7 @@ from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.joins import join_lines, join_words
 from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
-from cutmarks.marks.room import Placed, Room
+from cutmarks.marks.room import PlacedPanel, Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
 from cutmarks.marks.template import Subject, as_laid, lines, subject, tape_at
 from cutmarks.marks.ticks import ticks
@@ -64,7 +64,7 @@ _ABOVE: tuple[tuple[Maker, ...], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class SheetLayout:
     """Where everything stands on the pages of one registration, looked for once: a few numbers a page, and no mark.
 
     above    which of the rows of panels above the drawing, counted from 0; None where one page does not take it all.
@@ -73,7 +73,7 @@ class Layout:
     """
 
     above: int | None
-    pages: tuple[Placed, ...]
+    pages: tuple[PlacedPanel, ...]
     further: int = 0
 
     @property
@@ -83,7 +83,7 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class SheetDraft:
     """A page without its furniture: its marks, the side that the bar along the paper stands on, a word for its foot."""
 
     marks: Iterator[Mark[SheetFrame]]
@@ -92,7 +92,7 @@ class Draft:
 
 
 @dataclass(frozen=True, slots=True)
-class Template:
+class LaidTemplate:
     """One registration, with what all of its pages have in common."""
 
     plan: Plan
@@ -112,18 +112,18 @@ class Template:
         return _view(self.paper, self.side, self.registration.back)
 
 
-def laid_out(template: Template) -> Layout:
+def laid_out(template: LaidTemplate) -> SheetLayout:
     """Looks for a place for everything on the pages of one registration."""
     if template.registration.how != "joined":
         found = _on_one_page(template, range(len(_ABOVE)))
         if found is not None:
             above, page, _ = found
-            return Layout(above, (page.room.placed,))
+            return SheetLayout(above, (page.room.placed,))
     pages, further = _on_several(template)
-    return Layout(None, tuple(page.room.placed for page in pages), len(further))
+    return SheetLayout(None, tuple(page.room.placed for page in pages), len(further))
 
 
-def drafts(template: Template, layout: Layout, first: int) -> Iterator[Draft]:
+def drafts(template: LaidTemplate, layout: SheetLayout, first: int) -> Iterator[SheetDraft]:
     """The pages of one registration: what shows the tile, and further ones with the panels that found no room there.
 
     `first` is the number of the first of them among all sheets.
@@ -135,21 +135,21 @@ def drafts(template: Template, layout: Layout, first: int) -> Iterator[Draft]:
             raise ValueError(f"The sheet of {template.piece.name} does not come out as it was laid out.")
         _, page, rows = found
         above = stacked(rows, view)
-        yield Draft(chain(_head(template, page.shown), page.drawing, page.panels, above), side)
+        yield SheetDraft(chain(_head(template, page.shown), page.drawing, page.panels, above), side)
         return
     pages, further = _on_several(template, layout)
     read_first = _numbers(first + len(pages), len(further))
     for number, page in enumerate(pages, start=1):
         note = f"JOINED: sheet {number} of {len(pages)}" if len(pages) > 1 else ""
         marks = chain(_head(template, page.shown, page.stop, read_first), page.drawing, page.panels)
-        yield Draft(marks, side, note)
+        yield SheetDraft(marks, side, note)
     for rows in further:
-        yield Draft(chain(_head(template, pages[0].shown), stacked(rows, view)), side)
+        yield SheetDraft(chain(_head(template, pages[0].shown), stacked(rows, view)), side)
 
 
 def _on_one_page(
-    template: Template, tries: Iterable[int], placed: Placed | None = None
-) -> tuple[int, _Page, list[list[Panel]]] | None:
+    template: LaidTemplate, tries: Iterable[int], placed: PlacedPanel | None = None
+) -> tuple[int, _LaidPage, list[list[Panel]]] | None:
     """The whole template on one page: some panels above the drawing, the rest on the blank tile; None: no room.
 
     Which of `_ABOVE`, the page, and its panels in rows.
@@ -170,11 +170,13 @@ def _on_one_page(
     return None
 
 
-def _on_several(template: Template, layout: Layout | None = None) -> tuple[list[_Page], list[list[list[Panel]]]]:
+def _on_several(
+    template: LaidTemplate, layout: SheetLayout | None = None
+) -> tuple[list[_LaidPage], list[list[list[Panel]]]]:
     """The pages that show the tile, and in rows the panels of further ones."""
     view = template.view
     parts = _parts(template)
-    known: Iterable[Placed | None] = repeat(None) if layout is None else layout.pages
+    known: Iterable[PlacedPanel | None] = repeat(None) if layout is None else layout.pages
     pages = [_page(shown, view, placed) for shown, placed in zip(parts, known, strict=False)]
     for page in pages:
         page.warn(view)
@@ -184,7 +186,7 @@ def _on_several(template: Template, layout: Layout | None = None) -> tuple[list[
 
 
 @dataclass(slots=True)
-class _Page:
+class _LaidPage:
     """A page that shows the tile while the panels look for room on it."""
 
     shown: Subject
@@ -213,13 +215,13 @@ class _Page:
             self.stop = forbidden(self.shown)
 
 
-def _page(shown: Subject, view: Bounds, placed: Placed | None) -> _Page:
+def _page(shown: Subject, view: Bounds, placed: PlacedPanel | None) -> _LaidPage:
     """A page with its drawing, and the room that it leaves (in the Tile frame)."""
     room, marks = _drawing(shown, placed)
     onto: Placement[Tile, SheetFrame] = Placement(
         1.0, 0.0, view.min_x - shown.view.min_x, view.min_y - shown.view.min_y
     )
-    return _Page(shown, (moved(mark, onto) for mark in marks), room)
+    return _LaidPage(shown, (moved(mark, onto) for mark in marks), room)
 
 
 def _wanted(told: bool) -> tuple[Maker, ...]:
@@ -238,7 +240,7 @@ def _numbers(first: int, count: int) -> str:
     return "" if not count else str(first) if count == 1 else f"{first} TO {last}"
 
 
-def _head(template: Template, shown: Subject, stop: str = "", read_first: str = "") -> Iterator[Mark[SheetFrame]]:
+def _head(template: LaidTemplate, shown: Subject, stop: str = "", read_first: str = "") -> Iterator[Mark[SheetFrame]]:
     """The head above the view, and between them the band of a template for the back."""
     view = template.view
     band = BAND if template.registration.back else 0.0
@@ -254,7 +256,7 @@ def _view(paper: Paper, side: BarSide, back: bool) -> Bounds:
     return Bounds(left, bottom, left + paper.view("across"), bottom + paper.view("up", back))
 
 
-def _parts(template: Template) -> list[Subject]:
+def _parts(template: LaidTemplate) -> list[Subject]:
     """What each page shows of the tile: one page, or joined ones row by row from the corner."""
     return [
         _subject(template, template.view, (column, row))
@@ -263,7 +265,7 @@ def _parts(template: Template) -> list[Subject]:
     ]
 
 
-def _subject(template: Template, view: Bounds, page: tuple[int, int] = (0, 0)) -> Subject:
+def _subject(template: LaidTemplate, view: Bounds, page: tuple[int, int] = (0, 0)) -> Subject:
     piece, registration = template.piece, template.registration
     dx, dy = _shift(piece, registration, view, page)
     on_tile = Bounds(view.min_x - dx, view.min_y - dy, view.max_x - dx, view.max_y - dy)
@@ -300,7 +302,7 @@ def _holds(piece: CutPiece, registration: Registration, view: Bounds) -> bool:
     return True
 
 
-def _drawing(shown: Subject, placed: Placed | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
+def _drawing(shown: Subject, placed: PlacedPanel | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
     """The template, and the room that it leaves on the sheet."""
     room, marks = _edges_drawn(shown, placed)
     marks += join_words(shown, room)
@@ -313,7 +315,7 @@ def _drawing(shown: Subject, placed: Placed | None) -> tuple[Room[Tile], list[Ma
     return room, marks
 
 
-def _edges_drawn(shown: Subject, placed: Placed | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
+def _edges_drawn(shown: Subject, placed: PlacedPanel | None) -> tuple[Room[Tile], list[Mark[Tile]]]:
     """The lines with ticks and names on the edges; a short edge that has no room for both keeps its name."""
     drawn = [*lines(shown), *ruler_lines(shown), *join_lines(shown)]
     for names_first in (False, True):

@@ -15,12 +15,11 @@ from cutmarks.marks.model import Mark, Role, Words, line, rectangle
 from cutmarks.registering.paper import PAPERS
 from cutmarks.sheets.flow import Block, heading, paragraph, placed, space
 from cutmarks.sheets.forms import HINT, ROW, Field, label, line_of, ruled, table
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.words import Wording, wording
-from cutmarks.sides import Side
+from cutmarks.sides import Side, SurfaceKind
 
-Kind = Literal["wall", "floor"]
-Paper = Literal["A4", "Letter"]
+BlankPaper = Literal["A4", "Letter"]
 SIDE, TOP, FOOT = 13.0, 12.0, 12.0
 EDGE_ROW = 11.5
 """Two lines are written in a row of the edges."""
@@ -38,7 +37,7 @@ class _Axes:
     edges: tuple[tuple[Side, str, str], ...]
 
 
-_ON: dict[Kind, _Axes] = {
+_ON: dict[SurfaceKind, _Axes] = {
     "wall": _Axes(
         across="left / right of V",
         up="above / below B",
@@ -66,12 +65,12 @@ _ON: dict[Kind, _Axes] = {
 }
 
 
-def blank_name(kind: Kind, paper: Paper) -> str:
+def blank_name(kind: SurfaceKind, paper: BlankPaper) -> str:
     """The file name of a blank sheet: "measure-up-wall-A4.pdf"."""
     return f"measure-up-{kind}-{paper}.pdf"
 
 
-def measure_up_pages(kind: Kind, paper: Paper) -> tuple[Sheet, ...]:
+def measure_up_pages(kind: SurfaceKind, paper: BlankPaper) -> tuple[PaperSheet, ...]:
     """The two pages of the blank for one surface: what it meets and what it is laid with; what comes through it."""
     width, height = PAPERS[paper].width, PAPERS[paper].height
     room = width - 2 * SIDE
@@ -79,7 +78,7 @@ def measure_up_pages(kind: Kind, paper: Paper) -> tuple[Sheet, ...]:
     depth = height - TOP - FOOT - FOOT_ROOM
     pages = (list(_first(kind, room, depth, words)), list(_second(kind, room, depth, words)))
     return tuple(
-        Sheet(
+        PaperSheet(
             file=f"measure-up-{kind}-{paper}_{number}.svg",
             title=f"Measure-up: {kind}, page {number} of {len(pages)}",
             width=width,
@@ -96,12 +95,12 @@ def _stacked(blocks: Sequence[Block], top: float) -> Iterator[Mark[SheetFrame]]:
         top -= one.height
 
 
-def _foot(kind: Kind, width: float, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
+def _foot(kind: SurfaceKind, width: float, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
     yield Words("The words are those of the job file, in its order. ? means not known yet.", Point(SIDE, FOOT), HINT)
     yield Words(f"measure-up {kind}, page {number} of {pages}", Point(width - SIDE, FOOT), HINT, "end")
 
 
-def _first(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Block]:
+def _first(kind: SurfaceKind, room: float, depth: float, words: Wording) -> Iterator[Block]:
     axes = _ON[kind]
     seen = "as you face it" if kind == "wall" else "standing at D, looking in: right is right, in is away from you"
     blocks = [
@@ -152,7 +151,7 @@ def _first(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Bl
     yield _sketch(axes, room, depth - sum(one.height for one in blocks))
 
 
-def _second(kind: Kind, room: float, depth: float, words: Wording) -> Iterator[Block]:
+def _second(kind: SurfaceKind, room: float, depth: float, words: Wording) -> Iterator[Block]:
     axes = _ON[kind]
     base = axes.lines[1][0]
     above = [

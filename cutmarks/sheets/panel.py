@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import fitting, width, wrapped
 from cutmarks.marks.model import Mark, Role, Tone, Words, block, moved, rectangle
-from cutmarks.sheets.setting import Setting
+from cutmarks.sheets.setting import TextSetting
 
 T = TypeVar("T")
 Which = Sequence[int] | None
@@ -48,7 +48,7 @@ class Panel:
 
 
 @dataclass(slots=True, kw_only=True)
-class Writer(Setting):
+class Writer(TextSetting):
     """Sets lines one under the other in a panel `width` mm wide."""
 
     width: float

@@ -11,8 +11,8 @@ from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
 from cutmarks.registering.calibration import Bars
 from cutmarks.registering.paper import SAFE_MARGIN, Paper
 from cutmarks.sheets.furniture import bars, corner_marks
-from cutmarks.sheets.model import Sheet
-from cutmarks.sheets.setting import Setting
+from cutmarks.sheets.model import PaperSheet
+from cutmarks.sheets.setting import TextSetting
 from cutmarks.units import Style, say
 
 TITLE = "TEST PAGE"
@@ -36,11 +36,11 @@ def page_bars(paper: Paper, style: Style) -> Bars:
     return Bars(across.length, along.length)
 
 
-def printer_page(paper: Paper, style: Style) -> Sheet:
+def printer_page(paper: Paper, style: Style) -> PaperSheet:
     """The test page on this paper; `style` says whether its bars are whole millimetres or whole inches."""
     title = f"{TITLE} \u00b7 {paper.name}"
     marks = (*corner_marks(paper), *_rectangle(paper, style), *_words(paper, style))
-    return Sheet("test-page.svg", title, paper.width, paper.height, marks)
+    return PaperSheet("test-page.svg", title, paper.width, paper.height, marks)
 
 
 def _corner(paper: Paper, size: Bars) -> tuple[float, float]:
@@ -100,7 +100,7 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
     left, bottom = _corner(paper, size)
     room = size.across - 2 * _INSET
     x = left + _INSET
-    words = Setting(leading=_STEP, y=bottom + size.along - _INSET)
+    words = TextSetting(leading=_STEP, y=bottom + size.along - _INSET)
     own = "" if paper.margin == SAFE_MARGIN else f" --margin {paper.margin:g}mm"
     for text, height, bold in (
         (TITLE, _BIG, True),

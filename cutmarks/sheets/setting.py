@@ -11,11 +11,11 @@ from dataclasses import dataclass, field
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import wrapped
-from cutmarks.marks.model import Anchor, Mark, Tone, Words
+from cutmarks.marks.model import Mark, Tone, Words, WordsAnchor
 
 
 @dataclass(slots=True, kw_only=True)
-class Setting:
+class TextSetting:
     """Lines one under the other, from the top down.
 
     leading  from one baseline to the next, in heights of a capital.
@@ -35,7 +35,7 @@ class Setting:
         text: str,
         x: float,
         height: float,
-        anchor: Anchor = "start",
+        anchor: WordsAnchor = "start",
         bold: bool = False,
         tone: Tone = Tone.BLACK,
     ) -> None:
@@ -47,7 +47,7 @@ class Setting:
         text: str,
         x: float,
         height: float,
-        anchor: Anchor = "start",
+        anchor: WordsAnchor = "start",
         bold: bool = False,
         tone: Tone = Tone.BLACK,
         *,
@@ -68,7 +68,7 @@ class Setting:
         x: float,
         height: float,
         room: float,
-        anchor: Anchor = "start",
+        anchor: WordsAnchor = "start",
         bold: bool = False,
         tone: Tone = Tone.BLACK,
         *,

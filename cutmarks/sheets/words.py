@@ -7,9 +7,8 @@ else is the same sentence for both. (A tile's place in words comes with the piec
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
-Dialect = Literal["uk", "us"]
+from cutmarks.fittings.finding import Dialect
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,7 @@ from cutmarks.tiling.layout import Layout
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
-    from cutmarks.job.models import AreaSpec
-    from cutmarks.job.models import Surface as SurfaceSpec
+    from cutmarks.job.models import AreaSpec, SurfaceSpec
     from cutmarks.job.phrases import Reading
 
 

@@ -16,7 +16,7 @@ from cutmarks.geometry.frames import Courses, Tile
 from cutmarks.geometry.regions import Region, intersection, region, seen_in, spans_across
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.sides import Side
 from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
 from cutmarks.tiling.touched import shifted, sorted_by_size, touched_runs

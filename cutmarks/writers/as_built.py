@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan
 from cutmarks.sheets.as_built import cut_of
-from cutmarks.writers.csv_table import OF_JOB, Row, csv_bytes, mm, of_job
+from cutmarks.writers.csv_table import OF_JOB, CsvRow, csv_bytes, mm, of_job
 
 AS_BUILT = "as-built.csv"
 _HEADINGS = (
@@ -47,12 +47,12 @@ def as_built_csv(plan: Plan) -> bytes:
     return csv_bytes(_HEADINGS, _rows(plan))
 
 
-def _rows(plan: Plan) -> Iterator[Row]:
+def _rows(plan: Plan) -> Iterator[CsvRow]:
     for one in plan.found:
         yield _row(plan, one)
 
 
-def _row(plan: Plan, one: AsFound) -> Row:
+def _row(plan: Plan, one: AsFound) -> CsvRow:
     piece, cut = cut_of(plan, one)
     opening, tile = cut.opening, piece.piece.tile
     box = opening.ring.bounds

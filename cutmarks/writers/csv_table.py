@@ -23,14 +23,14 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r")
 The job file refuses such names, and here they are caught a second time.
 """
 
-Row = dict[str, str]
+CsvRow = dict[str, str]
 """A line of a list: heading -> cell."""
 
 OF_JOB = ("job", "job fingerprint")
 """The first columns of every list: lists of two rooms may be put under each other, and one knows its own drawings."""
 
 
-def of_job(plan: Plan) -> Row:
+def of_job(plan: Plan) -> CsvRow:
     """The cells of a line that say which job it is of, and which state of it."""
     return {"job": plan.job, "job fingerprint": plan.fingerprint}
 
@@ -40,7 +40,7 @@ def mm(value: float | None) -> str:
     return "" if value is None else number(value, DECIMALS)
 
 
-def csv_bytes(headings: Sequence[str], rows: Iterable[Row]) -> bytes:
+def csv_bytes(headings: Sequence[str], rows: Iterable[CsvRow]) -> bytes:
     """The file's bytes: the headings, then the rows; a cell that a row has not is empty."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")

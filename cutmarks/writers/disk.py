@@ -24,7 +24,7 @@ from cutmarks.errors import OutputError
 if sys.platform != "win32":
     import fcntl
 
-Kind = Literal["folder", "file", "link", "other"]
+EntryKind = Literal["folder", "file", "link", "other"]
 """What has a name. A junction is a link; "other" is a pipe, a device or a socket."""
 
 HANDLES = {
@@ -64,7 +64,7 @@ class Digest:
     sha256: str
 
 
-def kind_of(found: os.stat_result) -> Kind:
+def kind_of(found: os.stat_result) -> EntryKind:
     """What an entry is, as it stands, by what the system says of it."""
     if stat.S_ISLNK(found.st_mode) or getattr(found, "st_reparse_tag", 0) & NAME_SURROGATE:
         return "link"
@@ -121,7 +121,7 @@ class Folder:
         """Take note that this folder has another name in `parent` now."""
         self.path, self.shown = parent.path / name, parent.shown / name
 
-    def kind(self, name: str) -> Kind | None:
+    def kind(self, name: str) -> EntryKind | None:
         """What has that name; None: nothing has."""
         found = self._stat(name)
         return None if found is None else kind_of(found)

@@ -17,7 +17,7 @@ from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.glyphs import CAP
 from cutmarks.marks.lettering import printable, start_of
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, Words
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.style import LINES, LineStyle
 
 
@@ -30,14 +30,14 @@ class Contour:
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
+class DrawnPath:
     """What is drawn at one go; filled, a contour inside another is a hole in it (even-odd)."""
 
     contours: tuple[Contour, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Disc:
+class FilledDisc:
     """A whole circle."""
 
     x: float
@@ -64,7 +64,7 @@ class Letters:
     scale: float
 
 
-Shape = Path | Disc | Letters
+DrawnShape = DrawnPath | FilledDisc | Letters
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ class Pen:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Run:
+class TextRun:
     """Shapes that follow one another with the same pen.
 
     Each is equal to itself alone. A long one that comes back on another sheet is the same object again, so that a
@@ -88,7 +88,7 @@ class Run:
     """
 
     pen: Pen
-    shapes: tuple[Shape, ...]
+    shapes: tuple[DrawnShape, ...]
     long: bool = False
 
 
@@ -108,32 +108,32 @@ class Drawing:
     title: str
     width: float
     height: float
-    runs: tuple[Run, ...]
+    runs: tuple[TextRun, ...]
 
 
-def drawing(sheet: Sheet) -> Drawing:
+def drawing(sheet: PaperSheet) -> Drawing:
     """A sheet's marks as runs of shapes."""
     return Drawing(sheet.title, sheet.width, sheet.height, tuple(runs_of(sheet.marks)))
 
 
-def runs_of(marks: Iterable[Mark[SheetFrame]]) -> Iterator[Run]:
+def runs_of(marks: Iterable[Mark[SheetFrame]]) -> Iterator[TextRun]:
     """Marks as runs of shapes, in the order of drawing."""
     for pen, group in groupby(marks, key=_pen):
         together = tuple(group)
         if len(together) >= LONG and pen.name != "words":
             yield _long_run(pen, together)
         else:
-            yield Run(pen, tuple(_shape(mark) for mark in together))
+            yield TextRun(pen, tuple(_shape(mark) for mark in together))
 
 
 @lru_cache(maxsize=KEPT)
-def _long_run(pen: Pen, marks: tuple[Mark[SheetFrame], ...]) -> Run:
+def _long_run(pen: Pen, marks: tuple[Mark[SheetFrame], ...]) -> TextRun:
     """A run of many marks; lines are drawn at one go, which leaves them as they are."""
     shapes = tuple(_shape(mark) for mark in marks)
-    paths = [shape for shape in shapes if isinstance(shape, Path)]
+    paths = [shape for shape in shapes if isinstance(shape, DrawnPath)]
     if pen.line is None or len(paths) < len(shapes):
-        return Run(pen, shapes, long=True)
-    return Run(pen, (Path(tuple(contour for path in paths for contour in path.contours)),), long=True)
+        return TextRun(pen, shapes, long=True)
+    return TextRun(pen, (DrawnPath(tuple(contour for path in paths for contour in path.contours)),), long=True)
 
 
 def _pen(mark: Mark[SheetFrame]) -> Pen:
@@ -149,14 +149,14 @@ def _pen(mark: Mark[SheetFrame]) -> Pen:
 _PENS = {role: Pen(role.value.replace(" ", "-"), Tone.BLACK, LINES[role]) for role in Role}
 
 
-def _shape(mark: Mark[SheetFrame]) -> Shape:
+def _shape(mark: Mark[SheetFrame]) -> DrawnShape:
     match mark:
         case Stroke(path=path, closed=closed):
-            return Path((_contour(path, closed),))
+            return DrawnPath((_contour(path, closed),))
         case CircleMark(centre=centre, radius=radius):
-            return Disc(centre.x, centre.y, radius)
+            return FilledDisc(centre.x, centre.y, radius)
         case Filled(rings=rings):
-            return Path(tuple(_contour(ring.vertices, True) for ring in rings))
+            return DrawnPath(tuple(_contour(ring.vertices, True) for ring in rings))
         case Words(text=text, at=at, height=height, bold=bold, turn=turn):
             start = start_of(mark) if mark.anchor != "start" else 0.0
             return Letters(printable(text), bold, at.x, at.y, turn, start, height / CAP)

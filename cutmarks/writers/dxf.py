@@ -28,7 +28,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.sheets.names import file_stems
 from cutmarks.writers.cut_paths import CutPaths, cut_paths
-from cutmarks.writers.dxf_blank import Entity, Line, Round, blank
+from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
 from cutmarks.writers.dxf_verify import INNER, OPEN, OUTER, verify, verify_open
 from cutmarks.writers.shop_drawing import ShopDrawing
 
@@ -104,7 +104,7 @@ def _closed(outline: Region[Tile]) -> tuple[Entity, ...]:
 
 
 def _open(paths: CutPaths) -> tuple[Entity, ...]:
-    return (*(Line(OPEN, _rounded(path.vertices), closed=False) for path in paths.open), *_contours(paths.closed))
+    return (*(DxfLine(OPEN, _rounded(path.vertices), closed=False) for path in paths.open), *_contours(paths.closed))
 
 
 def _kind(entities: Iterable[Entity]) -> frozenset[str]:
@@ -165,7 +165,7 @@ def _contours(rings: Iterable[Ring[Tile]]) -> Iterator[Entity]:
             centre, radius = circle
             yield Round(INNER, (_number(centre.x), _number(centre.y)), _number(radius))
         else:
-            yield Line(INNER if is_inner else OUTER, row, closed=True)
+            yield DxfLine(INNER if is_inner else OUTER, row, closed=True)
 
 
 def _rounded(vertices: Sequence[Vertex]) -> list[tuple[float, float, float]]:

@@ -45,7 +45,7 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DxfLine:
     """An LWPOLYLINE on a layer: (x, y, bulge) of each vertex."""
 
     layer: str
@@ -53,7 +53,7 @@ class Line:
     closed: bool
 
 
-Entity = Round | Line
+Entity = Round | DxfLine
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,19 +30,16 @@ from pathlib import Path
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
+from cutmarks.plan.model import Progress
 from cutmarks.writers import folder_swap as swap
 from cutmarks.writers.disk import Digest, Folder, inside, link_in_the_way, open_parent
 from cutmarks.writers.folder_record import FILE_NAME, GIVE, MARKER, Record, Whose, plan_bytes, read_record
-from cutmarks.writers.folder_swap import Place
+from cutmarks.writers.folder_swap import Content, OutputPlace
 from cutmarks.writers.plan_json import PLAN_FILE, digests_listed, files_listed, read_index
-
-Content = swap.Content
 
 Contents = Callable[[Mapping[str, Digest]], Iterable[tuple[str, Content]]]
 """Gives each file with its name; what it is called with tells the digests of those that are written by then."""
 
-Progress = Callable[[str, int, int], None]
-"""Called as each file is written with its name, how many are done and how many there will be."""
 
 NAMED_IN_A_SENTENCE = 3
 """So many of the user's own files are named in a refusal; the rest are counted."""
@@ -194,7 +191,7 @@ def changed_pieces(before: bytes | None, plan: Plan) -> tuple[str, ...]:
     return (*changed, *(name for name in then if name not in now))
 
 
-def _place_for(out: Path, held: ExitStack) -> Place:
+def _place_for(out: Path, held: ExitStack) -> OutputPlace:
     """Where `out` goes, the folder round it open until `held` closes; refuses what can never be an output folder."""
     plain = out.name not in ("", "..")
     full = Path(os.path.realpath(out.parent)) / out.name if plain else Path(os.path.realpath(out))
@@ -215,7 +212,7 @@ def _place_for(out: Path, held: ExitStack) -> Place:
         ) from None
     except NotADirectoryError:
         raise OutputError(f"{out}: {shown} is a file and no folder to put it in: check the name") from None
-    place = Place(parent, full.name, f"{full.name}.new", f"{full.name}.old")
+    place = OutputPlace(parent, full.name, f"{full.name}.new", f"{full.name}.old")
     try:
         for name in (place.old, place.new, swap.EARLIER.format(place.out)):
             parent.kind(name)
@@ -239,7 +236,7 @@ def _held(parent: Folder, name: str, held: ExitStack) -> Folder | None:
     return held.enter_context(swap.hold(parent, name)) if parent.kind(name) == "folder" else None
 
 
-def _put_right(place: Place, whose: Whose, replace: bool, kept: _Kept) -> None:
+def _put_right(place: OutputPlace, whose: Whose, replace: bool, kept: _Kept) -> None:
     """Finish or undo what a stopped run left; refuse what is not its leaving."""
     parent = place.parent
     stopped = parent.kind(place.new) is not None
@@ -268,7 +265,7 @@ def _put_right(place: Place, whose: Whose, replace: bool, kept: _Kept) -> None:
             raise taken
 
 
-def _remove_new(place: Place) -> None:
+def _remove_new(place: OutputPlace) -> None:
     """Remove the DIR.new of a run that was stopped."""
     shown = place.parent.shown / place.new
     taken = OutputError(
@@ -286,7 +283,7 @@ def _remove_new(place: Place) -> None:
             raise _stays(shown, error) from error
 
 
-def _remove_old(place: Place, old: Folder, out: Folder, record: Record | None, kept: _Kept) -> None:
+def _remove_old(place: OutputPlace, old: Folder, out: Folder, record: Record | None, kept: _Kept) -> None:
     try:
         _retire(place, old, out, record, kept)
     except OSError as error:
@@ -300,7 +297,7 @@ def _stays(shown: Path, error: OSError) -> OutputError:
     )
 
 
-def _retire(place: Place, old: Folder, out: Folder, record: Record | None, kept: _Kept) -> None:
+def _retire(place: OutputPlace, old: Folder, out: Folder, record: Record | None, kept: _Kept) -> None:
     """Remove DIR.old, or leave it to the user under another name where nothing proves what of it is ours."""
     if record is None:
         place.parent.remove_folder(place.old)
@@ -418,7 +415,7 @@ INTERRUPTED = (
 )
 
 
-def _finish(place: Place, earlier: Folder | None, new: Folder, kept: _Kept) -> str:
+def _finish(place: OutputPlace, earlier: Folder | None, new: Folder, kept: _Kept) -> str:
     """Remove what was replaced, and the marker; the new output stands already, so a failure is told, not raised."""
     shown = place.parent.shown
     left = f"{shown / place.out / MARKER}: this mark"

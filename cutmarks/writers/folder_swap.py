@@ -28,7 +28,7 @@ TURNS, TURN = 200, 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class OutputPlace:
     """Where an output goes: the folder round it, open, and the three names in it that a run may use."""
 
     parent: Folder
@@ -87,7 +87,7 @@ def is_unfinished(new: Folder) -> bool:
     return has_marker(new) or not new.names()
 
 
-def make_new(place: Place, earlier: Folder | None) -> Folder:
+def make_new(place: OutputPlace, earlier: Folder | None) -> Folder:
     """Make DIR.new, locked and marked, open to whom the `earlier` output is; what is said of it names DIR."""
     try:
         place.parent.make(place.new)
@@ -106,7 +106,7 @@ def make_new(place: Place, earlier: Folder | None) -> Folder:
     return new
 
 
-def remove_made(place: Place, new: Folder) -> None:
+def remove_made(place: OutputPlace, new: Folder) -> None:
     """Remove the DIR.new that this run made, if it is still there; what is in the way stays for the next run."""
     with suppress(OSError, OutputError):
         if place.parent.identity_of(place.new) == new.identity:
@@ -207,7 +207,7 @@ def sync(root: Folder) -> None:
         folder.sync()
 
 
-def stands(place: Place, new: Folder) -> bool:
+def stands(place: OutputPlace, new: Folder) -> bool:
     """Whether the folder that this run made as DIR.new is DIR now."""
     if place.parent.identity_of(place.out) != new.identity:
         return False
@@ -215,7 +215,7 @@ def stands(place: Place, new: Folder) -> bool:
     return True
 
 
-def swap(place: Place, earlier: Folder | None, new: Folder) -> None:
+def swap(place: OutputPlace, earlier: Folder | None, new: Folder) -> None:
     """DIR to DIR.old, DIR.new to DIR; DIR is put back if the second step fails. An empty DIR is simply replaced.
 
     Raises:
@@ -245,7 +245,7 @@ def swap(place: Place, earlier: Folder | None, new: Folder) -> None:
         raise
 
 
-def remove_replaced(place: Place, old: Folder, out: Folder, record: Record, yours: dict[str, str]) -> None:
+def remove_replaced(place: OutputPlace, old: Folder, out: Folder, record: Record, yours: dict[str, str]) -> None:
     """Remove DIR.old; what of it is not as we wrote it goes to DIR first, under a name that says so.
 
     `yours` is filled with the new names of our own files that the user had changed, by the old ones. plan.json, which
@@ -293,7 +293,7 @@ def _keep_aside(old: Folder, out: Folder, name: str) -> str:
     return str(PurePosixPath(name).with_name(kept))
 
 
-def keep_earlier(place: Place) -> str:
+def keep_earlier(place: OutputPlace) -> str:
     """Leave DIR.old, of which nothing can be proved ours, to the user under a free name; that name."""
     free = EARLIER.format(place.out)
     count = 1

@@ -18,9 +18,9 @@ from cutmarks.plan import Plan, style_of
 from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
-from cutmarks.writers.csv_table import DECIMALS, OF_JOB, Row, csv_bytes, mm, of_job
+from cutmarks.writers.csv_table import DECIMALS, OF_JOB, CsvRow, csv_bytes, mm, of_job
 from cutmarks.writers.number import number
-from cutmarks.writers.shop_drawing import Entry
+from cutmarks.writers.shop_drawing import DrawingEntry
 
 SHA_DIGITS = 16
 """So much of a file's SHA-256 is enough to tell two versions of it apart."""
@@ -36,7 +36,7 @@ def holes_csv(plan: Plan) -> bytes:
     )
 
 
-def pieces_csv(plan: Plan, drawings: Sequence[Entry] = ()) -> bytes:
+def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = ()) -> bytes:
     """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
     style = style_of(plan.say)
     drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
@@ -133,7 +133,7 @@ _PIECES = (
 _PIECES_ON_PAPER = ("size",)
 
 
-def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> Row:
+def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
     opening, tile = cut.opening, piece.piece.tile
     wide, high, lean = _own_size(opening, piece.piece.turn)
     row = {
@@ -188,7 +188,7 @@ def _own_size(opening: Opening, turn: float) -> tuple[float, float, float | None
             return opening.ring.bounds.width, opening.ring.bounds.height, None
 
 
-def _wall(axis: str, check: WallCheck | None) -> Row:
+def _wall(axis: str, check: WallCheck | None) -> CsvRow:
     if check is None:
         return {}
     return {
@@ -198,7 +198,9 @@ def _wall(axis: str, check: WallCheck | None) -> Row:
     }
 
 
-def _piece(plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, Entry], style: Style) -> Row:
+def _piece(
+    plan: Plan, piece: CutPiece, alike: Mapping[str, int], drawn: Mapping[str, DrawingEntry], style: Style
+) -> CsvRow:
     place, tile = piece.piece, piece.piece.tile
     row = {
         **of_job(plan),

@@ -18,14 +18,16 @@ from pathlib import Path
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
+from cutmarks.plan.model import Progress
 from cutmarks.sheets.build import Pack, build_pack, build_sheets
 from cutmarks.sheets.model import Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
-from cutmarks.writers.folder import Content, Progress, changed_pieces, earlier_plan, publish
+from cutmarks.writers.folder import changed_pieces, earlier_plan, publish
 from cutmarks.writers.folder_record import whose
+from cutmarks.writers.folder_swap import Content
 from cutmarks.writers.jobsheet import write_job_sheet
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from cutmarks.writers.pdf import Pages as PdfPages

@@ -15,7 +15,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from cutmarks.marks.lettering import printable
-from cutmarks.sheets.model import Series, Sheet
+from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.writers.drawing import Drawing, drawing, runs_of
 from cutmarks.writers.pdf_content import POINTS_PER_MM, Matrix, content, head
 from cutmarks.writers.pdf_fonts import Lettering
@@ -32,7 +32,7 @@ Correction = Callable[[float, float], Matrix]
 """For a page of a width and height in mm, the matrix that makes up for what a printer does."""
 
 
-def pdf_bytes(sheets: Iterable[Sheet], title: str, correction: Correction | None = None) -> bytes:
+def pdf_bytes(sheets: Iterable[PaperSheet], title: str, correction: Correction | None = None) -> bytes:
     """All sheets in one PDF, one page each, in their order; see `Pages`.
 
     Raises ValueError for no sheets, GeometryError where a coordinate is not finite.

@@ -14,7 +14,7 @@ from cutmarks.geometry.edges import Arc, Edge
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.frames import cos_sin
 from cutmarks.marks.glyphs import EM
-from cutmarks.writers.drawing import KEPT, Contour, Disc, Letters, Path, Pen, Run, Shape
+from cutmarks.writers.drawing import KEPT, Contour, DrawnPath, DrawnShape, FilledDisc, Letters, Pen, TextRun
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf_fonts import Lettering
 from cutmarks.writers.pdf_pictures import Pictures
@@ -42,7 +42,7 @@ def head(matrix: Matrix) -> bytes:
     return f"{page} cm\n{MITRE} M\n".encode("ascii")
 
 
-def content(runs: Iterable[Run], size: tuple[float, float], lettering: Lettering, pictures: Pictures) -> bytes:
+def content(runs: Iterable[TextRun], size: tuple[float, float], lettering: Lettering, pictures: Pictures) -> bytes:
     """What runs draw on a page of a width and height in mm, not compressed; it goes behind the page's `head`.
 
     `lettering` gives each character its place in the file's fonts, `pictures` a name to each drawing that comes back.
@@ -57,14 +57,14 @@ def content(runs: Iterable[Run], size: tuple[float, float], lettering: Lettering
     return "\n".join(lines).encode("ascii")
 
 
-def _run(run: Run, lettering: Lettering) -> Iterator[str]:
+def _run(run: TextRun, lettering: Lettering) -> Iterator[str]:
     yield from _state(run.pen)
     for shape in run.shapes:
         yield from _drawn(shape, run.pen, lettering)
 
 
 @lru_cache(maxsize=KEPT)
-def _picture(run: Run) -> bytes:
+def _picture(run: TextRun) -> bytes:
     """What a long run draws; there are no words in it."""
     return "\n".join(_run(run, Lettering())).encode("ascii")
 
@@ -77,14 +77,14 @@ def _state(pen: Pen) -> Iterator[str]:
     yield f"[{' '.join(number(dash) for dash in pen.line.dashes)}] 0 d"
 
 
-def _drawn(shape: Shape, pen: Pen, lettering: Lettering) -> Iterator[str]:
+def _drawn(shape: DrawnShape, pen: Pen, lettering: Lettering) -> Iterator[str]:
     paint = "f*" if pen.line is None else "S"
     match shape:
-        case Path(contours=contours):
+        case DrawnPath(contours=contours):
             for contour in contours:
                 yield from _traced(contour)
             yield paint
-        case Disc(x=x, y=y, radius=radius):
+        case FilledDisc(x=x, y=y, radius=radius):
             yield f"{_at(x + radius, y)} m"
             # Clockwise from its right end, as SVG draws a circle: its dashes then lie alike in both files.
             yield from _curves(x, y, radius, 0.0, -2 * math.pi)

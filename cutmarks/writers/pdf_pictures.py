@@ -5,7 +5,7 @@ from __future__ import annotations
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-Size = tuple[float, float]
+PageSize = tuple[float, float]
 """A page's width and height, mm."""
 
 
@@ -13,9 +13,9 @@ class Pictures:
     """The drawings of one file that come back: gives them names as they come, and is written when all have come."""
 
     def __init__(self) -> None:
-        self._names: dict[tuple[bytes, Size], str] = {}
+        self._names: dict[tuple[bytes, PageSize], str] = {}
 
-    def named(self, drawn: bytes, size: Size) -> str:
+    def named(self, drawn: bytes, size: PageSize) -> str:
         """The name of a drawing, which is clipped to a page of this size; the same for the same drawing."""
         return self._names.setdefault((drawn, size), f"P{len(self._names)}")
 

@@ -9,7 +9,7 @@ from cutmarks.geometry.edges import Bounds
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class DrawingEntry:
     """What the list of pieces says of a drawing, which is then written already: see `ShopDrawing`.
 
     sha256  of its `data`, in full.
@@ -45,7 +45,7 @@ class ShopDrawing:
     cut_length: float
 
     @property
-    def entry(self) -> Entry:
+    def entry(self) -> DrawingEntry:
         """What is left to be said when the drawing itself is gone."""
         sha256 = hashlib.sha256(self.data).hexdigest()
-        return Entry(self.name, self.open_name, self.made_of, self.contours, self.cut_length, sha256)
+        return DrawingEntry(self.name, self.open_name, self.made_of, self.contours, self.cut_length, sha256)

@@ -20,7 +20,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.glyphs import glyph
 from cutmarks.marks.lettering import printable
 from cutmarks.marks.model import Tone
-from cutmarks.writers.drawing import KEPT, Contour, Disc, Drawing, Letters, Path, Pen, Run
+from cutmarks.writers.drawing import KEPT, Contour, Drawing, DrawnPath, FilledDisc, Letters, Pen, TextRun
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS
 
@@ -72,18 +72,18 @@ def _pen(pen: Pen) -> _Attributes:
 
 
 @lru_cache(maxsize=KEPT)
-def _kept(run: Run, height: float) -> tuple[tuple[str, _Attributes], ...]:
+def _kept(run: TextRun, height: float) -> tuple[tuple[str, _Attributes], ...]:
     """The lines of a long run, which comes back on other sheets."""
     return tuple(_lines(run, height))
 
 
-def _lines(run: Run, height: float) -> Iterator[tuple[str, _Attributes]]:
+def _lines(run: TextRun, height: float) -> Iterator[tuple[str, _Attributes]]:
     """All that a run draws but its words: each element's name and attributes."""
     for shape in run.shapes:
         match shape:
-            case Path(contours=contours):
+            case DrawnPath(contours=contours):
                 yield "path", {"d": " ".join(_path(contour, height) for contour in contours)}
-            case Disc(x=x, y=y, radius=radius):
+            case FilledDisc(x=x, y=y, radius=radius):
                 yield "circle", {"cx": number(x), "cy": number(height - y), "r": number(radius)}
 
 

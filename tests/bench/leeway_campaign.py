@@ -29,7 +29,7 @@ from scipy.optimize import minimize_scalar
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.openings.hidden import leeway_of
 from cutmarks.openings.model import Cover, Opening
 from tests.handmade import opening

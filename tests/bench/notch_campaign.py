@@ -26,7 +26,7 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import edges
 from cutmarks.job import build_job
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, make_plan
 

@@ -28,11 +28,11 @@ from dataclasses import dataclass, replace
 from cutmarks.geometry.shapes import Circle
 from cutmarks.plan import Plan
 from cutmarks.registering.calibration import (
+    BarReadings,
     Bars,
     Calibration,
     Corrected,
     Fine,
-    Readings,
     Scale,
     SwitchOff,
     Verdict,
@@ -125,7 +125,7 @@ def bars_on(data: bytes) -> tuple[Line, Line]:
     return across, along
 
 
-def measured(data: bytes, printer: Printer, slip: random.Random | None) -> Readings:
+def measured(data: bytes, printer: Printer, slip: random.Random | None) -> BarReadings:
     """What is read on a test page that this printer printed; `slip` misreads each by up to half a millimetre."""
     across, along = bars_on(data)
     left, right = sorted(across)
@@ -134,7 +134,7 @@ def measured(data: bytes, printer: Printer, slip: random.Random | None) -> Readi
     far = (right[0] + top[0] - bottom[0], right[1] + top[1] - bottom[1])
     pairs = ((left, right), (bottom, top), (bottom, far), (top, right))
     lengths = [math.dist(printer(one), printer(other)) for one, other in pairs]
-    return Readings(*(length + (slip.uniform(-READ_TO, READ_TO) if slip else 0.0) for length in lengths))
+    return BarReadings(*(length + (slip.uniform(-READ_TO, READ_TO) if slip else 0.0) for length in lengths))
 
 
 def some_plan(draw: random.Random) -> Plan:
@@ -190,7 +190,7 @@ def printed_holes(draw: random.Random, *, exact: bool, diagonals: bool = True) -
     """The holes of one printer that was measured, corrected for and printed on again; None where it was refused."""
     printer = some_printer(draw)
     readings = measured(printer_page_pdf(A4, Style()), printer, None if exact else draw)
-    verdict = judge(readings if diagonals else Readings(readings.across, readings.along), BARS, A4)
+    verdict = judge(readings if diagonals else BarReadings(readings.across, readings.along), BARS, A4)
     if not isinstance(verdict, Fine | Corrected):
         yield None
         return
@@ -220,7 +220,7 @@ def scaled(draw: random.Random, program: float) -> Verdict:
     own = replace(some_printer(draw), skew=0.0, program=program)
     own = replace(own, across=1 + draw.uniform(-0.001, 0.001), along=1 + draw.uniform(-0.001, 0.001))
     readings = measured(printer_page_pdf(A4, Style()), own, None)
-    return judge(Readings(readings.across, readings.along), BARS, A4)
+    return judge(BarReadings(readings.across, readings.along), BARS, A4)
 
 
 def within(holes: Sequence[Hole]) -> float:

@@ -39,9 +39,9 @@ from cutmarks.marks.room import Room
 from cutmarks.plan import Plan, make_plan
 from cutmarks.sheets import build
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.layout import Draft, Layout, Template, drafts
+from cutmarks.sheets.layout import LaidTemplate, SheetDraft, SheetLayout, drafts
 from cutmarks.sheets.layout import laid_out as layout_of
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.model import PaperSheet, Sheets
 from cutmarks.writers import pdf, svg
 from cutmarks.writers.drawing import drawing
 from cutmarks.writers.pdf import pdf_bytes
@@ -98,12 +98,12 @@ def laid_out(plans: Iterable[Plan]) -> list[Sheets]:
     return [build_sheets(plan) for plan in plans]
 
 
-def drawn(sheets: Iterable[Sheets]) -> list[Sheet]:
+def drawn(sheets: Iterable[Sheets]) -> list[PaperSheet]:
     """All of the sheets, drawn."""
     return [sheet for some in sheets for sheet in some]
 
 
-def write(sheets: Iterable[Sheet]) -> None:
+def write(sheets: Iterable[PaperSheet]) -> None:
     """The sheets as one PDF and as an SVG file each, as a run writes them."""
     pages = pdf.Pages("benchmark")
     for sheet in sheets:
@@ -113,7 +113,7 @@ def write(sheets: Iterable[Sheet]) -> None:
     pages.save(BytesIO())
 
 
-def write_svgs(sheets: Iterable[Sheet]) -> None:
+def write_svgs(sheets: Iterable[PaperSheet]) -> None:
     """The sheets as SVG files."""
     for sheet in sheets:
         svg.write_svg(drawing(sheet), BytesIO())
@@ -176,7 +176,7 @@ def place_by_place(room: Room[Any], width: float, height: float, clearance: floa
 def looked_for_again() -> Iterator[None]:
     """A fault: a sheet is laid out once more to be drawn."""
 
-    def again(template: Template, layout: Layout, first: int) -> Iterator[Draft]:
+    def again(template: LaidTemplate, layout: SheetLayout, first: int) -> Iterator[SheetDraft]:
         del layout
         return drafts(template, layout_of(template), first)
 
@@ -231,7 +231,7 @@ def bars() -> list[Bar]:
     ]
 
 
-def written(sheet: Sheet) -> bytes:
+def written(sheet: PaperSheet) -> bytes:
     """A sheet's SVG file."""
     out = BytesIO()
     write_svg(drawing(sheet), out)

@@ -13,7 +13,7 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, ring_of
 from cutmarks.job import parse_job
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.plan import make_plan
 from cutmarks.units import Style
 

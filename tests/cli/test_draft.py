@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
-from cutmarks.cli.draft import Draft, HoleDraft, VoidDraft, flow, scalar, written
+from cutmarks.cli.draft import HoleDraft, JobDraft, VoidDraft, flow, scalar, written
 
 
 def read(text):
@@ -29,7 +29,7 @@ def test_what_needs_no_quotes_gets_none(answer):
 
 
 def test_a_wall_in_the_order_in_which_things_are_learnt():
-    draft = Draft(name="Quay Cottage, laundry", run="5 in 1248", start_across="joint on V", start_up="sits on B")
+    draft = JobDraft(name="Quay Cottage, laundry", run="5 in 1248", start_across="joint on V", start_up="sits on B")
     draft.edges["left"].what = "end panel"
     draft.edges["left"].first = "1140 left of V at B"
     draft.edges["left"].second = "1136 left of V at 1450 above B"
@@ -58,13 +58,13 @@ def test_a_wall_in_the_order_in_which_things_are_learnt():
 
 
 def test_a_job_without_a_start_says_how_to_write_one():
-    text = written(Draft())
+    text = written(JobDraft())
     assert "start" not in read(text)["surfaces"][0]["areas"][0]
     assert "# start: {across: joint on V, up: sits on B}" in text
 
 
 def test_a_floor_reads_into_the_room():
-    draft = Draft(kind="floor")
+    draft = JobDraft(kind="floor")
     draft.holes.append(HoleDraft("soil", "110 soil", "640 to 750 right of V", "1905 to 2015 from D"))
     surface = read(written(draft))["surfaces"][0]
     assert surface["lines"] == {"V": "across, where the main line is", "D": "along, top of the batten"}

@@ -10,7 +10,7 @@ import pytest
 
 from cutmarks import load_job, make_plan
 from cutmarks.cli.asking import upward
-from cutmarks.cli.draft import Draft
+from cutmarks.cli.draft import JobDraft
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.templates import find_template
 from cutmarks.errors import OutputError
@@ -57,7 +57,7 @@ def test_a_question_about_a_key_shows_the_keys_own_examples(run):
     for word in ("across", "up"):
         assert f"{word} ({keys[word].key.examples[0]})" in said
     assert f"cover ({', '.join(keys['cover'].key.examples)}, ?)" in said
-    assert upward(HoleSpec, Draft(kind="floor")) == "in (1420 to 1530 from D)"
+    assert upward(HoleSpec, JobDraft(kind="floor")) == "in (1420 to 1530 from D)"
 
 
 def test_what_the_reader_does_not_take_is_asked_again_with_its_sentence(run, tmp_path):

@@ -12,7 +12,8 @@ from cutmarks.cli.templates import BLANKS, STARTERS, find_template
 from cutmarks.errors import OutputError
 from cutmarks.job import load_job
 from cutmarks.plan import make_plan
-from cutmarks.sheets.measure_up import Kind, Paper, blank_name
+from cutmarks.sheets.measure_up import BlankPaper, blank_name
+from cutmarks.sides import SurfaceKind
 
 
 @pytest.mark.parametrize("name", STARTERS)
@@ -46,7 +47,7 @@ def test_every_template_is_found():
 
 
 def test_the_blanks_are_those_that_are_made():
-    assert set(BLANKS) == {blank_name(kind, paper) for kind in get_args(Kind) for paper in get_args(Paper)}
+    assert set(BLANKS) == {blank_name(kind, paper) for kind in get_args(SurfaceKind) for paper in get_args(BlankPaper)}
 
 
 def test_an_unknown_template_is_answered_with_the_names():

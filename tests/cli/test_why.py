@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cutmarks.job.limit_table import HEADINGS
 from cutmarks.job.limits import NAMES, rows
+from cutmarks.limits import HEADINGS
 
 TEMPLATES = Path(__file__).parent.parent.parent / "templates"
 

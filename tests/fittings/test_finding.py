@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutmarks.fittings import Choice, Fitting, find
-from cutmarks.fittings.finding import Say
+from cutmarks.fittings import Fitting, FittingChoice, find
+from cutmarks.fittings.finding import Dialect
 from cutmarks.units import Unit
 
 MM, INCH = Unit.MM, Unit.INCH
 
 
-def found(what: str, say: Say = "uk", default: Unit = MM) -> Fitting:
+def found(what: str, say: Dialect = "uk", default: Unit = MM) -> Fitting:
     fitting = find(what, say, default)
     assert fitting is not None
     return fitting
@@ -61,7 +61,7 @@ def found(what: str, say: Say = "uk", default: Unit = MM) -> Fitting:
         ("2 galvanised", "uk", MM, "iron pipe", 60.3),
     ],
 )
-def test_a_size_and_a_kind_in_any_order(what: str, say: Say, default: Unit, family: str, od: float) -> None:
+def test_a_size_and_a_kind_in_any_order(what: str, say: Dialect, default: Unit, family: str, od: float) -> None:
     fitting = found(what, say, default)
     assert fitting.family == family
     assert fitting.od == pytest.approx(od, abs=1e-9)
@@ -122,7 +122,7 @@ def test_soil_pipe_of_82_differs_by_standard() -> None:
         ("2 x 3 in box", "uk", 50.8, 76.2),
     ],
 )
-def test_boxes_and_plates(what: str, say: Say, width: float, height: float) -> None:
+def test_boxes_and_plates(what: str, say: Dialect, width: float, height: float) -> None:
     fitting = found(what, say)
     assert fitting.w == pytest.approx(width)
     assert fitting.h == pytest.approx(height)
@@ -130,7 +130,7 @@ def test_boxes_and_plates(what: str, say: Say, width: float, height: float) -> N
 
 def test_a_box_that_differs_by_maker_is_to_be_measured() -> None:
     fitting = found("single socket box")
-    assert fitting.choices == (Choice("smallest", None, 70.0, 70.0), Choice("largest", None, 73.0, 73.0))
+    assert fitting.choices == (FittingChoice("smallest", None, 70.0, 70.0), FittingChoice("largest", None, 73.0, 73.0))
     assert fitting.w is None
     assert fitting.depths == (16.0, 25.0, 35.0, 47.0)
     assert fitting.measure_yours
@@ -229,7 +229,7 @@ def test_a_round_box_has_a_hole_and_no_outline() -> None:
         ),
     ],
 )
-def test_faults_say_what_to_write(what: str, say: Say, default: Unit, sentence: str) -> None:
+def test_faults_say_what_to_write(what: str, say: Dialect, default: Unit, sentence: str) -> None:
     with pytest.raises(ValueError, match=r".") as caught:
         find(what, say, default)
     assert str(caught.value) == sentence
@@ -268,7 +268,7 @@ def test_a_sign_is_not_lost() -> None:
     )
 )
 def test_any_words_are_a_fitting_or_a_sentence(words: list[str]) -> None:
-    sayings: list[tuple[Say, Unit]] = [("uk", MM), ("us", INCH)]
+    sayings: list[tuple[Dialect, Unit]] = [("uk", MM), ("us", INCH)]
     for say, default in sayings:
         fitting, fault = None, ""
         try:

@@ -7,7 +7,7 @@ from pydantic import Field
 
 from cutmarks.job.declared import Key, Made, declared, made, words_of
 from cutmarks.job.keys import keys_of, missing_key, things, unknown_key
-from cutmarks.job.model import Model
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import example
 
@@ -15,14 +15,14 @@ MODELS = list(dict.fromkeys([Job, Tools, *(model for model, _ in things().values
 
 
 @pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
-def test_every_field_is_a_key_or_is_worked_out(model: type[Model]) -> None:
+def test_every_field_is_a_key_or_is_worked_out(model: type[JobModel]) -> None:
     for name, field in model.model_fields.items():
         said = [one for one in field.metadata if isinstance(one, Key | Made)]
         assert len(said) == (0 if name == "where" else 1), name
 
 
 @pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
-def test_every_key_is_said_in_words_with_examples_that_can_be_read(model: type[Model]) -> None:
+def test_every_key_is_said_in_words_with_examples_that_can_be_read(model: type[JobModel]) -> None:
     for word, one in declared(model).items():
         assert one.key.about
         assert not one.key.about[0].isupper()
@@ -33,7 +33,7 @@ def test_every_key_is_said_in_words_with_examples_that_can_be_read(model: type[M
 
 
 @pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
-def test_no_word_stands_for_two_keys_and_none_that_is_refused_is_taken(model: type[Model]) -> None:
+def test_no_word_stands_for_two_keys_and_none_that_is_refused_is_taken(model: type[JobModel]) -> None:
     words = [word for one in declared(model).values() for word in one.words]
     assert len(words) == len(set(words))
     refused = [word for one in declared(model).values() for word in one.key.meant]
@@ -42,7 +42,7 @@ def test_no_word_stands_for_two_keys_and_none_that_is_refused_is_taken(model: ty
 
 
 @pytest.mark.parametrize("model", MODELS, ids=lambda model: model.__name__)
-def test_what_is_worked_out_says_of_which_keys(model: type[Model]) -> None:
+def test_what_is_worked_out_says_of_which_keys(model: type[JobModel]) -> None:
     assert {key for keys in made(model).values() for key in keys} <= set(declared(model))
     assert not set(made(model)) & set(words_of(model))
 
@@ -51,7 +51,7 @@ def test_every_key_that_holds_things_says_what_one_is_called() -> None:
     assert [word for word, (_, one) in things().items() if not one] == []
 
 
-class Shelf(Model):
+class Shelf(JobModel):
     """A model of the tests: a key under another word, and one that is called otherwise on a floor."""
 
     long: float = Field(alias="length")

@@ -11,7 +11,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cutmarks.locating.adjust import Model, Observation
+from cutmarks.locating.adjust import Observation, Predicted
 from cutmarks.locating.models import coordinate, difference, distance
 
 NAILS = 2
@@ -23,7 +23,7 @@ class Network:
     """Where the pipes, then the nails truly are; each reading's model and standard deviation, the nails' last."""
 
     true: tuple[float, ...]
-    models: tuple[tuple[Model, float], ...]
+    models: tuple[tuple[Predicted, float], ...]
 
     @property
     def of_nails(self) -> range:
@@ -49,7 +49,7 @@ def network(rng: random.Random) -> Network:
     """Every pipe is determined, most by more readings than needed."""
     pipes = rng.randint(1, 3)
     true: list[float] = []
-    models: list[tuple[Model, float]] = []
+    models: list[tuple[Predicted, float]] = []
     points = [(rng.uniform(-1200, -200), rng.uniform(1700, 2200)), (rng.uniform(200, 1200), rng.uniform(1700, 2200))]
     for pipe in range(pipes):
         true += [rng.uniform(-600, 600), rng.uniform(150, 1300)]

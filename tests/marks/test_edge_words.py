@@ -9,7 +9,7 @@ import pytest
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.edge_words import edge_names, neighbour_names, plumb_turn
-from cutmarks.setout.model import Edge
+from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
 
@@ -47,7 +47,7 @@ def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     plan = plan_of([piece])
     assert edge_names(plan, piece)[Side.LEFT] == "left edge"
     surface = plan.surfaces[0]
-    edge = Edge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
+    edge = SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={Side.LEFT: edge})),))
     assert edge_names(walled, piece)[Side.LEFT] == "edge towards the end panel"
 
@@ -57,9 +57,9 @@ def test_the_same_wall_on_both_sides_names_neither():
     piece = tile((-124.0, 400.0))
     plan = plan_of([piece])
     surface = plan.surfaces[0]
-    sides: dict[Side, Edge] = {
-        Side.LEFT: Edge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
-        Side.RIGHT: Edge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+    sides: dict[Side, SurfaceEdge] = {
+        Side.LEFT: SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+        Side.RIGHT: SurfaceEdge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
     }
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges=sides)),))
     named = edge_names(walled, piece)

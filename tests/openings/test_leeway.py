@@ -9,7 +9,7 @@ import pytest
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.openings.hidden import leeway_of
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover

@@ -13,7 +13,7 @@ from cutmarks.checks.depth import bed_of, build_up
 from cutmarks.checks.leaning import hole_needed
 from cutmarks.fittings import catalogue, find
 from cutmarks.geometry.shapes import Circle, Rect, area_of
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.openings.sizing import best_hole
 from cutmarks.tiling.model import TileKind
 from cutmarks.units import Unit

@@ -22,7 +22,7 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.rings import Ring, Vertex, edges
 from cutmarks.geometry.shapes import Circle, Slot
 from cutmarks.registering.paper import PAPERS
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.pdf import pdf_bytes
 from tests.writers.plans import boxed, cut_piece, plain, plan_of
@@ -186,7 +186,7 @@ def test_the_four_shares_and_the_joints_make_up_the_disc() -> None:
 )
 def test_a_page_of_the_pdf_has_the_size_of_its_paper(name: str, points: tuple[float, float]) -> None:
     paper = PAPERS[name]
-    blank = Sheet("sheets/blank_1.svg", "blank", paper.width, paper.height, ())
+    blank = PaperSheet("sheets/blank_1.svg", "blank", paper.width, paper.height, ())
     (page,) = PdfReader(io.BytesIO(pdf_bytes([blank], "blank"))).pages
     # 0.01 mm is 0.028 pt.
     assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.028)

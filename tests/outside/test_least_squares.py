@@ -11,15 +11,15 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from cutmarks.job.limits import LIMITS
-from cutmarks.locating.adjust import Model, Observation, adjust
+from cutmarks.limits import LIMITS
+from cutmarks.locating.adjust import Observation, Predicted, adjust
 from cutmarks.locating.models import coordinate, difference, distance
 from cutmarks.locating.network import Link, Nail, place
 
 A, B, C = (865.40, 4527.15), (2432.55, 2047.25), (2865.22, 27.15)
 
 
-def linear(*terms: float) -> Model:
+def linear(*terms: float) -> Predicted:
     """What a reading should be where it is a sum of multiples of the unknowns."""
     partials = dict(enumerate(terms))
     return lambda values: (sum(term * value for term, value in zip(terms, values, strict=True)), partials)
@@ -42,7 +42,7 @@ def test_ghilani_same_station_by_angles() -> None:
     # The same chapter's station by four angles; an independent measurement, so that it differs by 0.7 ft.
     seconds = math.degrees(1) * 3600
 
-    def angle(at: object, back: object, fore: object) -> Model:
+    def angle(at: object, back: object, fore: object) -> Predicted:
         """Clockwise from `back` to `fore`, seconds; None is the unknown station."""
 
         def place(end: object, values: Sequence[float]) -> tuple[float, float]:
@@ -108,7 +108,7 @@ def test_sauer_three_circles() -> None:
 
 def test_circles_with_a_zero_error_of_the_tape() -> None:
     # The same circles, all radii out by one unknown: (1/3, 0) and 1/3 fit exactly.
-    def model(centre: tuple[float, float]) -> Model:
+    def model(centre: tuple[float, float]) -> Predicted:
         plain = distance(centre, (0, 1))
 
         def with_offset(values: Sequence[float]) -> tuple[float, Mapping[int, float]]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from cutmarks.fittings import Fitting, catalogue, find
-from cutmarks.fittings.finding import Say
+from cutmarks.fittings.finding import Dialect
 from cutmarks.units import Unit
 
 MM, INCH = Unit.MM, Unit.INCH
@@ -15,7 +15,7 @@ IN = 25.4
 """Exact: international yard and pound agreement, 1959."""
 
 
-def od(what: str, say: Say = "uk", default: Unit = MM) -> float:
+def od(what: str, say: Dialect = "uk", default: Unit = MM) -> float:
     fitting = find(what, say, default)
     assert fitting is not None
     assert fitting.od is not None

@@ -12,7 +12,7 @@ from cutmarks.geometry.frames import Placement, Surface
 from cutmarks.job import build_job
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.model import Opening
-from cutmarks.openings.pieces import Context, cut_pieces
+from cutmarks.openings.pieces import Surroundings, cut_pieces
 from cutmarks.plan import Plan
 from cutmarks.setout.surface import set_out
 from cutmarks.sides import Side
@@ -114,8 +114,8 @@ def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surfac
         for opening in openings:
             there, taken = moved(layout, opening, by)
             # A neighbouring area would have to move too: each is looked at alone.
-            here_context = Context(layout, (layout,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
-            there_context = Context(there, (there,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
+            here_context = Surroundings(layout, (layout,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
+            there_context = Surroundings(there, (there,), lambda _: FixedSides(Side.LEFT, Side.BOTTOM), lambda _: "")
             assert set(places_met(opening, layout)) >= {
                 place for place in places_met(taken, there) if _has_cut(there_context, place, taken)
             }
@@ -130,7 +130,7 @@ def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surfac
                         assert_same_piece(_unread(one), _unread(two), change)
 
 
-def _has_cut(context: Context, place: tuple[int, int], opening: Opening) -> bool:
+def _has_cut(context: Surroundings, place: tuple[int, int], opening: Opening) -> bool:
     return any(piece.cuts for piece in cut_pieces(place, [opening], context))
 
 

@@ -6,14 +6,14 @@ import math
 
 import pytest
 
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.registering import error_at, register
 from cutmarks.registering.calibration import (
+    BarReadings,
     Bars,
     Calibration,
     Corrected,
     Fine,
-    Readings,
     Scale,
     Stop,
     SwitchOff,
@@ -29,7 +29,7 @@ BARS = Bars(180.0, 250.0)
 
 
 def read(across, along, rising=None, falling=None):
-    return judge(Readings(across, along, rising, falling), BARS, A4)
+    return judge(BarReadings(across, along, rising, falling), BARS, A4)
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ def read(across, along, rising=None, falling=None):
     ],
 )
 def test_a_program_that_scaled_the_page_is_named_and_nothing_is_corrected(paper, percent, words):
-    found = judge(Readings(1.8 * percent, 2.5 * percent), BARS, PAPERS[paper])
+    found = judge(BarReadings(1.8 * percent, 2.5 * percent), BARS, PAPERS[paper])
     assert isinstance(found, SwitchOff)
     assert words in found.sentence
     assert abs(100 * found.causes[0].scale - percent) < 0.1

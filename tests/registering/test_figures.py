@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect
-from cutmarks.job.limits import LIMITS
+from cutmarks.limits import LIMITS
 from cutmarks.registering import error_at, register
 from cutmarks.registering.error import worst_error
 from cutmarks.registering.figures import USUAL, paper_figures

@@ -19,7 +19,7 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import CircleMark, Role, Tone, Words, block, line
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.pdf import pdf_bytes
 from tests.scenes import SCENES
 from tests.sheets.apart import word_faults
@@ -30,7 +30,7 @@ DOT = 25.4 / 600
 
 
 def page_with(*marks, of=()):
-    (page,) = inked_pages(pdf_bytes([Sheet("sheets/a.svg", "a", 210.0, 297.0, (*of, *marks))], "a"))
+    (page,) = inked_pages(pdf_bytes([PaperSheet("sheets/a.svg", "a", 210.0, 297.0, (*of, *marks))], "a"))
     return page
 
 
@@ -47,7 +47,7 @@ def page_with(*marks, of=()):
 def test_the_box_of_words_is_where_another_program_draws_them(words):
     # Drawn by PDFium at 600 dots to the inch: the outermost dots that are more than half black, and a dot for where
     # in it the edge lies.
-    data = pdf_bytes([Sheet("sheets/a.svg", "a", 210.0, 297.0, (words,))], "a")
+    data = pdf_bytes([PaperSheet("sheets/a.svg", "a", 210.0, 297.0, (words,))], "a")
     dark = pypdfium2.PdfDocument(data)[0].render(scale=600 / 72, grayscale=True).to_numpy() < 128
     rows, columns = np.nonzero(dark)
     drawn = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutmarks.sheets.flow import Block, Column, Text, on_page, paginate, paragraph, table
+from cutmarks.sheets.flow import Block, Column, TextBlock, on_page, paginate, paragraph, table
 from tests.sheets.drawn import words_of
 
 
@@ -34,7 +34,7 @@ def test_a_chain_higher_than_a_page_is_broken():
 def test_a_table_has_its_title_row_on_every_page():
     columns = (Column(("name",), 50.0), Column(("size",), 50.0, "end"))
     band = Block(10.0, keep=True)
-    rows = [[[Text(f"piece {number}")], [Text("297 x 597")]] for number in range(40)]
+    rows = [[[TextBlock(f"piece {number}")], [TextBlock("297 x 597")]] for number in range(40)]
     pages = list(paginate([band, *table(columns, rows, (band,))], 100.0))
     assert len(pages) > 2
     for page in pages:

@@ -14,12 +14,13 @@ import pytest
 from PIL import Image, ImageChops
 
 from cutmarks.registering.paper import SAFE_MARGIN
-from cutmarks.sheets.measure_up import Kind, Paper, blank_name, measure_up_pages
+from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
+from cutmarks.sides import SurfaceKind
 from cutmarks.writers import measure_up
 from cutmarks.writers.measure_up import measure_up_pdf, write_blanks
 from tests.sheets.drawn import extents, overlapping, texts
 
-BLANKS = [(kind, paper) for kind in get_args(Kind) for paper in get_args(Paper)]
+BLANKS = [(kind, paper) for kind in get_args(SurfaceKind) for paper in get_args(BlankPaper)]
 HOW = (
     "draw the blanks again: python -c 'from pathlib import Path; from cutmarks.writers.measure_up import write_blanks; "
     'write_blanks(Path("templates"))\''
@@ -28,17 +29,17 @@ RASTER_DPI = 60
 HUNDREDTH = 0.01
 
 
-def said(kind: Kind, paper: Paper) -> list[str]:
+def said(kind: SurfaceKind, paper: BlankPaper) -> list[str]:
     return [text for sheet in measure_up_pages(kind, paper) for text in texts(sheet.marks)]
 
 
 @cache
-def made(kind: Kind, paper: Paper) -> bytes:
+def made(kind: SurfaceKind, paper: BlankPaper) -> bytes:
     return measure_up_pdf(kind, paper)
 
 
 @pytest.mark.parametrize(("kind", "paper"), BLANKS)
-def test_nothing_is_nearer_to_the_papers_edge_than_is_safe(kind: Kind, paper: Paper):
+def test_nothing_is_nearer_to_the_papers_edge_than_is_safe(kind: SurfaceKind, paper: BlankPaper):
     for sheet in measure_up_pages(kind, paper):
         for box in extents(sheet.marks):
             assert box.min_x >= SAFE_MARGIN
@@ -48,11 +49,11 @@ def test_nothing_is_nearer_to_the_papers_edge_than_is_safe(kind: Kind, paper: Pa
 
 
 @pytest.mark.parametrize(("kind", "paper"), BLANKS)
-def test_no_words_on_other_words(kind: Kind, paper: Paper):
+def test_no_words_on_other_words(kind: SurfaceKind, paper: BlankPaper):
     assert [pair for sheet in measure_up_pages(kind, paper) for pair in overlapping(sheet.marks)] == []
 
 
-@pytest.mark.parametrize("paper", get_args(Paper))
+@pytest.mark.parametrize("paper", get_args(BlankPaper))
 @pytest.mark.parametrize(
     ("kind", "order"),
     [
@@ -63,15 +64,15 @@ def test_no_words_on_other_words(kind: Kind, paper: Paper):
         ("floor", ("job", "surface", "what it meets", "lines", "tiles", "edges", "holes", "do not drill", "areas")),
     ],
 )
-def test_the_order_in_which_things_are_learnt(kind: Kind, paper: Paper, order: tuple[str, ...]):
+def test_the_order_in_which_things_are_learnt(kind: SurfaceKind, paper: BlankPaper, order: tuple[str, ...]):
     found = said(kind, paper)
     places = [found.index(word) for word in order]
     assert places == sorted(places)
 
 
-@pytest.mark.parametrize("paper", get_args(Paper))
-@pytest.mark.parametrize("kind", get_args(Kind))
-def test_the_words_are_the_job_files(kind: Kind, paper: Paper, repository: Path):
+@pytest.mark.parametrize("paper", get_args(BlankPaper))
+@pytest.mark.parametrize("kind", get_args(SurfaceKind))
+def test_the_words_are_the_job_files(kind: SurfaceKind, paper: BlankPaper, repository: Path):
     """Every key of the starter that is learnt by measuring stands on the sheet, letter by letter."""
     starter = (repository / "templates" / f"{kind}.yaml").read_text(encoding="utf-8")
     keys = set(re.findall(r"^\s*(?:- )?\{?([a-z][a-z ]*):", starter, re.MULTILINE))
@@ -85,7 +86,7 @@ def test_the_words_are_the_job_files(kind: Kind, paper: Paper, repository: Path)
 @pytest.mark.parametrize(
     ("paper", "there", "elsewhere"), [("A4", "worktop", "counter"), ("Letter", "counter", "worktop")]
 )
-def test_words_of_the_trade_on_both_sides(paper: Paper, there: str, elsewhere: str):
+def test_words_of_the_trade_on_both_sides(paper: BlankPaper, there: str, elsewhere: str):
     text = " ".join(said("wall", paper))
     assert there in text
     assert elsewhere not in text
@@ -96,8 +97,8 @@ def test_words_of_the_trade_on_both_sides(paper: Paper, there: str, elsewhere: s
     # ISO 216; ASME Y14.1
     [("A4", 210.0, 297.0), ("Letter", 215.9, 279.4)],
 )
-@pytest.mark.parametrize("kind", get_args(Kind))
-def test_page_size_and_no_scaling(kind: Kind, paper: Paper, width: float, height: float):
+@pytest.mark.parametrize("kind", get_args(SurfaceKind))
+def test_page_size_and_no_scaling(kind: SurfaceKind, paper: BlankPaper, width: float, height: float):
     reader = pypdf.PdfReader(BytesIO(made(kind, paper)))
     assert len(reader.pages) == 2
     for page in reader.pages:
@@ -110,7 +111,7 @@ def test_the_same_bytes_each_time():
 
 
 @pytest.mark.parametrize(("kind", "paper"), BLANKS)
-def test_the_files_in_templates_are_what_the_code_draws(kind: Kind, paper: Paper, repository: Path):
+def test_the_files_in_templates_are_what_the_code_draws(kind: SurfaceKind, paper: BlankPaper, repository: Path):
     """Compared as pictures: another release of cairo may write the same drawing in other bytes."""
     kept = (repository / "templates" / blank_name(kind, paper)).read_bytes()
     assert _alike(kept, made(kind, paper)), HOW

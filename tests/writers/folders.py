@@ -15,8 +15,9 @@ from typing import Any
 import pytest
 
 from cutmarks.errors import OutputError
+from cutmarks.plan.model import Progress
 from cutmarks.writers.disk import Digest
-from cutmarks.writers.folder import Progress, Published
+from cutmarks.writers.folder import Published
 from cutmarks.writers.folder import publish as publish_contents
 from cutmarks.writers.folder_record import Whose
 from cutmarks.writers.plan_json import PLAN_FILE, to_json

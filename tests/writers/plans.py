@@ -12,7 +12,7 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
-from cutmarks.setout.model import Edge, Line, SetOut
+from cutmarks.setout.model import Line, SetOut, SurfaceEdge
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
 from tests.handmade import any_way
@@ -142,7 +142,7 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
             "B": Line("B", "y", 0.0, "level", "top of the batten"),
         },
         edges={
-            Side.RIGHT: Edge(
+            Side.RIGHT: SurfaceEdge(
                 Side.RIGHT, (Point(1000.0, 0.0), Point(1000.0, 1200.0)), clears=(3.0, 3.0), gap=3.0, still_to_come=None
             )
         },

@@ -308,8 +308,8 @@ def test_the_file_is_what_ezdxf_itself_would_have_written() -> None:
     space.add_lwpolyline(rows[:3], format="xyb", dxfattribs={"layer": "INNER-NOMINAL"})
     space.add_circle((74.5, 112.5), 17.5, dxfattribs={"layer": "INNER-NOMINAL"})
     entities: list[dxf_blank.Entity] = [
-        dxf_blank.Line("OUTER-NOMINAL", rows, closed=True),
-        dxf_blank.Line("INNER-NOMINAL", rows[:3], closed=False),
+        dxf_blank.DxfLine("OUTER-NOMINAL", rows, closed=True),
+        dxf_blank.DxfLine("INNER-NOMINAL", rows[:3], closed=False),
         dxf_blank.Round("INNER-NOMINAL", (74.5, 112.5), 17.5),
     ]
     ours = dxf_blank.blank(("OUTER-NOMINAL", "INNER-NOMINAL")).filled(

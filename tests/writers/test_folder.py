@@ -10,9 +10,10 @@ import pytest
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
-from cutmarks.writers.folder import Content, changed_pieces, earlier_plan
+from cutmarks.writers.folder import changed_pieces, earlier_plan
 from cutmarks.writers.folder import publish as publish_contents
 from cutmarks.writers.folder_record import MARKER
+from cutmarks.writers.folder_swap import Content
 from cutmarks.writers.plan_json import PLAN_FILE, to_json
 from tests.writers.folders import (
     JOB,

@@ -235,7 +235,7 @@ def test_a_junction_in_place_of_a_folder_of_ours_is_refused(out: Path, monkeypat
     publish(out, JOB, OLD)
     junction, real = os.lstat(out / "dxf"), disk.kind_of
 
-    def seen(found: os.stat_result) -> disk.Kind:
+    def seen(found: os.stat_result) -> disk.EntryKind:
         return "link" if os.path.samestat(found, junction) else real(found)
 
     monkeypatch.setattr(disk, "kind_of", seen)

@@ -13,7 +13,7 @@ from cutmarks.errors import OutputError
 from cutmarks.writers import folder_swap
 from cutmarks.writers.disk import Folder
 from cutmarks.writers.folder import earlier_plan
-from cutmarks.writers.folder_swap import Place
+from cutmarks.writers.folder_swap import OutputPlace
 from cutmarks.writers.plan_json import PLAN_FILE
 from tests.writers.folders import (
     JOB,
@@ -112,7 +112,7 @@ def test_what_they_change_while_the_folders_are_exchanged_is_kept(out: Path, mon
     with_own_files(out)
     real = folder_swap.swap
 
-    def late(place: Place, earlier: Folder | None, new: Folder) -> None:
+    def late(place: OutputPlace, earlier: Folder | None, new: Folder) -> None:
         (out / "notes.txt").unlink()
         (out / "notes.txt").write_text("measured a third time")
         (out / "just now.txt").write_text("new")

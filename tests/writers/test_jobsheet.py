@@ -13,7 +13,7 @@ from cutmarks.checks.model import Finding
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sheets.jobsheet import jobsheet_pages
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.jobsheet import write_job_sheet
 from tests.sheets.drawn import extents, overlapping, texts, words_of
 from tests.sheets.jobs import W1, W4, W5, W6, plan_of, small_tiles
@@ -28,28 +28,28 @@ def job_sheet_pdf(plan: Plan) -> bytes:
     return out.getvalue()
 
 
-def pages(text: str) -> Sequence[Sheet]:
+def pages(text: str) -> Sequence[PaperSheet]:
     return jobsheet_pages(plan_of(text))
 
 
-def all_texts(sheets: Sequence[Sheet], *, bold: bool | None = None) -> list[str]:
+def all_texts(sheets: Sequence[PaperSheet], *, bold: bool | None = None) -> list[str]:
     return [text for sheet in sheets for text in texts(sheet.marks, bold=bold)]
 
 
-def in_cells(sheets: Sequence[Sheet], first: str, end: str) -> str:
+def in_cells(sheets: Sequence[PaperSheet], first: str, end: str) -> str:
     """The words from one heading to another in the order of drawing: a cell's lines one after the other."""
     said = [one.text for sheet in sheets for one in words_of(sheet.marks)]
     return " ".join(said[said.index(first) : said.index(end)])
 
 
-def section(sheets: Sequence[Sheet], title: str, end: str = "") -> list[str]:
+def section(sheets: Sequence[PaperSheet], title: str, end: str = "") -> list[str]:
     """The words from one heading to another, in reading order."""
     said = all_texts(sheets)
     start = said.index(title)
     return said[start : said.index(end, start)] if end else said[start:]
 
 
-def row_of(sheets: Sequence[Sheet], heading: str, name: str, *, bold: bool | None = None) -> list[str]:
+def row_of(sheets: Sequence[PaperSheet], heading: str, name: str, *, bold: bool | None = None) -> list[str]:
     """The words on the line of a table that begins with `name`, below a heading on the same page."""
     for sheet in sheets:
         words = words_of(sheet.marks)

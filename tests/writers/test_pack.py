@@ -17,7 +17,7 @@ from cutmarks import load_job, make_plan, write_job
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
 from cutmarks.sheets import build
-from cutmarks.sheets.model import Sheet, Sheets
+from cutmarks.sheets.model import PaperSheet, Sheets
 from tests.bench.jobs import write_square_wall
 
 HOLES = 12
@@ -40,13 +40,13 @@ def written(wall: Plan, tmp_path_factory: pytest.TempPathFactory) -> dict[str, b
 def test_a_sheet_is_forgotten_before_the_next_is_drawn(
     wall: Plan, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    class Watched(Sheet):
+    class Watched(PaperSheet):
         """A sheet that can be watched: a slotted one cannot."""
 
-    alive: list[weakref.ref[Sheet]] = []
+    alive: list[weakref.ref[PaperSheet]] = []
     at_once: list[int] = []
 
-    def watched(*given: object) -> Sheet:
+    def watched(*given: object) -> PaperSheet:
         gc.collect()
         at_once.append(sum(one() is not None for one in alive))
         sheet = Watched(*given)  # type: ignore[arg-type]
@@ -63,10 +63,10 @@ def test_a_sheet_is_forgotten_before_the_next_is_drawn(
 def test_sheets_are_known_by_their_files_and_drawn_when_asked_for() -> None:
     drawn: list[str] = []
 
-    def draw() -> Iterator[Sheet]:
+    def draw() -> Iterator[PaperSheet]:
         for name in "abc":
             drawn.append(name)
-            yield Sheet(name, name, 210.0, 297.0, ())
+            yield PaperSheet(name, name, 210.0, 297.0, ())
 
     sheets = Sheets("abc", draw)
     assert (len(sheets), sheets.files, drawn) == (3, ("a", "b", "c"), [])

@@ -17,7 +17,7 @@ from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import CircleMark, Mark, Role, Words, moved, rectangle
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.pdf import pdf_bytes
 from tests.scenes import SCENES
 from tests.writers.as_bytes import svg_bytes
@@ -120,7 +120,7 @@ def test_more_characters_than_one_font_holds():
     marks: tuple[Mark[SheetFrame], ...] = tuple(
         Words(row, Point(10.0, 280.0 - 10.0 * i), 3.0) for i, row in enumerate(rows)
     )
-    data = pdf_bytes([Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, marks)], "a")
+    data = pdf_bytes([PaperSheet("sheets/a_face_1.svg", "a", 210.0, 297.0, marks)], "a")
     assert len(list(_fonts(reader_of(data).pages[0]))) == 2
     text = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
     assert "".join(text.split()) == characters
@@ -184,7 +184,7 @@ def test_w3_is_one_arc_about_the_opening_s_own_centre():
 
 @pytest.mark.parametrize("radius", [3.0, 17.5, 75.0, 500.0])
 def test_a_circle_is_round_to_five_microns(radius):
-    sheet = Sheet("sheets/a_face_1.svg", "a", 1189.0, 1189.0, (CircleMark(Point(594.5, 594.5), radius, Role.CUT),))
+    sheet = PaperSheet("sheets/a_face_1.svg", "a", 1189.0, 1189.0, (CircleMark(Point(594.5, 594.5), radius, Role.CUT),))
     reader = reader_of(pdf_bytes([sheet], "a"))
     ((path, _),) = strokes(reader.pages[0], reader)
     pen = path[0][1][0]
@@ -257,7 +257,7 @@ def test_a_picture_that_stands_on_many_pages_is_in_the_file_once_and_drawn_on_ea
         rectangle(20.0 + 15.0 * i, 30.0 + 20.0 * j, 15.0, 20.0, Role.GRID) for i in range(10) for j in range(12)
     ]
     sheets = [
-        Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (*wall, Words(f"sheet {i}", Point(20.0, 20.0), 3.0)))
+        PaperSheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (*wall, Words(f"sheet {i}", Point(20.0, 20.0), 3.0)))
         for i in range(3)
     ]
     reader = reader_of(pdf_bytes(sheets, "wall"))
@@ -271,7 +271,7 @@ def test_a_picture_that_stands_on_many_pages_is_in_the_file_once_and_drawn_on_ea
 
 
 def test_a_number_that_is_none_is_refused():
-    sheet = Sheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (CircleMark(Point(math.nan, 0.0), 5.0, Role.CUT),))
+    sheet = PaperSheet("sheets/a_face_1.svg", "a", 210.0, 297.0, (CircleMark(Point(math.nan, 0.0), 5.0, Role.CUT),))
     with pytest.raises(GeometryError, match="nan"):
         pdf_bytes([sheet], "a")
 

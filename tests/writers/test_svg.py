@@ -21,7 +21,7 @@ from cutmarks.marks.lettering import ink
 from cutmarks.marks.model import CircleMark, Role, Stroke, Words, line
 from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.model import Sheet
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf import pdf_bytes
 from tests.scenes import SCENES
@@ -41,7 +41,7 @@ def root_of(sheet):
 
 
 def page(*marks, title="a sheet"):
-    return Sheet("sheets/a_face_1.svg", title, 210.0, 297.0, tuple(marks))
+    return PaperSheet("sheets/a_face_1.svg", title, 210.0, 297.0, tuple(marks))
 
 
 def group(root, name):

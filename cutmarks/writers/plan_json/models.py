@@ -29,19 +29,19 @@ RingJson = Annotated[
 ]
 
 
-class Model(BaseModel):
+class JsonModel(BaseModel):
     """What all parts of the file share: no other keys, no infinities."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
-class CircleSize(Model):
+class CircleSize(JsonModel):
     """A circle by its diameter."""
 
     d: float
 
 
-class RectSize(Model):
+class RectSize(JsonModel):
     """A rectangle by its own sides, about its middle."""
 
     w: float
@@ -50,7 +50,7 @@ class RectSize(Model):
     r: float = Field(description="Radius of the inside corners.")
 
 
-class SlotSize(Model):
+class SlotSize(JsonModel):
     """Two half circles and the straight sides between them, about its middle."""
 
     l: float = Field(description="Over all, along the slot.")  # noqa: E741 - the published key
@@ -58,25 +58,25 @@ class SlotSize(Model):
     lean: float = Field(description="Degrees counter-clockwise.")
 
 
-class CircleShape(Model):
+class CircleShape(JsonModel):
     """{"circle": ...}."""
 
     circle: CircleSize
 
 
-class RectShape(Model):
+class RectShape(JsonModel):
     """{"rect": ...}."""
 
     rect: RectSize
 
 
-class SlotShape(Model):
+class SlotShape(JsonModel):
     """{"slot": ...}."""
 
     slot: SlotSize
 
 
-class OutlineShape(Model):
+class OutlineShape(JsonModel):
     """{"outline": ...}: any outline, about its own middle."""
 
     outline: RingJson
@@ -85,7 +85,7 @@ class OutlineShape(Model):
 ShapeJson = CircleShape | RectShape | SlotShape | OutlineShape
 
 
-class LineJson(Model):
+class LineJson(JsonModel):
     """A set-out line."""
 
     name: str
@@ -95,7 +95,7 @@ class LineJson(Model):
     words: str
 
 
-class EdgeJson(Model):
+class EdgeJson(JsonModel):
     """One side on which the surface ends."""
 
     side: Side
@@ -107,7 +107,7 @@ class EdgeJson(Model):
     assumed: bool = Field(description="One reading was taken for the whole edge.")
 
 
-class SurfaceJson(Model):
+class SurfaceJson(JsonModel):
     """One wall or floor as it was set out."""
 
     name: str
@@ -117,7 +117,7 @@ class SurfaceJson(Model):
     edges: list[EdgeJson]
 
 
-class PenetrationJson(Model):
+class PenetrationJson(JsonModel):
     """What comes through the surface, and the opening made for it."""
 
     name: str
@@ -128,7 +128,7 @@ class PenetrationJson(Model):
     pieces: list[str]
 
 
-class SizesJson(Model):
+class SizesJson(JsonModel):
     """How far the trimmed piece, before openings, reaches along the line that ends it on each side; 0 for a point.
 
     An end that rakes by 20 degrees at most, between two sides, is taken from its one corner to the other.
@@ -140,7 +140,7 @@ class SizesJson(Model):
     right: float = Field(description="Height along its rightmost plumb line.")
 
 
-class SidesJson(Model):
+class SidesJson(JsonModel):
     """Where a box's opening has its sides."""
 
     left: float = Field(description="x of the opening's left side (Tile).")
@@ -149,7 +149,7 @@ class SidesJson(Model):
     top: float
 
 
-class WebJson(Model):
+class WebJson(JsonModel):
     """What is left beside the opening on each side; null where the opening runs out there."""
 
     left: float | None
@@ -159,7 +159,7 @@ class WebJson(Model):
     nearest: float | None
 
 
-class WallCheckJson(Model):
+class WallCheckJson(JsonModel):
     """What to read on the wall, from an edge of the neighbour to the near and the far side of the thing itself."""
 
     neighbour: str
@@ -169,14 +169,14 @@ class WallCheckJson(Model):
     fixed: bool = Field(description="The neighbour is fixed before this piece.")
 
 
-class DrilledJson(Model):
+class DrilledJson(JsonModel):
     """The core that a hole which is opened to an edge, or as a slot, begins with: the rest is sawn to it."""
 
     core: float = Field(description="Its diameter.")
     at: list[XY] = Field(description="Its middle; of a slot both (Tile).")
 
 
-class CutJson(Model):
+class CutJson(JsonModel):
     """An opening's share in one piece; from_left and the like are of its centre, on the whole tile."""
 
     penetration: str
@@ -196,7 +196,7 @@ class CutJson(Model):
     drilled: DrilledJson | None = Field(description="The core that an opened hole begins with, where one is started.")
 
 
-class PieceJson(Model):
+class PieceJson(JsonModel):
     """One piece that is not a whole tile, in the frame of its whole tile."""
 
     name: str
@@ -219,7 +219,7 @@ class PieceJson(Model):
     cuts: list[CutJson]
 
 
-class CountsJson(Model):
+class CountsJson(JsonModel):
     """Places of one area that hold a whole tile, a cut piece, or none."""
 
     whole: int | None = Field(description="null where the area has an open side.")
@@ -227,7 +227,7 @@ class CountsJson(Model):
     gone: int
 
 
-class FindingJson(Model):
+class FindingJson(JsonModel):
     """What must be known before cutting."""
 
     level: Level
@@ -241,7 +241,7 @@ class FindingJson(Model):
     holds: Literal["all", "trimming"] = Field(description="What waits while a stop is not accepted.")
 
 
-class SayJson(Model):
+class SayJson(JsonModel):
     """How the job is spoken on paper; the figures of this file are millimetres all the same."""
 
     words: Literal["uk", "us"]
@@ -252,7 +252,7 @@ class SayJson(Model):
     cut: Literal["ahead", "on the day"]
 
 
-class SureJson(Model):
+class SureJson(JsonModel):
     """How sure one cut is, with all that is known of readings, lines, pitch, paper, marking and core."""
 
     penetration: str
@@ -263,7 +263,7 @@ class SureJson(Model):
     )
 
 
-class ReadJson(Model):
+class ReadJson(JsonModel):
     """One wall check as it was found."""
 
     side: Side
@@ -271,7 +271,7 @@ class ReadJson(Model):
     found: XY
 
 
-class FoundJson(Model):
+class FoundJson(JsonModel):
     """What came back from the wall of one hole in one piece."""
 
     penetration: str
@@ -284,14 +284,14 @@ class FoundJson(Model):
     note: str
 
 
-class DigestJson(Model):
+class DigestJson(JsonModel):
     """What tells that a file is as it was written."""
 
     size: int = Field(description="Bytes.")
     sha256: str = Field(description="In hex.")
 
 
-class PlanJson(Model):
+class PlanJson(JsonModel):
     """The whole file."""
 
     model_config = ConfigDict(title="plan.json")

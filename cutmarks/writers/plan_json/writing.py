@@ -26,7 +26,7 @@ from cutmarks.writers.plan_json.models import (
     SCHEMA,
     FindingJson,
     FoundJson,
-    Model,
+    JsonModel,
     PenetrationJson,
     PieceJson,
     PlanJson,
@@ -63,7 +63,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
         reckoned.update(data)
         out.write(data)
 
-    lists: dict[str, tuple[type[Model], Iterator[dict[str, Any]]]] = {
+    lists: dict[str, tuple[type[JsonModel], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
         "penetrations": (PenetrationJson, map(_penetration, plan.penetrations)),
         "pieces": (PieceJson, map(_piece, plan.pieces)),
