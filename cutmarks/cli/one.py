@@ -23,7 +23,7 @@ from cutmarks.errors import OutputError
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
 from cutmarks.plan import style_of
-from cutmarks.sheets.figures import four_measures
+from cutmarks.saying.figures import four_measures
 from cutmarks.units import Unit, parse_length
 
 if TYPE_CHECKING:

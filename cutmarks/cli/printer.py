@@ -96,7 +96,7 @@ def _must(paper: str, margin: float | None, units: str) -> Bars:
 
 
 def _write_page(path: Path, sheet: Paper, units: str) -> Exit:
-    from cutmarks.writers.printer_page import printer_page_pdf
+    from cutmarks.writers.documents import printer_page_pdf
 
     save_new(path, printer_page_pdf(sheet, STYLES[units]))
     tell(f"Written: {path}. Print it as it says, measure it, and give what you read: see cutmarks printer --help")

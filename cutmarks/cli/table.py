@@ -14,7 +14,7 @@ from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
 from cutmarks.plan import style_of
-from cutmarks.sheets.figures import four_measures, size
+from cutmarks.saying.figures import four_measures, size
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, Unit, say, say_down
 

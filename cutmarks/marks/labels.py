@@ -10,12 +10,12 @@ from cutmarks.geometry.regions import contains
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.frames import frame_words, frames_above
 from cutmarks.marks.lettering import width
-from cutmarks.marks.measures import shown, size_words
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
 from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
 from cutmarks.openings.model import Cover, Cut
+from cutmarks.saying.measures import shown, size_words
 from cutmarks.sides import Side
 
 NAME = 3.2

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.clip import clipped
-from cutmarks.marks.measures import Measure, measure_from, open_sides, shown
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
+from cutmarks.saying.measures import Measure, measure_from, open_sides, shown
 from cutmarks.sides import ON_AXIS, Side
 
 FIGURE = 4.0

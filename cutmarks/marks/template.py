@@ -6,53 +6,34 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from cutmarks.checks.covers import outline_about
-from cutmarks.checks.model import Holds
 from cutmarks.geometry.edges import Bounds, Edge, touches
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.marks.behind import from_behind, registered_behind
 from cutmarks.marks.clip import clipped, clipped_circle
-from cutmarks.marks.edge_words import edge_names
-from cutmarks.marks.findings import held
 from cutmarks.marks.frames import frames_above
-from cutmarks.marks.measures import centre_on_tile, places_along
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
+from cutmarks.saying.measures import centre_on_tile, places_along
+from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
-from cutmarks.units import Style
 
 ARM = 5.0
 """How far the lines of a centre cross run out past the cut."""
 
 
 @dataclass(frozen=True, slots=True)
-class Subject:
-    """What one template shows, and the part of the Tile frame that is on the paper.
+class Subject(Seen):
+    """What one template draws, and the part of the Tile frame that is on the paper.
 
-    piece, registration  as this template shows them: in the Back frame on one for the back.
-    face   the piece as it is seen on its face.
-    waits  what must not be cut yet: "all", "trimming", or None.
     page   which of several joined sheets, counted from 0 away from the corner: across, up.
     """
 
-    plan: Plan
-    piece: CutPiece
-    registration: Registration
     view: Bounds
-    names: dict[Side, str]
-    style: Style
-    face: CutPiece
-    waits: Holds | None
     page: tuple[int, int] = (0, 0)
-
-    @property
-    def stopped(self) -> bool:
-        """Whether nothing may be cut in this piece."""
-        return self.waits == "all"
 
     @property
     def edges(self) -> tuple[Side, ...]:
@@ -60,24 +41,18 @@ class Subject:
         on = zip(self.registration.edges, self.page if self.registration.how == "joined" else (0, 0), strict=False)
         return tuple(side for side, number in on if number == 0)
 
-    @property
-    def cuts(self) -> tuple[Cut, ...]:
-        """The cuts that stand on this sheet."""
-        return tuple(self.piece.cuts[index] for index in self.registration.cuts)
-
-
-def as_laid(piece: CutPiece, registration: Registration) -> tuple[CutPiece, Registration]:
-    """The piece and the registration in the frame that the template is drawn in: Back where it lies on the back."""
-    return (from_behind(piece), registered_behind(registration)) if registration.back else (piece, registration)
-
 
 def subject(
     plan: Plan, piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
 ) -> Subject:
     """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in."""
-    laid, lined_up = as_laid(piece, registration)
-    names = edge_names(plan, laid)
-    return Subject(plan, laid, lined_up, view, names, style_of(plan.say), piece, held(plan, piece), page)
+    of = seen(plan, piece, registration)
+    return Subject(of.plan, of.piece, of.registration, of.names, of.style, of.face, of.waits, view, page)
+
+
+def is_clipped(shown: Subject, cut: Cut) -> bool:
+    """Whether the sheet, or the joined sheets, cannot show all of the cut."""
+    return shown.registration.how != "joined" and not cut.share.bounds.within(shown.view)
 
 
 def lines(shown: Subject) -> tuple[Mark[Tile], ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.marks.measures import size_words
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, style_of
-from cutmarks.sheets.figures import four_measures
+from cutmarks.saying.figures import four_measures
+from cutmarks.saying.measures import size_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import Side
 from cutmarks.units import Style, say

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from cutmarks.checks.model import SAID
-from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.model import Tone, block
 from cutmarks.marks.template import Subject
+from cutmarks.saying.findings import findings_of, stops_of
 from cutmarks.sheets.panel import SMALL, Panel, Which, Writer, chosen
 from cutmarks.sheets.setting import TextSetting
 

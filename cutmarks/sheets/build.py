@@ -13,12 +13,12 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, paper_of, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
+from cutmarks.saying.names import file_stems
+from cutmarks.saying.trust import printed_how, tile_words
 from cutmarks.sheets.front import Listed, front_sheets
 from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
 from cutmarks.sheets.layout import LaidTemplate, SheetLayout, drafts, laid_out
 from cutmarks.sheets.model import PaperSheet, Series, Sheets
-from cutmarks.sheets.names import file_stems
-from cutmarks.sheets.trust import printed_how, tile_words
 
 HOW_TO_PRINT = (
     "print at 100 %, one side \u00b7 fold the paper back along LINE UP: the fold lies on the tile's edge \u00b7 "

@@ -6,19 +6,19 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.rings import Vertex
-from cutmarks.marks.measures import size_words
 from cutmarks.marks.model import Mark, Role, Stroke, Words, line, moved
 from cutmarks.marks.sheet_map import sheet_map
-from cutmarks.marks.template import Subject, subject
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, SurfacePlan, paper_of, style_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import FOOT, Paper
-from cutmarks.sheets.cut_words import mark_rows
+from cutmarks.saying.cuts import mark_rows
+from cutmarks.saying.measures import size_words
+from cutmarks.saying.seen import seen
+from cutmarks.saying.trust import paper_words, printed_how
 from cutmarks.sheets.flow import (
     BODY,
     Block,
@@ -35,7 +35,6 @@ from cutmarks.sheets.flow import (
 )
 from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
 from cutmarks.sheets.model import PaperSheet, Series
-from cutmarks.sheets.trust import paper_words, printed_how
 from cutmarks.units import Unit
 
 CARD = (85.60, 53.98)
@@ -221,10 +220,9 @@ def _holes(plan: Plan, listed: Sequence[Listed], width: float) -> Iterator[Block
 
 
 def _hole_rows(plan: Plan, listed: Sequence[Listed], pieces: Mapping[str, CutPiece]) -> Iterator[list[Cell]]:
-    nowhere = Bounds(0.0, 0.0, 0.0, 0.0)
     for one in listed:
         sheet = one.registration
-        shown: Subject = subject(plan, pieces[sheet.piece], sheet, nowhere)
+        shown = seen(plan, pieces[sheet.piece], sheet)
         for cut in shown.cuts:
             marked = [TextBlock(f"{figure} {words}") for figure, words in mark_rows(shown, cut)]
             yield [

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.edge_words import plumb_turn
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.joins import part_number
 from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Mark, Role, Tone, Words, block, line, moved, solid
 from cutmarks.marks.template import Subject
 from cutmarks.registering.paper import BAND, HEAD
+from cutmarks.saying.edges import plumb_turn
 from cutmarks.sheets.panel import Panel
 from cutmarks.sheets.setting import TextSetting
 

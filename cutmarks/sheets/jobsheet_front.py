@@ -10,8 +10,8 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan, style_of
+from cutmarks.saying.dialect import cautions
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
-from cutmarks.sheets.cautions import cautions
 from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
 from cutmarks.units import Style, say
 

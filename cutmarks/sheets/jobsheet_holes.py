@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.marks.edge_words import neighbour_names
-from cutmarks.marks.measures import size_words
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan, style_of
-from cutmarks.sheets.figures import cover_words, four_measures
+from cutmarks.saying.dialect import wording
+from cutmarks.saying.edges import neighbour_names
+from cutmarks.saying.figures import cover_words, four_measures
+from cutmarks.saying.measures import size_words
+from cutmarks.saying.pieces import box_sides, runs_out_words
 from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
-from cutmarks.sheets.piece_words import box_sides, runs_out_words
-from cutmarks.sheets.words import wording
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say, say_down
 

@@ -10,10 +10,10 @@ from cutmarks.marks.model import moved
 from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan, style_of
-from cutmarks.sheets.figures import size, trimmed_size
+from cutmarks.saying.dialect import wording
+from cutmarks.saying.figures import size, trimmed_size
+from cutmarks.saying.pieces import cut_words, edges_words, shape_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
-from cutmarks.sheets.piece_words import cut_words, edges_words, shape_words
-from cutmarks.sheets.words import wording
 from cutmarks.units import Style, say
 
 SKETCH_WIDTH, SKETCH_HEIGHT = 20.0, 15.0

@@ -19,18 +19,20 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import Thumbnails
-from cutmarks.marks.findings import findings_of, stops_of
 from cutmarks.marks.joins import join_lines, join_words
 from cutmarks.marks.labels import edge_words, names, tape_words
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import PlacedPanel, Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
-from cutmarks.marks.template import Subject, as_laid, lines, subject, tape_at
+from cutmarks.marks.template import Subject, lines, subject, tape_at
 from cutmarks.marks.ticks import ticks
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import BAND, CLEAR, EDGE_INSET, FOOT, HEAD, SIDE, Paper
+from cutmarks.saying.dialect import wording
+from cutmarks.saying.findings import findings_of, stops_of
+from cutmarks.saying.seen import as_laid
 from cutmarks.sheets.before_panels import findings_panel, forbidden, stop_panel
 from cutmarks.sheets.furniture import BarSide
 from cutmarks.sheets.head import back_band, head_panel
@@ -49,7 +51,6 @@ from cutmarks.sheets.panel_places import (
 )
 from cutmarks.sheets.tile_panel import tile_panel
 from cutmarks.sheets.wall_panel import wall_panel
-from cutmarks.sheets.words import wording
 
 _TAPE_ROOM = 18.0
 """Left free above and below a cut that is laid by tape: the words of its lines stand there."""

@@ -13,10 +13,10 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle
 from cutmarks.registering.paper import PAPERS
+from cutmarks.saying.dialect import Wording, wording
 from cutmarks.sheets.flow import Block, heading, paragraph, placed, space
 from cutmarks.sheets.forms import HINT, ROW, Field, label, line_of, ruled, table
 from cutmarks.sheets.model import PaperSheet
-from cutmarks.sheets.words import Wording, wording
 from cutmarks.sides import Side, SurfaceKind
 
 BlankPaper = Literal["A4", "Letter"]

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.frames import Tile
-from cutmarks.marks.findings import findings_of
 from cutmarks.marks.model import Mark
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
+from cutmarks.saying.findings import findings_of
 from cutmarks.sheets.before_panels import findings_panel, short_stop_panel, stop_panel
 from cutmarks.sheets.panel import Panel
 from cutmarks.sheets.tile_panel import short_tile_panel, tile_panel

@@ -4,27 +4,26 @@ from __future__ import annotations
 
 from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.lettering import fitting
-from cutmarks.marks.measures import (
-    centre_on_tile,
-    run_out,
-    shown,
-    size_words,
-)
-from cutmarks.marks.template import Subject
+from cutmarks.marks.template import Subject, is_clipped
 from cutmarks.openings.model import Cut
-from cutmarks.sheets.cut_words import (
+from cutmarks.saying.cuts import (
     check_words,
     corner_words,
     drill_words,
-    is_clipped,
     lined_up_words,
     mark_rows,
     middle_words,
     rest_words,
     short_check_words,
 )
+from cutmarks.saying.measures import (
+    centre_on_tile,
+    run_out,
+    shown,
+    size_words,
+)
+from cutmarks.saying.trust import SNAP, paper_words, parts_words
 from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, SMALL, WORDS, Panel, Which, Writer, chosen, widest
-from cutmarks.sheets.trust import SNAP, paper_words, parts_words
 from cutmarks.units import say_down
 
 _SIZE = 4.6

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from cutmarks.checks.returned import shift_words
-from cutmarks.marks.edge_words import neighbour_names
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
+from cutmarks.saying.edges import neighbour_names
+from cutmarks.saying.trust import SNAP
 from cutmarks.sheets.panel import PAD, SMALL, WORDS, Panel, Which, Writer, chosen
-from cutmarks.sheets.trust import SNAP
 from cutmarks.units import Style, Unit, say
 
 _WALL_FIGURE = 4.3

@@ -23,10 +23,10 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, canonical
 from cutmarks.geometry.rings import Ring, Vertex, as_circle
-from cutmarks.marks.findings import stops_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.sheets.names import file_stems
+from cutmarks.saying.findings import stops_of
+from cutmarks.saying.names import file_stems
 from cutmarks.writers.cut_paths import CutPaths, cut_paths
 from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
 from cutmarks.writers.dxf_verify import INNER, OPEN, OUTER, verify, verify_open

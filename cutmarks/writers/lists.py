@@ -12,10 +12,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.shapes import Rect, Slot
-from cutmarks.marks.findings import findings_of
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan, style_of
-from cutmarks.sheets.figures import cover_words, four_measures, trimmed_size
+from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
+from cutmarks.saying.findings import findings_of
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
 from cutmarks.writers.csv_table import DECIMALS, OF_JOB, CsvRow, csv_bytes, mm, of_job

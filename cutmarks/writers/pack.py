@@ -23,12 +23,12 @@ from cutmarks.sheets.build import Pack, build_pack, build_sheets
 from cutmarks.sheets.model import Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.disk import Digest
+from cutmarks.writers.documents import write_job_sheet
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import changed_pieces, earlier_plan, publish
 from cutmarks.writers.folder_record import whose
 from cutmarks.writers.folder_swap import Content
-from cutmarks.writers.jobsheet import write_job_sheet
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from cutmarks.writers.pdf import Pages as PdfPages
 from cutmarks.writers.plan_json import PLAN_FILE, write_json

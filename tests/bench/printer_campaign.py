@@ -42,8 +42,8 @@ from cutmarks.registering.error import error_at
 from cutmarks.registering.paper import PAPERS
 from cutmarks.sheets.build import build_sheets
 from cutmarks.units import Style
+from cutmarks.writers.documents import printer_page_pdf
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.printer_page import printer_page_pdf
 from tests.handmade import cut_piece, opening, plan_of
 from tests.writers.pdf_reading import dashed_strokes, reader_of
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from cutmarks.geometry.edges import Bounds
-from cutmarks.marks.behind import from_behind
 from cutmarks.marks.frames import FRAME_ABOVE, frames_above
 from cutmarks.marks.model import Role, Stroke
 from cutmarks.marks.template import lines, subject
 from cutmarks.plan import Plan
+from cutmarks.saying.behind import from_behind
 from cutmarks.sheets.build import build_sheets
 from tests.sheets.drawn import texts
 from tests.tiling.test_frames import LEG, floor

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from cutmarks.marks.behind import from_behind
 from cutmarks.openings.model import Cut
 from cutmarks.plan import Plan
+from cutmarks.saying.behind import from_behind
 from cutmarks.writers.plan_json import to_json
 from tests.checks.jobs import hole, plan
 

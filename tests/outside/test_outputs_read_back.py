@@ -24,7 +24,7 @@ from ezdxf.math import bulge_center, bulge_radius
 
 from cutmarks import load_job, make_plan, write_job
 from cutmarks.plan import Plan
-from cutmarks.sheets.names import file_stems
+from cutmarks.saying.names import file_stems
 from tests.sheets.apart import word_faults
 from tests.sheets.ink import Page, curve, inked_pages
 

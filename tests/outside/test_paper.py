@@ -19,8 +19,8 @@ from cutmarks.registering.calibration import causes
 from cutmarks.registering.paper import PAPERS, SAFE_MARGIN
 from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.units import Style
+from cutmarks.writers.documents import printer_page_pdf
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.printer_page import printer_page_pdf
 from tests.scenes import w1
 from tests.writers.pdf_reading import HUNDREDTH, reader_of, strokes
 

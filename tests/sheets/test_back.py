@@ -8,10 +8,10 @@ import pytest
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Rect
-from cutmarks.marks.behind import from_behind, registered_behind
-from cutmarks.marks.edge_words import edge_names
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Tone, Words
 from cutmarks.registering import error_at, register
+from cutmarks.saying.behind import from_behind, registered_behind
+from cutmarks.saying.edges import edge_names
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece

@@ -16,13 +16,13 @@ from PIL import Image, ImageChops
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
 from cutmarks.sides import SurfaceKind
-from cutmarks.writers import measure_up
-from cutmarks.writers.measure_up import measure_up_pdf, write_blanks
+from cutmarks.writers import documents
+from cutmarks.writers.documents import measure_up_pdf, write_blanks
 from tests.sheets.drawn import extents, overlapping, texts
 
 BLANKS = [(kind, paper) for kind in get_args(SurfaceKind) for paper in get_args(BlankPaper)]
 HOW = (
-    "draw the blanks again: python -c 'from pathlib import Path; from cutmarks.writers.measure_up import write_blanks; "
+    "draw the blanks again: python -c 'from pathlib import Path; from cutmarks.writers.documents import write_blanks; "
     'write_blanks(Path("templates"))\''
 )
 RASTER_DPI = 60
@@ -122,7 +122,7 @@ def test_the_comparison_sees_a_change():
 
 
 def test_all_blanks_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(measure_up, "measure_up_pdf", made)
+    monkeypatch.setattr(documents, "measure_up_pdf", made)
     paths = write_blanks(tmp_path)
     assert sorted(path.name for path in paths) == sorted(blank_name(kind, paper) for kind, paper in BLANKS)
     assert all(path.read_bytes() == made(kind, paper) for path, (kind, paper) in zip(paths, BLANKS, strict=True))

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from cutmarks.marks.findings import held
 from cutmarks.marks.model import Role, Stroke, Words
+from cutmarks.saying.findings import held
 from cutmarks.sheets.build import build_sheets
 from cutmarks.writers.dxf import dxf_files
 from tests.scenes import SCENES, STOP

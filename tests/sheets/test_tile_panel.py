@@ -8,12 +8,12 @@ import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
-from cutmarks.marks.measures import size_words
 from cutmarks.marks.model import Role, Stroke
 from cutmarks.marks.template import lines, subject
 from cutmarks.plan import make_plan, style_of
+from cutmarks.saying.cuts import corner_words, drill_words
+from cutmarks.saying.measures import size_words
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.cut_words import corner_words, drill_words
 from tests.sheets.drawn import texts
 from tests.sheets.special import SPECIAL
 

@@ -8,7 +8,7 @@ import pytest
 
 from cutmarks.registering.calibration import Fine, Scale, SwitchOff, judge
 from cutmarks.units import Style
-from cutmarks.writers.printer_page import printer_page_pdf
+from cutmarks.writers.documents import printer_page_pdf
 from tests.bench.printer_campaign import (
     A4,
     BARS,

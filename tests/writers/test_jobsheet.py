@@ -14,7 +14,7 @@ from cutmarks.plan import Plan
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.model import PaperSheet
-from cutmarks.writers.jobsheet import write_job_sheet
+from cutmarks.writers.documents import write_job_sheet
 from tests.sheets.drawn import extents, overlapping, texts, words_of
 from tests.sheets.jobs import W1, W4, W5, W6, plan_of, small_tiles
 

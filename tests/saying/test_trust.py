@@ -7,12 +7,11 @@ from typing import Any
 
 import pytest
 
-from cutmarks.geometry.edges import Bounds
-from cutmarks.marks.template import Subject
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, style_of
 from cutmarks.registering.calibration import Calibration, Scale
-from cutmarks.sheets.trust import paper_words, parts_words, printed_how, tile_words
+from cutmarks.saying.seen import seen
+from cutmarks.saying.trust import paper_words, parts_words, printed_how, tile_words
 from tests.checks.jobs import hole, plan
 
 RISER = {**hole(), "across": "68.5 to 83.5 right of V", "up": "105 to 120 above B"}
@@ -31,8 +30,8 @@ def cut_in(made: Plan) -> CutPiece:
 def said(made: Plan) -> tuple[str, str]:
     piece = cut_in(made)
     (sheet,) = made.registrations
-    subject = Subject(made, piece, sheet, Bounds(0.0, 0.0, 0.0, 0.0), {}, style_of(made.say), piece, None)
-    return paper_words(subject, piece.cuts[0]), parts_words(subject, piece.cuts[0])
+    shown = seen(made, piece, sheet)
+    return paper_words(shown, piece.cuts[0]), parts_words(shown, piece.cuts[0])
 
 
 @pytest.mark.parametrize(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.error import error_at, worst_error
 from cutmarks.registering.figures import PaperFigures
+from cutmarks.saying.seen import Seen
 from cutmarks.units import MM_PER, Style, Unit, say, say_down
 
 SNAP = 1e-6
@@ -29,25 +29,25 @@ def printed_how(plan: Plan) -> str:
     return f"printer not measured: within {within} only up to {far} from the edge"
 
 
-def paper_words(subject: Subject, cut: Cut) -> str:
+def paper_words(seen: Seen, cut: Cut) -> str:
     """How far off the paper may be at this cut, against what there is to spare."""
-    error = error_at(subject.piece, cut, subject.registration, subject.plan.paper_figures)
-    out = error_said(error, subject.style)
+    error = error_at(seen.piece, cut, seen.registration, seen.plan.paper_figures)
+    out = error_said(error, seen.style)
     spare = cut.opening.you_may_be
     if spare is None:
         return f"Paper may be {out} out"
-    have = say_down(spare, subject.style)
+    have = say_down(spare, seen.style)
     if error > spare:
         return f"Paper may be {out} out and you have only {have}: mark by the tape, not through the paper"
     return f"Paper may be {out} out; you have {have}"
 
 
-def parts_words(subject: Subject, cut: Cut) -> str:
+def parts_words(seen: Seen, cut: Cut) -> str:
     """What the error is made of, along the worse of the two axes, each part rounded up to a hundredth of a mm.
 
     In a job in inches the parts are in thousandths of an inch.
     """
-    error = worst_error(subject.piece, cut, subject.registration, subject.plan.paper_figures)
+    error = worst_error(seen.piece, cut, seen.registration, seen.plan.paper_figures)
     parts = (
         ("print", error.printing),
         ("lining up", error.lining_up),
@@ -56,7 +56,7 @@ def parts_words(subject: Subject, cut: Cut) -> str:
         ("the tile's own size", error.size),
         ("line", error.line),
     )
-    in_inches = subject.style.unit is Unit.INCH
+    in_inches = seen.style.unit is Unit.INCH
     per_step = MM_PER[Unit.INCH] / 1000 if in_inches else 0.01
     steps = [(name, math.ceil(value / per_step - SNAP)) for name, value in parts if value > SNAP]
 

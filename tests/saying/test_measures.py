@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect, Slot
-from cutmarks.marks.measures import crossing_from, measure_from, measures, open_sides, run_out, shown, size_words
+from cutmarks.saying.measures import crossing_from, measure_from, measures, open_sides, run_out, shown, size_words
 from cutmarks.sides import Side
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece, opening, w1_piece

@@ -10,8 +10,8 @@ import pytest
 from cutmarks.geometry.regions import region
 from cutmarks.geometry.rings import polygon
 from cutmarks.plan import Plan
-from cutmarks.sheets.figures import four_measures, trimmed_size
-from cutmarks.sheets.piece_words import box_sides, runs_out_words, shape_words
+from cutmarks.saying.figures import four_measures, trimmed_size
+from cutmarks.saying.pieces import box_sides, runs_out_words, shape_words
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece
 from tests.sheets.jobs import W6, plan_of

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
+from cutmarks.saying.behind import is_behind
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import SIDES, Side
 

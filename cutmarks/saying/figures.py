@@ -8,9 +8,9 @@ from fractions import Fraction
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Vertex, edges
-from cutmarks.marks.measures import shown, whole
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.outlines import nearly_facing
+from cutmarks.saying.measures import shown, whole
 from cutmarks.sides import Side
 from cutmarks.units import MM_PER, Style, say, say_down
 

@@ -8,7 +8,7 @@ import pytest
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
-from cutmarks.marks.edge_words import edge_names, neighbour_names, plumb_turn
+from cutmarks.saying.edges import edge_names, neighbour_names, plumb_turn
 from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of

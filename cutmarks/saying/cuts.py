@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.marks.measures import (
+from cutmarks.openings.model import Cut
+from cutmarks.registering.sides import mark_sides
+from cutmarks.saying.measures import (
     Measure,
     corners_on_tile,
     crossing_from,
@@ -16,9 +18,7 @@ from cutmarks.marks.measures import (
     open_sides,
     shown,
 )
-from cutmarks.marks.template import Subject
-from cutmarks.openings.model import Cut
-from cutmarks.registering.sides import mark_sides
+from cutmarks.saying.seen import Seen
 from cutmarks.sides import Side
 from cutmarks.units import say
 
@@ -26,40 +26,40 @@ FigureRow = tuple[str, str]
 """A figure and its words."""
 
 
-def mark_rows(subject: Subject, cut: Cut) -> list[FigureRow]:
+def mark_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
     """The figures to mark a cut from, with their words, fixed side first."""
     if cut.kind == "corner notch":
-        rows = _corner_rows(subject, cut)
+        rows = _corner_rows(seen, cut)
         if rows:
             return rows
-    met = meets_edge(cut, subject.piece)
+    met = meets_edge(cut, seen.piece)
     if met is not None:
         (along, side), low, high = met
-        figures = " to ".join(shown(value, side, subject.piece, subject.style)[0] for value in (low, high))
-        return [(figures, f"along the {subject.names[along]}, from the {subject.names[side]}")]
-    return [(_figures(subject, measure), _from_words(subject, cut, measure)) for measure in _own(subject, cut)]
+        figures = " to ".join(shown(value, side, seen.piece, seen.style)[0] for value in (low, high))
+        return [(figures, f"along the {seen.names[along]}, from the {seen.names[side]}")]
+    return [(_figures(seen, measure), _from_words(seen, cut, measure)) for measure in _own(seen, cut)]
 
 
-def _own(subject: Subject, cut: Cut) -> tuple[Measure, ...]:
-    return measures(cut, subject.piece)
+def _own(seen: Seen, cut: Cut) -> tuple[Measure, ...]:
+    return measures(cut, seen.piece)
 
 
-def _figures(subject: Subject, measure: Measure) -> str:
-    texts = [shown(value, measure.side, subject.piece, subject.style)[0] for value in measure.values]
+def _figures(seen: Seen, measure: Measure) -> str:
+    texts = [shown(value, measure.side, seen.piece, seen.style)[0] for value in measure.values]
     return " to ".join(texts)
 
 
-def _from_words(subject: Subject, cut: Cut, measure: Measure) -> str:
-    name = subject.names[measure.side]
+def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
+    name = seen.names[measure.side]
     if measure.what == "end":
-        deep = measure.side in open_sides(cut, subject.piece)
+        deep = measure.side in open_sides(cut, seen.piece)
         return f"deep, from the {name}" if deep else f"to the cut, from the {name}"
     return f"from the {name}"
 
 
-def _corner_rows(subject: Subject, cut: Cut) -> list[FigureRow]:
+def _corner_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
     """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
-    piece = subject.piece
+    piece = seen.piece
     gone = open_sides(cut, piece)
     rows: list[FigureRow] = []
     for side in sorted(gone, key=lambda side: side.axis):
@@ -70,111 +70,103 @@ def _corner_rows(subject: Subject, cut: Cut) -> list[FigureRow]:
             return []
         other = next(one for one in gone if one != side)
         way = {"left": "in", "right": "in", "bottom": "up", "top": "down"}[side]
-        figure = shown(crossing, side, piece, subject.style)[0]
-        rows.append((figure, f"{way} from the corner that goes, along the {subject.names[other]}"))
+        figure = shown(crossing, side, piece, seen.style)[0]
+        rows.append((figure, f"{way} from the corner that goes, along the {seen.names[other]}"))
     return rows
 
 
-def check_words(subject: Subject, cut: Cut) -> str:
+def check_words(seen: Seen, cut: Cut) -> str:
     """The same marks from the other edges: "check: 173½ from the right edge, 285½ from the upper edge"."""
-    rest = [f"{figure} from the {subject.names[side]}" for side, figure in _checks(subject, cut)]
+    rest = [f"{figure} from the {seen.names[side]}" for side, figure in _checks(seen, cut)]
     return f"check: {', '.join(rest)}" if rest else ""
 
 
-def short_check_words(subject: Subject, cut: Cut) -> str:
+def short_check_words(seen: Seen, cut: Cut) -> str:
     """The same without the edges' names: "check: 173½ / 285½ from the opposite edges"."""
-    rest = [figure for _, figure in _checks(subject, cut)]
+    rest = [figure for _, figure in _checks(seen, cut)]
     return f"check: {' / '.join(rest)} from the opposite edge{'s' if len(rest) > 1 else ''}" if rest else ""
 
 
-def _checks(subject: Subject, cut: Cut) -> Iterator[tuple[Side, str]]:
+def _checks(seen: Seen, cut: Cut) -> Iterator[tuple[Side, str]]:
     """The sides that are not marked from, each with what a tape should read from it to the cut."""
-    own = () if leans_on_tile(cut) and cut.kind != "hole" else _own(subject, cut)
+    own = () if leans_on_tile(cut) and cut.kind != "hole" else _own(seen, cut)
     if cut.kind == "corner notch":
         own = tuple(
             Measure(side, "end", (crossing,))
-            for side in sorted(open_sides(cut, subject.piece), key=lambda side: side.axis)
-            if (crossing := crossing_from(cut, subject.piece, side)) is not None
+            for side in sorted(open_sides(cut, seen.piece), key=lambda side: side.axis)
+            if (crossing := crossing_from(cut, seen.piece, side)) is not None
         )
     for measure in own:
-        _, text = shown(measure.values[-1], measure.side, subject.piece, subject.style)
+        _, text = shown(measure.values[-1], measure.side, seen.piece, seen.style)
         yield measure.side.opposite, text
 
 
-def lined_up_words(subject: Subject, cut: Cut) -> Iterator[str]:
+def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:
     """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
     for mark in mark_sides(cut):
         side = mark.opposite
-        if side not in subject.registration.edges:
+        if side not in seen.registration.edges:
             continue
-        figures = [_figures(subject, measure) for measure in measure_from(cut, subject.piece, mark)]
+        figures = [_figures(seen, measure) for measure in measure_from(cut, seen.piece, mark)]
         if figures:
             yield (
-                f"the sheet lies against the {subject.names[side]}: check {figures[0]} from the {subject.names[mark]} "
-                "by tape"
+                f"the sheet lies against the {seen.names[side]}: check {figures[0]} from the {seen.names[mark]} by tape"
             )
 
 
-def rest_words(subject: Subject, cut: Cut) -> str:
+def rest_words(seen: Seen, cut: Cut) -> str:
     """Of a cut over a joint, the whole of it and which tiles take the rest; "" where this tile takes it all."""
     others = [
         name
-        for penetration in subject.plan.penetrations
+        for penetration in seen.plan.penetrations
         if penetration.opening.name == cut.opening.name
         for name in penetration.pieces
-        if name != subject.piece.name
+        if name != seen.piece.name
     ]
     whole = ""
     if cut.sides is not None and is_shared(cut):
         left, right, bottom, top = cut.sides
-        whole = f"of {say(right - left, subject.style)} x {say(top - bottom, subject.style)} in all"
+        whole = f"of {say(right - left, seen.style)} x {say(top - bottom, seen.style)} in all"
     rest = f"the rest is in {', '.join(others)}" if others else ""
     return ", ".join(words for words in (whole, rest) if words)
 
 
-def corner_words(subject: Subject, cut: Cut) -> str:
+def corner_words(seen: Seen, cut: Cut) -> str:
     """Where the corners of a leaning cut are, each by its two measures; "" for any other cut."""
     across, up = mark_sides(cut)
     spots = [
-        " / ".join(
-            shown(value, side, subject.piece, subject.style)[0] for value, side in zip(at, (across, up), strict=True)
-        )
-        for at in corners_on_tile(cut, subject.piece)
+        " / ".join(shown(value, side, seen.piece, seen.style)[0] for value, side in zip(at, (across, up), strict=True))
+        for at in corners_on_tile(cut, seen.piece)
     ]
     if not spots:
         return ""
-    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
+    names = f"from the {seen.names[across]} / from the {seen.names[up]}"
     return f"{'its corner' if len(spots) == 1 else 'its corners'}, {names}: {', '.join(spots)}"
 
 
-def drill_words(subject: Subject, cut: Cut) -> str:
+def drill_words(seen: Seen, cut: Cut) -> str:
     """Where the core of an opened hole, or of a slot, is started; "" for a cut that does not begin with one."""
     if cut.opening.drilled is None or not cut.drill_at:
         return ""
     across, up = mark_sides(cut)
-    tile = subject.piece.piece.tile
+    tile = seen.piece.piece.tile
     spots = [
         " / ".join(
-            shown(abs(value - tile.box.at(side)), side, subject.piece, subject.style)[0]
+            shown(abs(value - tile.box.at(side)), side, seen.piece, seen.style)[0]
             for value, side in ((middle.x, across), (middle.y, up))
         )
         for middle in cut.drill_at
     ]
-    names = f"from the {subject.names[across]} / from the {subject.names[up]}"
-    core = say(cut.opening.drilled.core, subject.style)
+    names = f"from the {seen.names[across]} / from the {seen.names[up]}"
+    core = say(cut.opening.drilled.core, seen.style)
     middles = "middle" if len(spots) == 1 else "middles"
     return f"first the CORE {core}, its {middles} {' and '.join(spots)} {names}; then saw to it"
 
 
-def middle_words(subject: Subject, cut: Cut) -> str:
+def middle_words(seen: Seen, cut: Cut) -> str:
     """Where the middle of a half-moon is, for the board that guides the core."""
     parts = []
     for side in mark_sides(cut):
-        figure, _ = shown(cut.from_edges[side], side, subject.piece, subject.style)
-        parts.append(f"{figure} from the {subject.names[side]}")
+        figure, _ = shown(cut.from_edges[side], side, seen.piece, seen.style)
+        parts.append(f"{figure} from the {seen.names[side]}")
     return f"its middle: {', '.join(parts)}"
-
-
-def is_clipped(subject: Subject, cut: Cut) -> bool:
-    """Whether the sheet, or the joined sheets, cannot show all of the cut."""
-    return subject.registration.how != "joined" and not cut.share.bounds.within(subject.view)

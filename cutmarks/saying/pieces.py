@@ -9,7 +9,7 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.sheets.figures import four_corners, goes_in, trimmed_outline
+from cutmarks.saying.figures import four_corners, goes_in, trimmed_outline
 from cutmarks.sides import Side
 from cutmarks.units import Style, say
 

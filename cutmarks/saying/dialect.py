@@ -56,3 +56,16 @@ def wording(say: Dialect) -> Wording:
     'escutcheon'
     """
     return UK if say == "uk" else US
+
+
+def cautions(say: Dialect) -> tuple[str, ...]:
+    """The cautions, one instruction a line."""
+    words = wording(say)
+    return (
+        "Cables and pipes behind the surface: find them before you drill.",
+        "Before a plate comes off: the supply isolated, and proved dead by someone competent.",
+        "Cut wet and keep the dust down: it holds respirable crystalline silica. Protect eyes, ears and lungs.",
+        f"Run the saw on a {words.rcd}. Large panels are carried by two.",
+        "Local codes, the makers' sheets and licensed practice come first.",
+        "Measure again on the wall before cutting. Dry-fit before bedding.",
+    )

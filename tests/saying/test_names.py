@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutmarks.geometry.shapes import Circle
-from cutmarks.sheets.names import file_stems, job_stem, safe_name, unique
+from cutmarks.saying.names import file_stems, job_stem, safe_name, unique
 from tests.handmade import cut_piece, opening
 
 

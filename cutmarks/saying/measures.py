@@ -13,9 +13,9 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.marks.behind import is_behind
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.sides import mark_sides, span
+from cutmarks.saying.behind import is_behind
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say, say_pair
 

@@ -1,0 +1,55 @@
+"""A piece as one of its templates shows it: on its face or from behind, with what its edges are called."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutmarks.checks.model import Holds
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Plan, style_of
+from cutmarks.registering.model import Registration
+from cutmarks.saying.behind import from_behind, registered_behind
+from cutmarks.saying.edges import edge_names
+from cutmarks.saying.findings import held
+from cutmarks.sides import Side
+from cutmarks.units import Style
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What is said of a piece's cuts is said of this.
+
+    piece, registration  in the Back frame where the template is for the back.
+    names  what stands after "from the", by side.
+    face   the piece as it is seen on its face.
+    waits  what must not be cut yet: "all", "trimming", or None.
+    """
+
+    plan: Plan
+    piece: CutPiece
+    registration: Registration
+    names: dict[Side, str]
+    style: Style
+    face: CutPiece
+    waits: Holds | None
+
+    @property
+    def stopped(self) -> bool:
+        """Whether nothing may be cut in this piece."""
+        return self.waits == "all"
+
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """The cuts that stand on this template."""
+        return tuple(self.piece.cuts[index] for index in self.registration.cuts)
+
+
+def as_laid(piece: CutPiece, registration: Registration) -> tuple[CutPiece, Registration]:
+    """The piece and the registration in the frame of the template: Back where it lies on the back."""
+    return (from_behind(piece), registered_behind(registration)) if registration.back else (piece, registration)
+
+
+def seen(plan: Plan, piece: CutPiece, registration: Registration) -> Seen:
+    """The piece as the template of that registration shows it; no sheet has to be drawn for it."""
+    laid, lined_up = as_laid(piece, registration)
+    return Seen(plan, laid, lined_up, edge_names(plan, laid), style_of(plan.say), piece, held(plan, piece))

@@ -1,0 +1,44 @@
+"""The PDFs beside the pack: the job sheet, the test page of a printer, the blanks to measure up on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import BinaryIO, get_args
+
+from cutmarks.plan import Plan
+from cutmarks.registering.paper import Paper
+from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
+from cutmarks.sheets.printer_page import TITLE, printer_page
+from cutmarks.sides import SurfaceKind
+from cutmarks.units import Style
+from cutmarks.writers.pdf import Pages, pdf_bytes
+
+
+def write_job_sheet(plan: Plan, sheets: Mapping[str, str], out: BinaryIO) -> None:
+    """Write the job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
+    pages = Pages(f"{plan.job}: job sheet")
+    pages.add_series(jobsheet_pages(plan, sheets))
+    pages.save(out)
+
+
+def printer_page_pdf(paper: Paper, style: Style) -> bytes:
+    """The test page on this paper, never corrected, so that it shows what the printer does."""
+    return pdf_bytes([printer_page(paper, style)], f"{TITLE}: {paper.name}")
+
+
+def measure_up_pdf(kind: SurfaceKind, paper: BlankPaper) -> bytes:
+    """The blank for a wall or a floor on A4 or Letter."""
+    return pdf_bytes(measure_up_pages(kind, paper), f"Measure-up: {kind}")
+
+
+def write_blanks(folder: Path) -> list[Path]:
+    """Make all blanks anew in `folder`; gives their paths."""
+    made = []
+    for kind in get_args(SurfaceKind):
+        for paper in get_args(BlankPaper):
+            path = folder / blank_name(kind, paper)
+            path.write_bytes(measure_up_pdf(kind, paper))
+            made.append(path)
+    return made
