@@ -115,7 +115,7 @@ class Scene:
 HOMES: dict[str, JobPath] = {
     "Job": (),
     "TileSpec": ("tiles", "rib"),
-    "Surface": SURFACE,
+    "SurfaceSpec": SURFACE,
     "LineSpec": (*SURFACE, "lines", "V"),
     "EdgeSpec": (*SURFACE, "edges", "left"),
     "Step": (*SURFACE, "edges", "bottom", "steps", 0),
@@ -174,23 +174,25 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Job", "found"): Scene((), tried=[[FOUND["found", 0]]]),
     ("TileSpec", "bed"): Scene(("tiles", "chalk"), {("tiles", "chalk", "notch"): DROP}, base=WASH),
     ("TileSpec", "notch"): Scene(("tiles", "chalk"), base=WASH),
-    ("Surface", "lines"): Scene(SURFACE, tried=[{"V": "plumb, middle of the tap", "B": "level, top of the batten"}]),
-    ("Surface", "outline"): Scene(
+    ("SurfaceSpec", "lines"): Scene(
+        SURFACE, tried=[{"V": "plumb, middle of the tap", "B": "level, top of the batten"}]
+    ),
+    ("SurfaceSpec", "outline"): Scene(
         SURFACE,
         {(*SURFACE, "edges"): DROP},
         [["640 left of V, 5 below B", "640 right of V, 5 below B", "640 right of V, 520 above B", "on V, 520 above B"]],
     ),
-    ("Surface", "areas"): Scene(SURFACE, tried=[[{**BASE_SURFACE["areas"][0], "name": "other"}]]),
-    ("Surface", "windows"): Scene(SURFACE, tried=[BASE_SURFACE["windows"]]),
-    ("Surface", "niches"): Scene(SURFACE, {(*SURFACE, "windows"): DROP}, [BASE_SURFACE["windows"]]),
-    ("Surface", "doors"): Scene(SURFACE, {(*SURFACE, "windows"): DROP}, [BASE_SURFACE["windows"]]),
-    ("Surface", "do not drill"): Scene(SURFACE, tried=[BASE_SURFACE["do not drill"]]),
-    ("Surface", "holes"): Scene(SURFACE, ALONE, [BASE_SURFACE["holes"], BASE_SURFACE["holes"][:1]]),
-    ("Surface", "holes list"): Scene(
+    ("SurfaceSpec", "areas"): Scene(SURFACE, tried=[[{**BASE_SURFACE["areas"][0], "name": "other"}]]),
+    ("SurfaceSpec", "windows"): Scene(SURFACE, tried=[BASE_SURFACE["windows"]]),
+    ("SurfaceSpec", "niches"): Scene(SURFACE, {(*SURFACE, "windows"): DROP}, [BASE_SURFACE["windows"]]),
+    ("SurfaceSpec", "doors"): Scene(SURFACE, {(*SURFACE, "windows"): DROP}, [BASE_SURFACE["windows"]]),
+    ("SurfaceSpec", "do not drill"): Scene(SURFACE, tried=[BASE_SURFACE["do not drill"]]),
+    ("SurfaceSpec", "holes"): Scene(SURFACE, ALONE, [BASE_SURFACE["holes"], BASE_SURFACE["holes"][:1]]),
+    ("SurfaceSpec", "holes list"): Scene(
         SURFACE,
         files={"pipes.csv": "name,what,across,up,cover\ndrain,32 waste,200 to 235 right of V,200 to 235 above B,75\n"},
     ),
-    ("Surface", "points"): Scene(
+    ("SurfaceSpec", "points"): Scene(
         SURFACE,
         tried=[
             {"N1": "610 left of V, 1905 above B", "N2": "590 right of V, 1905 above B"},
@@ -198,11 +200,11 @@ SCENES: dict[tuple[str, str], Scene] = {
         ],
         base=CUPBOARD,
     ),
-    ("Surface", "pairs"): Scene(
+    ("SurfaceSpec", "pairs"): Scene(
         SURFACE, tried=[[{"of": "hot and cold", "apart": "150"}], [{"of": "hot and cold", "apart": "153"}]]
     ),
-    ("Surface", "square"): Scene(SURFACE, tried=["900 x 1200, diagonal 1530"]),
-    ("Surface", "board"): Scene(SURFACE, {(*VALVE, "depth"): "78 behind the studs"}, base=WASH),
+    ("SurfaceSpec", "square"): Scene(SURFACE, tried=["900 x 1200, diagonal 1530"]),
+    ("SurfaceSpec", "board"): Scene(SURFACE, {(*VALVE, "depth"): "78 behind the studs"}, base=WASH),
     ("LineSpec", "at"): Scene((*LINES, "W"), {(*LINES, "W", "kind"): "plumb"}),
     ("LineSpec", "kind"): Scene((*LINES, "V"), {(*LINES, "V", "words"): DROP}, ["plumb, left of the tap"]),
     ("LineSpec", "off"): Scene((*LINES, "V"), tried=["20 in 1200 to the right"]),
@@ -292,12 +294,12 @@ DEAD: dict[tuple[str, str], str] = {
     ("HoleSpec", "note"): "to stand with the hole: it is carried to the opening, and read there by nobody",
     **{
         (name, "note"): UNUSED
-        for name in ("Job", "Surface", "EdgeSpec", "AreaSpec", "VoidSpec", "KeepOutSpec", "Printer", "Tools")
+        for name in ("Job", "SurfaceSpec", "EdgeSpec", "AreaSpec", "VoidSpec", "KeepOutSpec", "Printer", "Tools")
     },
 }
 """Keys that are taken and do nothing yet, and what is to come of each."""
 ONLY_REFUSES: dict[tuple[str, str], str] = {
-    ("Surface", "kind"): "it says in which words all else on the surface is read",
+    ("SurfaceSpec", "kind"): "it says in which words all else on the surface is read",
 }
 
 

@@ -53,7 +53,7 @@ def test_a_sheet_is_forgotten_before_the_next_is_drawn(
         alive.append(weakref.ref(sheet))
         return sheet
 
-    monkeypatch.setattr(build, "Sheet", watched)
+    monkeypatch.setattr(build, "PaperSheet", watched)
     write_job(wall, tmp_path / "out")
     # One template for each hole; while one is drawn the last one may still be in the hands of the writer.
     assert len(at_once) == HOLES
