@@ -16,6 +16,7 @@ import jsonschema
 import pypdf
 from ezdxf.filemanagement import readfile
 from ezdxf.path import make_path
+from pypdf.generic import ArrayObject, DictionaryObject, NameObject
 
 from cutmarks import write_job
 from cutmarks.plan import Plan
@@ -35,7 +36,8 @@ _KEPT = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)")
 """Names that a system keeps for its devices."""
 _FORMULA = "=+-@\t\r\n\uff1d\uff0b\uff0d\uff20"
 """What a cell may not begin with, the full-width signs too."""
-_ACTIVE = (b"/JavaScript", b"/JS", b"/OpenAction", b"/AA", b"/Launch", b"/EmbeddedFile", b"/URI")
+_ACTIVE = {"/JavaScript", "/JS", "/OpenAction", "/AA", "/Launch", "/EmbeddedFile", "/URI"}
+"""Keys and names of a PDF that make a program do more than show it."""
 
 
 def write_and_read_back(plan: Plan, out: Path) -> list[str]:
@@ -143,17 +145,32 @@ def _is_on_tile(x: float, y: float, w: float, h: float) -> bool:
 
 def pages_wrong(path: Path) -> Iterator[str]:
     """A PDF that does not open, has no page, or does anything but show."""
-    content = path.read_bytes()
-    reader = pypdf.PdfReader(io.BytesIO(content), strict=True)
+    reader = pypdf.PdfReader(io.BytesIO(path.read_bytes()), strict=True)
     if not reader.pages:
         yield f"{path.name}: no page"
-    yield from (f"{path.name}: {word.decode()} in it" for word in _ACTIVE if re.search(word + rb"\b", content))
+    # Asked of the objects: among the bytes of packed streams such letters come by chance.
+    yield from (f"{path.name}: {word} in it" for word in sorted(_ACTIVE & set(_names(reader))))
     for page in reader.pages:
         if page.get("/Annots") or page.get("/AA"):
             yield f"{path.name}: a page with more than marks"
     words = reader.pages[0].extract_text()
     if re.search(r"\b(?:nan|inf|None)\b", words):
         yield f"{path.name}: its first page says nan, inf or None"
+
+
+def _names(reader: pypdf.PdfReader) -> Iterator[str]:
+    """Every key, and every name that is a value, of all the objects of a PDF."""
+    due: list[object] = [reader.get_object(number) for number in range(1, int(str(reader.trailer["/Size"])))]
+    due.append(reader.trailer)
+    while due:
+        found = due.pop()
+        if isinstance(found, DictionaryObject):
+            yield from (str(key) for key in found)
+            due += found.values()
+        elif isinstance(found, ArrayObject):
+            due += found
+        elif isinstance(found, NameObject):
+            yield str(found)
 
 
 def picture_wrong(name: str, content: bytes) -> Iterator[str]:
