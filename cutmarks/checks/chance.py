@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from cutmarks.geometry.frames import F
@@ -25,8 +25,12 @@ LEAST_SIGMA = 1e-6
 
 def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
     """The chance, 0 to 1, that an error with this covariance is inside all the rooms at once; none: 1."""
-    if not rooms:
-        return 1.0
+    return _chance(tuple(rooms), doubt) if rooms else 1.0
+
+
+@lru_cache(maxsize=1024)
+def _chance(rooms: tuple[Slack[F], ...], doubt: Doubt) -> float:
+    """The same; a hole over a joint, and holes that are alike, ask it again and again."""
     ends = [room.reach for room in rooms]
     low, high = max(low for low, _ in ends), min(high for _, high in ends)
     sigma_x = max(math.sqrt(doubt.xx), LEAST_SIGMA)

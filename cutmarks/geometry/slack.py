@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Generic, TypeAlias
 
@@ -165,10 +166,7 @@ class InOutline(Generic[F]):
     @property
     def reach(self) -> SlackSpan:
         """The least and the most dx on the way from where it is, mm; (0, 0) where it is not inside as it is."""
-        if not self.contains(0.0, 0.0):
-            return 0.0, 0.0
-        low, high = (self._reached(way) for way in (-1.0, 1.0))
-        return -low, high
+        return _reach_in_outline(self)
 
     def contains(self, dx: float, dy: float) -> bool:
         """Whether it is still inside when moved so: the boundaries do not meet, and a place of it is inside."""
@@ -192,12 +190,23 @@ class InOutline(Generic[F]):
                 return down, up
         return 0.0, 0.0
 
-    def _reached(self, way: float) -> float:
+    def reached(self, way: float) -> float:
+        """How far it goes to the right (1) or to the left (-1), mm."""
+
         def is_free(far: float) -> bool:
             down, up = self.span(way * far)
             return up > down
 
         return _halved(is_free, max(abs(value) for edge in self.borders for value in edge[:4]))
+
+
+@lru_cache(maxsize=256)
+def _reach_in_outline(room: InOutline[F]) -> SlackSpan:
+    """Found by halving, which costs a look at every pair of edges each time: once for outlines that are alike."""
+    if not room.contains(0.0, 0.0):
+        return 0.0, 0.0
+    low, high = (room.reached(way) for way in (-1.0, 1.0))
+    return -low, high
 
 
 Slack: TypeAlias = InDisc | InPolygon | InRound[F] | InOutline[F]

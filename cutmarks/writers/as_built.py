@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan
 from cutmarks.sheets.as_built import cut_of
-from cutmarks.writers.csv_table import OF_JOB, CsvRow, csv_bytes, mm, of_job
+from cutmarks.writers.csv_table import OF_JOB, CsvRow, csv_bytes, four_mm, mm, of_job
 
 AS_BUILT = "as-built.csv"
 _HEADINGS = (
@@ -55,7 +55,7 @@ def _rows(plan: Plan) -> Iterator[CsvRow]:
 def _row(plan: Plan, one: AsFound) -> CsvRow:
     piece, cut = cut_of(plan, one)
     opening, tile = cut.opening, piece.piece.tile
-    box = opening.ring.bounds
+    box, four = opening.ring.bounds, four_mm(cut.from_edges, tile.w, tile.h)
     return {
         **of_job(plan),
         "date": one.date,
@@ -68,10 +68,10 @@ def _row(plan: Plan, one: AsFound) -> CsvRow:
         "up mm": mm(opening.at.y),
         "opening w mm": mm(box.width),
         "opening h mm": mm(box.height),
-        "from left mm": mm(cut.from_left),
-        "from right mm": mm(cut.from_right),
-        "from bottom mm": mm(cut.from_bottom),
-        "from top mm": mm(cut.from_top),
+        "from left mm": four.left,
+        "from right mm": four.right,
+        "from bottom mm": four.bottom,
+        "from top mm": four.top,
         "expected": "; ".join(f"{read.side} {mm(read.expected[0])} to {mm(read.expected[1])}" for read in one.reads),
         "found": "; ".join(f"{read.side} {mm(read.found[0])} to {mm(read.found[1])}" for read in one.reads),
         "moved right mm": mm(one.differs[0]) if one.moved else "0",

@@ -13,6 +13,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 
 from cutmarks.plan import Plan
+from cutmarks.sides import FourSides
 from cutmarks.writers.number import number
 
 DECIMALS = 3
@@ -38,6 +39,12 @@ def of_job(plan: Plan) -> CsvRow:
 def mm(value: float | None) -> str:
     """A figure in millimetres, to 0.001 with a point; empty where there is none."""
     return "" if value is None else number(value, DECIMALS)
+
+
+def four_mm(from_edges: FourSides[float], w: float, h: float) -> FourSides[str]:
+    """The measures from the four edges of a tile of w x h, mm: as they stand there each pair adds up to the tile."""
+    left, bottom = round(from_edges.left, DECIMALS), round(from_edges.bottom, DECIMALS)
+    return FourSides(left, round(w, DECIMALS) - left, bottom, round(h, DECIMALS) - bottom).map(mm)
 
 
 def csv_bytes(headings: Sequence[str], rows: Iterable[CsvRow]) -> bytes:

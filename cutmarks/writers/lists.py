@@ -18,7 +18,7 @@ from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import findings_of
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
-from cutmarks.writers.csv_table import DECIMALS, OF_JOB, CsvRow, csv_bytes, mm, of_job
+from cutmarks.writers.csv_table import DECIMALS, OF_JOB, CsvRow, csv_bytes, four_mm, mm, of_job
 from cutmarks.writers.number import number
 from cutmarks.writers.shop_drawing import DrawingEntry
 
@@ -136,6 +136,7 @@ _PIECES_ON_PAPER = ("size",)
 def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
     opening, tile = cut.opening, piece.piece.tile
     wide, high, lean = _own_size(opening, piece.piece.turn)
+    four = four_mm(cut.from_edges, tile.w, tile.h)
     row = {
         **of_job(plan),
         "surface": opening.surface,
@@ -146,10 +147,10 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
         "kind": cut.kind,
         "tile w mm": mm(tile.w),
         "tile h mm": mm(tile.h),
-        "from left mm": mm(cut.from_left),
-        "from right mm": mm(cut.from_right),
-        "from bottom mm": mm(cut.from_bottom),
-        "from top mm": mm(cut.from_top),
+        "from left mm": four.left,
+        "from right mm": four.right,
+        "from bottom mm": four.bottom,
+        "from top mm": four.top,
         "mark from": ", ".join(cut.mark_from),
         "from cut edges mm": ", ".join(f"{side} {mm(at)}" for side, at in cut.from_cut_edges),
         "opening w mm": mm(wide),

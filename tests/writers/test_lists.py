@@ -6,6 +6,7 @@ import csv
 import hashlib
 import io
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -13,7 +14,8 @@ from cutmarks.checks.model import Finding
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.openings.model import Cover
 from cutmarks.plan import Plan
-from cutmarks.sides import Side
+from cutmarks.sides import FourSides, Side
+from cutmarks.writers.csv_table import four_mm
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
@@ -199,3 +201,12 @@ def test_no_cell_is_run_as_a_formula() -> None:
         "'-2nd course",
     )
     assert row["from left mm"] == "-6"
+
+
+@pytest.mark.parametrize(("left", "w"), [(98.1114, 883 / 3), (150.0186, 11.8125 * 25.4), (-0.0004, 297.0)])
+def test_the_measures_of_a_pair_add_up_to_the_tile_as_they_stand_in_the_list(left, w) -> None:
+    # Three tiles measured over 883, and one of 11 13/16 in: neither is whole thousandths of a millimetre.
+    four = four_mm(FourSides(left, w - left, 50.0, 47.0), w, 97.0)
+    assert Decimal(four.left) + Decimal(four.right) == Decimal(str(round(w, 3)))
+    assert abs(float(four.left) - left) <= 0.0005
+    assert (four.bottom, four.top) == ("50", "47")
