@@ -31,16 +31,6 @@ class Slow:
     text: Callable[[], str]
 
 
-def holes_on_one_tile(count: int) -> str:
-    """So many pipes on one large tile, each in its own place."""
-    rows = [
-        f"      - {{name: p{k}, diameter: 10, opening: 16, across: centre {30 + k % 40 * 24} right of V, "
-        f"up: centre {30 + k // 40 * 24} above B, cover: none}}\n"
-        for k in range(count)
-    ]
-    return WALL.format(size="1197 x 597") + "    holes:\n" + "".join(rows)
-
-
 def long_outline(count: int) -> str:
     """A hole over many tiles whose outline has so many points, in and out like a saw blade."""
     points = []
@@ -49,16 +39,6 @@ def long_outline(count: int) -> str:
         x, y = 1000 + reach * math.cos(turn), 1000 + reach * math.sin(turn)
         points.append(f'"{x:.2f} right of V, {y:.2f} above B"')
     return WALL.format(size="97 x 97") + f"    holes:\n      - {{name: cut, outline: [{', '.join(points)}]}}\n"
-
-
-def windows(count: int) -> str:
-    """So many small windows in one area."""
-    rows = [
-        f"      - {{name: w{k}, across: {50 + k % 40 * 100} to {90 + k % 40 * 100} right of V, "
-        f"up: {50 + k // 40 * 100} to {90 + k // 40 * 100} above B}}\n"
-        for k in range(count)
-    ]
-    return WALL.format(size="97 x 97") + "    windows:\n" + "".join(rows)
 
 
 def many_holes(count: int) -> str:
@@ -77,10 +57,7 @@ def unknown_keys(count: int) -> str:
 
 
 SLOW: tuple[Slow, ...] = (
-    # 251 on one tile are a sentence.
-    Slow("200 holes on one tile", "every hole is held against every other", 8.7, lambda: holes_on_one_tile(200)),
     Slow("an outline of 1,000 points", "each side is held against each", 136.2, lambda: long_outline(1000)),
-    Slow("1,000 windows", "the ground is taken apart anew for each window", 10.7, lambda: windows(1000)),
     # 30,000 are over the values that a job file may have, which is a sentence.
     Slow("10,000 holes", "a plan of 10,000 pieces, each with all its checks", 24.6, lambda: many_holes(10_000)),
     # Refused by a sentence: the time is that of reading the file.
