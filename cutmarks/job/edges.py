@@ -181,6 +181,23 @@ class EdgeSpec(JobModel):
         return self
 
 
+BothSidesAcross = Annotated[
+    Across | None,
+    Key("both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True),
+]
+BothSidesUp = Annotated[
+    Up | None,
+    Key(
+        "both its sides, up",
+        ("350 to 850 above B", "400 to 850 above B"),
+        meant=MEANT_UP,
+        must=True,
+        floor=("in", "350 to 850 in from D"),
+    ),
+]
+"""Where a void or a strip that is not drilled is, unless an outline says so."""
+
+
 class VoidSpec(JobModel):
     """A window, niche or door: both its sides, across and up, or an outline.
 
@@ -194,22 +211,8 @@ class VoidSpec(JobModel):
 
     kind: Annotated[Literal["window", "niche", "door"], Made()]
     name: AName
-    across: Annotated[
-        Across | None,
-        Key(
-            "both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True
-        ),
-    ] = None
-    up: Annotated[
-        Up | None,
-        Key(
-            "both its sides, up",
-            ("350 to 850 above B", "400 to 850 above B"),
-            meant=MEANT_UP,
-            must=True,
-            floor=("in", "350 to 850 in from D"),
-        ),
-    ] = None
+    across: BothSidesAcross = None
+    up: BothSidesUp = None
     outline: AnOutline = ()
     gap: OwnGap = None
     lining: Annotated[Gap, Key("what a lining will still take off its inside", ("12", "20"))] = 0.0
@@ -249,22 +252,8 @@ class KeepOutSpec(JobModel):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
     name: AName
-    across: Annotated[
-        Across | None,
-        Key(
-            "both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True
-        ),
-    ] = None
-    up: Annotated[
-        Up | None,
-        Key(
-            "both its sides, up",
-            ("350 to 850 above B", "400 to 850 above B"),
-            meant=MEANT_UP,
-            must=True,
-            floor=("in", "350 to 850 in from D"),
-        ),
-    ] = None
+    across: BothSidesAcross = None
+    up: BothSidesUp = None
     outline: AnOutline = ()
     why: Annotated[WordsField, Key("why nothing is drilled there", ("cable", "heating pipe"))] = ""
     note: Note = ""
