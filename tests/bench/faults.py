@@ -117,10 +117,15 @@ def run(scene: Scene, place: Path, *, fault: Fault | None = None, record: Path |
         log = record or Path(aside) / "log"
         out, err = Path(aside) / "out", Path(aside) / "err"
         waits, goes = os.pipe()
+        stands, ready = os.pipe()
         process = os.fork()
         if process == 0:
-            _command(scene, place, waits, out, err)
+            _command(scene, place, waits, ready, out, err)
         os.close(waits)
+        os.close(ready)
+        # Only then is strace let at it: what the process does to get ready is not the command's.
+        os.read(stands, 1)
+        os.close(stands)
         options = [f"inject={fault.injection}"] if fault is not None else []
         options += [f"inject={call}" for call in scene.always]
         traced = [fault.call.name] if fault is not None else [*LOOKED_AT, *CHANGED] if record is not None else []
@@ -141,8 +146,8 @@ def run(scene: Scene, place: Path, *, fault: Fault | None = None, record: Path |
         )
 
 
-def _command(scene: Scene, place: Path, waits: int, out: Path, err: Path) -> None:
-    """The forked process: wait until strace is there, run the command, end."""
+def _command(scene: Scene, place: Path, waits: int, ready: int, out: Path, err: Path) -> None:
+    """The forked process: get ready and say so, wait until strace is there, run the command, end."""
     code = 70
     try:
         os.chdir(place)
@@ -152,6 +157,7 @@ def _command(scene: Scene, place: Path, waits: int, out: Path, err: Path) -> Non
         sys.stdout, sys.stderr = (os.fdopen(number, "w", encoding="utf-8", closefd=False) for number in (1, 2))
         if scene.plain:
             as_everyone()
+        os.write(ready, b"!")
         select.select([waits], [], [])
         app([*scene.command], prog_name="cutmarks")
     except SystemExit as ending:
