@@ -34,22 +34,27 @@ def canonical_json(value: object) -> str:
     >>> canonical_json({"b": [80.0, -0.0], "a": "½"})
     '{"a":"\\u00bd","b":[80,0]}'
     """
-    return json.dumps(_plain(value), sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
+    return _ENCODER.encode(_plain(value))
+
+
+_ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
 
 
 def _plain(value: object) -> object:
     """`value` with every number in its one form and every sequence a list."""
-    if value is None or isinstance(value, bool | int | str):
+    if isinstance(value, str) or value is None:
         return value
     if isinstance(value, float):
         if not math.isfinite(value):
             raise ValueError(f"{value!r} is not a finite number: it has no fingerprint")
         return int(value) if value.is_integer() else value
+    if isinstance(value, list | tuple):
+        return [_plain(entry) for entry in value]
+    if isinstance(value, int):
+        return value
     if isinstance(value, Mapping):
         for key in value:
             if not isinstance(key, str):
                 raise TypeError(f"the key {key!r} is not text: it has no fingerprint")
         return {key: _plain(entry) for key, entry in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(entry) for entry in value]
     raise TypeError(f"{type(value).__name__} is no JSON value: it has no fingerprint")

@@ -27,15 +27,15 @@ class Side(StrEnum):
 
     __hash__ = str.__hash__  # the enumeration's own is four times slower, and sides are keys everywhere
 
-    @property
-    def axis(self) -> Axis:
-        """The axis that a measure from this side runs along."""
-        return "across" if self in (Side.LEFT, Side.RIGHT) else "up"
+    axis: Axis
+    """The axis that a measure from this side runs along."""
+    sign: int
+    """Which way it lies from the middle along its axis: 1 for right and top, -1 for left and bottom."""
 
-    @property
-    def sign(self) -> int:
-        """Which way it lies from the middle along its axis: 1 for right and top, -1 for left and bottom."""
-        return 1 if self in (Side.RIGHT, Side.TOP) else -1
+    def __init__(self, word: str) -> None:
+        """What is asked of a side all the time is kept with it."""
+        self.axis = "across" if word in ("left", "right") else "up"
+        self.sign = 1 if word in ("right", "top") else -1
 
     @property
     def step(self) -> tuple[int, int]:

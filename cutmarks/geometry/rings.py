@@ -96,8 +96,25 @@ class Ring(Generic[F]):
         return total
 
     @cached_property
+    def disc(self) -> tuple[float, float, float] | None:
+        """The middle's x and y and the radius, mm, where it is two halves of one circle; None of any other ring.
+
+        Most rings of a job are such, and what is asked of a circle has a closed form.
+        """
+        if len(self.vertices) != 2:
+            return None
+        (ax, ay, bulge), (bx, by, other) = self.vertices
+        radius = math.hypot(bx - ax, by - ay) / 2.0
+        if bulge != other or abs(bulge) != 1.0 or radius <= SHORTEST:
+            return None
+        return (ax + bx) / 2.0, (ay + by) / 2.0, radius
+
+    @cached_property
     def bounds(self) -> Bounds:
         """Exact, arcs included, mm."""
+        if (disc := self.disc) is not None:
+            x, y, radius = disc
+            return Bounds(x - radius, y - radius, x + radius, y + radius)
         xs, ys = [v[0] for v in self.vertices], [v[1] for v in self.vertices]
         if any(v[2] for v in self.vertices):
             boxes = self.near.boxes
@@ -132,11 +149,13 @@ class Ring(Generic[F]):
 
     @cached_property
     def _circle(self) -> tuple[Point[F], float] | None:
+        if (disc := self.disc) is not None:
+            return Point(disc[0], disc[1]), disc[2]
         return _circle(self._edges)
 
     @cached_property
     def _crossing(self) -> Point[F] | None:
-        return _first_crossing(self._edges, TOUCH)
+        return None if self.disc is not None else _first_crossing(self._edges, TOUCH)
 
     @cached_property
     def turned_over(self) -> Ring[F]:
@@ -150,7 +169,8 @@ class Ring(Generic[F]):
     def moved(self, placement: Placement[F, G]) -> Ring[G]:
         """The outline in another frame; it keeps its sense, a mirrored placement running it the other way round."""
         if not placement.mirrored:
-            return Ring(tuple(Vertex(*placement.xy(x, y), bulge) for x, y, bulge in self.vertices))
+            c, s, dx, dy = placement.cos, placement.sin, placement.dx, placement.dy
+            return Ring(tuple([Vertex(c * x - s * y + dx, s * x + c * y + dy, b) for x, y, b in self.vertices]))
         # Mirroring turns every bulge's sign and running the other way turns it back: only the places change hands.
         return Ring(
             tuple(Vertex(*placement.xy(here[0], here[1]), before[2]) for before, here in self._backward()),

@@ -77,12 +77,14 @@ Shape: TypeAlias = Circle | Rect | Slot | Outline
 
 def ring_of(shape: Shape, at: Point[F], turn: float = 0.0) -> Ring[F]:
     """The shape in its place: centre `at`, leaning by its own lean and `turn` degrees; counter-clockwise."""
-    lean = 0.0 if isinstance(shape, Circle | Outline) else shape.lean
+    if isinstance(shape, Circle):
+        # Its vertices stay level with its centre, however it is turned.
+        half = shape.d / 2.0
+        return Ring((Vertex(at.x - half, at.y, 1.0), Vertex(at.x + half, at.y, 1.0)))
+    lean = 0.0 if isinstance(shape, Outline) else shape.lean
     ring: Ring[F] = Ring(_vertices(shape))
     if isinstance(shape, Outline) and ring.area < 0.0:
         ring = ring.reversed()
-    if isinstance(shape, Circle):
-        turn = 0.0  # so that a circle's vertices stay level with its centre
     place: Placement[F, F] = Placement.turned(lean + turn, at.x, at.y)
     return ring.moved(place)
 

@@ -18,11 +18,18 @@ def tidied(ring: Ring[F]) -> Ring[F] | None:
     """
     if ring.plain:
         return ring
+    if (disc := ring.disc) is not None:
+        return _unless_alike(ring, _disc(*disc, ring.vertices[0].bulge))
     row = edges(ring)
     if len(_merged(row)) == len(row) and all(map(_is_plain, ring.vertices, row)):
         return None if is_thin(ring) else Ring(_from_smallest(list(ring.vertices)), plain=True)
     plain = ring_from_edges(row)
-    if plain is None or len(plain.vertices) != len(ring.vertices):
+    return plain if plain is None else _unless_alike(ring, plain)
+
+
+def _unless_alike(ring: Ring[F], plain: Ring[F]) -> Ring[F]:
+    """The plainest form, with the ring's own numbers where these are the same but for wear."""
+    if len(plain.vertices) != len(ring.vertices):
         return plain
     vertices = _from_smallest(list(ring.vertices))
     return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices, plain=True)
@@ -95,9 +102,12 @@ def _is_whole(arc: Arc[F]) -> bool:
 
 
 def _circle(arc: Arc[F]) -> Ring[F]:
+    return _disc(arc.cx, arc.cy, arc.radius, math.copysign(1.0, arc.sweep))
+
+
+def _disc(x: float, y: float, radius: float, bulge: float) -> Ring[F]:
     """A whole circle: its leftmost place, and the one across."""
-    bulge = math.copysign(1.0, arc.sweep)
-    return Ring((Vertex(arc.cx - arc.radius, arc.cy, bulge), Vertex(arc.cx + arc.radius, arc.cy, bulge)), plain=True)
+    return Ring((Vertex(x - radius, y, bulge), Vertex(x + radius, y, bulge)), plain=True)
 
 
 def _merged(row: Sequence[Edge[F]]) -> list[Edge[F]]:
