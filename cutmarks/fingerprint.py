@@ -42,12 +42,12 @@ _ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=
 
 def _plain(value: object) -> object:
     """`value` with every number in its one form and every sequence a list."""
-    if isinstance(value, str) or value is None:
-        return value
     if isinstance(value, float):
         if not math.isfinite(value):
             raise ValueError(f"{value!r} is not a finite number: it has no fingerprint")
         return int(value) if value.is_integer() else value
+    if isinstance(value, str) or value is None:
+        return value
     if isinstance(value, list | tuple):
         return [_plain(entry) for entry in value]
     if isinstance(value, int):

@@ -12,7 +12,8 @@ from functools import cache, lru_cache
 from itertools import pairwise
 
 from cutmarks.geometry.frames import F
-from cutmarks.geometry.slack import Slack
+from cutmarks.geometry.slack import InDisc, Slack
+from cutmarks.geometry.tolerance import WEAR
 from cutmarks.locating.model import Doubt
 
 FAR_OUT = 9.0
@@ -31,6 +32,33 @@ def chance(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
 @lru_cache(maxsize=1024)
 def _chance(rooms: tuple[Slack[F], ...], doubt: Doubt) -> float:
     """The same; a hole over a joint, and holes that are alike, ask it again and again."""
+    radius = _about_the_middle(rooms)
+    return _in_rooms(rooms, doubt) if radius is None or doubt.xy else _in_disc(radius, doubt)
+
+
+def _about_the_middle(rooms: Sequence[Slack[F]]) -> float | None:
+    """The radius of the least of rooms that are all circles about where the hole is meant to be, mm; else None."""
+    radii = [room.radius for room in rooms if isinstance(room, InDisc) and math.hypot(room.cx, room.cy) <= WEAR]
+    return min(radii) if len(radii) == len(rooms) else None
+
+
+def _in_disc(radius: float, doubt: Doubt) -> float:
+    """The short way for a round hole in the middle: both coordinates are independent, and left is as right."""
+    sigma_x, sigma_y = max(math.sqrt(doubt.xx), LEAST_SIGMA), max(math.sqrt(doubt.yy), LEAST_SIGMA)
+    high = min(radius, FAR_OUT * sigma_x)
+    if high <= 0.0:
+        return 0.0
+    square, across, up = radius * radius, 1.0 / (sigma_x * math.sqrt(2.0)), 1.0 / (sigma_y * math.sqrt(2.0))
+
+    def at(dx: float) -> float:
+        beside = math.sqrt(max(0.0, square - dx * dx))
+        return math.exp(-((dx * across) ** 2)) * math.erf(beside * up)
+
+    return min(1.0, 2.0 * _integral(at, 0.0, high) / (sigma_x * math.sqrt(2.0 * math.pi)))
+
+
+def _in_rooms(rooms: Sequence[Slack[F]], doubt: Doubt) -> float:
+    """The long way, for any rooms."""
     ends = [room.reach for room in rooms]
     low, high = max(low for low, _ in ends), min(high for _, high in ends)
     sigma_x = max(math.sqrt(doubt.xx), LEAST_SIGMA)

@@ -158,6 +158,11 @@ class Ring(Generic[F]):
         return None if self.disc is not None else _first_crossing(self._edges, TOUCH)
 
     @cached_property
+    def rounded(self) -> tuple[tuple[float, float, float], ...]:
+        """Each vertex to a millionth of a mm, its bulge to nine places: as far as either decides."""
+        return tuple([(round(x, 6), round(y, 6), round(bulge, 9)) for x, y, bulge in self.vertices])
+
+    @cached_property
     def turned_over(self) -> Ring[F]:
         """The ring with x and y changed over; which way it runs changes too."""
         return Ring(tuple(Vertex(v.y, v.x, 0.0 - v.bulge) for v in self.vertices))

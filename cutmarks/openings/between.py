@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cached_property
 
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import F
@@ -16,8 +17,11 @@ class Between:
 
     def __init__(self, rings: Sequence[Ring[F]]) -> None:
         self._rings = rings
-        self._near = Near(ring.bounds for ring in rings)
         self._gaps: dict[tuple[int, int], float] = {}
+
+    @cached_property
+    def _near(self) -> Near:
+        return Near(ring.bounds for ring in self._rings)
 
     def gap(self, one: int, other: int) -> float:
         """What is left between two of them, mm; 0 where they meet."""
@@ -35,6 +39,8 @@ class Between:
 
     def least(self, one: int, under: float = math.inf) -> float:
         """What is left to the nearest of the others, mm; `under` where none is nearer than that."""
+        if len(self._rings) < 2:
+            return under
         box = self._near.boxes[one]
         reach = min(under, max(box.width, box.height))
         # The nearest is looked for close by first: round a hole in the middle of a large tile lie many more.

@@ -66,7 +66,7 @@ def _shape(shape: Shape) -> Values:
         case Slot(length, w, lean):
             return ("slot", _mm(length), _mm(w), _mm(lean))
         case Outline(vertices):
-            return ("outline", _ring(Ring(vertices)))
+            return ("outline", Ring(vertices).rounded)
 
 
 def _cover(cover: Cover | None) -> Values | None:
@@ -76,11 +76,7 @@ def _cover(cover: Cover | None) -> Values | None:
 
 
 def _rings(region: Region[F]) -> Values:
-    return tuple(_ring(ring) for ring in region.rings)
-
-
-def _ring(ring: Ring[F]) -> Values:
-    return tuple((_mm(v.x), _mm(v.y), round(v.bulge, 9)) for v in ring.vertices)
+    return tuple(ring.rounded for ring in region.rings)
 
 
 def _point(point: Point[F]) -> Values:

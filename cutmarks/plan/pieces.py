@@ -130,7 +130,8 @@ def found_nowhere(back: FromTheWall) -> Iterator[Fault]:
 def named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:
     """Each piece that is cut like an earlier one names it."""
     first: dict[tuple[object, ...], str] = {}
-    return [
-        replace(piece, same_as=None if (name := first.setdefault(shape_key(piece), piece.name)) == piece.name else name)
-        for piece in pieces
-    ]
+    named = []
+    for piece in pieces:
+        name = first.setdefault(shape_key(piece), piece.name)
+        named.append(piece if name == piece.name else replace(piece, same_as=name))
+    return named

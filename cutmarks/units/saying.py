@@ -39,7 +39,8 @@ def say(mm: float, style: Style) -> str:
 
 def say_down(mm: float, style: Style) -> str:
     """A size that has to go in, rounded down: 113.76 mm is "113½"."""
-    return _words(math.floor(_in_steps(mm, style)), style)
+    steps, parts = _in_steps(mm, style)
+    return _words(steps // parts, style)
 
 
 def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
@@ -51,23 +52,34 @@ def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]
     return _words(nearer, style), _words(whole - nearer, style)
 
 
-def _in_steps(mm: float, style: Style) -> Fraction:
-    """The measure as an exact count of steps, after the snap."""
+def _in_steps(mm: float, style: Style) -> tuple[int, int]:
+    """The measure as an exact count of steps, after the snap: so many of the second, which make one step.
+
+    In whole numbers: every figure on paper comes through here, and a `Fraction` of each would be ten times as dear.
+    """
     if not math.isfinite(mm):
         raise ValueError(f"{mm} is not a measure that can be shown.")
-    snapped = Fraction(round(Fraction(mm) * SNAP_PER_MM), SNAP_PER_MM)
-    return snapped / (MM_PER[style.unit] * style.finest)
+    over, under = mm.as_integer_ratio()
+    snapped, rest = divmod(over * SNAP_PER_MM, under)
+    if 2 * rest > under or (2 * rest == under and snapped % 2):
+        snapped += 1  # halves to even, as `round` does
+    of_unit = MM_PER[style.unit]
+    return snapped * of_unit.denominator * style.finest.denominator, SNAP_PER_MM * of_unit.numerator
 
 
 def _steps(mm: float, style: Style) -> int:
-    return math.floor(_in_steps(mm, style) + Fraction(1, 2))
+    steps, parts = _in_steps(mm, style)
+    return (2 * steps + parts) // (2 * parts)
 
 
 def _words(steps: int, style: Style) -> str:
-    whole, part = divmod(abs(steps) * style.finest, 1)
+    """`style.finest` is one part of so many: see `Style`."""
+    parts = style.finest.denominator
+    whole, part = divmod(abs(steps), parts)
     sign = "-" if steps < 0 else ""
     if not part:
         return f"{sign}{whole}"
     if style.unit is Unit.MM:
         return f"{sign}{whole or ''}½"
-    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator}"
+    common = math.gcd(part, parts)
+    return f"{sign}{f'{whole} ' if whole else ''}{part // common}/{parts // common}"
