@@ -154,6 +154,18 @@ class Cut:
         """From each edge of the whole tile to the centre, mm; negative where it lies off the tile there."""
         return FourSides(self.from_left, self.from_right, self.from_bottom, self.from_top)
 
+    def from_edge(self, side: Side) -> float:
+        """The same from one edge."""
+        match side:
+            case Side.LEFT:
+                return self.from_left
+            case Side.RIGHT:
+                return self.from_right
+            case Side.BOTTOM:
+                return self.from_bottom
+            case Side.TOP:
+                return self.from_top
+
 
 @dataclass(frozen=True)
 class CutPiece:

@@ -14,7 +14,7 @@ from itertools import product
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.near import Near
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.error import error_at
+from cutmarks.registering.error import edge_error, error_at
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.model import How, Registration
 from cutmarks.registering.paper import CLEAR, Paper, sheets_to
@@ -65,30 +65,42 @@ class Candidate:
 
 def candidates(piece: CutPiece, indices: Sequence[int], wish: Wish) -> list[Candidate]:
     """All candidates for the cuts of `indices`, those on the fixed side first."""
-    kinds = {index: _kind(piece.cuts[index], piece, wish) for index in indices}
-    found = [*_corners(piece, [index for index in indices if kinds[index] != "joined"], indices[0], wish)]
-    found += _by_tape(piece, indices, kinds, wish)
+    reached = {index: _reached_sides(piece.cuts[index], piece, wish) for index in indices}
+    kinds = {index: _kind(piece.cuts[index], piece, reached[index], wish) for index in indices}
+    alone = {index: reached[index] for index in indices if kinds[index] != "joined"}
+    found = [*_corners(piece, alone, indices[0], wish)]
+    if not {"edge", "centre"}.isdisjoint(kinds.values()):
+        found += _by_tape(piece, indices, kinds, wish)
     joined = [index for index in indices if kinds[index] == "joined"]
     if joined:
         found += _joined(piece, indices, joined, wish)
     return [one for one in found if one.fits]
 
 
-def _kind(cut: Cut, piece: CutPiece, wish: Wish) -> How:
+Reached = tuple[Sequence[Side], Sequence[Side]]
+"""The sides, across and up, from which a sheet shows enough of a cut; the one that it is marked from first."""
+
+
+def _reached_sides(cut: Cut, piece: CutPiece, wish: Wish) -> Reached:
+    across, up = mark_sides(cut)
+    return (
+        [side for side in allowed(across, piece) if _reached(cut, piece, side, wish)],
+        [side for side in allowed(up, piece) if _reached(cut, piece, side, wish)],
+    )
+
+
+def _kind(cut: Cut, piece: CutPiece, reached: Reached, wish: Wish) -> How:
     """The plainest way to show a cut: corner before edge before tape alone."""
-    reached = {
-        axis: [side for side in allowed(mark, piece) if _reached(cut, piece, side, wish)]
-        for axis, mark in zip(("across", "up"), mark_sides(cut), strict=True)
-    }
-    if reached["across"] and reached["up"] and _is_whole(cut, piece, reached["across"], reached["up"], wish):
+    across, up = reached
+    if across and up and _is_whole(cut, piece, across, up, wish):
         return "corner"
     if wish.joined or not _fits(cut, wish):
         fewest = min(columns * rows for _, columns, rows in _grids(piece, [cut], wish))
         if fewest <= (wish.figures.most_asked if wish.joined else wish.figures.most_joined):
             return "joined"
-    if reached["across"] and reached["up"]:
+    if across and up:
         return "corner"
-    return "edge" if reached["across"] or reached["up"] else "centre"
+    return "edge" if across or up else "centre"
 
 
 def _is_whole(cut: Cut, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
@@ -122,16 +134,22 @@ def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
 
 
-def _corners(piece: CutPiece, indices: Sequence[int], first: int, wish: Wish) -> Iterator[Candidate]:
+def _corners(piece: CutPiece, reached: Mapping[int, Reached], first: int, wish: Wish) -> Iterator[Candidate]:
     """The four corners with the cuts that each shows; the side that the `first` cut is marked from comes first."""
-    reached = {
-        index: {side for mark in mark_sides(cut) for side in allowed(mark, piece) if _reached(cut, piece, side, wish)}
-        for index, cut in ((index, piece.cuts[index]) for index in indices)
+    errors = {
+        (index, side): edge_error(piece, cut, side, mark, wish.figures).total
+        for index, cut in ((index, piece.cuts[index]) for index in reached)
+        for mark, sides in zip(mark_sides(cut), reached[index], strict=True)
+        for side in sides
     }
     for across, up in product(*((mark, mark.opposite) for mark in mark_sides(piece.cuts[first]))):
-        sheet = Registration(piece.name, "corner", (across, up), (), back=wish.back)
-        on_it = [index for index in indices if across in reached[index] and up in reached[index]]
-        yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
+        fits = {}
+        for index in reached:
+            if (index, across) in errors and (index, up) in errors:
+                marked = mark_sides(piece.cuts[index])
+                error = max(errors[index, across], errors[index, up])
+                fits[index] = PaperFit(error, (across != marked[0]) + (up != marked[1]))
+        yield Candidate(Registration(piece.name, "corner", (across, up), (), back=wish.back), fits)
 
 
 def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:

@@ -26,6 +26,22 @@ def choose(candidates: Sequence[Candidate], indices: Sequence[int], slack: float
     Among covers with as few pages those are taken that line up most on the fixed side, then those with the least
     sum of errors.
     """
+    if len(indices) == 1:
+        return [_for_one(candidates, indices[0], slack)]
+    return _searched(candidates, indices, slack)
+
+
+def _for_one(candidates: Sequence[Candidate], index: int, slack: float) -> Registration:
+    """The short way for one cut alone: among the sheets that show it, any tape being held to itself."""
+    showing = [one for one in candidates if index in one.fits]
+    limit = min([one.fits[index].error for one in showing]) + slack + _EXACT
+    kept = [one for one in showing if one.fits[index].error <= limit]
+    chosen = min(kept, key=lambda one: _cost(one.registration.pages, [one.fits[index]]))
+    return replace(chosen.registration, cuts=(index,))
+
+
+def _searched(candidates: Sequence[Candidate], indices: Sequence[int], slack: float) -> list[Registration]:
+    """The long way, for any number of cuts."""
     kept = _within(candidates, _best(candidates, indices) + slack + _EXACT)
     search = _Search(kept, tuple(indices))
     search.run((), 0, (1 << len(indices)) - 1)
@@ -91,7 +107,11 @@ class _Search:
 
     def _cost(self, pages: int, taken: Sequence[int]) -> Cost:
         fits = [fit for _, _, fit in _shared(self._kept, taken, self._showing)]
-        return pages, sum([fit.off_fixed for fit in fits]), round(math.fsum([fit.error for fit in fits]), 9)
+        return _cost(pages, fits)
+
+
+def _cost(pages: int, fits: Sequence[PaperFit]) -> Cost:
+    return pages, sum([fit.off_fixed for fit in fits]), round(math.fsum([fit.error for fit in fits]), 9)
 
 
 def _showing(kept: Sequence[Candidate], indices: Sequence[int]) -> Mapping[int, list[int]]:

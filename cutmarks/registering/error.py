@@ -53,13 +53,7 @@ def axis_error(
     """The error along the axis of the side `mark`, which the cut is to be marked from."""
     for side in registration.edges:
         if side.axis == mark.axis:
-            return Error(
-                printing=_far(piece, cut, side) * figures.scale,
-                lining_up=figures.lining_up,
-                joins=figures.join * math.sqrt(_joins(piece, cut, registration)),
-                size=_spread(piece, side, mark, figures),
-                line=figures.line,
-            )
+            return edge_error(piece, cut, side, mark, figures, _joins(piece, cut, registration))
     taped, line = next(
         (side, at) for side, at in zip(registration.tape, registration.lines, strict=True) if side.axis == mark.axis
     )
@@ -74,6 +68,19 @@ def axis_error(
     )
 
 
+def edge_error(
+    piece: CutPiece, cut: Cut, side: Side, mark: Side, figures: PaperFigures = USUAL, joins: int = 0
+) -> Error:
+    """The error of a cut that is to be marked from `mark`, on paper lined up on `side` with so many joins between."""
+    return Error(
+        printing=_far(piece, cut, side) * figures.scale,
+        lining_up=figures.lining_up,
+        joins=figures.join * math.sqrt(joins),
+        size=_spread(piece, side, mark, figures),
+        line=figures.line,
+    )
+
+
 def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
     """How many joins lie between the edges and the cut, along both axes."""
     if registration.how != "joined":
@@ -83,7 +90,7 @@ def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
 
 
 def _far(piece: CutPiece, cut: Cut, side: Side) -> float:
-    return cut.from_edges[side] if cut.kind == "hole" else span(cut, piece, side)[1]
+    return cut.from_edge(side) if cut.kind == "hole" else span(cut, piece, side)[1]
 
 
 def _spread(piece: CutPiece, side: Side, mark: Side, figures: PaperFigures) -> float:

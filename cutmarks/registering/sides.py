@@ -14,6 +14,13 @@ def mark_sides(cut: Cut) -> tuple[Side, Side]:
 
 def span(cut: Cut, piece: CutPiece, side: Side) -> tuple[float, float]:
     """Where the cut begins and ends, measured from `side` of the whole tile, mm."""
-    box, tile = cut.share.bounds, piece.piece.tile.box
-    near, far = (side.sign * (tile.at(side) - box.at(end)) for end in (side, side.opposite))
-    return near, far
+    box, tile = cut.share.bounds, piece.piece.tile
+    match side:
+        case Side.LEFT:
+            return box[0], box[2]
+        case Side.RIGHT:
+            return tile.w - box[2], tile.w - box[0]
+        case Side.BOTTOM:
+            return box[1], box[3]
+        case Side.TOP:
+            return tile.h - box[3], tile.h - box[1]
