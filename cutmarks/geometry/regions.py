@@ -68,6 +68,8 @@ class Region(Generic[F]):
         if not self.rings:
             raise GeometryError("an empty region has no bounds; ask is_empty first")
         boxes = [ring.bounds for ring in self.rings]
+        if len(boxes) == 1:
+            return boxes[0]
         return Bounds(
             min(box[0] for box in boxes),
             min(box[1] for box in boxes),
@@ -133,6 +135,8 @@ def difference(a: Region[F], b: Region[F]) -> Region[F]:
 
 def without(a: Region[F], taken: Sequence[Region[F]]) -> Region[F]:
     """What is in `a` and in none of the others: those that lie apart are taken off at once."""
+    if len(taken) == 1:
+        return difference(a, taken[0])
     for together in _apart_from_each_other(taken):
         a = difference(a, Region(tuple(ring for one in together for ring in one.rings)))
     return a

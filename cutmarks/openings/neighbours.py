@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cutmarks.geometry.edges import XY
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, contains, spans_across, spans_up
 from cutmarks.geometry.tolerance import TOUCH
@@ -31,11 +32,13 @@ def wall_checks(
     half_w, half_h = _half_read(opening, piece)
     box = piece.outline.bounds
     found = []
+    # Of a tile of its own size set against the one on its right, the corner is not where the grid has it.
+    corner = piece.tile_at.then(layout.grid.to_surface.inverse()).xy(0.0, 0.0)
     for side in sorted(SIDES, key=lambda s: s not in (fixed.across, fixed.up)):
         upright = side.axis == "across"
         low, high = (box.min_y, box.max_y) if upright else (box.min_x, box.max_x)
         at = min(max(centre.y if upright else centre.x, low + PAST), high - PAST)
-        seen = _neighbour(side, at, piece, layout, layouts)
+        seen = _neighbour(side, at, piece, corner, layout, layouts)
         if seen is None:
             continue
         name, edge = seen
@@ -56,13 +59,15 @@ def _half_read(opening: Opening, piece: Piece) -> tuple[float, float]:
 
 
 def _neighbour(
-    side: Side, at: float, piece: Piece, layout: Layout, layouts: Sequence[Layout]
+    side: Side, at: float, piece: Piece, corner: XY, layout: Layout, layouts: Sequence[Layout]
 ) -> tuple[str, float] | None:
-    """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`."""
+    """(name, coordinate of its facing edge in this piece's Tile frame) of the neighbour on `side` at the level `at`.
+
+    `corner` is where the piece's own corner lies in its area's grid, mm.
+    """
     joint = layout.grid.joint
     edge = piece.tile.box.at(side) + side.sign * joint
-    # Of a tile of its own size set against the one on its right, the corner is not where the grid has it.
-    u, v = piece.tile_at.then(layout.grid.to_surface.inverse()).xy(0.0, 0.0)
+    u, v = corner
     for level in _levels(at, joint + PAST):
         x, y = _past(side, edge, level, PAST)
         row = layout.row_at(v + y)
@@ -72,6 +77,8 @@ def _neighbour(
             corner_u, corner_v = layout.grid.corner(place)
             if contains(shape, Point(u + x - corner_u, v + y - corner_v)):
                 return layout.name(place), edge
+    if len(layouts) == 1:
+        return None
     piece_box = piece.outline.moved(piece.tile_at).bounds
     for other in layouts:
         if other is layout or not other.on_surface.overlaps(piece_box, LOOK[-1] + other.grid.joint + SQUARE_OVER):

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
 from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, touches_boundary
+from cutmarks.geometry.regions import Region, touches_boundary, upright_box
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.sides import SIDES, FourSides, Side
@@ -49,20 +47,18 @@ def facing(edge: Edge[Tile]) -> Side:
 
 def sides_of(shape: Region[Tile], w: float, h: float) -> tuple[tuple[Side, ...], tuple[Side, ...]]:
     """(factory, cut): sides of which any stretch of the maker's edge is left, and sides along which there is a cut."""
+    if upright_box(shape) == (0.0, 0.0, w, h):
+        return SIDES, ()
     factory: set[Side] = set()
     cut: set[Side] = set()
-    for edge, maker in _by_maker(shape, w, h):
-        if maker is None:
-            cut.add(facing(edge))
-        else:
-            factory.add(maker)
-    return tuple(s for s in SIDES if s in factory), tuple(s for s in SIDES if s in cut)
-
-
-def _by_maker(shape: Region[Tile], w: float, h: float) -> Iterator[tuple[Edge[Tile], Side | None]]:
     for ring in shape.rings:
         for edge in edges(ring):
-            yield edge, maker_side(edge, w, h)
+            maker = maker_side(edge, w, h)
+            if maker is None:
+                cut.add(facing(edge))
+            else:
+                factory.add(maker)
+    return tuple([s for s in SIDES if s in factory]), tuple([s for s in SIDES if s in cut])
 
 
 def maker_side(edge: Edge[Tile], w: float, h: float) -> Side | None:

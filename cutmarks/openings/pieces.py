@@ -129,6 +129,8 @@ def _cut(
     opening = share.opening
     web = web_of(share, trimmed)
     nearest = to_others(math.inf if web.nearest is None else web.nearest)
+    if nearest != (math.inf if web.nearest is None else web.nearest):
+        web = replace(web, nearest=nearest)
     centre = centre_on(opening, piece)
     return Cut(
         opening=opening,
@@ -140,7 +142,7 @@ def _cut(
         from_top=h - centre.y,
         sides=_box_sides(share, piece),
         share=share.share,
-        web=replace(web, nearest=None if nearest == math.inf else nearest),
+        web=web,
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
         from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
