@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Generic, NamedTuple
 
-from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, foot, travelled
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, foot, travelled
 from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.meetings import meetings
+from cutmarks.geometry.near import Near
 from cutmarks.geometry.rings import Ring, as_circle, edges
 from cutmarks.geometry.tolerance import TOUCH
 
@@ -40,13 +42,32 @@ def _between_circles(a: Point[F], radius_a: float, b: Point[F], radius_b: float)
 
 def nearest(a: Ring[F], b: Ring[F]) -> Nearest[F]:
     """The least distance between two outlines' boundaries, and where it is; the first such place along `a`."""
+    return nearest_of(edges(a), a.near.boxes, edges(b), b.near)
+
+
+def nearest_of(row: Sequence[Edge[F]], boxes: Sequence[Bounds], other: Sequence[Edge[F]], near: Near) -> Nearest[F]:
+    """The same between two rows of edges; `boxes` are the bounds of the one, `near` has those of the other."""
     best: Nearest[F] = Nearest(math.inf, Point(math.inf, math.inf), Point(math.inf, math.inf))
-    row_b, near_b = edges(b), b.near
-    for edge, box in zip(edges(a), a.near.boxes, strict=True):
-        for k in near_b.within(box, best.distance):
-            if apart(box, near_b.boxes[k]) < best.distance:
-                best = min(best, edge_gap(edge, row_b[k]), key=_distance)
+    for edge, box in zip(row, boxes, strict=True):
+        for k in near.within(box, best.distance):
+            if apart(box, near.boxes[k]) < best.distance:
+                best = min(best, edge_gap(edge, other[k]), key=_distance)
     return best
+
+
+def meets(a: Edge[F], b: Edge[F]) -> bool:
+    """Whether two edges come within TOUCH of each other; of two straight ones that plainly do not, told at once."""
+    if isinstance(a, Segment) and isinstance(b, Segment) and (_on_one_hand(a, b) or _on_one_hand(b, a)):
+        return False
+    return edge_gap(a, b).distance <= TOUCH
+
+
+def _on_one_hand(a: Segment[F], b: Segment[F]) -> bool:
+    """Whether all of `b` lies clear of the line through `a`, on one hand of it."""
+    dx, dy = a[2] - a[0], a[3] - a[1]
+    clear = 2.0 * TOUCH * (abs(dx) + abs(dy))
+    start, end = dx * (b[1] - a[1]) - dy * (b[0] - a[0]), dx * (b[3] - a[1]) - dy * (b[2] - a[0])
+    return (start > clear and end > clear) or (start < -clear and end < -clear)
 
 
 def edge_gap(a: Edge[F], b: Edge[F]) -> Nearest[F]:

@@ -27,7 +27,7 @@ from cutmarks.geometry.edges import (
 )
 from cutmarks.geometry.frames import F, G, Placement, Point
 from cutmarks.geometry.meetings import meetings
-from cutmarks.geometry.near import Near
+from cutmarks.geometry.near import FEW, Near
 from cutmarks.geometry.tolerance import CUSP, FULL_TURN, SHORTEST, TOUCH
 
 __all__ = [
@@ -173,13 +173,16 @@ class Ring(Generic[F]):
 
     def moved(self, placement: Placement[F, G]) -> Ring[G]:
         """The outline in another frame; it keeps its sense, a mirrored placement running it the other way round."""
+        made: Ring[G]
         if not placement.mirrored:
             c, s, dx, dy = placement.cos, placement.sin, placement.dx, placement.dy
-            return Ring(tuple([Vertex(c * x - s * y + dx, s * x + c * y + dy, b) for x, y, b in self.vertices]))
-        # Mirroring turns every bulge's sign and running the other way turns it back: only the places change hands.
-        return Ring(
-            tuple(Vertex(*placement.xy(here[0], here[1]), before[2]) for before, here in self._backward()),
-        )
+            made = Ring(tuple([Vertex(c * x - s * y + dx, s * x + c * y + dy, b) for x, y, b in self.vertices]))
+        else:
+            # Mirroring turns every bulge's sign and running the other way turns it back: only places change hands.
+            made = Ring(tuple(Vertex(*placement.xy(here[0], here[1]), before[2]) for before, here in self._backward()))
+        if len(self.vertices) > FEW and self.__dict__.get("_crossing", self) is None:
+            made.__dict__["_crossing"] = None  # A long outline that is known to be free of itself stays so.
+        return made
 
     def _backward(self) -> list[tuple[Vertex, Vertex]]:
         """Each vertex with the one before it, from the last to the first: the edge between them then leaves it."""

@@ -8,21 +8,25 @@ curves on which the two begin to touch.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations, pairwise
 from typing import Generic, TypeAlias
 
-from cutmarks.geometry.distance import edge_gap
-from cutmarks.geometry.edges import XY, Arc, Edge, Segment, edge_bounds, heading, travelled
+from cutmarks.geometry.distance import meets, nearest_of
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, edge_bounds, heading, travelled
 from cutmarks.geometry.frames import F, Point
+from cutmarks.geometry.near import FEW, Near
 from cutmarks.geometry.rings import Ring, as_circle, edges
 from cutmarks.geometry.tolerance import FULL_TURN, TOUCH, WEAR
 from cutmarks.geometry.winding import winding
 
 HALVINGS = 60
-"""An end is looked for by halving this often: from a metre down to 1e-15 mm."""
+"""An end is looked for by halving this often at most."""
+ENOUGH = 1e-11
+"""It is found when it is known to this, mm."""
 THIRDS = 100
 """The widest place is looked for by leaving a third out this often: from a metre down to 1e-15 mm."""
 SMOOTH = 1e-9
@@ -145,23 +149,71 @@ class InRound(Generic[F]):
         return _under_round(self.row, self.radius, dx)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class InOutline(Generic[F]):
     """Outlines inside any other: one with round ends, or with a corner that points inward.
 
-    borders  the moves with which the two begin to touch, as edges; none lies among the moves that keep them apart.
+    What is worked out of it is kept with it: every tile that one long outline is cut in asks the same.
     """
 
     inner: tuple[Edge[F], ...]
     outer: tuple[Edge[F], ...]
-    borders: tuple[Edge[F], ...]
 
-    @property
+    @cached_property
+    def _inner(self) -> Near:
+        return Near(map(edge_bounds, self.inner))
+
+    @cached_property
+    def _outer(self) -> Near:
+        return Near(map(edge_bounds, self.outer))
+
+    @cached_property
+    def _moves(self) -> Bounds:
+        """The moves that keep the one's bounds in the other's, mm; the least over the most where there are none."""
+        own, around = _around(self._inner.boxes), _around(self._outer.boxes)
+        return Bounds(*(there - here for here, there in zip(own, around, strict=True)))
+
+    @cached_property
+    def _pairs(self) -> list[tuple[Edge[F], Bounds, list[tuple[Edge[F], Bounds]]]]:
+        """Each edge of the one with its bounds, and those of the other that some such move brings it to."""
+        left, down, right, up = self._moves
+        return [
+            (
+                edge,
+                box,
+                [
+                    (self.outer[k], self._outer.boxes[k])
+                    for k in self._outer.within(
+                        Bounds(box[0] + left, box[1] + down, box[2] + right, box[3] + up), 2.0 * TOUCH
+                    )
+                ],
+            )
+            for edge, box in zip(self.inner, self._inner.boxes, strict=True)
+        ]
+
+    @cached_property
+    def borders(self) -> tuple[Edge[F], ...]:
+        """The moves with which the two begin to touch, as edges; none lies among the moves that keep them apart.
+
+        Those that would take the one's bounds out of the other's are left out: they are never the first to touch.
+        """
+        return tuple(_borders(self.inner, self._inner, self.outer, self._outer, self._moves))
+
+    @cached_property
+    def _borders_near(self) -> tuple[Near, Bounds]:
+        near = Near(map(edge_bounds, self.borders))
+        return near, _around(near.boxes)
+
+    @cached_property
+    def _spans(self) -> dict[float, SlackSpan]:
+        return {}
+
+    @cached_property
     def least(self) -> float:
         """How far any way, mm; 0 where it is not inside as it is."""
         if not self.contains(0.0, 0.0):
             return 0.0
-        return min(edge_gap(a, b).distance for a in self.inner for b in self.outer)
+        return nearest_of(self.inner, self._inner.boxes, self.outer, self._outer).distance
 
     @property
     def reach(self) -> SlackSpan:
@@ -170,10 +222,17 @@ class InOutline(Generic[F]):
 
     def contains(self, dx: float, dy: float) -> bool:
         """Whether it is still inside when moved so: the boundaries do not meet, and a place of it is inside."""
-        moved = [_shifted(edge, dx, dy) for edge in self.inner]
-        if any(edge_gap(a, b).distance <= TOUCH for a in moved for b in self.outer):
+        left, down, right, up = self._moves
+        if not (left <= dx <= right and down <= dy <= up):
             return False
-        return winding(self.outer, moved[0].x0, moved[0].y0) != 0
+        for edge, box, others in self._pairs:
+            there = Bounds(box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy)
+            near = [other for other, around in others if there.overlaps(around, 2.0 * TOUCH)]
+            if near:
+                moved = _shifted(edge, dx, dy)
+                if any(meets(moved, other) for other in near):
+                    return False
+        return winding(self.outer, self.inner[0][0] + dx, self.inner[0][1] + dy) != 0
 
     def along(self, ux: float, uy: float) -> float:
         """How far in the direction of a unit vector until the two touch, mm; 0 where it is not inside as it is."""
@@ -183,12 +242,56 @@ class InOutline(Generic[F]):
 
     def span(self, dx: float) -> SlackSpan:
         """From which dy to which, for a dx within `reach`, mm: of several stretches the one nearest to dy = 0."""
-        heights = sorted(far for edge in self.borders for far in _hits(edge, dx, 0.0, 0.0, 1.0))
+        if dx not in self._spans:
+            self._spans[dx] = self._span(dx)
+        return self._spans[dx]
+
+    def _span(self, dx: float) -> SlackSpan:
+        if not self.borders:
+            return 0.0, 0.0
+        near, box = self._borders_near
+        there = near.within(Bounds(dx, box[1], dx, box[3]), TOUCH)
+        heights = sorted(far for k in there for far in _hits(self.borders[k], dx, 0.0, 0.0, 1.0))
         stretches = [(a, b) for a, b in pairwise(heights) if b - a > TOUCH]
+        if len(stretches) > FEW:
+            crossed = self._crossed(dx)
+            stretches = [one for one in stretches if not _holds(crossed, (one[0] + one[1]) / 2.0)]
         for down, up in sorted(stretches, key=lambda one: max(one[0], -one[1], 0.0)):
             if self.contains(dx, (down + up) / 2.0):
                 return down, up
         return 0.0, 0.0
+
+    @cached_property
+    def _crossings(self) -> list[tuple[float, float, tuple[XY, XY, XY, XY]]]:
+        """The moves by which two straight edges cross, a parallelogram for each two: from which dx, to which, corners.
+
+        Looked up where a saw's teeth leave many stretches, nearly all of them of moves by which some edges cross.
+        """
+        left, _, right, _ = self._moves
+        found = []
+        for own, _, others in self._pairs:
+            for edge, _ in others:
+                if isinstance(own, Segment) and isinstance(edge, Segment):
+                    ends = ((0, 0), (2, 0), (2, 2), (0, 2))
+                    a, b, c, d = ((edge[i] - own[j], edge[i + 1] - own[j + 1]) for i, j in ends)
+                    low, high = min(a[0], b[0], c[0], d[0]), max(a[0], b[0], c[0], d[0])
+                    if low <= right and high >= left:
+                        found.append((low, high, (a, b, c, d)))
+        return found
+
+    def _crossed(self, dx: float) -> list[SlackSpan]:
+        """From which dy to which some two straight edges cross, for one dx: ascending, and none meets the next."""
+        found = []
+        for low, high, corners in self._crossings:
+            if low < dx < high:
+                ys = []
+                x0, y0 = corners[3]
+                for x1, y1 in corners:
+                    if (x0 < dx) != (x1 < dx):
+                        ys.append(y0 + (y1 - y0) * (dx - x0) / (x1 - x0))
+                    x0, y0 = x1, y1
+                found.append((min(ys), max(ys)))
+        return _merged(found)
 
     def reached(self, way: float) -> float:
         """How far it goes to the right (1) or to the left (-1), mm."""
@@ -197,7 +300,24 @@ class InOutline(Generic[F]):
             down, up = self.span(way * far)
             return up > down
 
-        return _halved(is_free, max(abs(value) for edge in self.borders for value in edge[:4]))
+        return _halved(is_free, max(map(abs, self._moves)))
+
+
+def _merged(spans: Iterable[SlackSpan]) -> list[SlackSpan]:
+    """Stretches as few that do not meet, ascending."""
+    found: list[SlackSpan] = []
+    for low, high in sorted(spans):
+        if found and low <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
+
+
+def _holds(merged: Sequence[SlackSpan], at: float) -> bool:
+    """Whether one of these stretches, ascending and apart, has a place inside it."""
+    before = bisect_left(merged, (at, -math.inf)) - 1
+    return before >= 0 and at < merged[before][1]
 
 
 @lru_cache(maxsize=256)
@@ -222,7 +342,7 @@ def slack(inner: Sequence[Ring[F]], outer: Ring[F]) -> Slack[F]:
     row = _row(inner)
     if all(isinstance(edge, Segment) for edge in around) and _turns_left(around):
         return InPolygon(tuple(_side(edge, row) for edge in around))
-    return InOutline(row, around, tuple(_borders(row, around)))
+    return InOutline(row, around)
 
 
 def in_round(inner: Sequence[Ring[F]], radius: float, about: Point[F] | None = None) -> Slack[F]:
@@ -320,6 +440,8 @@ def _halved(holds: Callable[[float], bool], most: float) -> float:
         return 0.0
     inside, outside = 0.0, most
     for _ in range(HALVINGS):
+        if outside - inside <= ENOUGH:
+            break
         between = (inside + outside) / 2.0
         if holds(between):
             inside = between
@@ -350,16 +472,35 @@ def _turns_left(row: Sequence[Edge[F]]) -> bool:
     return True
 
 
-def _borders(row: Sequence[Edge[F]], around: Sequence[Edge[F]]) -> Iterator[Edge[F]]:
-    """Every move with which an edge of `row` touches one of `around`, ends, sides and arcs, as edges."""
-    for edge in around:
-        for x, y in _corners(row):
-            yield _shifted(edge, -x, -y)
+def _around(boxes: Sequence[Bounds]) -> Bounds:
+    """The bounds of all boxes."""
+    return Bounds(
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+
+
+def _borders(
+    row: Sequence[Edge[F]], row_near: Near, around: Sequence[Edge[F]], around_near: Near, moves: Bounds
+) -> Iterator[Edge[F]]:
+    """Every move with which an edge of `row` touches one of `around`, ends, sides and arcs, as edges.
+
+    Only edges that meet by some of `moves` are looked at.
+    """
+    left, down, right, up = moves
+    if left > right or down > up:
+        return
+    for x, y in _corners(row):
+        for k in around_near.within(Bounds(x + left, y + down, x + right, y + up), 2.0 * TOUCH):
+            yield _shifted(around[k], -x, -y)
     for x, y in _corners(around):
-        for edge in row:
-            yield _turned_about(edge, x, y)
-    for edge in around:
-        for own in row:
+        for k in row_near.within(Bounds(x - right, y - up, x - left, y - down), 2.0 * TOUCH):
+            yield _turned_about(row[k], x, y)
+    for own, box in zip(row, row_near.boxes, strict=True):
+        reach = Bounds(box[0] + left, box[1] + down, box[2] + right, box[3] + up)
+        for edge in (around[k] for k in around_near.within(reach, 2.0 * TOUCH)):
             if isinstance(edge, Arc) and isinstance(own, Arc):
                 yield from _arc_on_arc(own, edge)
             elif isinstance(own, Arc):

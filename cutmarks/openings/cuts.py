@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.geometry.regions import Region, difference, intersection, parts, region, without
-from cutmarks.geometry.rings import Ring, edges
+from cutmarks.geometry.near import FEW
+from cutmarks.geometry.regions import Region, difference, intersection, parts, region, seen_in, without
+from cutmarks.geometry.rings import Ring, edges, polygon, self_crossing
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutKind, Opening
 from cutmarks.openings.outlines import facing, runs_along
@@ -21,13 +22,17 @@ SPECK = TOUCH
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """One opening on one piece: its whole ring and its share there, in the Tile frame, and how it runs out."""
+    """One opening on one piece: its whole ring and its share there, in the Tile frame, and how it runs out.
+
+    seen  what the opening encloses, the same as the whole of it within the piece.
+    """
 
     opening: Opening
     ring: Ring[Tile]
     share: Region[Tile]
     kind: CutKind
     runs_out: frozenset[Side]
+    seen: Region[Tile]
 
 
 def places_met(opening: Opening, layout: Layout) -> list[Place]:
@@ -43,17 +48,31 @@ def centre_on(opening: Opening, piece: Piece) -> Point[Tile]:
 
 def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> Share | None:
     """What the opening takes out of `shape` (the piece, or one part of it); None where it only touches or misses."""
+    self_crossing(opening.ring)  # known once on the surface, it is not looked for again on every tile
     ring = opening.ring.moved(piece.tile_at.inverse())
     box = ring.bounds
     if not box.overlaps(shape.bounds):
         return None
     if not piece.trimmed and box.within(shape.bounds, -TOUCH):
-        return Share(opening, ring, region(ring), "hole", frozenset())
-    share = intersection(shape, region(ring))
+        whole = region(ring)
+        return Share(opening, ring, whole, "hole", frozenset(), whole)
+    seen = _seen(opening, piece, ring, shape)
+    share = intersection(shape, seen)
     if share.is_empty or min(share.bounds.width, share.bounds.height) <= SPECK:
         return None
     sides = _runs_out(share, shape)
-    return Share(opening, ring, share, _kind(share, shape, sides), sides)
+    return Share(opening, ring, share, _kind(share, shape, sides), sides, seen)
+
+
+def _seen(opening: Opening, piece: Piece, ring: Ring[Tile], shape: Region[Tile]) -> Region[Tile]:
+    """What the opening encloses, as it is seen in the bounds of `shape`; a long outline is shortened on the surface."""
+    if len(ring.vertices) <= FEW:
+        return region(ring)
+    box = shape.bounds
+    corners = ((box.min_x, box.min_y), (box.max_x, box.min_y), (box.max_x, box.max_y), (box.min_x, box.max_y))
+    tile: Ring[Tile] = polygon(corners)
+    there = tile.moved(piece.tile_at).bounds
+    return seen_in(region(opening.ring), there).moved(piece.tile_at.inverse())
 
 
 def _runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
@@ -79,4 +98,4 @@ _OPPOSITES = (frozenset({"left", "right"}), frozenset({"bottom", "top"}))
 
 def taken_out(shape: Region[Tile], shares: Sequence[Share]) -> Region[Tile]:
     """The piece with every opening taken out."""
-    return without(shape, [region(share.ring) for share in shares])
+    return without(shape, [share.seen for share in shares])

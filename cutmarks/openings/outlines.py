@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, touches_boundary, upright_box

@@ -5,10 +5,12 @@ Values and no names of ours: a class that is called otherwise tomorrow makes no 
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.regions import Region
-from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.model import Cover, Cut, CutPiece
 
@@ -66,7 +68,13 @@ def _shape(shape: Shape) -> Values:
         case Slot(length, w, lean):
             return ("slot", _mm(length), _mm(w), _mm(lean))
         case Outline(vertices):
-            return ("outline", Ring(vertices).rounded)
+            return ("outline", _outlined(vertices))
+
+
+@lru_cache(maxsize=64)
+def _outlined(vertices: tuple[Vertex, ...]) -> Values:
+    """A long outline is on many tiles."""
+    return Ring(vertices).rounded
 
 
 def _cover(cover: Cover | None) -> Values | None:

@@ -26,7 +26,9 @@ def shares(seed: int) -> list[Share]:
         ways = [k * math.pi / 12 for k in range(24)]
         many = [(at.x + far * math.cos(way), at.y + far * math.sin(way)) for far, way in zip(reach, ways, strict=True)]
         ring: Ring[Tile] = (ring_of(Circle(40.0), at), ring_of(Rect(50.0, 30.0, 20.0), at), polygon(many))[k % 3]
-        found.append(Share(opening(f"h{k}", Circle(40.0), at.x, at.y), ring, region(ring), "hole", frozenset()))
+        found.append(
+            Share(opening(f"h{k}", Circle(40.0), at.x, at.y), ring, region(ring), "hole", frozenset(), region(ring))
+        )
     return found
 
 
