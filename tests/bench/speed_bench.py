@@ -30,7 +30,7 @@ REPOSITORY = Path(__file__).resolve().parents[2]
 STEEPEST = 1.15
 SIZES: Mapping[str, Sequence[int]] = {
     "holes": (250, 500, 1000, 2000),
-    "holes on one tile": (50, 100, 200, 400),
+    "holes on one tile": (30, 60, 120, 240),
     "pieces": (1000, 2000, 4000, 8000),
     "windows": (125, 250, 500, 1000),
     "points of an area": (250, 500, 1000, 2000),

@@ -8,7 +8,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import multivariate_normal, norm
 
-from cutmarks.checks.chance import chance
+from cutmarks.checks.chance import _in_rooms, chance
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Rect, ring_of
@@ -111,3 +111,18 @@ def test_the_ends() -> None:
     assert chance([box(-2.0, 4.0, 3.0, 3.0)], Doubt(1.0, 0.0, 1e-12)) == pytest.approx(
         norm.sf(2.0) - norm.sf(4.0), abs=5e-5
     )
+
+
+@pytest.mark.parametrize("radius", [0.0, 0.01, 0.8, 3.5, 50.0])
+@pytest.mark.parametrize(("sx", "sy"), [(0.0, 0.0), (0.3, 0.9), (0.7, 0.7), (1.4, 0.0), (0.0, 1.4)])
+def test_the_short_way_for_a_disc_in_the_middle_is_the_long_one(radius: float, sx: float, sy: float) -> None:
+    rooms, doubt = (disc(radius), InDisc(1e-13, -1e-13, radius + 1.0)), Doubt(sx * sx, 0.0, sy * sy)
+    assert chance(rooms, doubt) == pytest.approx(_in_rooms(rooms, doubt), abs=1e-12)
+
+
+def test_a_disc_that_is_off_the_middle_or_not_alone_goes_the_long_way() -> None:
+    off, doubt = InDisc(0.5, 0.0, 1.0), Doubt(0.25, 0.0, 0.25)
+    # From the far side the error has less room: 1 - exp(-r^2 / 2 s^2) of the disc in the middle is more.
+    assert chance([off], doubt) < 1 - math.exp(-1.0 / 0.5)
+    rooms: list[Slack[Tile]] = [disc(1.0), box(0.1, 0.1, 9.0, 9.0)]
+    assert chance(rooms, doubt) < norm.cdf(0.2) - norm.cdf(-0.2) + 1e-6

@@ -7,14 +7,16 @@ from random import Random
 
 import pytest
 
-from cutmarks.geometry.distance import gap, nearest
-from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.distance import edge_gap, gap, meets, nearest
+from cutmarks.geometry.edges import Bounds, Segment, edge_between, edge_bounds
+from cutmarks.geometry.frames import Placement, Point, Tile
 from cutmarks.geometry.near import FEW, Near, pairs_near
 from cutmarks.geometry.regions import Region, contains, difference, intersection, region, seen_in, without
-from cutmarks.geometry.rings import Ring, Vertex, polygon, self_crossing
+from cutmarks.geometry.rings import Ring, Vertex, _circle, _first_crossing, as_circle, edges, polygon, self_crossing
 from cutmarks.geometry.shapes import Circle, Rect, Slot, ring_of
 from cutmarks.geometry.thickness import thinnest
+from cutmarks.geometry.tidy import ring_from_edges, tidied
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
 from tests.geometry.helpers import rect
 
@@ -157,3 +159,54 @@ def test_an_outline_of_many_corners_that_crosses_itself_is_found():
     corners = [(x, y) for x, y, _ in ring.vertices]
     corners[60], corners[61] = corners[61], corners[60]
     assert self_crossing(polygon(corners)) is not None
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_told_of_a_circle_is_what_its_edges_tell(seed):
+    draw = Random(seed)
+    for _ in range(30):
+        shape = Circle(10.0 ** draw.uniform(-3, 3))
+        level: Ring[Tile] = ring_of(shape, Point(draw.uniform(-4000, 4000), draw.uniform(-4000, 4000)))
+        turn: Placement[Tile, Tile] = Placement.turned(draw.choice((0.0, 90.0, draw.uniform(0, 360))), 5.0, -3.0)
+        for ring in (level, level.moved(turn), level.moved(turn).reversed()):
+            assert ring.disc is not None
+            boxes = [edge_bounds(edge) for edge in edges(ring)]
+            wanted = [f(box[k] for box in boxes) for k, f in enumerate((min, min, max, max))]
+            assert ring.bounds == pytest.approx(wanted, abs=1e-9)
+            found, by_edges = as_circle(ring), _circle(edges(ring))
+            assert found is not None
+            assert by_edges is not None
+            told, told_by_edges = ((at.x, at.y, radius) for at, radius in (found, by_edges))
+            assert told == pytest.approx(told_by_edges, abs=1e-9)
+            assert self_crossing(ring) is None
+            assert _first_crossing(edges(ring), TOUCH) is None
+            tidy, plain = tidied(ring), ring_from_edges(edges(ring))
+            assert tidy is not None
+            assert plain is not None
+            for vertex, other in zip(tidy.vertices, plain.vertices, strict=True):
+                assert vertex == pytest.approx(other, abs=2e-9)
+
+
+def test_two_arcs_that_are_no_circle_are_none():
+    for vertices in (
+        (Vertex(0.0, 0.0, 1.0), Vertex(10.0, 0.0, 0.5)),  # a D with a bulge
+        (Vertex(0.0, 0.0, 1.0), Vertex(10.0, 0.0, 0.0)),  # half a circle
+        (Vertex(0.0, 0.0, 0.4), Vertex(10.0, 0.0, 0.4)),  # a lens
+    ):
+        ring: Ring[Tile] = Ring(vertices)
+        assert ring.disc is None
+        assert as_circle(ring) is None
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_two_edges_meet_where_nothing_is_left_between_them(seed):
+    draw = Random(seed)
+    met = 0
+    for _ in range(400):
+        ends = [(draw.uniform(0, 10), draw.uniform(0, 10), draw.choice((0.0, 0.0, 0.3))) for _ in range(2)]
+        one, other = (edge_between(x, y, draw.uniform(0, 10), draw.uniform(0, 10), bulge) for x, y, bulge in ends)
+        if draw.random() < 0.2:  # end on the other one
+            other = Segment(one[2], one[3], other[2], other[3])
+        met += meets(one, other)
+        assert meets(one, other) == (edge_gap(one, other).distance <= TOUCH)
+    assert 100 < met < 300

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
+from cutmarks.geometry.regions import difference
+from cutmarks.geometry.rings import Vertex
+from cutmarks.geometry.shapes import Outline
 from cutmarks.job import parse_job
+from cutmarks.openings.cuts import share_of, taken_out
 from cutmarks.openings.model import Cut
 from cutmarks.plan import Plan, make_plan
+from tests.handmade import cut_piece, opening
 
 EDGES = """
     edges:
@@ -168,3 +175,27 @@ def test_marked_from_what_is_already_fixed(across: str, up: str, mark: tuple[str
     plan = planned(f"what: 15 copper, cover: 65, across: centre {across}, up: centre {up}", edges="", areas=areas)
     ((cut,),) = [piece.cuts for piece in plan.pieces]
     assert cut.mark_from == mark
+
+
+@pytest.mark.parametrize("turn", [0.0, 30.0, 45.0])
+def test_a_long_outline_seen_on_a_tile_takes_out_of_it_what_the_whole_one_takes(turn: float) -> None:
+    # Forty teeth about (0, 0), 190 to 200 off; tiles of 60 x 60 in rows over all of it, each cut by the whole outline
+    # by hand in `cut_piece`.
+    points = [(math.pi * k / 40, (200.0, 190.0)[k % 2]) for k in range(80)]
+    outline = Outline(tuple(Vertex(r * math.cos(at), r * math.sin(at)) for at, r in points))
+    kinds = set()
+    for column in range(-4, 4):
+        for row in range(-4, 4):
+            made = cut_piece([opening("saw", outline, 0.0, 0.0)], 60.0, 60.0, at=(60.0 * column, 60.0 * row), turn=turn)
+            share = share_of(made.cuts[0].opening, made.piece, made.piece.outline)
+            whole = made.cuts[0].share
+            if share is None:
+                assert whole.area < 1e-3
+                continue
+            kinds.add(share.kind)
+            assert share.share.area == pytest.approx(whole.area, abs=1e-6)
+            assert difference(share.share, whole).area < 1e-4
+            left = taken_out(made.piece.outline, [share])
+            assert left.area == pytest.approx(made.outline.area, abs=1e-6)
+            assert difference(left, made.outline).area < 1e-4
+    assert len(kinds) > 1

@@ -16,7 +16,10 @@ from itertools import product
 import pytest
 
 from cutmarks.geometry.shapes import Circle
-from cutmarks.registering import error_at, register
+from cutmarks.registering import PAPERS, error_at, register
+from cutmarks.registering.candidates import Wish, candidates
+from cutmarks.registering.choice import _searched, choose
+from cutmarks.registering.sides import mark_sides
 from tests.handmade import cut_piece, opening
 
 REACH = {"x": 190.0 - 9.0 - 8.5 - 3.0, "y": 277.0 - 28.0 - 19.0 - 8.5 - 3.0}
@@ -188,3 +191,25 @@ def test_a_tile_full_of_holes_is_done_in_a_moment_and_every_hole_is_there():
     piece = cut_piece([opening(f"{x} {y}", Circle(20.0), x, y) for x, y in spots], 1200.0, 1200.0, at=(0.0, 0.0))
     sheets = register([piece], "A4")
     assert sorted(index for sheet in sheets for index in sheet.cuts) == list(range(len(spots)))
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_a_cut_alone_gets_the_sheet_that_the_search_finds(seed):
+    drawn = random_tile(seed)
+    for number, hole in enumerate(drawn.holes):
+        piece = piece_of(Tile(drawn.size["x"], drawn.size["y"], [(hole["x"], hole["y"], hole["r"])]))
+        for joined in (False, True):
+            found = candidates(piece, [0], Wish(PAPERS["A4"], back=number % 2 == 1, joined=joined))
+            for slack in (0.0, 0.1, 2.0):
+                assert choose(found, [0], slack) == _searched(found, [0], slack)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_error_at_a_corner_is_that_of_the_cut_on_its_sheet(seed):
+    piece = piece_of(random_tile(seed))
+    indices = range(len(piece.cuts))
+    for one in candidates(piece, indices, Wish(PAPERS["A4"])):
+        for index, fit in one.fits.items():
+            assert fit.error == error_at(piece, piece.cuts[index], one.registration)
+            lined_up = dict.fromkeys((*one.registration.edges, *one.registration.tape))
+            assert fit.off_fixed == sum(side not in lined_up for side in mark_sides(piece.cuts[index]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 import pytest
@@ -103,4 +104,15 @@ def parse_with_sign(words: str) -> Fraction:
     sign = -1 if words.startswith("-") else 1
     digits = words.removeprefix("-")
     half = Fraction(1, 2) if digits.endswith("½") else Fraction(0)
-    return sign * (int(digits.removesuffix("½") or 0) + half)
+    return sign * (sum(map(Fraction, digits.removesuffix("½").split())) + half)
+
+
+@given(
+    st.floats(-1e5, 1e5) | st.integers(-400_000, 400_000).map(lambda quarters: quarters / 4),
+    st.sampled_from([HALF_MM, Style(MM, Fraction(1)), *(Style(INCH, Fraction(1, 2**k)) for k in range(7))]),
+)
+def test_whole_numbers_say_what_fractions_would(mm: float, style: Style) -> None:
+    step = style.finest * (Fraction(254, 10) if style.unit is INCH else 1)
+    exact = Fraction(round(Fraction(mm) * 1_000_000), 1_000_000) / step
+    assert parse_with_sign(say(mm, style)) == math.floor(exact + Fraction(1, 2)) * style.finest
+    assert parse_with_sign(say_down(mm, style)) == math.floor(exact) * style.finest
