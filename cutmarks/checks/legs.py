@@ -11,12 +11,12 @@ from cutmarks.checks.pieces import listed
 from cutmarks.checks.strength import bridge_of
 from cutmarks.geometry.edges import Segment
 from cutmarks.geometry.frames import Point, Tile
-from cutmarks.geometry.regions import Region, contains
+from cutmarks.geometry.regions import Region, contains, upright_box
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.thickness import thinnest
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.units import Style, say
 
 
@@ -24,7 +24,7 @@ def thin_legs(pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limi
     """A leg between any two facing edges of a piece: beside a window, niche or door, between cuts, behind a notch."""
     legs: dict[tuple[float, float, str], list[str]] = defaultdict(list)
     for piece in pieces:
-        if not _has_legs(piece):
+        if not _has_legs(piece) or (limits.same_bridge.value <= 1.0 and _has_only_webs(piece)):
             continue
         bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
         said = min((web for cut in piece.cuts if (web := cut.web.nearest) is not None), default=float("inf"))
@@ -51,13 +51,25 @@ def _has_legs(piece: CutPiece) -> bool:
     return bool(piece.cuts) or len(piece.outline.rings) > 1 or corners > 4
 
 
+def _has_only_webs(piece: CutPiece) -> bool:
+    """Whether a piece is a rectangle with one round hole: its least web is then the thinnest that there is of it."""
+    if len(piece.cuts) != 1 or upright_box(piece.piece.outline) is None:
+        return False
+    (cut,) = piece.cuts
+    return cut.kind == "hole" and cut.web.nearest is not None and len(piece.outline.rings) == 2 and _is_disc(cut)
+
+
+def _is_disc(cut: Cut) -> bool:
+    return len(cut.share.rings) == 1 and cut.share.rings[0].disc is not None
+
+
 def long_strips(
     pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limits, style: Style
 ) -> Iterator[Finding]:
     """A strip between two facing edges that is longer than five times its width; one that stops has been said."""
     strips: dict[tuple[float, float], list[str]] = defaultdict(list)
     for piece in pieces:
-        if not _has_legs(piece):
+        if not _has_legs(piece) or _has_only_webs(piece):
             continue
         stop = bridge_of(piece, kinds[piece.piece.surface], limits).least_stop
         found = [strip for strip in _strips(piece.outline) if strip[0] >= stop]

@@ -184,6 +184,13 @@ class Ring(Generic[F]):
             made.__dict__["_crossing"] = None  # A long outline that is known to be free of itself stays so.
         return made
 
+    def bounds_in(self, placement: Placement[F, G]) -> Bounds:
+        """The bounds that it has in another frame, mm, without the ring itself where it is a circle."""
+        if (disc := self.disc) is None:
+            return self.moved(placement).bounds
+        (x, y), radius = placement.xy(disc[0], disc[1]), disc[2]
+        return Bounds(x - radius, y - radius, x + radius, y + radius)
+
     def _backward(self) -> list[tuple[Vertex, Vertex]]:
         """Each vertex with the one before it, from the last to the first: the edge between them then leaves it."""
         vs = self.vertices

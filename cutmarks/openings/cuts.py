@@ -37,7 +37,7 @@ class Share:
 
 def places_met(opening: Opening, layout: Layout) -> list[Place]:
     """Places of an area whose tile the opening's own bounds overlap: division on the grid, not a search."""
-    box = opening.ring.moved(layout.grid.to_surface.inverse()).bounds
+    box = opening.ring.bounds_in(layout.grid.to_surface.inverse())
     return list(layout.places_under(box)) if box.overlaps(layout.extent) else []
 
 

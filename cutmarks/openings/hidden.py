@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Placement, Surface, Tile
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Rect, Shape, ring_of, rounded_out
-from cutmarks.geometry.slack import Slack, in_box, in_round, slack
+from cutmarks.geometry.slack import InDisc, Slack, in_box, in_round, slack
 from cutmarks.limits import Limits
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Opening
@@ -54,6 +54,21 @@ def under_cover(cover: Cover, cut: Region[Tile], lap: float = 0.0) -> Slack[Tile
 
 def leeway_of(opening: Opening, limits: Limits, size_known: bool) -> Leeway:
     """How far a closed hole may be off; `size_known` tells whether the thing is as large as `opening.thing`."""
+    thing, hole, cover = opening.thing.disc, opening.ring.disc, opening.cover
+    if thing is None or hole is None or not (cover is None or cover.round):
+        return _leeway_of_any(opening, limits, size_known)
+    # Round all through, the short way: what is left of the radii, about where the one lies from the other.
+    over = InDisc(thing[0] - hole[0], thing[1] - hole[1], hole[2] - thing[2]) if size_known else None
+    if cover is None:
+        return Leeway(0.0, over)
+    x, y = opening.at.x - hole[0], opening.at.y - hole[1]
+    lap = lap_of(cover, limits)
+    under, bare = (InDisc(x, y, cover.w / 2.0 - part - hole[2]) for part in (lap, 0.0))
+    return Leeway(0.0, over, (under,), (bare,))
+
+
+def _leeway_of_any(opening: Opening, limits: Limits, size_known: bool) -> Leeway:
+    """The long way, for any shapes."""
     own = from_cover(opening)
     over = None
     if size_known:

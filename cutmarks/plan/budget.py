@@ -110,7 +110,7 @@ def _met(laid: Sequence[Laid], job: Job, style: Style) -> Iterator[Fault]:
 
 def _tiles_under(opening: Opening, layout: Layout) -> int:
     """About how many tiles the bounds of an opening, or of its cover, overlap."""
-    box, cover = opening.ring.moved(layout.grid.to_surface.inverse()).bounds, opening.cover
+    box, cover = opening.ring.bounds_in(layout.grid.to_surface.inverse()), opening.cover
     wide, high = (box.width, box.height) if cover is None else (max(box.width, cover.w), max(box.height, cover.h))
     return int(wide / layout.grid.pitch_u + 1) * int(high / layout.grid.pitch_v + 1)
 

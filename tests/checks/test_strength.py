@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from cutmarks.checks import legs
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.geometry.thickness import thinnest
 from tests.checks.jobs import EDGES, hole, only, plan, said
+from tests.handmade import cut_piece, opening
 
 
 def at_gap(gap: float, **keys: object) -> dict[str, object]:
@@ -247,3 +252,15 @@ def test_a_slot_in_a_turned_area_runs_along_the_tile_s_own_sides() -> None:
     (cut,) = [cut for piece in made.pieces for cut in piece.cuts]
     assert cut.share.area == pytest.approx(math.pi * 17.5**2 / 2 + 30 * 35, abs=0.01)
     assert cut.kind == "edge notch"
+
+
+def test_a_rectangle_with_one_round_hole_has_nothing_thinner_than_its_web() -> None:
+    for d, x, y, w, h in ((40.0, 60.0, 60.0, 300.0, 200.0), (90.0, 50.0, 50.0, 400.0, 100.0), (20.0, 10.5, 90, 98, 98)):
+        piece = cut_piece([opening("h", Circle(d), 251.0 + x, 800.0 + y)], w, h)
+        web = min(x, y, w - x, h - y) - d / 2
+        piece = replace(piece, cuts=(replace(piece.cuts[0], web=replace(piece.cuts[0].web, nearest=web)),))
+        assert legs._has_only_webs(piece)
+        assert thinnest(piece.outline, web) is None
+        assert not list(legs._strips(piece.outline))
+    boxed = cut_piece([opening("b", Rect(40.0, 40.0), 311.0, 860.0)], 300.0, 200.0)
+    assert not legs._has_only_webs(boxed)

@@ -9,8 +9,9 @@ import pytest
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
+from cutmarks.geometry.slack import InDisc
 from cutmarks.limits import LIMITS
-from cutmarks.openings.hidden import leeway_of
+from cutmarks.openings.hidden import _leeway_of_any, leeway_of
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover
 from tests.bench.leeway_campaign import KINDS, Tally, look_at, pairs
@@ -168,3 +169,16 @@ def test_the_campaign_finds_a_fault(planted, monkeypatch) -> None:
     for number, pair in pairs(len(KINDS), 3):
         look_at(pair, 40, number, tally)
     assert tally.wrong != []
+
+
+@pytest.mark.parametrize("known", [True, False])
+@pytest.mark.parametrize("cover", [None, Cover(65.0, 65.0, True), Cover(30.0, 30.0, True)])
+def test_the_short_way_for_round_things_is_the_long_one(cover: Cover | None, known: bool) -> None:
+    for x, y, off in ((0.0, 0.0, 0.0), (1234.5, -87.3, 1.5), (-40.1, 812.7, -3.0)):
+        made = replace(opening("h", Circle(35.0), x, y, cover=cover), thing=ring_of(Circle(15.0), Point(x + off, y)))
+        short, long = leeway_of(made, LIMITS, known), _leeway_of_any(made, LIMITS, known)
+        assert (short.lean, len(short.parts), len(short.bare)) == (long.lean, len(long.parts), len(long.bare))
+        for one, other in zip((*short.parts, *short.bare), (*long.parts, *long.bare), strict=True):
+            assert isinstance(one, InDisc)
+            assert isinstance(other, InDisc)
+            assert (one.cx, one.cy, one.radius) == pytest.approx((other.cx, other.cy, other.radius), abs=1e-9)
