@@ -1,6 +1,7 @@
 """Benchmark: the cost of a plan follows what is touched, not what is tiled.
 
     python -m tests.bench.plan_scaling
+    python -m tests.bench.plan_scaling --faults      # with a walk over all tiles: the bars of few pipes must fail
 
 Ratios in one run, each beside its bound; exits 1 where one is over it. Times are processor time.
 
@@ -21,10 +22,15 @@ import sys
 import tempfile
 import time
 import tracemalloc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from unittest import mock
 
 from cutmarks import load_job, make_plan
 from cutmarks.job import Job
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Counts
 from tests.bench.jobs import write_square_wall
 
 SMALL, LARGE = 100, 1000
@@ -65,22 +71,52 @@ def compare(what: str, small: float, large: float, bound: float, unit: str) -> b
     return ratio <= bound
 
 
+@contextmanager
+def every_tile_looked_at() -> Iterator[None]:
+    """A fault: an area is counted by a walk over all of its tiles."""
+    by_division = Layout.counts
+
+    def walked(layout: Layout) -> Counts:
+        for row in layout.rows():
+            for run in layout.course(row).whole:
+                sum(layout.grid.corner((column, row))[0] > 0.0 for column in run)
+        return by_division(layout)
+
+    with mock.patch.object(Layout, "counts", walked):
+        yield
+
+
+def few_pipes(folder: Path, rounds: int) -> list[bool]:
+    """Whether 100 pipes and none cost as little on a million tiles as they may."""
+    held = []
+    for count, bound in ((FEW_PIPES, SAME_FEW), (0, AS_COURSES)):
+        jobs = [load_job(write_square_wall(folder / f"few{count} {n}", n, count)) for n in (SMALL, LARGE)]
+        (small, _), (large, _) = (seconds(job, 3 * rounds) for job in jobs)
+        held.append(compare(f"{count} pipes, time", small, large, bound, "s"))
+    return held
+
+
+def faults_are_seen(rounds: int) -> bool:
+    """Whether each of these bars fails with a walk over all tiles."""
+    with tempfile.TemporaryDirectory() as folder, every_tile_looked_at():
+        return not any(few_pipes(Path(folder), rounds))
+
+
 def main() -> int:
-    """Run both comparisons; 0 where every ratio holds."""
+    """Run all comparisons; 0 where every ratio holds, or where each fault is seen."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--pipes", type=int, default=PIPES)
     options.add_argument("--rounds", type=int, default=3)
+    options.add_argument("--faults", action="store_true", help="plant the walk that the bars of few pipes are for")
     asked = options.parse_args()
+    if asked.faults:
+        return 0 if faults_are_seen(asked.rounds) else 1
     with tempfile.TemporaryDirectory() as folder:
         flush = [load_job(write_square_wall(Path(folder) / f"f{n}", n, asked.pipes)) for n in (SMALL, LARGE)]
         raking = [load_job(write_square_wall(Path(folder) / f"r{n}", n, 0, raking=True)) for n in (SMALL, LARGE)]
-        some = [load_job(write_square_wall(Path(folder) / f"s{n}", n, FEW_PIPES)) for n in (SMALL, LARGE)]
-        none = [load_job(write_square_wall(Path(folder) / f"n{n}", n, 0)) for n in (SMALL, LARGE)]
+        few_held = few_pipes(Path(folder), asked.rounds)
     (few, _), (many, _) = (seconds(job, asked.rounds) for job in flush)
-    held = [compare(f"{asked.pipes} pipes, time", few, many, SAME_PIPES, "s")]
-    for count, jobs, bound in ((FEW_PIPES, some, SAME_FEW), (0, none, AS_COURSES)):
-        (small, _), (large, _) = (seconds(job, 3 * asked.rounds) for job in jobs)
-        held.append(compare(f"{count} pipes, time", small, large, bound, "s"))
+    held = [*few_held, compare(f"{asked.pipes} pipes, time", few, many, SAME_PIPES, "s")]
     less, more = (peak_bytes(job) for job in flush)
     held.append(compare(f"{asked.pipes} pipes, peak memory", less, more, SAME_PIPES, "bytes"))
     (short, short_built), (long, long_built) = (seconds(job, asked.rounds) for job in raking)

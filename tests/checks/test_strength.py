@@ -255,7 +255,11 @@ def test_a_slot_in_a_turned_area_runs_along_the_tile_s_own_sides() -> None:
 
 
 def test_a_rectangle_with_one_round_hole_has_nothing_thinner_than_its_web() -> None:
-    for d, x, y, w, h in ((40.0, 60.0, 60.0, 300.0, 200.0), (90.0, 50.0, 50.0, 400.0, 100.0), (20.0, 10.5, 80.0, 98.0, 98.0)):
+    for d, x, y, w, h in (
+        (40.0, 60.0, 60.0, 300.0, 200.0),
+        (90.0, 50.0, 50.0, 400.0, 100.0),
+        (20.0, 10.5, 80.0, 98.0, 98.0),
+    ):
         piece = cut_piece([opening("h", Circle(d), 251.0 + x, 800.0 + y)], w, h)
         web = min(x, y, w - x, h - y) - d / 2
         piece = replace(piece, cuts=(replace(piece.cuts[0], web=replace(piece.cuts[0].web, nearest=web)),))
