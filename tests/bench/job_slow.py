@@ -5,7 +5,6 @@ One that is no longer slow fails the campaign until it is struck out here; no ot
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -31,16 +30,6 @@ class Slow:
     text: Callable[[], str]
 
 
-def long_outline(count: int) -> str:
-    """A hole over many tiles whose outline has so many points, in and out like a saw blade."""
-    points = []
-    for k in range(count):
-        turn, reach = 2 * math.pi * k / count, (800, 790)[k % 2]
-        x, y = 1000 + reach * math.cos(turn), 1000 + reach * math.sin(turn)
-        points.append(f'"{x:.2f} right of V, {y:.2f} above B"')
-    return WALL.format(size="97 x 97") + f"    holes:\n      - {{name: cut, outline: [{', '.join(points)}]}}\n"
-
-
 def many_holes(count: int) -> str:
     """So many pipes over a large wall."""
     rows = [
@@ -57,7 +46,6 @@ def unknown_keys(count: int) -> str:
 
 
 SLOW: tuple[Slow, ...] = (
-    Slow("an outline of 1,000 points", "each side is held against each", 136.2, lambda: long_outline(1000)),
     # 30,000 are over the values that a job file may have, which is a sentence.
     Slow("10,000 holes", "a plan of 10,000 pieces, each with all its checks", 24.6, lambda: many_holes(10_000)),
     # Refused by a sentence: the time is that of reading the file.

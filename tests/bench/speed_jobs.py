@@ -102,6 +102,16 @@ def points_of_a_hole(folder: Path, count: int) -> Path:
     return _written(folder, HEAD.replace("size: 98 x 98", "size: 2998 x 2998") + _surface("wall", 2998, 2998, more))
 
 
+def points_over_tiles(folder: Path, count: int) -> Path:
+    """A hole over many tiles whose outline has so many corners, in and out like a saw blade."""
+    spots = []
+    for k in range(count):
+        turn, reach = 2 * math.pi * k / count, (800, 790)[k % 2]
+        spots.append(f'"{1500 + reach * math.cos(turn):.2f} right of V, {1500 + reach * math.sin(turn):.2f} above B"')
+    more = f"    holes:\n      - {{name: h, outline: [{', '.join(spots)}], cover: none}}\n"
+    return _written(folder, HEAD + _surface("wall", 2998, 2998, more))
+
+
 def unknown_keys(folder: Path, count: int) -> Path:
     """A job with so many keys that are no keys: every one a fault with the nearest key named."""
     more = "    holes:\n" + "".join(
@@ -151,6 +161,7 @@ JOBS: Mapping[str, Callable[[Path, int], Path]] = {
     "windows": windows,
     "points of an area": points_of_an_area,
     "points of a hole": points_of_a_hole,
+    "points over tiles": points_over_tiles,
     "unknown keys": unknown_keys,
     "surfaces": surfaces,
     "areas": areas,
