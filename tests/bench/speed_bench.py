@@ -35,6 +35,7 @@ SIZES: Mapping[str, Sequence[int]] = {
     "windows": (125, 250, 500, 1000),
     "points of an area": (125, 250, 500, 1000),
     "points of a hole": (125, 250, 500, 1000),
+    "points over tiles": (75, 150, 300, 600),
     "unknown keys": (250, 500, 1000, 2000),
     "surfaces": (50, 100, 200, 400),
     "areas": (25, 50, 100, 200),
