@@ -11,11 +11,13 @@ from fractions import Fraction
 from typing import Literal
 
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.geometry.slack import InDisc
+from cutmarks.limits import LIMITS
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
@@ -173,6 +175,7 @@ def plan_of(
         surfaces=(SurfacePlan(setout, areas),),
         penetrations=penetrations,
         pieces=tuple(pieces),
+        cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=register(pieces, paper),
         findings=tuple(findings),
         assumed=(),

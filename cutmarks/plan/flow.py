@@ -10,6 +10,7 @@ from cutmarks.checks.certainty import fits_of
 from cutmarks.checks.doubt import how_sure
 from cutmarks.checks.findings import findings
 from cutmarks.checks.material import Evidence
+from cutmarks.cutting.paths import cuttings
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
@@ -66,6 +67,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
             for opening in one.openings
         ),
         pieces=tuple(pieces),
+        cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,
         findings=findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken)),
         assumed=(*job.assumed, *_assumed(job, style)),

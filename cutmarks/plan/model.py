@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.limits import LIMITS, Limits
@@ -79,6 +80,7 @@ class Plan:
     """All that was worked out; writers need nothing else.
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
+    cuttings  how each piece is cut, by its name.
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
@@ -90,6 +92,7 @@ class Plan:
     surfaces: tuple[SurfacePlan, ...]
     penetrations: tuple[Penetration, ...]
     pieces: tuple[CutPiece, ...]
+    cuttings: Mapping[str, Cutting]
     registrations: tuple[Registration, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[str, ...]

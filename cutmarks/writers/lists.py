@@ -239,9 +239,10 @@ def _piece(
         row["over all h mm"] = mm(piece.outline.bounds.height)
     drawing = drawn.get(piece.name)
     if drawing is not None:
+        cutting = plan.cuttings[piece.name]
         row |= {
-            "contours": str(drawing.contours),
-            "cut length mm": mm(drawing.cut_length),
+            "contours": str(len(cutting.contours)),
+            "cut length mm": mm(cutting.length),
             "drawing": drawing.name,
             "sha-256": drawing.sha256[:SHA_DIGITS],
             "drawing of open cut paths": drawing.open_name,

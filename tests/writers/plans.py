@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
+from cutmarks.limits import LIMITS
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Line, SetOut, SurfaceEdge
@@ -166,6 +168,7 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
         surfaces=(SurfacePlan(setout, (area,)),),
         penetrations=tuple(Penetration(opening, met[name]) for name, opening in openings.items()),
         pieces=pieces,
+        cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=(),
         findings=tuple(findings),
         assumed=("The cover of hot is not known.",),
