@@ -20,7 +20,7 @@ from cutmarks.geometry.slack import InDisc
 from cutmarks.limits import LIMITS
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
-from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
+from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.registering import register
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import FourSides, Side
@@ -166,14 +166,14 @@ def plan_of(
         )
         for area in dict.fromkeys(piece.piece.area for piece in pieces)
     )
-    penetrations = tuple(Penetration(cut.opening, (piece.name,)) for piece in pieces for cut in piece.cuts)
+    openings = {cut.opening.name: cut.opening for piece in pieces for cut in piece.cuts}
     finest = Fraction(1, 32) if units == "in" else Fraction(1, 2)
     return Plan(
         job="Quay Cottage, laundry",
         fingerprint="1a2b3c4d",
         say=Say("us" if units == "in" else "uk", units, finest, paper),
         surfaces=(SurfacePlan(setout, areas),),
-        penetrations=penetrations,
+        openings=tuple(openings.values()),
         pieces=tuple(pieces),
         cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=register(pieces, paper),

@@ -298,7 +298,7 @@ def seen(scene: Scene, limits: Mapping[str, Any]) -> str:
     except JobError as error:
         return str(error)
     findings = [replace(one, limit=None, source="") for one in plan.findings]
-    worked_out = (plan.surfaces, plan.penetrations, plan.pieces, plan.registrations, plan.assumed, plan.sure, plan.fits)
+    worked_out = (plan.surfaces, plan.openings, plan.pieces, plan.registrations, plan.assumed, plan.sure, plan.fits)
     return repr((worked_out, findings, scene.look and scene.look(replace(plan, fingerprint=""))))
 
 

@@ -41,7 +41,7 @@ class Drilled:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """The shape taken out of the tiling for one penetration, on the surface.
+    """The shape taken out of the tiling for one thing that comes through, on the surface.
 
     thing     the shape of what comes through, as read (a pipe's own circle, a box's own outline); read_size its
               (width, height) along the surface's axes, mm.

@@ -16,7 +16,7 @@ from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
-from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, style_of
+from cutmarks.plan.model import Plan, Progress, Say, paper_of, style_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
@@ -61,11 +61,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
         say=say,
         surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
-        penetrations=tuple(
-            Penetration(opening, tuple(cut.met[opening.name]))
-            for one, cut in zip(laid, cuts, strict=True)
-            for opening in one.openings
-        ),
+        openings=tuple(opening for one in laid for opening in one.openings),
         pieces=tuple(pieces),
         cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,

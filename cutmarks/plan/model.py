@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.checks.doubt import Sure
@@ -53,14 +54,6 @@ class SurfacePlan:
 
 
 @dataclass(frozen=True, slots=True)
-class Penetration:
-    """A located hole with the names of the pieces that it meets."""
-
-    opening: Opening
-    pieces: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Say:
     """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting.
 
@@ -75,7 +68,7 @@ class Say:
     cut: Literal["ahead", "on the day"] = "on the day"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """All that was worked out; writers need nothing else.
 
@@ -90,7 +83,7 @@ class Plan:
     fingerprint: str
     say: Say
     surfaces: tuple[SurfacePlan, ...]
-    penetrations: tuple[Penetration, ...]
+    openings: tuple[Opening, ...]
     pieces: tuple[CutPiece, ...]
     cuttings: Mapping[str, Cutting]
     registrations: tuple[Registration, ...]
@@ -102,6 +95,15 @@ class Plan:
     fits: tuple[ReadingsFit, ...] = ()
     found: tuple[AsFound, ...] = ()
     limits: Limits = LIMITS
+
+    @cached_property
+    def pieces_met(self) -> Mapping[str, tuple[str, ...]]:
+        """The names of the pieces that each opening is cut in, by its own name; () for one that meets no tile."""
+        met: dict[str, list[str]] = {opening.name: [] for opening in self.openings}
+        for piece in self.pieces:
+            for cut in piece.cuts:
+                met[cut.opening.name].append(piece.name)
+        return {name: tuple(pieces) for name, pieces in met.items()}
 
     @property
     def paper_figures(self) -> PaperFigures:

@@ -116,13 +116,7 @@ def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:
 
 def rest_words(seen: Seen, cut: Cut) -> str:
     """Of a cut over a joint, the whole of it and which tiles take the rest; "" where this tile takes it all."""
-    others = [
-        name
-        for penetration in seen.plan.penetrations
-        if penetration.opening.name == cut.opening.name
-        for name in penetration.pieces
-        if name != seen.piece.name
-    ]
+    others = [name for name in seen.plan.pieces_met[cut.opening.name] if name != seen.piece.name]
     whole = ""
     if cut.sides is not None and is_shared(cut):
         left, right, bottom, top = cut.sides

@@ -38,7 +38,7 @@ def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
 def _sum(plan: Plan) -> str:
     holed = sum(1 for piece in plan.pieces if piece.cuts)
     trimmed = sum(1 for piece in plan.pieces if piece.piece.trimmed)
-    return f"{_count(len(plan.penetrations), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
+    return f"{_count(len(plan.openings), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
 
 
 def _count(number: int, thing: str) -> str:

@@ -25,7 +25,7 @@ BLANK = "________"
 def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """All holes, tile by tile, with their four measures; then the wall check, unless the tiles are cut ahead."""
     cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
-    missed = [one.opening for one in plan.penetrations if not one.pieces]
+    missed = [opening for opening in plan.openings if not plan.pieces_met[opening.name]]
     if not cuts and not missed:
         return
     style = style_of(plan.say)

@@ -13,7 +13,7 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.limits import LIMITS
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
-from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
+from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Line, SetOut, SurfaceEdge
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
@@ -157,16 +157,12 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
     grid = Grid(248.0, 398.0, 2.0, 0.0, False, 0.0, Placement(dx=1.0))
     area = AreaPlan("splash", TileKind("rib", 248.0, 398.0, True), grid, Counts(20, len(pieces), 1), "stack", (), {})
     openings: dict[str, Opening] = {cut.opening.name: cut.opening for piece in pieces for cut in piece.cuts}
-    met = {
-        name: tuple(piece.name for piece in pieces if any(cut.opening.name == name for cut in piece.cuts))
-        for name in openings
-    }
     return Plan(
         job=job,
         fingerprint="12345678",
         say=say,
         surfaces=(SurfacePlan(setout, (area,)),),
-        penetrations=tuple(Penetration(opening, met[name]) for name, opening in openings.items()),
+        openings=tuple(openings.values()),
         pieces=pieces,
         cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=(),

@@ -19,8 +19,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.found import AsFound
-from cutmarks.openings.model import Cut, CutPiece, WallCheck
-from cutmarks.plan import Penetration, Plan, SurfacePlan
+from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
+from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.plan_json.models import (
@@ -61,7 +61,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
 
     lists: dict[str, tuple[type[JsonModel], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
-        "penetrations": (PenetrationJson, map(_penetration, plan.penetrations)),
+        "penetrations": (PenetrationJson, (_opening(plan, one) for one in plan.openings)),
         "pieces": (PieceJson, map(_piece, plan.pieces)),
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
@@ -167,15 +167,14 @@ def _surface(surface: SurfacePlan) -> dict[str, Any]:
     }
 
 
-def _penetration(penetration: Penetration) -> dict[str, Any]:
-    opening = penetration.opening
+def _opening(plan: Plan, opening: Opening) -> dict[str, Any]:
     return {
         "name": opening.name,
         "surface": opening.surface,
         "at": _xy(opening.at),
         "opening": _shape(opening.shape),
         "read_size": [exact(side) for side in opening.read_size],
-        "pieces": list(penetration.pieces),
+        "pieces": list(plan.pieces_met[opening.name]),
     }
 
 
