@@ -25,6 +25,7 @@ from cutmarks.registering import register
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from cutmarks.units import Style, Unit
 
 NO_WEB = Web(None, None, None, None, None)
 
@@ -171,7 +172,7 @@ def plan_of(
     return Plan(
         job="Quay Cottage, laundry",
         fingerprint="1a2b3c4d",
-        say=Say("us" if units == "in" else "uk", units, finest, paper),
+        say=Say("us" if units == "in" else "uk", Style(Unit(units), finest), paper),
         surfaces=(SurfacePlan(setout, areas),),
         openings=tuple(openings.values()),
         pieces=tuple(pieces),

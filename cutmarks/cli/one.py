@@ -22,7 +22,6 @@ from cutmarks.cli.terminal import figure, tell
 from cutmarks.errors import OutputError
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
-from cutmarks.plan import style_of
 from cutmarks.saying.figures import four_measures
 from cutmarks.units import Unit, parse_length
 
@@ -142,7 +141,7 @@ def one_lines(plan: Plan) -> list[str]:
 
 
 def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
-    style = style_of(plan.say)
+    style = plan.say.style
     shown = {side: figure(text) for side, text in four_measures(cut, piece, style).items()}
     if piece.piece.place != HERE:
         yield f"On {piece.name} beside it ({piece.words}):"

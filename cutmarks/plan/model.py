@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
@@ -22,7 +21,7 @@ from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.model import Counts, Grid, TileKind
-from cutmarks.units import Style, Unit
+from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
@@ -55,14 +54,13 @@ class SurfacePlan:
 
 @dataclass(frozen=True, slots=True)
 class Say:
-    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting.
+    """How the job wants to be spoken to on paper: words (uk, us), how measures are shown, paper and moment of cutting.
 
     margin  what the printer leaves blank, mm; None: not known.
     """
 
     words: Literal["uk", "us"] = "uk"
-    units: Literal["mm", "in"] = "mm"
-    finest: Fraction = Fraction(1, 2)
+    style: Style = field(default_factory=Style)
     paper: str = "A4"
     margin: float | None = None
     cut: Literal["ahead", "on the day"] = "on the day"
@@ -113,11 +111,6 @@ class Plan:
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many are done, and of how many."""
-
-
-def style_of(say: Say) -> Style:
-    """How measures are shown on paper for this job."""
-    return Style(Unit.INCH if say.units == "in" else Unit.MM, say.finest)
 
 
 def paper_of(say: Say) -> Paper:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.figures import four_measures
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
@@ -28,7 +28,7 @@ def as_built_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """One row for each hole of which something came back; nothing where nothing did."""
     if not plan.found:
         return
-    style = style_of(plan.say)
+    style = plan.say.style
     factor = width / sum(wide for _, wide in _COLUMNS)
     columns = [Column(title, wide * factor) for title, wide in _COLUMNS]
     band = heading("AS BUILT", width, "what was found at the wall and what was cut: keep it")

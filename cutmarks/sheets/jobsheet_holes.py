@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import neighbour_names
 from cutmarks.saying.figures import cover_words, four_measures
@@ -28,7 +28,7 @@ def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
     missed = [opening for opening in plan.openings if not plan.pieces_met[opening.name]]
     if not cuts and not missed:
         return
-    style = style_of(plan.say)
+    style = plan.say.style
     yield from _on_the_tile(plan, cuts, style, width)
     for opening in missed:
         yield from paragraph(f"{opening.name} ({opening.what}): meets no tile.", width)

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import findings_of
 from cutmarks.sides import ON_AXIS, SIDES
@@ -29,7 +29,7 @@ MM2_PER_CM2 = 100.0
 
 def holes_csv(plan: Plan) -> bytes:
     """One row for each opening's share in each piece, in the order of the plan."""
-    style = style_of(plan.say)
+    style = plan.say.style
     return csv_bytes(
         _HOLES + (_HOLES_ON_PAPER if style.unit is Unit.INCH else ()),
         (_hole(plan, piece, cut, style) for piece in plan.pieces for cut in piece.cuts),
@@ -38,7 +38,7 @@ def holes_csv(plan: Plan) -> bytes:
 
 def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = ()) -> bytes:
     """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
-    style = style_of(plan.say)
+    style = plan.say.style
     drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
     alike: dict[str, int] = {}
     for piece in plan.pieces:

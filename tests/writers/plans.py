@@ -17,13 +17,14 @@ from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Line, SetOut, SurfaceEdge
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from cutmarks.units import Style, Unit
 from tests.handmade import any_way
 
 Hole = tuple[str, Shape, float, float]
 """A name, a shape and its centre on the tile, mm."""
 
 METRIC = Say()
-INCHES = Say(words="us", units="in", finest=Fraction(1, 32), paper="Letter")
+INCHES = Say(words="us", style=Style(Unit.INCH, Fraction(1, 32)), paper="Letter")
 
 
 def cut_piece(

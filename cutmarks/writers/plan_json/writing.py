@@ -20,7 +20,7 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
-from cutmarks.plan import Plan, SurfacePlan
+from cutmarks.plan import Plan, Say, SurfacePlan
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.plan_json.models import (
@@ -76,7 +76,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
             "units": "mm",
             "files": sorted(files),
             "digests": {name: asdict(digest) for name, digest in sorted(digests.items())},
-            "say": {**asdict(plan.say), "finest": str(plan.say.finest)},
+            "say": _say(plan.say),
             "counts": {
                 surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
                 for surface in plan.surfaces
@@ -140,6 +140,17 @@ def _shape(shape: Shape) -> dict[str, Any]:
             return {"slot": {"l": exact(shape.l), "w": exact(shape.w), "lean": exact(shape.lean)}}
         case Outline():
             return {"outline": _ring(Ring(shape.vertices))}
+
+
+def _say(say: Say) -> dict[str, Any]:
+    return {
+        "words": say.words,
+        "units": say.style.unit.value,
+        "finest": str(say.style.finest),
+        "paper": say.paper,
+        "margin": say.margin,
+        "cut": say.cut,
+    }
 
 
 def _surface(surface: SurfacePlan) -> dict[str, Any]:
