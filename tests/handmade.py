@@ -18,6 +18,7 @@ from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.geometry.slack import InDisc
 from cutmarks.limits import LIMITS
+from cutmarks.openings.cuts import runs_out
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
@@ -105,11 +106,9 @@ def cut_piece(
             Cut(
                 opening=one,
                 kind=kinds[index] if index < len(kinds) else "hole",
-                centre=centre,
-                from_left=centre.x,
-                from_right=w - centre.x,
-                from_bottom=centre.y,
-                from_top=h - centre.y,
+                ring=ring,
+                runs_out=runs_out(share, outline),
+                from_edges=FourSides(centre.x, w - centre.x, centre.y, h - centre.y),
                 sides=None if sides is None else FourSides(*sides),
                 share=share,
                 web=NO_WEB,

@@ -34,13 +34,13 @@ def hidden_notch(piece: CutPiece, cut: Cut, limit: float, limits: Limits) -> Not
     Hidden is what the cover laps by its lap (`limits`) on both sides of the notch and behind it; towards the edge it
     has to reach the edge, and the joint there is filled as every joint is.
     """
-    ring, cover = _on_tile(cut.opening, piece), cover_ring(cut.opening, piece)
-    if ring is None or cover is None:
+    cover = cover_ring(cut.opening, piece)
+    if cover is None or isinstance(cut.opening.shape, Outline):  # a free outline need not be convex
         return None
     for sides in _ways(cut, limit):
         if not _reaches(cover.bounds, sides, piece.piece.outline.bounds):
             continue
-        outline = intersection(carried_on(ring, sides, piece.piece.outline.bounds), piece.piece.outline)
+        outline = intersection(carried_on(cut.ring, sides, piece.piece.outline.bounds), piece.piece.outline)
         if _leaves_enough(outline, piece, cut, limit) and is_hidden(sides, piece, cut, limits):
             return Notch(sides, outline)
     return None
@@ -76,13 +76,6 @@ def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
 def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:
     """The sides of a hole beside which less than `limit` mm of tile is left."""
     return tuple(side for side, web in cut.web.beside.items() if web is not None and web < limit - TOUCH)
-
-
-def _on_tile(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
-    """The opening's outline on the tile; None for a free outline, which need not be convex."""
-    if isinstance(opening.shape, Outline):
-        return None
-    return opening.ring.moved(piece.piece.tile_at.inverse())
 
 
 def _ways(cut: Cut, limit: float) -> list[tuple[Side, ...]]:

@@ -15,9 +15,10 @@ from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.frames import frames_above
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.outlines import places_along
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
-from cutmarks.saying.measures import centre_on_tile, places_along
+from cutmarks.saying.measures import centre_on_tile
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region, without
-from cutmarks.geometry.rings import Ring, edges
+from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import CutKind, Opening
+from cutmarks.openings.model import CutKind, Opening, Share
 from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
@@ -17,17 +16,6 @@ from cutmarks.tiling.model import Piece, Place
 
 SPECK = TOUCH
 """A share less than this one way, mm, is a touch and not a cut."""
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """One opening on one piece: its whole ring and its share there, in the Tile frame, and how it runs out."""
-
-    opening: Opening
-    ring: Ring[Tile]
-    share: Region[Tile]
-    kind: CutKind
-    runs_out: frozenset[Side]
 
 
 def places_met(opening: Opening, layout: Layout) -> list[Place]:
@@ -52,11 +40,11 @@ def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> Share | Non
     share = intersection(shape, region(ring))
     if share.is_empty or min(share.bounds.width, share.bounds.height) <= SPECK:
         return None
-    sides = _runs_out(share, shape)
+    sides = runs_out(share, shape)
     return Share(opening, ring, share, _kind(share, shape, sides), sides)
 
 
-def _runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
+def runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
     """The sides over which the share leaves the piece: where a stretch of its outline is the piece's own."""
     found: set[Side] = set()
     for ring in share.rings:

@@ -14,8 +14,8 @@ from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.spans import XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
-from cutmarks.openings.cuts import Share, centre_on, share_of, taken_out
-from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.cuts import centre_on, share_of, taken_out
+from cutmarks.openings.model import Cut, CutPiece, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
 from cutmarks.openings.prints import print_of
@@ -132,14 +132,12 @@ def _cut(
     centre = centre_on(opening, piece)
     return Cut(
         opening=opening,
-        kind=share.kind,
-        centre=centre,
-        from_left=centre.x,
-        from_right=w - centre.x,
-        from_bottom=centre.y,
-        from_top=h - centre.y,
-        sides=_box_sides(share, piece),
+        ring=share.ring,
         share=share.share,
+        kind=share.kind,
+        runs_out=share.runs_out,
+        from_edges=FourSides.of(lambda side: piece.tile.box.inward(side, centre.x, centre.y)),
+        sides=_box_sides(share, piece),
         web=replace(web, nearest=None if nearest == math.inf else nearest),
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),

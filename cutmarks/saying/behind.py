@@ -56,9 +56,9 @@ def _cut(cut: Cut, w: float, turn: Placement[Tile, Tile]) -> Cut:
     sides = cut.sides
     return replace(
         cut,
-        centre=Point(w - cut.centre.x, cut.centre.y),
-        from_left=cut.from_right,
-        from_right=cut.from_left,
+        ring=cut.ring.moved(turn),
+        runs_out=frozenset(side.mirrored for side in cut.runs_out),
+        from_edges=cut.from_edges.mirrored,
         sides=None if sides is None else FourSides(w - sides.right, w - sides.left, sides.bottom, sides.top),
         share=cut.share.moved(turn),
         web=replace(cut.web, left=cut.web.right, right=cut.web.left),

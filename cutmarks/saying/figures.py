@@ -33,8 +33,8 @@ def four_measures(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str]:
 
     The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
     """
-    left, right = _pair(cut.from_left, Side.LEFT, piece, style)
-    bottom, top = _pair(cut.from_bottom, Side.BOTTOM, piece, style)
+    left, right = _pair(cut.from_edges.left, Side.LEFT, piece, style)
+    bottom, top = _pair(cut.from_edges.bottom, Side.BOTTOM, piece, style)
     return {Side.LEFT: left, Side.RIGHT: right, Side.BOTTOM: bottom, Side.TOP: top}
 
 

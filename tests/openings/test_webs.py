@@ -12,7 +12,7 @@ from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.openings import webs
-from cutmarks.openings.cuts import Share
+from cutmarks.openings.model import Share
 from cutmarks.openings.webs import web_of
 from tests.handmade import opening
 

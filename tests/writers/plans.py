@@ -12,6 +12,7 @@ from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.limits import LIMITS
+from cutmarks.openings.cuts import runs_out
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
 from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Line, SetOut, SurfaceEdge
@@ -62,7 +63,7 @@ def cut_piece(
         ring: Ring[Tile] = ring_of(shape, Point(x, y))
         share = intersection(outline, region(ring))
         finished = difference(finished, region(ring))
-        cuts.append(_cut(hole, shape, x, y, share, kind, w, h, tile_at))
+        cuts.append(_cut(hole, shape, x, y, share, kind, runs_out(share, outline), w, h, tile_at))
     bounds = outline.bounds
     sizes = FourSides(bounds.height, bounds.height, bounds.width, bounds.width)
     return CutPiece(
@@ -90,6 +91,7 @@ def _cut(
     y: float,
     share: Region[Tile],
     kind: CutKind,
+    over: frozenset[Side],
     w: float,
     h: float,
     tile_at: Placement[Tile, Surface],
@@ -116,11 +118,9 @@ def _cut(
     return Cut(
         opening=opening,
         kind=kind,
-        centre=Point(x, y),
-        from_left=x,
-        from_right=w - x,
-        from_bottom=y,
-        from_top=h - y,
+        ring=ring_of(shape, Point(x, y)),
+        runs_out=over,
+        from_edges=FourSides(x, w - x, y, h - y),
         sides=None if sides is None else FourSides(*sides),
         share=share,
         web=Web(57.0, 156.0, 95.0, 268.0, 57.0),

@@ -215,7 +215,7 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
 
 
 def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
-    left, bottom = exact(cut.from_left), exact(cut.from_bottom)
+    left, bottom = exact(cut.from_edges.left), exact(cut.from_edges.bottom)
     sides = None if cut.sides is None else dict(zip(("left", "right", "bottom", "top"), cut.sides, strict=True))
     return {
         "penetration": cut.opening.name,
