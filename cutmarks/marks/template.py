@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cutmarks.checks.covers import outline_about
 from cutmarks.geometry.edges import Bounds, Edge, touches
-from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.frames import Placement, Point, Tile
+from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
 from cutmarks.geometry.tolerance import TOUCH
@@ -30,11 +31,14 @@ ARM = 5.0
 class Subject(Seen):
     """What one template draws, and the part of the Tile frame that is on the paper.
 
+    view      that part.
+    on_sheet  where the tile lies on the paper.
     page   which of several joined sheets, counted from 0 away from the corner: across, up.
     """
 
     view: Bounds
     page: tuple[int, int] = (0, 0)
+    on_sheet: Placement[Tile, SheetFrame] = field(default_factory=Placement)
 
     @property
     def edges(self) -> tuple[Side, ...]:
@@ -44,11 +48,20 @@ class Subject(Seen):
 
 
 def subject(
-    plan: Plan, piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
+    plan: Plan,
+    piece: CutPiece,
+    registration: Registration,
+    view: Bounds,
+    page: tuple[int, int] = (0, 0),
+    on_sheet: Placement[Tile, SheetFrame] | None = None,
 ) -> Subject:
-    """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in."""
+    """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in.
+
+    `on_sheet` is where the tile lies on the paper; without it at the paper's own corner.
+    """
     of = seen(plan, piece, registration)
-    return Subject(of.plan, of.piece, of.registration, of.names, of.style, of.face, of.waits, view, page)
+    at: Placement[Tile, SheetFrame] = Placement() if on_sheet is None else on_sheet
+    return Subject(of.plan, of.piece, of.registration, of.names, of.style, of.face, of.waits, view, page, at)
 
 
 def is_clipped(shown: Subject, cut: Cut) -> bool:

@@ -202,7 +202,7 @@ def _numbers(listed: Sequence[Listed]) -> dict[str, str]:
 
 def _map(plan: Plan, surface: SurfacePlan, numbers: Mapping[str, str], width: float) -> Block:
     def drawn(height: float) -> Iterator[Mark[SheetFrame]]:
-        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+        down: Placement[Page, SheetFrame] = Placement.shift(0.0, -height)
         return (moved(mark, down) for mark in sheet_map(plan, surface, numbers, width, height))
 
     return Block(_MAP_HEIGHT, picture=drawn, least=_LEAST_MAP)

@@ -85,7 +85,7 @@ def _picture(subject: Subject, left: float, thumbnails: Thumbnails) -> Iterator[
     if subject.registration.back:
         lift = _SEEN * 1.5
         yield Words("as you face it", Point(left + wide / 2, foot), _SEEN, "middle")
-    shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, foot + lift)
+    shift: Placement[Page, SheetFrame] = Placement.shift(left, foot + lift)
     for mark in thumbnails.of(subject.face, wide, high - lift):
         yield moved(mark, shift)
 

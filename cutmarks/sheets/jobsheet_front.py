@@ -100,7 +100,7 @@ def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float) -> B
 
     def drawn(high: float) -> Iterator[Mark[SheetFrame]]:
         room = high - UNDER_DRAWING
-        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -room)
+        down: Placement[Page, SheetFrame] = Placement.shift(0.0, -room)
         return (moved(mark, down) for mark in elevation(plan, surface, width, room))
 
     return Block(height, picture=drawn, least=LEAST_SHARED)

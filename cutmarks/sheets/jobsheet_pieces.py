@@ -53,7 +53,7 @@ def _groups(pieces: tuple[CutPiece, ...]) -> list[list[CutPiece]]:
 
 def _sketch(piece: CutPiece) -> Block:
     height = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
-    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+    down: Placement[Page, SheetFrame] = Placement.shift(0.0, -height)
     return Block(height, tuple(moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, height)))
 
 
