@@ -9,6 +9,8 @@ from typing import Any, TypeVar
 
 import click
 
+from cutmarks.units import Unit, parse_length
+
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 TRACE = "cutmarks.trace"
 TOOLS = "tools.yaml"
@@ -38,6 +40,18 @@ class PaperType(click.ParamType):  # type: ignore[type-arg]
 
 
 PAPER = PaperType()
+
+
+def length(text: str, unit: Unit, option: str) -> float:
+    """A length as an option has it, mm; a usage error where it is none.
+
+    No type of click's own: what a bare figure is in, another option says, and the job takes some as they were typed.
+    """
+    try:
+        return parse_length(text, unit).mm
+    except ValueError as error:
+        raise click.BadParameter(str(error), param_hint=option) from None
+
 
 AnyCommand = TypeVar("AnyCommand", bound=Callable[..., Any])
 
