@@ -10,11 +10,11 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
+from cutmarks.geometry.shapes import Outline
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
-from cutmarks.openings.hidden import closed_shape, lap_of, lean_of, with_lap
+from cutmarks.openings.hidden import closed_shape, cover_on_surface, lap_of, with_lap
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import carried_on
 from cutmarks.sides import Side
@@ -64,13 +64,8 @@ def is_hidden(sides: Sequence[Side], piece: CutPiece, cut: Cut, limits: Limits) 
 
 def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
     """The outline of what hides an opening, in the piece's Tile frame; None where nothing does."""
-    cover = opening.cover
-    if cover is None:
-        return None
-    at = piece.piece.tile_at.inverse().apply(opening.at)
-    if cover.round:
-        return ring_of(Circle(cover.w), at)
-    return ring_of(Rect(cover.w, cover.h, lean_of(opening) - piece.piece.turn), at)
+    cover = cover_on_surface(opening)
+    return None if cover is None else cover.moved(piece.piece.tile_at.inverse())
 
 
 def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:

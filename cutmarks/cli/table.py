@@ -14,6 +14,7 @@ from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
 from cutmarks.saying.figures import four_measures, size
+from cutmarks.saying.findings import worst_first
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, Unit, say, say_down
 
@@ -43,7 +44,6 @@ FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
     },
 }
 """What a wall check is read from, by the kind of surface."""
-ORDER = ("stop", "warn", "note")
 
 
 def check_lines(plan: Plan) -> list[str]:
@@ -116,8 +116,7 @@ def wall_lines(plan: Plan) -> list[str]:
 
 def finding_lines(plan: Plan) -> list[str]:
     """The findings, what stops first."""
-    ordered = sorted(plan.findings, key=lambda finding: ORDER.index(finding.level))
-    return [line for finding in ordered for line in _finding(finding)]
+    return [line for finding in worst_first(plan.findings) for line in _finding(finding)]
 
 
 def says_stop(plan: Plan) -> bool:

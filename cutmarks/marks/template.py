@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from cutmarks.checks.covers import outline_about
 from cutmarks.geometry.edges import Bounds, Edge, touches
 from cutmarks.geometry.frames import Placement, Point, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -15,8 +14,9 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.frames import frames_above
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
+from cutmarks.openings.hidden import outline_about
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.openings.outlines import places_along
+from cutmarks.openings.outlines import maker_side, places_along
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.saying.measures import centre_on_tile
@@ -106,12 +106,17 @@ def _cut_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     if shown.waits == "trimming":
         return  # where the saw goes is not known yet
     for ring in piece.piece.outline.rings:
-        yield from _runs(ring, [not _on_tile(edge, piece) for edge in edges(ring)], shown.view)
+        yield from _runs(ring, [_is_sawn(edge, piece) for edge in edges(ring)], shown.view)
+
+
+def _is_sawn(edge: Edge[Tile], piece: CutPiece) -> bool:
+    """Whether an edge of the piece is none that the maker gave its tile."""
+    return maker_side(edge, piece.piece.tile.w, piece.piece.tile.h) is None
 
 
 def trimmed_edges(piece: CutPiece) -> list[Edge[Tile]]:
-    """The edges of the trimmed piece that the saw makes: those that are not on the whole tile's own sides."""
-    return [edge for edge in _all_edges(piece.piece.outline) if not _on_tile(edge, piece)]
+    """The edges of the trimmed piece that the saw makes: those that the maker did not."""
+    return [edge for edge in _all_edges(piece.piece.outline) if _is_sawn(edge, piece)]
 
 
 def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Tile]]:
@@ -197,11 +202,6 @@ def _all_edges(region: Region[Tile]) -> list[Edge[Tile]]:
 
 def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
     return all(any(touches(other, *place, tolerance=_NEAR) for other in others) for place in places_along(edge))
-
-
-def _on_tile(edge: Edge[Tile], piece: CutPiece) -> bool:
-    w, h = piece.piece.tile.w, piece.piece.tile.h
-    return all(min(abs(x), abs(x - w), abs(y), abs(y - h)) <= _NEAR for x, y in places_along(edge))
 
 
 _NEAR = 10 * TOUCH

@@ -94,6 +94,10 @@ class Plan:
     found: tuple[AsFound, ...] = ()
     limits: Limits = LIMITS
 
+    def setout(self, surface: str) -> SetOut:
+        """A surface as set out, by its name."""
+        return next(one.setout for one in self.surfaces if one.setout.name == surface)
+
     @cached_property
     def pieces_met(self) -> Mapping[str, tuple[str, ...]]:
         """The names of the pieces that each opening is cut in, by its own name; () for one that meets no tile."""

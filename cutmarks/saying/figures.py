@@ -97,6 +97,11 @@ def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: fl
     return [f"{goes_in(end, style)} {where}" for end, where in zip(ends, at, strict=True)]
 
 
+def may_be_words(opening: Opening, style: Style) -> str:
+    """How far off any way it may be: "you may be 9½ any way"; "" where it is not known."""
+    return "" if opening.you_may_be is None else f"you may be {say_down(opening.you_may_be, style)} any way"
+
+
 def cover_words(opening: Opening, style: Style) -> str:
     """What hides the opening: its size, "none", or "?" where it is not known."""
     cover = opening.cover

@@ -57,7 +57,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     measures = four_measures(cut, piece, style)
     left, bottom = measures[Side.LEFT], measures[Side.BOTTOM]
     across = f"{say(abs(at.x), style)} {'right' if at.x >= 0 else 'left'}"
-    kind = next(surface.setout.kind for surface in plan.surfaces if surface.setout.name == cut.opening.surface)
+    kind = plan.setout(cut.opening.surface).kind
     ways = ("up", "down") if kind == "wall" else ("in", "short")
     up = f"{say(abs(at.y), style)} {ways[0] if at.y >= 0 else ways[1]}"
     found = [

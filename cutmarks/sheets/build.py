@@ -134,8 +134,7 @@ def _print(template: LaidTemplate, which: str, note: str) -> tuple[str, ...]:
 
 def _with_lines(row: str, plan: Plan, piece: CutPiece, room: float) -> str:
     """What the set-out lines are, behind a row of small print, as many of them as it has room for."""
-    setout = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface).setout
-    for line in setout.lines.values():
+    for line in plan.setout(piece.piece.surface).lines.values():
         longer = f"{row} \u00b7 {line.name}: {line.kind}, {line.words}"
         row = longer if line.words and width(longer, SMALL_PRINT) <= room else row
     return row

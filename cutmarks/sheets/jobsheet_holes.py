@@ -8,12 +8,12 @@ from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import neighbour_names
-from cutmarks.saying.figures import cover_words, four_measures
+from cutmarks.saying.figures import cover_words, four_measures, may_be_words
 from cutmarks.saying.measures import size_words
 from cutmarks.saying.pieces import box_sides, runs_out_words
 from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import SIDES
-from cutmarks.units import Style, Unit, say, say_down
+from cutmarks.units import Style, Unit, say
 
 SMALL = 1.8
 INCH_FIGURE = 2.5
@@ -81,9 +81,7 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
             cell.append(_figure(sides[side], SIDE_FIGURE, bold))
         figures.append(cell)
     kinds = [TextBlock(cut.kind)] + [TextBlock(line, height=SMALL) for line in _beyond(cut, piece, style)]
-    may_be = []
-    if opening.you_may_be is not None:
-        may_be.append(TextBlock(f"you may be {say_down(opening.you_may_be, style)} any way", height=SMALL))
+    may_be = may_be_words(opening, style)
     return [
         [TextBlock(opening.name, bold=True, height=2.4), TextBlock(opening.what, height=SMALL)],
         [TextBlock(piece.name, bold=True, height=2.4), *kinds],
@@ -91,7 +89,7 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
         *figures,
         [],
         [*_size(cut, piece, style), *([TextBlock(opening.why, height=SMALL)] if opening.core is None else [])],
-        [TextBlock(cover_words(opening, style)), *may_be],
+        [TextBlock(cover_words(opening, style)), *([TextBlock(may_be, height=SMALL)] if may_be else [])],
     ]
 
 

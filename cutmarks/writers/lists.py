@@ -1,9 +1,7 @@
-"""holes.csv and pieces.csv: the lists as a spreadsheet or a shop's program reads them.
+"""holes.csv and pieces.csv: the lists as a spreadsheet or a shop's program reads them (`csv_table`).
 
-RFC 4180: commas, CRLF, quotes where needed; UTF-8. The files begin with a byte order mark, because a spreadsheet that
-is opened by a double click takes a file without one for the machine's own code page and spoils every accent; readers
-that know UTF-8 skip it. Figures are millimetres to 0.001 with a point; an inch job has its figures as on paper beside
-them, with "in" behind, so that no spreadsheet takes 1/2 for a date.
+Figures are millimetres to 0.001 with a point; an inch job has its figures as on paper beside them, with "in" behind,
+so that no spreadsheet takes 1/2 for a date.
 """
 
 from __future__ import annotations
