@@ -162,6 +162,26 @@ class Cut(Share):
         """Of the opening; it may lie off the tile."""
         return Point(self.from_edges.left, self.from_edges.bottom)
 
+    @property
+    def from_left(self) -> float:
+        """From the whole tile's left edge to the centre, mm."""
+        return self.from_edges.left
+
+    @property
+    def from_right(self) -> float:
+        """From its right edge."""
+        return self.from_edges.right
+
+    @property
+    def from_bottom(self) -> float:
+        """From its bottom edge."""
+        return self.from_edges.bottom
+
+    @property
+    def from_top(self) -> float:
+        """From its top edge."""
+        return self.from_edges.top
+
 
 @dataclass(frozen=True)
 class CutPiece:

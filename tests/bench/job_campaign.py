@@ -94,8 +94,8 @@ def cuts_of(plan: Plan) -> Iterator[MadeCut]:
                 place=piece.piece.place,
                 piece=piece.name,
                 hole=cut.opening.name,
-                from_left=cut.from_edges.left,
-                from_bottom=cut.from_edges.bottom,
+                from_left=cut.from_left,
+                from_bottom=cut.from_bottom,
                 tile=(tile.w, tile.h),
                 opening=(box.width, box.height),
             )

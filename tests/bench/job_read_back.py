@@ -83,9 +83,7 @@ def plan_wrong(plan: Plan, out: Path) -> Iterator[str]:
         yield f"plan.json: {str(error).splitlines()[0]}"
         return
     made = [
-        (piece.name, cut.opening.name, cut.from_edges.left, cut.from_edges.bottom)
-        for piece in plan.pieces
-        for cut in piece.cuts
+        (piece.name, cut.opening.name, cut.from_left, cut.from_bottom) for piece in plan.pieces for cut in piece.cuts
     ]
     kept = [
         (piece["name"], cut["penetration"], cut["from_left"], cut["from_bottom"])

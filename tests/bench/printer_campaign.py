@@ -206,7 +206,7 @@ def printed_holes(draw: random.Random, *, exact: bool, diagonals: bool = True) -
         assert isinstance(cut.opening.shape, Circle)
         x, y = found[cut.opening.shape.d]
         slips = [0.0 if exact else draw.uniform(-LINING_UP, LINING_UP) + draw.uniform(-LINE, LINE) for _ in "xy"]
-        off = (x - cut.from_edges.left + slips[0], y - cut.from_edges.bottom + slips[1])
+        off = (x - cut.from_left + slips[0], y - cut.from_bottom + slips[1])
         yield Hole(off, error_at(piece, cut, plan.registrations[0], calibrated.paper_figures))
 
 

@@ -48,7 +48,7 @@ def test_a_wall_by_questions_gives_worked_example_w1(run, tmp_path):
     plan = make_plan(load_job(tmp_path / "laundry.yaml"))
     cut = next(cut for piece in plan.pieces for cut in piece.cuts)
     # Worked example W1, by hand.
-    assert (cut.from_edges.left, cut.from_edges.bottom) == (74.5, 112.5)
+    assert (cut.from_left, cut.from_bottom) == (74.5, 112.5)
 
 
 def test_a_question_about_a_key_shows_the_keys_own_examples(run):

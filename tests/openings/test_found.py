@@ -57,8 +57,8 @@ def test_found_more_moves_the_hole_away() -> None:
     plan = planned(f"{{piece: {PIECE}, left: 70 to 85, bottom: 107 to 122, date: 2026-03-14}}")
     piece, cut = at(plan)
     # 70 and 85 are 1 more than 69 and 84: 74.5 + 1 from the left; the height is as expected.
-    assert (cut.from_edges.left, cut.from_edges.right) == (near(75.5), near(172.5))
-    assert (cut.from_edges.bottom, cut.from_edges.top) == (near(112.5), near(285.5))
+    assert (cut.from_left, cut.from_right) == (near(75.5), near(172.5))
+    assert (cut.from_bottom, cut.from_top) == (near(112.5), near(285.5))
     checks = {check.side: (check.near, check.far) for check in cut.wall_checks if check.fixed}
     assert checks == {"left": (near(70), near(85)), "bottom": (near(107), near(122))}
     assert "corrected 1 right; now expect 70 and 85 from the left" in rules(plan)["corrected"]
@@ -78,14 +78,14 @@ def test_reading_the_new_figures_again_changes_nothing() -> None:
 
 def test_a_later_reading_goes_before_an_earlier_one() -> None:
     plan = planned(f"{{piece: {PIECE}, left: 72 to 87}}, {{piece: {PIECE}, left: 71 to 86, cut: yes}}")
-    assert at(plan)[1].from_edges.left == near(76.5)
+    assert at(plan)[1].from_left == near(76.5)
     (record,) = plan.found
     assert record.cut
 
 
 def test_under_a_millimetre_nothing_is_moved() -> None:
     plan = planned(f"{{piece: {PIECE}, left: 69.5 to 84.5}}")
-    assert at(plan)[1].from_edges.left == near(74.5)
+    assert at(plan)[1].from_left == near(74.5)
     assert at(plan)[0].fingerprint == at(planned())[0].fingerprint
     assert "corrected" not in rules(plan)
     assert not plan.found[0].moved
@@ -94,14 +94,14 @@ def test_under_a_millimetre_nothing_is_moved() -> None:
 def test_from_the_course_below_it_moves_up() -> None:
     plan = planned(f"{{piece: {PIECE}, below: 105 to 120}}")
     # 105 is 2 less than 107: down by 2.
-    assert at(plan)[1].from_edges.bottom == near(110.5)
+    assert at(plan)[1].from_bottom == near(110.5)
     assert "corrected 2 down; now expect 105 and 120 from the bottom" in rules(plan)["corrected"]
 
 
 def test_one_distance_to_a_side_or_to_the_centre() -> None:
     # The middle is expected at 76.5, the near side at 69, the far side at 84.
     for words in ("centre 78.5", "near 71", "far 86"):
-        assert at(planned(f"{{piece: {PIECE}, left: {words}}}"))[1].from_edges.left == near(76.5)
+        assert at(planned(f"{{piece: {PIECE}, left: {words}}}"))[1].from_left == near(76.5)
 
 
 def test_over_half_of_what_it_may_be_it_stops() -> None:
@@ -137,7 +137,7 @@ def test_a_notch_that_moves_away_from_its_edge_still_reaches_it() -> None:
 
     assert notch().share.bounds.min_x == near(0)
     moved = notch(f"{{piece: {PIECE}, left: 25 to 40}}")
-    assert (notch().from_edges.left, moved.from_edges.left) == (near(27.5), near(30.5))
+    assert (notch().from_left, moved.from_left) == (near(27.5), near(30.5))
     assert moved.share.bounds.min_x == near(0)
     assert moved.share.bounds.max_x == near(48)
     assert moved.kind == "edge notch"
@@ -148,8 +148,8 @@ def test_this_very_tile_is_smaller() -> None:
     piece, cut = at(plan)
     assert (piece.piece.tile.w, piece.piece.tile.h) == (246, 397)
     # It is set against the tile on its left and the course below: those measures stay, the other two are 2 and 1 less.
-    assert (cut.from_edges.left, cut.from_edges.bottom) == (near(74.5), near(112.5))
-    assert (cut.from_edges.right, cut.from_edges.top) == (near(171.5), near(284.5))
+    assert (cut.from_left, cut.from_bottom) == (near(74.5), near(112.5))
+    assert (cut.from_right, cut.from_top) == (near(171.5), near(284.5))
     assert piece.outline.bounds.width == near(246)
     assert all(check.fixed for check in cut.wall_checks)
     assert rules(plan)["corrected"].startswith(f"riser in {PIECE}: This very tile is 246 x 397")
@@ -185,7 +185,7 @@ def test_a_note_may_still_be_added_to_what_is_cut_and_its_day_stays() -> None:
     assert (record.date, record.note, record.cut) == ("2026-03-14", "chipped at the back", True)
     assert at(plan)[0].fingerprint == at(planned(cut))[0].fingerprint
     # 74.5 from the left, found 1 further right.
-    assert at(plan)[1].from_edges.left == near(75.5)
+    assert at(plan)[1].from_left == near(75.5)
 
 
 def test_what_is_cut_has_no_new_sheet_to_use() -> None:
@@ -220,8 +220,8 @@ def test_this_very_tile_fixed_from_the_right() -> None:
     plan = planned("{piece: field 3-L2, tile: 246 x 398}", across="318 to 333 left of V", area=", work: right to left")
     _, cut = at(plan, "field 3-L2")
     # Mirrored W1: 74.5 from the right, 173.5 from the left, less the 2 that it is smaller.
-    assert cut.from_edges.right == near(74.5)
-    assert cut.from_edges.left == near(171.5)
+    assert cut.from_right == near(74.5)
+    assert cut.from_left == near(171.5)
     # What it is set against can still be read from: the tile on its right, 74.5 + 2 less and plus 7.5.
     checks = {check.side: (check.near, check.far) for check in cut.wall_checks}
     assert checks == {"right": (near(69), near(84)), "bottom": (near(107), near(122))}
@@ -291,7 +291,7 @@ def test_a_piece_with_several_holes_asks_which() -> None:
         planned(f"{{piece: {PIECE}, left: 70 to 85}}", more=more)
     assert "has several holes: write hole: riser or drain" in str(caught.value)
     plan = planned(f"{{piece: {PIECE}, hole: drain, left: 153 to 168}}", more=more)
-    moved = {cut.opening.name: cut.from_edges.left for cut in at(plan)[0].cuts}
+    moved = {cut.opening.name: cut.from_left for cut in at(plan)[0].cuts}
     # The drain is expected at 400 - 249 = 151; found at 153 it moves by 2, from 156.5 to 158.5. The riser stays.
     assert moved == {"riser": near(74.5), "drain": near(158.5)}
 
@@ -300,7 +300,7 @@ def test_only_the_tile_that_was_read_moves_where_a_hole_is_cut_in_two() -> None:
     across = "242.5 to 257.5 right of V"
     plain = planned(across=across)
     plan = planned("{piece: field 3-R1, below: 109 to 124}", across=across)
-    assert at(plan, "field 3-R1")[1].from_edges.bottom == near(at(plain, "field 3-R1")[1].from_edges.bottom + 2)
+    assert at(plan, "field 3-R1")[1].from_bottom == near(at(plain, "field 3-R1")[1].from_bottom + 2)
     assert at(plan, "field 3-R2")[0].fingerprint == at(plain, "field 3-R2")[0].fingerprint
 
 
@@ -324,5 +324,5 @@ def test_in_a_turned_area_it_moves_along_the_tiles_own_sides() -> None:
     name = plain.pieces[0].name
     reading = f"{{piece: {name}, left: {left.near + 3:.6f} to {left.far + 3:.6f}}}"
     moved = make_plan(parse_job(textwrap.dedent(text.format(found=reading)))).pieces[0].cuts[0]
-    assert moved.from_edges.left == pytest.approx(cut.from_edges.left + 3, abs=1e-5)
-    assert moved.from_edges.bottom == pytest.approx(cut.from_edges.bottom, abs=1e-5)
+    assert moved.from_left == pytest.approx(cut.from_left + 3, abs=1e-5)
+    assert moved.from_bottom == pytest.approx(cut.from_bottom, abs=1e-5)

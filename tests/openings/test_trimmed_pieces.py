@@ -158,7 +158,7 @@ def test_no_wall_check_along_a_turned_tile_from_an_edge_that_is_plumb() -> None:
     # (145, 50) is u = 150.6, v = -29.2: the tile from 102 to 202. Its neighbour's edge at u = 100 would lie there at
     # x = 100 cos 30 + 29.2 sin 30 = 101.2, off the area; and the level tiles' edge is not square to a tape along u.
     cut = beside_a_turned_area(145)
-    assert cut.from_edges.left == pytest.approx(145 * 0.8660254 + 25 - 102, abs=1e-5)
+    assert cut.from_left == pytest.approx(145 * 0.8660254 + 25 - 102, abs=1e-5)
     assert "left" not in {one.side for one in cut.wall_checks}
 
 

@@ -45,7 +45,7 @@ def test_the_opening_is_the_published_diameter_and_twice_the_play(what: str, uni
     assert opening.shape.d == pytest.approx(od + 2 * PLAY, abs=1e-9)
     # The middle lies where it was read: half a joint of 2 from V to the tile's left edge.
     ((cut,),) = [piece.cuts for piece in plan.pieces]
-    assert (cut.from_edges.left, cut.from_edges.bottom) == (pytest.approx(99), pytest.approx(50))
+    assert (cut.from_left, cut.from_bottom) == (pytest.approx(99), pytest.approx(50))
 
 
 def test_the_wall_check_reads_to_both_sides_of_the_pipe_itself() -> None:

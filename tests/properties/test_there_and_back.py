@@ -85,8 +85,8 @@ def test_every_piece_lies_where_its_own_frame_says(scene: Scene) -> None:
                 pytest.approx(cut.opening.at.x, abs=NEAR),
                 pytest.approx(cut.opening.at.y, abs=NEAR),
             )
-            assert cut.from_edges.left + cut.from_edges.right == pytest.approx(piece.piece.tile.w, abs=NEAR)
-            assert cut.from_edges.bottom + cut.from_edges.top == pytest.approx(piece.piece.tile.h, abs=NEAR)
+            assert cut.from_left + cut.from_right == pytest.approx(piece.piece.tile.w, abs=NEAR)
+            assert cut.from_bottom + cut.from_top == pytest.approx(piece.piece.tile.h, abs=NEAR)
 
 
 @given(scenes(CLOSED))

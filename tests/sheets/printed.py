@@ -295,7 +295,7 @@ def _long_line(page, axis, dashes, width, view):
 def _centre_faults(plan, piece, cut, crosses, flip):
     """The middle of a cut is where two chain lines cross, on a sheet that shows it; a stop leaves no cross."""
     x, y = flip(cut.centre.x), cut.centre.y
-    if min(cut.from_edges) <= 0.0:
+    if min(cut.from_left, cut.from_right, cut.from_bottom, cut.from_top) <= 0.0:
         return  # off the tile: nothing to mark
     drawn = shown = False
     for view, chain in crosses:

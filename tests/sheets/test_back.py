@@ -103,7 +103,7 @@ def test_a_place_on_the_back_is_the_same_place_of_the_wall(name):
     for one, other in zip(piece.cuts, behind.cuts, strict=True):
         assert other.share.area == pytest.approx(one.share.area)
         assert other.share.bounds.min_x == pytest.approx(w - one.share.bounds.max_x)
-        assert (other.from_edges.left, other.from_edges.right) == (one.from_edges.right, one.from_edges.left)
+        assert (other.from_left, other.from_right) == (one.from_right, one.from_left)
 
 
 def test_an_edge_that_points_nowhere_says_that_it_is_seen_on_the_face():

@@ -77,7 +77,7 @@ def test_every_hole_of_a_page_is_where_it_was_measured(seed):
     left, lower = edges_of(dark)
     for cut in plan.pieces[0].cuts:
         assert isinstance(cut.opening.shape, Circle)
-        expected = (cut.from_edges.left, cut.from_edges.bottom, cut.opening.shape.d / 2)
+        expected = (cut.from_left, cut.from_bottom, cut.opening.shape.d / 2)
         a, b, radius = fitted(dark, left + expected[0], lower + expected[1], expected[2])
         assert (a - left, b - lower, radius) == pytest.approx(expected, abs=WITHIN)
 
@@ -89,6 +89,6 @@ def test_a_corrected_page_is_stretched_by_what_the_printer_takes_away():
     for cut in plan.pieces[0].cuts:
         assert isinstance(cut.opening.shape, Circle)
         # By hand: what comes out at x was drawn at x / 0.988, and y / 1.011.
-        x, y = cut.from_edges.left / 0.988, cut.from_edges.bottom / 1.011
+        x, y = cut.from_left / 0.988, cut.from_bottom / 1.011
         a, b, _ = fitted(dark, left + x, lower + y, cut.opening.shape.d / 2)
         assert (a - left, b - lower) == pytest.approx((x, y), abs=WITHIN)
