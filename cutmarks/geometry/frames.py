@@ -25,11 +25,11 @@ class Courses(Frame):
 
 
 class Tile(Frame):
-    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along it."""
+    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along it.
 
-
-class Back(Frame):
-    """The same tile from behind: x mirrored about the tile's middle."""
+    What is drawn for the back is the same tile mirrored about its middle, its frame still called so: the drawing code
+    knows one frame, and is given either face.
+    """
 
 
 class Sheet(Frame):

@@ -16,7 +16,6 @@ from cutmarks.sides import FourSides
 
 def from_behind(piece: CutPiece) -> CutPiece:
     """The piece in its Back frame. What is read on the wall (`wall_checks`) stays as it is seen on the face."""
-    # The frame is still called Tile: the drawing code knows one frame, and is given either face.
     turn: Placement[Tile, Tile] = Placement.mirror(piece.piece.tile.w)
     return replace(
         piece,

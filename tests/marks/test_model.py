@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 
-from cutmarks.geometry.frames import Back, Placement, Point, Sheet, Tile
+from cutmarks.geometry.frames import Placement, Point, Sheet, Tile
 from cutmarks.geometry.rings import Vertex
 from cutmarks.marks import model
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, moved
@@ -32,7 +32,7 @@ def test_there_are_four_kinds():
 
 def test_a_mirror_turns_the_bulge_round_and_leaves_words_readable():
     # A half circle over a base from 0 to 40 on a tile 100 wide: from behind it stands over 60 to 100, and still upward.
-    behind: Placement[Tile, Back] = Placement.mirror(100.0)
+    behind: Placement[Tile, Tile] = Placement.mirror(100.0)
     arc: Stroke[Tile] = Stroke((Vertex(40.0, 0.0, 1.0), Vertex(0.0, 0.0)), Role.CUT)
     assert moved(arc, behind) == Stroke((Vertex(60.0, 0.0, -1.0), Vertex(100.0, 0.0)), Role.CUT)
     words: Words[Tile] = Words("UP", Point(30.0, 5.0), 2.5)
