@@ -11,18 +11,22 @@ from fractions import Fraction
 from typing import Literal
 
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
 from cutmarks.geometry.slack import InDisc
+from cutmarks.limits import LIMITS
+from cutmarks.openings.cuts import runs_out
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
-from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
+from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.registering import register
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from cutmarks.units import Style, Unit
 
 NO_WEB = Web(None, None, None, None, None)
 
@@ -102,11 +106,9 @@ def cut_piece(
             Cut(
                 opening=one,
                 kind=kinds[index] if index < len(kinds) else "hole",
-                centre=centre,
-                from_left=centre.x,
-                from_right=w - centre.x,
-                from_bottom=centre.y,
-                from_top=h - centre.y,
+                ring=ring,
+                runs_out=runs_out(share, outline),
+                from_edges=FourSides(centre.x, w - centre.x, centre.y, h - centre.y),
                 sides=None if sides is None else FourSides(*sides),
                 share=share,
                 web=NO_WEB,
@@ -164,15 +166,16 @@ def plan_of(
         )
         for area in dict.fromkeys(piece.piece.area for piece in pieces)
     )
-    penetrations = tuple(Penetration(cut.opening, (piece.name,)) for piece in pieces for cut in piece.cuts)
+    openings = {cut.opening.name: cut.opening for piece in pieces for cut in piece.cuts}
     finest = Fraction(1, 32) if units == "in" else Fraction(1, 2)
     return Plan(
         job="Quay Cottage, laundry",
         fingerprint="1a2b3c4d",
-        say=Say("us" if units == "in" else "uk", units, finest, paper),
+        say=Say("us" if units == "in" else "uk", Style(Unit(units), finest), paper),
         surfaces=(SurfacePlan(setout, areas),),
-        penetrations=penetrations,
+        openings=tuple(openings.values()),
         pieces=tuple(pieces),
+        cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=register(pieces, paper),
         findings=tuple(findings),
         assumed=(),

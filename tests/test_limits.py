@@ -20,6 +20,7 @@ from cutmarks.job.limits import NAMES
 from cutmarks.plan import Plan, make_plan
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.units import Style, Unit
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.lists import pieces_csv
 from tests.checks.jobs import EDGES, hole
@@ -133,7 +134,7 @@ def drawn(plan: Plan) -> object:
 
 def listed(plan: Plan) -> object:
     """The list of pieces in inches: it has the sizes in words."""
-    return pieces_csv(replace(plan, say=replace(plan.say, units="in", finest=Fraction(1, 32))))
+    return pieces_csv(replace(plan, say=replace(plan.say, style=Style(Unit.INCH, Fraction(1, 32)))))
 
 
 def for_the_shop(plan: Plan) -> object:
@@ -298,7 +299,7 @@ def seen(scene: Scene, limits: Mapping[str, Any]) -> str:
     except JobError as error:
         return str(error)
     findings = [replace(one, limit=None, source="") for one in plan.findings]
-    worked_out = (plan.surfaces, plan.penetrations, plan.pieces, plan.registrations, plan.assumed, plan.sure, plan.fits)
+    worked_out = (plan.surfaces, plan.openings, plan.pieces, plan.registrations, plan.assumed, plan.sure, plan.fits)
     return repr((worked_out, findings, scene.look and scene.look(replace(plan, fingerprint=""))))
 
 

@@ -15,28 +15,16 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Circle, Rect, ring_of
+from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limit, Limits
-from cutmarks.openings.hidden import from_cover, lap_of, lean_of
+from cutmarks.openings.hidden import cover_on_surface, from_cover, lap_of, outline_about
 from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import SIDES
 from cutmarks.tiling.layout import Layout
 from cutmarks.units import Style, say
-
-
-def cover_on_surface(opening: Opening) -> Ring[Surface] | None:
-    """The outline of what hides an opening, in the Surface frame; None where nothing does."""
-    return None if opening.cover is None else outline_about(opening, opening.cover)
-
-
-def outline_about(opening: Opening, what: Cover) -> Ring[Surface]:
-    """A round or oblong outline about an opening's middle; an oblong one leans as the box that it was opened for."""
-    if what.round:
-        return ring_of(Circle(what.w), opening.at)
-    return ring_of(Rect(what.w, what.h, lean_of(opening)), opening.at)
 
 
 def after_worst_error(

@@ -108,7 +108,7 @@ def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile]
     if ground is None:
         return True
     step_x, step_y = side.step
-    away: Placement[Tile, Tile] = Placement(dx=-far * step_x, dy=-far * step_y)
+    away: Placement[Tile, Tile] = Placement.shift(-far * step_x, -far * step_y)
     box = outline.bounds
     return difference(outline.moved(away), ground).area <= TOUCH * (box.width + box.height)
 

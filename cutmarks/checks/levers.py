@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from cutmarks.checks.covers import by_so_much, cover_on_surface
+from cutmarks.checks.covers import by_so_much
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.distance import apart
@@ -15,6 +15,7 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region, contains, region
 from cutmarks.geometry.rings import Ring, edges
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.hidden import cover_on_surface
 from cutmarks.openings.model import Opening
 from cutmarks.setout.model import SetOut
 from cutmarks.units import Style, say

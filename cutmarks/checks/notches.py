@@ -10,11 +10,11 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Circle, Outline, Rect, ring_of
+from cutmarks.geometry.shapes import Outline
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
-from cutmarks.openings.hidden import closed_shape, lap_of, lean_of, with_lap
+from cutmarks.openings.hidden import closed_shape, cover_on_surface, lap_of, with_lap
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import carried_on
 from cutmarks.sides import Side
@@ -34,13 +34,13 @@ def hidden_notch(piece: CutPiece, cut: Cut, limit: float, limits: Limits) -> Not
     Hidden is what the cover laps by its lap (`limits`) on both sides of the notch and behind it; towards the edge it
     has to reach the edge, and the joint there is filled as every joint is.
     """
-    ring, cover = _on_tile(cut.opening, piece), cover_ring(cut.opening, piece)
-    if ring is None or cover is None:
+    cover = cover_ring(cut.opening, piece)
+    if cover is None or isinstance(cut.opening.shape, Outline):  # a free outline need not be convex
         return None
     for sides in _ways(cut, limit):
         if not _reaches(cover.bounds, sides, piece.piece.outline.bounds):
             continue
-        outline = intersection(carried_on(ring, sides, piece.piece.outline.bounds), piece.piece.outline)
+        outline = intersection(carried_on(cut.ring, sides, piece.piece.outline.bounds), piece.piece.outline)
         if _leaves_enough(outline, piece, cut, limit) and is_hidden(sides, piece, cut, limits):
             return Notch(sides, outline)
     return None
@@ -64,25 +64,13 @@ def is_hidden(sides: Sequence[Side], piece: CutPiece, cut: Cut, limits: Limits) 
 
 def cover_ring(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
     """The outline of what hides an opening, in the piece's Tile frame; None where nothing does."""
-    cover = opening.cover
-    if cover is None:
-        return None
-    at = piece.piece.tile_at.inverse().apply(opening.at)
-    if cover.round:
-        return ring_of(Circle(cover.w), at)
-    return ring_of(Rect(cover.w, cover.h, lean_of(opening) - piece.piece.turn), at)
+    cover = cover_on_surface(opening)
+    return None if cover is None else cover.moved(piece.piece.tile_at.inverse())
 
 
 def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:
     """The sides of a hole beside which less than `limit` mm of tile is left."""
     return tuple(side for side, web in cut.web.beside.items() if web is not None and web < limit - TOUCH)
-
-
-def _on_tile(opening: Opening, piece: CutPiece) -> Ring[Tile] | None:
-    """The opening's outline on the tile; None for a free outline, which need not be convex."""
-    if isinstance(opening.shape, Outline):
-        return None
-    return opening.ring.moved(piece.piece.tile_at.inverse())
 
 
 def _ways(cut: Cut, limit: float) -> list[tuple[Side, ...]]:

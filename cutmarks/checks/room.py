@@ -11,8 +11,8 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, parts
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
-from cutmarks.openings.cuts import Share, places_met, share_of
-from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.cuts import places_met, share_of
+from cutmarks.openings.model import Cut, CutPiece, Opening, Share
 from cutmarks.openings.webs import web_of
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout

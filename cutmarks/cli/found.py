@@ -20,7 +20,6 @@ from cutmarks.errors import Fault, JobError
 from cutmarks.job.found_file import WHAT, found_path, last_of, read_kept, said_in
 from cutmarks.job.reading import MOST_BYTES, read_file, stands
 from cutmarks.job.words import base_name
-from cutmarks.plan import style_of
 
 if TYPE_CHECKING:
     from cutmarks.openings.found import AsFound
@@ -177,7 +176,7 @@ def found_lines(plan: Plan, piece: str) -> list[str]:
     lines = []
     for one in plan.found:
         if one.piece in names:
-            words = corrected_words(one, style_of(plan.say)) or _as_planned(one)
+            words = corrected_words(one, plan.say.style) or _as_planned(one)
             lines += wrapped(f"{one.hole} in {one.piece}: {words}", "", INDENT)
     if pieces and not lines:
         lines.append(f"Nothing is kept of {' and '.join(one.name for one in pieces)} any more: it is as planned.")

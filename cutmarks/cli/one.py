@@ -16,15 +16,14 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.make import corrected_for, make_into
-from cutmarks.cli.options import PAPER, printer_options, replace_option, trace_option
+from cutmarks.cli.options import PAPER, length, printer_options, replace_option, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
 from cutmarks.errors import OutputError
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
-from cutmarks.plan import style_of
 from cutmarks.saying.figures import four_measures
-from cutmarks.units import Unit, parse_length
+from cutmarks.units import Unit
 
 if TYPE_CHECKING:
     from cutmarks.openings.model import Cut, CutPiece
@@ -117,8 +116,8 @@ def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:
     up = _reading(given, {"from_course_below": "above B", "from_course_above": "below B"})
     unit = Unit(str(given["units"]))
     # The joint stands in three places of the job: at fault, it is told of once.
-    _length(str(given["joint"]), unit, "--joint")
-    cores = tuple(_length(text, unit, "--core") for text in given["cores"] or ())
+    length(str(given["joint"]), unit, "--joint")
+    cores = tuple(length(text, unit, "--core") for text in given["cores"] or ())
     job = cutmarks.build_job(_job(given, across, up))
     # Own cores count as read: with others the hole, and the sheet, would be another.
     read = {**job.read, "tools": {"cores": list(cores)}}
@@ -142,7 +141,7 @@ def one_lines(plan: Plan) -> list[str]:
 
 
 def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
-    style = style_of(plan.say)
+    style = plan.say.style
     shown = {side: figure(text) for side, text in four_measures(cut, piece, style).items()}
     if piece.piece.place != HERE:
         yield f"On {piece.name} beside it ({piece.words}):"
@@ -175,13 +174,6 @@ def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
     except ValueError as error:
         raise click.BadParameter(str(error), param_hint=f"--{name.replace('_', '-')}") from None
     return name, phrase
-
-
-def _length(text: str, unit: Unit, option: str) -> float:
-    try:
-        return parse_length(text, unit).mm
-    except ValueError as error:
-        raise click.BadParameter(str(error), param_hint=option) from None
 
 
 def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str, object]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
+
+if TYPE_CHECKING:
+    from cutmarks.units import Unit
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 TRACE = "cutmarks.trace"
@@ -38,6 +41,20 @@ class PaperType(click.ParamType):  # type: ignore[type-arg]
 
 
 PAPER = PaperType()
+
+
+def length(text: str, unit: Unit, option: str) -> float:
+    """A length as an option has it, mm; a usage error where it is none.
+
+    No type of click's own: what a bare figure is in, another option says, and the job takes some as they were typed.
+    """
+    from cutmarks.units import parse_length  # late: help and version load nothing that they do not need
+
+    try:
+        return parse_length(text, unit).mm
+    except ValueError as error:
+        raise click.BadParameter(str(error), param_hint=option) from None
+
 
 AnyCommand = TypeVar("AnyCommand", bound=Callable[..., Any])
 

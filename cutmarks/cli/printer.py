@@ -9,14 +9,14 @@ from pathlib import Path
 import click
 
 from cutmarks.cli.ending import Exit, writing
-from cutmarks.cli.options import PAPER, trace_option
+from cutmarks.cli.options import PAPER, length, trace_option
 from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of, sheet_of
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import confirmed, tell, wrapped
 from cutmarks.errors import OutputError
 from cutmarks.registering.calibration import BarReadings, Bars, Corrected, Fine, judge
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper
-from cutmarks.units import Style, Unit, parse_length
+from cutmarks.units import Style, Unit
 
 STYLES = {"mm": Style(), "in": Style(Unit.INCH, Fraction(1, 32))}
 LONGEST_NAME = 40
@@ -77,9 +77,9 @@ def printer(
         raise click.UsageError("Give the printer's name and both bars: NAME --across LENGTH --along LENGTH.")
     unit = Unit(units)
     readings = BarReadings(
-        _length(across, unit, "--across"),
-        _length(along, unit, "--along"),
-        *(_length(one, unit, "--diagonals") for one in diagonals or ()),
+        length(across, unit, "--across"),
+        length(along, unit, "--along"),
+        *(length(one, unit, "--diagonals") for one in diagonals or ()),
     )
     today = datetime.date.today().isoformat()
     measured = Measured(
@@ -142,14 +142,7 @@ def _named(text: str, option: str) -> str:
 
 def _margin(text: str, unit: Unit) -> float:
     """What a printer leaves blank, mm."""
-    blank = _length(text, unit, "--margin")
+    blank = length(text, unit, "--margin")
     if not LEAST_MARGIN <= blank <= MOST_MARGIN:
         raise click.BadParameter(f"give from {LEAST_MARGIN:g} to {MOST_MARGIN:g} mm", param_hint="--margin")
     return blank
-
-
-def _length(text: str, unit: Unit, option: str) -> float:
-    try:
-        return parse_length(text, unit).mm
-    except ValueError as error:
-        raise click.BadParameter(str(error), param_hint=option) from None

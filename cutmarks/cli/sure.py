@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from cutmarks.checks.doubt import ellipse_words
 from cutmarks.cli.terminal import columns, wrapped
 from cutmarks.locating.precision import SIGMAS
-from cutmarks.plan import style_of
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
@@ -21,7 +20,7 @@ def sure_lines(plan: Plan) -> list[str]:
     """Every cut's chance in a sentence, then each network's readings with what they are off."""
     lines = [line for one in plan.sure for line in wrapped(one.sentence, INDENT, INDENT * 2)]
     for fit in plan.fits:
-        lines += ["", *fit_lines(fit, style_of(plan.say))]
+        lines += ["", *fit_lines(fit, plan.say.style)]
     return lines
 
 

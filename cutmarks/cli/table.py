@@ -13,8 +13,8 @@ from cutmarks.checks.model import SAID
 from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
-from cutmarks.plan import style_of
 from cutmarks.saying.figures import four_measures, size
+from cutmarks.saying.findings import worst_first
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, Unit, say, say_down
 
@@ -44,12 +44,11 @@ FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
     },
 }
 """What a wall check is read from, by the kind of surface."""
-ORDER = ("stop", "warn", "note")
 
 
 def check_lines(plan: Plan) -> list[str]:
     """All that `cutmarks check` prints."""
-    units = {"mm": "millimetres", "in": "inches"}[plan.say.units]
+    units = {Unit.MM: "millimetres", Unit.INCH: "inches"}[plan.say.style.unit]
     lines = wrapped(f"{plan.job}   fingerprint {plan.fingerprint}   {units}", "", INDENT)
     for surface in plan.surfaces:
         for area in surface.areas:
@@ -90,7 +89,7 @@ def assumed_lines(assumed: Sequence[str]) -> list[str]:
 
 def tile_lines(plan: Plan) -> list[str]:
     """The table of holes: one row for each piece that a hole meets, its centre from all four edges."""
-    style = style_of(plan.say)
+    style = plan.say.style
     rows: list[tuple[str, ...]] = [("hole", "piece", "kind", *SIDES, "cut", "you may be")]
     for piece, cut in _cuts(plan):
         shown = four_measures(cut, piece, style)
@@ -103,7 +102,7 @@ def tile_lines(plan: Plan) -> list[str]:
 
 def wall_lines(plan: Plan) -> list[str]:
     """The wall checks: what to read from each fixed neighbour."""
-    style = style_of(plan.say)
+    style = plan.say.style
     kinds = {surface.setout.name: surface.setout.kind for surface in plan.surfaces}
     rows = []
     for piece, cut in _cuts(plan):
@@ -117,8 +116,7 @@ def wall_lines(plan: Plan) -> list[str]:
 
 def finding_lines(plan: Plan) -> list[str]:
     """The findings, what stops first."""
-    ordered = sorted(plan.findings, key=lambda finding: ORDER.index(finding.level))
-    return [line for finding in ordered for line in _finding(finding)]
+    return [line for finding in worst_first(plan.findings) for line in _finding(finding)]
 
 
 def says_stop(plan: Plan) -> bool:

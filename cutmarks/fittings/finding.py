@@ -195,7 +195,7 @@ def _size_alone(asked: Asked, default: Unit) -> Fitting:
         )
     if _too_big_for_inches(asked):
         raise ValueError(f'"{asked.said}" is read in inches here: write "{asked.size} mm" or "{asked.size} in".')
-    if not asked.stated and default not in (Unit.INCH, Unit.FOOT) and asked.unit == "in":
+    if not asked.stated and not default.is_imperial and asked.unit == "in":
         parse_length(asked.size, default)  # a fraction in a metric job is refused in its own words
     return _own(asked, od=asked.number)
 

@@ -83,14 +83,14 @@ def take_apart(what: str, default: Unit) -> Asked:
         if other.stated and not length.stated:
             length, _ = _size(body, other.unit)
         other_mm = other.mm
-    unit: SizeUnit = "in" if length.unit in (Unit.INCH, Unit.FOOT) else "mm"
+    unit: SizeUnit = "in" if length.unit.is_imperial else "mm"
     left = _words_left(f"{head} {rest}")
     return Asked(what, plain, length.text, length.mm, unit, length.stated, other_mm, system, left)
 
 
 def _size(text: str, default: Unit) -> tuple[Length, str]:
     """The size at the beginning of the text. Trade sizes are mm or inches; a fraction alone is inches in any job."""
-    trade = Unit.INCH if default in (Unit.INCH, Unit.FOOT) else Unit.MM
+    trade = Unit.INCH if default.is_imperial else Unit.MM
     found = match_length(text, Unit.INCH)
     if found is None:
         raise ValueError(f'"{text}" begins with no size: write a number such as 15 or 1/2 in.')

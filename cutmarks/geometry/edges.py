@@ -51,6 +51,10 @@ class Bounds(NamedTuple):
         bottom_left_first = (Side.LEFT, Side.BOTTOM, Side.RIGHT, Side.TOP)
         return Bounds(*(at if one is side else self.at(one) for one in bottom_left_first))
 
+    def shifted(self, dx: float, dy: float) -> Bounds:
+        """The same rectangle dx further right and dy further up, mm."""
+        return Bounds(self.min_x + dx, self.min_y + dy, self.max_x + dx, self.max_y + dy)
+
     def inward(self, side: Side, x: float, y: float) -> float:
         """How far a place lies in from a side of it, mm; negative where it lies outside there."""
         return side.sign * (self.at(side) - (x if side.axis == "across" else y))

@@ -25,11 +25,11 @@ class Courses(Frame):
 
 
 class Tile(Frame):
-    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along it."""
+    """One tile seen on its FACE: origin at the bottom-left corner of the WHOLE tile as it lies, axes along it.
 
-
-class Back(Frame):
-    """The same tile from behind: x mirrored about the tile's middle."""
+    What is drawn for the back is the same tile mirrored about its middle, its frame still called so: the drawing code
+    knows one frame, and is given either face.
+    """
 
 
 class Sheet(Frame):
@@ -89,7 +89,12 @@ def cos_sin(degrees: float) -> tuple[float, float]:
 class Placement(Generic[F, G]):
     """A rigid map from frame F to frame G: mirror (x to -x) if asked, then turn, then shift.
 
-    `cos` and `sin` are of the turn, counter-clockwise; `dx`, `dy` in mm, in G.
+        | x in G |   | cos  -sin |   | m  0 |   | x in F |   | dx |
+        |        | = |           | * |      | * |        | + |    |     m: -1 if mirrored, else 1
+        | y in G |   | sin   cos |   | 0  1 |   | y in F |   | dy |
+
+    `cos` and `sin` are of the turn, counter-clockwise; `dx`, `dy` in mm, in G. It is made by `shift`, `turned` or
+    `mirror`.
     """
 
     cos: float = 1.0
@@ -99,8 +104,30 @@ class Placement(Generic[F, G]):
     mirrored: bool = False
 
     @staticmethod
+    def shift(dx: float, dy: float) -> Placement[F, G]:
+        """Without a turn: F's origin lies at (dx, dy) mm in G.
+
+        >>> Placement.shift(251.0, 800.0).xy(74.5, 112.5)
+        (325.5, 912.5)
+        """
+        return Placement(1.0, 0.0, dx, dy)
+
+    @staticmethod
+    def mirror(width: float) -> Placement[F, G]:
+        """Left for right in a thing of that width, mm: what was its right edge is at x = 0.
+
+        >>> Placement.mirror(248.0).xy(74.5, 112.5)
+        (173.5, 112.5)
+        """
+        return Placement(1.0, 0.0, width, 0.0, True)
+
+    @staticmethod
     def turned(degrees: float, dx: float = 0.0, dy: float = 0.0, *, mirrored: bool = False) -> Placement[F, G]:
-        """Mirror, turn by `degrees` counter-clockwise, then shift by (dx, dy) mm."""
+        """Mirror, turn by `degrees` counter-clockwise, then shift by (dx, dy) mm.
+
+        >>> Placement.turned(90.0, 10.0, 20.0).xy(3.0, 4.0)
+        (6.0, 23.0)
+        """
         cos, sin = cos_sin(degrees)
         return Placement(cos, sin, dx, dy, mirrored)
 

@@ -229,7 +229,7 @@ def _combined(a: Region[F], b: Region[F], keep: _Keep) -> Region[F]:
 
 
 def _nudged(r: Region[F], x: float, y: float) -> Region[F]:
-    by: Placement[F, F] = Placement(dx=x, dy=y)
+    by: Placement[F, F] = Placement.shift(x, y)
     return r.moved(by)
 
 

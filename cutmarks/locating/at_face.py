@@ -17,5 +17,5 @@ def at_the_face(thing: Located) -> Located:
     if lean is None or lean.out == 0.0:
         return thing
     back: Vector[Surface] = Vector(-lean.out * lean.across, -lean.out * lean.up)
-    step: Placement[Surface, Surface] = Placement(dx=back.x, dy=back.y)
+    step: Placement[Surface, Surface] = Placement.shift(back.x, back.y)
     return replace(thing, at=thing.at + back, ring=thing.ring.moved(step))

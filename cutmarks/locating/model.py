@@ -87,7 +87,7 @@ class ReadingsFit:
 
 @dataclass(frozen=True, slots=True)
 class Located:
-    """One penetration in its place.
+    """One thing that comes through the surface, in its place.
 
     thing      the shape of what comes through, about `at`; `ring` the same on the surface.
     read       (width, height) between the two sides as read, mm; None on an axis read once.

@@ -26,13 +26,12 @@ LEGEND_GAP = 6.0
 
 
 def worst_levels(plan: Plan) -> dict[str, str]:
-    """The worst level of finding, stop or warn, of each piece; one that is about a hole goes for the hole's pieces."""
-    pieces_of_hole = {one.opening.name: one.pieces for one in plan.penetrations}
+    """The worst level of finding, stop or warn, of each piece; one about an opening goes for its pieces."""
     found: dict[str, str] = {}
     for level in ("warn", "stop"):
         for finding in plan.findings:
             if finding.level == level and finding.accepted is None:
-                found |= {piece: level for name in finding.about for piece in pieces_of_hole.get(name, (name,))}
+                found |= {piece: level for name in finding.about for piece in plan.pieces_met.get(name, (name,))}
     return found
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.checks.covers import outline_about
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.rings import Bounds, Ring, Vertex
 from cutmarks.marks.elevation_view import View, courses, tile_ring, whole_places
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline
+from cutmarks.openings.hidden import outline_about
 from cutmarks.openings.model import Opening
 from cutmarks.plan import AreaPlan, SurfacePlan
 from cutmarks.setout.model import SurfaceEdge

@@ -112,7 +112,7 @@ def pieces_of(plan: Plan, setout: SetOut) -> list[CutPiece]:
 
 def openings_of(plan: Plan, setout: SetOut) -> list[Opening]:
     """The openings on a surface, in the plan's order."""
-    return [one.opening for one in plan.penetrations if one.opening.surface == setout.name]
+    return [opening for opening in plan.openings if opening.surface == setout.name]
 
 
 def whole_tile(piece: CutPiece) -> Ring[Surface]:

@@ -65,7 +65,7 @@ def joins(subject: Subject) -> Iterator[Join]:
         across = side.axis == "across"
         size = tile.w if across else tile.h
         low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)
-        outward = 1.0 if side in ("left", "bottom") else -1.0
+        outward = -side.sign
         for further, number in ((True, subject.page[axis] - 1), (False, subject.page[axis])):
             if not 0 <= number < count - 1:
                 continue

@@ -86,12 +86,11 @@ def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile
     view = subject.view
     x0, x1 = max(x0, view.min_x), min(x1, view.max_x)
     y0, y1 = max(y0, view.min_y), min(y1, view.max_y)
-    outward = 1.0 if side in ("right", "top") else -1.0
     for height in (2.8, SMALL):
         for off in (2.2, 3.4, -2.2, -6.5):
             for part in _EDGE_STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-                low = outward * off if outward * off > 0 else outward * off - height
+                low = side.sign * off if side.sign * off > 0 else side.sign * off - height
                 if side.axis == "across":
                     base = x + low + height
                     yield Words(text, Point(base, y), height, "middle", bold=True, turn=90.0)

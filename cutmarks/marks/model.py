@@ -1,7 +1,10 @@
 """What is drawn, as data: by role and not by colour, full size, in one frame.
 
 A mark says where a thing is and what it means (`Role`); how wide its line is and how it is dashed stands with the
-writers. Coordinates are mm, y up. A circle stays a circle and an arc an arc. Marks are compared in tests as values.
+writers. Coordinates are mm, y up. A circle stays a circle and an arc an arc. Marks are compared in tests as values:
+
+>>> line(0.0, 0.0, 248.0, 0.0, Role.TILE_EDGE) == Stroke((Vertex(0.0, 0.0), Vertex(248.0, 0.0)), Role.TILE_EDGE)
+True
 """
 
 from __future__ import annotations
@@ -68,7 +71,14 @@ class Tone(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Stroke(Generic[F]):
-    """A line of straight and bent edges (bulge of the edge that leaves each vertex, as in a ring)."""
+    """A line of straight and bent edges (bulge of the edge that leaves each vertex, as in a ring).
+
+    A quarter of a circle of 20, cut off the top right corner of a tile 248 x 398:
+
+    >>> quarter = Stroke((Vertex(228.0, 398.0, 0.41421356), Vertex(248.0, 378.0)), Role.CUT)
+    >>> [(vertex.x, vertex.y) for vertex in quarter.path]
+    [(228.0, 398.0), (248.0, 378.0)]
+    """
 
     path: tuple[Vertex, ...]
     role: Role
@@ -77,7 +87,14 @@ class Stroke(Generic[F]):
 
 @dataclass(frozen=True, slots=True)
 class CircleMark(Generic[F]):
-    """A whole circle, drawn as a line."""
+    """A whole circle, drawn as a line.
+
+    A core of 35 in a tile is this on its sheet, wherever the sheet lies: the mark is moved, not drawn anew.
+
+    >>> core = CircleMark(Point(74.5, 112.5), 17.5, Role.CUT)
+    >>> moved(core, Placement.shift(10.0, 29.0))
+    CircleMark(centre=Point(x=84.5, y=141.5), radius=17.5, role=<Role.CUT: 'cut'>)
+    """
 
     centre: Point[F]
     radius: float
@@ -86,7 +103,13 @@ class CircleMark(Generic[F]):
 
 @dataclass(frozen=True, slots=True)
 class Filled(Generic[F]):
-    """An area without a line round it; a ring inside another is a hole in it (even-odd)."""
+    """An area without a line round it; a ring inside another is a hole in it (even-odd).
+
+    The black band of a STOP, 100 x 8, at the foot of a page:
+
+    >>> block(10.0, 10.0, 100.0, 8.0).rings[0].bounds
+    Bounds(min_x=10.0, min_y=10.0, max_x=110.0, max_y=18.0)
+    """
 
     rings: tuple[Ring[F], ...]
     tone: Tone = Tone.BLACK
@@ -100,6 +123,13 @@ class Words(Generic[F]):
     height  of its capitals and figures, mm (not the em).
     turn    degrees counter-clockwise about `at`.
     tone    BLACK, or WHITE on a black band.
+
+    From behind they stand on the other side, and are still read from left to right:
+
+    >>> said = Words("74½", Point(74.5, 60.0), 2.5, "middle")
+    >>> behind = moved(said, Placement.mirror(248.0))
+    >>> behind.text, behind.at, behind.turn
+    ('74½', Point(x=173.5, y=60.0), 0.0)
     """
 
     text: str

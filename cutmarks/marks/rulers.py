@@ -12,7 +12,7 @@ from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, s
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.saying.measures import Measure, measure_from, open_sides, shown
+from cutmarks.saying.measures import Measure, measure_from, shown
 from cutmarks.sides import ON_AXIS, Side
 
 FIGURE = 4.0
@@ -105,7 +105,7 @@ def _clear_of_edges(subject: Subject, level: float, across: bool) -> float:
 def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
     """The level of a corner notch's ruler: just inside the tile, along the edge that the notch crosses."""
     tile = subject.piece.piece.tile
-    is_open = open_sides(cut, subject.piece)
+    is_open = cut.runs_out
     pair = ON_AXIS["up" if across else "across"]
     side = pair[0] if pair[0] in is_open else pair[1]
     inside = _CLEAR_OF_TICKS if side in subject.registration.edges else _BESIDE_EDGE

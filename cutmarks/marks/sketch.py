@@ -6,11 +6,11 @@ from itertools import pairwise
 
 from cutmarks.geometry.frames import Page
 from cutmarks.geometry.regions import Region, difference
-from cutmarks.geometry.rings import Bounds, Ring, Vertex, polygon
-from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.geometry.rings import Ring, Vertex, edges, polygon
 from cutmarks.marks.hatching import hatched
 from cutmarks.marks.model import Mark, Role, Stroke, outline
 from cutmarks.openings.model import CutPiece
+from cutmarks.openings.outlines import maker_side
 
 HATCH = 1.1
 """Between two lines of the pattern, mm."""
@@ -28,24 +28,12 @@ def sketch(piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
     ]
     goes = difference(Region((whole,)), Region(tuple(rings)))
     marks: list[Mark[Page]] = [*hatched(goes, HATCH, rising=True), outline(whole, Role.GRID)]
-    for ring in rings:
-        for a, b in pairwise((*ring.vertices, ring.vertices[0])):
-            role = Role.BOX if _factory(a, b, whole.bounds) else Role.CUT
+    for ring, drawn in zip(piece.outline.rings, rings, strict=True):
+        ends = pairwise((*drawn.vertices, drawn.vertices[0]))
+        for edge, (a, b) in zip(edges(ring), ends, strict=True):
+            role = Role.CUT if maker_side(edge, tile.w, tile.h) is None else Role.BOX
             marks.append(Stroke((a, Vertex(b.x, b.y)), role))
     return tuple(marks)
-
-
-def _factory(a: Vertex, b: Vertex, whole: Bounds) -> bool:
-    """Whether the stretch from a to b lies on a side of the whole tile."""
-    if a.bulge:
-        return False
-    return any(_on(a.x, b.x, side) for side in (whole.min_x, whole.max_x)) or any(
-        _on(a.y, b.y, side) for side in (whole.min_y, whole.max_y)
-    )
-
-
-def _on(one: float, other: float, side: float) -> bool:
-    return abs(one - side) <= TOUCH and abs(other - side) <= TOUCH
 
 
 def sketch_height(piece: CutPiece, w: float, h: float) -> float:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from cutmarks.checks.covers import outline_about
 from cutmarks.geometry.edges import Bounds, Edge, touches
-from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.frames import Placement, Point, Tile
+from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.frames import frames_above
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line, outline
+from cutmarks.openings.hidden import outline_about
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.outlines import maker_side, places_along
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
-from cutmarks.saying.measures import centre_on_tile, places_along
+from cutmarks.saying.measures import centre_on_tile
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
 
@@ -29,11 +31,14 @@ ARM = 5.0
 class Subject(Seen):
     """What one template draws, and the part of the Tile frame that is on the paper.
 
+    view      that part.
+    on_sheet  where the tile lies on the paper.
     page   which of several joined sheets, counted from 0 away from the corner: across, up.
     """
 
     view: Bounds
     page: tuple[int, int] = (0, 0)
+    on_sheet: Placement[Tile, SheetFrame] = field(default_factory=Placement)
 
     @property
     def edges(self) -> tuple[Side, ...]:
@@ -43,11 +48,20 @@ class Subject(Seen):
 
 
 def subject(
-    plan: Plan, piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
+    plan: Plan,
+    piece: CutPiece,
+    registration: Registration,
+    view: Bounds,
+    page: tuple[int, int] = (0, 0),
+    on_sheet: Placement[Tile, SheetFrame] | None = None,
 ) -> Subject:
-    """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in."""
+    """Gathers what the drawing of one template needs; `view` is in the frame that the template is drawn in.
+
+    `on_sheet` is where the tile lies on the paper; without it at the paper's own corner.
+    """
     of = seen(plan, piece, registration)
-    return Subject(of.plan, of.piece, of.registration, of.names, of.style, of.face, of.waits, view, page)
+    at: Placement[Tile, SheetFrame] = Placement() if on_sheet is None else on_sheet
+    return Subject(of.plan, of.piece, of.registration, of.names, of.style, of.face, of.waits, view, page, at)
 
 
 def is_clipped(shown: Subject, cut: Cut) -> bool:
@@ -92,12 +106,17 @@ def _cut_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     if shown.waits == "trimming":
         return  # where the saw goes is not known yet
     for ring in piece.piece.outline.rings:
-        yield from _runs(ring, [not _on_tile(edge, piece) for edge in edges(ring)], shown.view)
+        yield from _runs(ring, [_is_sawn(edge, piece) for edge in edges(ring)], shown.view)
+
+
+def _is_sawn(edge: Edge[Tile], piece: CutPiece) -> bool:
+    """Whether an edge of the piece is none that the maker gave its tile."""
+    return maker_side(edge, piece.piece.tile.w, piece.piece.tile.h) is None
 
 
 def trimmed_edges(piece: CutPiece) -> list[Edge[Tile]]:
-    """The edges of the trimmed piece that the saw makes: those that are not on the whole tile's own sides."""
-    return [edge for edge in _all_edges(piece.piece.outline) if not _on_tile(edge, piece)]
+    """The edges of the trimmed piece that the saw makes: those that the maker did not."""
+    return [edge for edge in _all_edges(piece.piece.outline) if _is_sawn(edge, piece)]
 
 
 def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Tile]]:
@@ -183,11 +202,6 @@ def _all_edges(region: Region[Tile]) -> list[Edge[Tile]]:
 
 def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
     return all(any(touches(other, *place, tolerance=_NEAR) for other in others) for place in places_along(edge))
-
-
-def _on_tile(edge: Edge[Tile], piece: CutPiece) -> bool:
-    w, h = piece.piece.tile.w, piece.piece.tile.h
-    return all(min(abs(x), abs(x - w), abs(y), abs(y - h)) <= _NEAR for x, y in places_along(edge))
 
 
 _NEAR = 10 * TOUCH

@@ -53,13 +53,12 @@ def more_is_outward(subject: Subject, side: Side) -> bool:
 
 
 def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[Mark[Tile]]:
-    outward = 1.0 if side in ("right", "top") else -1.0
     for count in range(-COUNT, COUNT + 1):
         half = (_LONG if abs(count) == COUNT else _SHORT) / 2
         x0, y0 = _place(subject, side, at - half, count * pitch)
         x1, y1 = _place(subject, side, at + half, count * pitch)
         yield line(x0, y0, x1, y1, Role.MEASURE)
-    more = outward if more_is_outward(subject, side) else -outward
+    more = side.sign if more_is_outward(subject, side) else -side.sign
     for sign, said in ((1.0, f"+{COUNT}"), (-1.0, f"\u2212{COUNT}")):
         x, y = _place(subject, side, at + _LONG / 2 + _CLEAR, sign * more * COUNT * pitch)
         if side.axis == "across":

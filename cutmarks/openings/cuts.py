@@ -10,7 +10,7 @@ from cutmarks.geometry.near import FEW
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region, seen_in, without
 from cutmarks.geometry.rings import Ring, edges, polygon, self_crossing
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import CutKind, Opening
+from cutmarks.openings.model import CutKind, Opening, Share
 from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
@@ -21,17 +21,9 @@ SPECK = TOUCH
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
-    """One opening on one piece: its whole ring and its share there, in the Tile frame, and how it runs out.
+class SeenShare(Share):
+    """A share as it is cut out: `seen` is what the opening encloses, the same as the whole of it within the piece."""
 
-    seen  what the opening encloses, the same as the whole of it within the piece.
-    """
-
-    opening: Opening
-    ring: Ring[Tile]
-    share: Region[Tile]
-    kind: CutKind
-    runs_out: frozenset[Side]
     seen: Region[Tile]
 
 
@@ -46,7 +38,7 @@ def centre_on(opening: Opening, piece: Piece) -> Point[Tile]:
     return piece.tile_at.inverse().apply(opening.at)
 
 
-def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> Share | None:
+def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> SeenShare | None:
     """What the opening takes out of `shape` (the piece, or one part of it); None where it only touches or misses."""
     self_crossing(opening.ring)  # known once on the surface, it is not looked for again on every tile
     ring = opening.ring.moved(piece.tile_at.inverse())
@@ -55,13 +47,13 @@ def share_of(opening: Opening, piece: Piece, shape: Region[Tile]) -> Share | Non
         return None
     if not piece.trimmed and box.within(shape.bounds, -TOUCH):
         whole = region(ring)
-        return Share(opening, ring, whole, "hole", frozenset(), whole)
+        return SeenShare(opening, ring, whole, "hole", frozenset(), whole)
     seen = _seen(opening, piece, ring, shape)
     share = intersection(shape, seen)
     if share.is_empty or min(share.bounds.width, share.bounds.height) <= SPECK:
         return None
-    sides = _runs_out(share, shape)
-    return Share(opening, ring, share, _kind(share, shape, sides), sides, seen)
+    sides = runs_out(share, shape)
+    return SeenShare(opening, ring, share, _kind(share, shape, sides), sides, seen)
 
 
 def _seen(opening: Opening, piece: Piece, ring: Ring[Tile], shape: Region[Tile]) -> Region[Tile]:
@@ -75,7 +67,7 @@ def _seen(opening: Opening, piece: Piece, ring: Ring[Tile], shape: Region[Tile])
     return seen_in(region(opening.ring), there).moved(piece.tile_at.inverse())
 
 
-def _runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
+def runs_out(share: Region[Tile], shape: Region[Tile]) -> frozenset[Side]:
     """The sides over which the share leaves the piece: where a stretch of its outline is the piece's own."""
     found: set[Side] = set()
     for ring in share.rings:
@@ -96,6 +88,6 @@ def _kind(share: Region[Tile], shape: Region[Tile], sides: frozenset[Side]) -> C
 _OPPOSITES = (frozenset({"left", "right"}), frozenset({"bottom", "top"}))
 
 
-def taken_out(shape: Region[Tile], shares: Sequence[Share]) -> Region[Tile]:
+def taken_out(shape: Region[Tile], shares: Sequence[SeenShare]) -> Region[Tile]:
     """The piece with every opening taken out."""
     return without(shape, [share.seen for share in shares])

@@ -260,7 +260,7 @@ def _moved(opening: Opening, piece: Piece, differs: tuple[float, float]) -> Open
     """The opening, and the thing with it, moved along the tile's own sides."""
     at = piece.tile_at
     dx, dy = at.cos * differs[0] - at.sin * differs[1], at.sin * differs[0] + at.cos * differs[1]
-    step: Placement[Surface, Surface] = Placement(dx=dx, dy=dy)
+    step: Placement[Surface, Surface] = Placement.shift(dx, dy)
     return replace(
         opening,
         at=opening.at + Vector(dx, dy),
@@ -285,7 +285,7 @@ def _own_size(place: Place, context: Surroundings, made: Sequence[CutPiece], siz
     outline: Region[Tile] | None = whole
     if piece.trimmed:
         corner_u, corner_v = layout.grid.corner(place)
-        to_tile: Placement[Courses, Tile] = Placement(dx=-corner_u - du, dy=-corner_v - dv)
+        to_tile: Placement[Courses, Tile] = Placement.shift(-corner_u - du, -corner_v - dv)
         outline, _ = sorted_by_size(intersection(whole, layout.ground.moved(to_tile)), layout.least_piece)
     if outline is None:
         return None

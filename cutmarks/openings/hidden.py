@@ -9,7 +9,7 @@ from __future__ import annotations
 from cutmarks.geometry.frames import Placement, Surface, Tile
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Rect, Shape, ring_of, rounded_out
+from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of, rounded_out
 from cutmarks.geometry.slack import InDisc, Slack, in_box, in_round, slack
 from cutmarks.limits import Limits
 from cutmarks.openings.leeway import Leeway
@@ -32,6 +32,18 @@ def lean_of(opening: Opening) -> float:
     """The lean of an opening and of an oblong cover over it, degrees: that of its box, opened or closed."""
     shape = closed_shape(opening)
     return shape.lean if isinstance(shape, Rect) else 0.0
+
+
+def cover_on_surface(opening: Opening) -> Ring[Surface] | None:
+    """The outline of what hides an opening, in the Surface frame; None where nothing does."""
+    return None if opening.cover is None else outline_about(opening, opening.cover)
+
+
+def outline_about(opening: Opening, what: Cover) -> Ring[Surface]:
+    """A round or oblong outline about an opening's middle; an oblong one leans as the box that it was opened for."""
+    if what.round:
+        return ring_of(Circle(what.w), opening.at)
+    return ring_of(Rect(what.w, what.h, lean_of(opening)), opening.at)
 
 
 def from_cover(opening: Opening) -> Placement[Surface, Tile]:

@@ -41,7 +41,7 @@ class Drilled:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """The shape taken out of the tiling for one penetration, on the surface.
+    """The shape taken out of the tiling for one thing that comes through, on the surface.
 
     thing     the shape of what comes through, as read (a pipe's own circle, a box's own outline); read_size its
               (width, height) along the surface's axes, mm.
@@ -119,30 +119,38 @@ class WallCheck:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """An opening's share in one piece, in the Tile frame of the whole tile.
+class Share:
+    """What one opening takes of one piece, in the Tile frame of the whole tile.
 
-    kind     hole: wholly inside; edge notch: runs out over one edge; corner notch: over a corner; part: parts the
-             piece or takes a whole strip.
-    centre   of the opening; may lie off the tile.
-    from_*   of the centre to the WHOLE tile's four edges, mm; left + right = w, bottom + top = h; may be negative.
+    ring      the whole opening's outline.
+    share     what is taken out of this piece, true arcs.
+    kind      hole: wholly inside; edge notch: runs out over one edge; corner notch: over a corner; part: parts the
+              piece or takes a whole strip.
+    runs_out  the sides over which it leaves the piece: where a stretch of its outline is the piece's own.
+    """
+
+    opening: Opening
+    ring: Ring[Tile]
+    share: Region[Tile]
+    kind: CutKind
+    runs_out: frozenset[Side]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut(Share):
+    """A share with its figures: where it is marked, checked and drilled, and what is left beside it.
+
+    from_edges  of the opening's centre to the WHOLE tile's four edges, mm: left + right = w, bottom + top = h; negative
+                on the side where it lies off the tile.
     sides    for boxes: where the opening's own sides lie, x of left and right, y of bottom and top, mm.
-    share    what is taken out of this piece, true arcs.
     drill_at  the middles of the core (`opening.drilled.core`) that an opened hole begins with, where they stand on this
              piece; () where it is not opened, or no core can be started here.
     mark_from  the two edges to mark from: fixed side first, factory edges only where there is one.
     from_cut_edges  measures to the piece's cut edges at the centre's height, by side; each must say so.
     """
 
-    opening: Opening
-    kind: CutKind
-    centre: Point[Tile]
-    from_left: float
-    from_right: float
-    from_bottom: float
-    from_top: float
+    from_edges: FourSides[float]
     sides: FourSides[float] | None
-    share: Region[Tile]
     web: Web
     wall_checks: tuple[WallCheck, ...]
     mark_from: tuple[Side, Side]
@@ -150,21 +158,29 @@ class Cut:
     drill_at: tuple[Point[Tile], ...] = ()
 
     @property
-    def from_edges(self) -> FourSides[float]:
-        """From each edge of the whole tile to the centre, mm; negative where it lies off the tile there."""
-        return FourSides(self.from_left, self.from_right, self.from_bottom, self.from_top)
+    def centre(self) -> Point[Tile]:
+        """Of the opening; it may lie off the tile."""
+        return Point(self.from_edges.left, self.from_edges.bottom)
 
-    def from_edge(self, side: Side) -> float:
-        """The same from one edge."""
-        match side:
-            case Side.LEFT:
-                return self.from_left
-            case Side.RIGHT:
-                return self.from_right
-            case Side.BOTTOM:
-                return self.from_bottom
-            case Side.TOP:
-                return self.from_top
+    @property
+    def from_left(self) -> float:
+        """From the whole tile's left edge to the centre, mm."""
+        return self.from_edges.left
+
+    @property
+    def from_right(self) -> float:
+        """From its right edge."""
+        return self.from_edges.right
+
+    @property
+    def from_bottom(self) -> float:
+        """From its bottom edge."""
+        return self.from_edges.bottom
+
+    @property
+    def from_top(self) -> float:
+        """From its top edge."""
+        return self.from_edges.top
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ def carried_on(ring: Ring[F], sides: Sequence[Side], box: Bounds) -> Region[F]:
 def swept(ring: Ring[F], side: Side, by: float) -> Region[F]:
     """The outline and all that it passes over when it is moved `by` mm towards a side, along the frame's axes."""
     dx, dy = side.step[0] * by, side.step[1] * by
-    step: Placement[F, F] = Placement(dx=dx, dy=dy)
+    step: Placement[F, F] = Placement.shift(dx, dy)
     first, second = (farthest(ring, beside) for beside in side.beside)
     corners = [(first.x, first.y), (second.x, second.y)]
     between: Ring[F] = polygon([*corners, *((x + dx, y + dy) for x, y in reversed(corners))])

@@ -33,9 +33,14 @@ def part_way(edge: Edge[Tile], part: float) -> XY:
     return edge.x0 + (edge.x1 - edge.x0) * part, edge.y0 + (edge.y1 - edge.y0) * part
 
 
+def places_along(edge: Edge[Tile]) -> list[XY]:
+    """Where an edge is looked at, to tell whether it lies on another."""
+    return [part_way(edge, part) for part in LOOKED_AT]
+
+
 def runs_along(shape: Region[Tile], edge: Edge[Tile]) -> bool:
     """Whether an edge lies on the shape's own boundary for some way, and does not only touch it."""
-    return all(touches_boundary(shape, *part_way(edge, part)) for part in LOOKED_AT)
+    return all(touches_boundary(shape, *place) for place in places_along(edge))
 
 
 def facing(edge: Edge[Tile]) -> Side:

@@ -14,8 +14,8 @@ from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.spans import XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
-from cutmarks.openings.cuts import Share, centre_on, share_of, taken_out
-from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.cuts import SeenShare, centre_on, share_of, taken_out
+from cutmarks.openings.model import Cut, CutPiece, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import reach, sides_of, sizes_of
 from cutmarks.openings.prints import print_of
@@ -46,7 +46,7 @@ def cut_pieces(
     piece = instead or context.layout.piece(place)
     if piece is None:
         return []
-    made: list[tuple[Region[Tile], Region[Tile], list[Share], Sequence[Share]]] = []
+    made: list[tuple[Region[Tile], Region[Tile], list[SeenShare], Sequence[SeenShare]]] = []
     for trimmed in parts(piece.outline) if piece.trimmed else (piece.outline,):
         shares = [s for opening in openings if (s := share_of(opening, piece, trimmed)) is not None]
         if not shares and not piece.trimmed:
@@ -134,14 +134,12 @@ def _cut(
     centre = centre_on(opening, piece)
     return Cut(
         opening=opening,
-        kind=share.kind,
-        centre=centre,
-        from_left=centre.x,
-        from_right=w - centre.x,
-        from_bottom=centre.y,
-        from_top=h - centre.y,
-        sides=_box_sides(share, piece),
+        ring=share.ring,
         share=share.share,
+        kind=share.kind,
+        runs_out=share.runs_out,
+        from_edges=FourSides.of(lambda side: piece.tile.box.inward(side, centre.x, centre.y)),
+        sides=_box_sides(share, piece),
         web=web,
         wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
         mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),

@@ -11,8 +11,7 @@ from cutmarks.geometry.regions import Region, spans_across, spans_up, upright_bo
 from cutmarks.geometry.rings import Ring, as_circle, edges
 from cutmarks.geometry.spans import Span, XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.cuts import Share
-from cutmarks.openings.model import Web
+from cutmarks.openings.model import Share, Web
 from cutmarks.openings.outlines import reach
 from cutmarks.sides import FourSides
 

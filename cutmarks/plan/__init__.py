@@ -1,12 +1,11 @@
 """From a job to its plan: the whole way through the stages below, and what comes of it."""
 
 from cutmarks.plan.flow import make_plan
-from cutmarks.plan.model import AreaPlan, Penetration, Plan, Progress, Say, SurfacePlan, paper_of, style_of
+from cutmarks.plan.model import AreaPlan, Plan, Progress, Say, SurfacePlan, paper_of
 from cutmarks.plan.surfaces import cores_of
 
 __all__ = [
     "AreaPlan",
-    "Penetration",
     "Plan",
     "Progress",
     "Say",
@@ -14,5 +13,4 @@ __all__ = [
     "cores_of",
     "make_plan",
     "paper_of",
-    "style_of",
 ]

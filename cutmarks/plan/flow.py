@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from cutmarks.checks.certainty import fits_of
 from cutmarks.checks.doubt import how_sure
 from cutmarks.checks.findings import findings
 from cutmarks.checks.material import Evidence
+from cutmarks.cutting.paths import cuttings
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
-from cutmarks.plan.model import Penetration, Plan, Progress, Say, paper_of, style_of
+from cutmarks.plan.model import Plan, Progress, Say, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
@@ -40,7 +41,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         ValueError: the calibration is of another paper.
     """
     say = _say(job, calibration)
-    style, limits = style_of(say), job.limits.figures()
+    style, limits = say.style, job.limits.figures()
     faults: list[Fault] = []
     laid = [lay(surface, job, say, faults) for surface in job.surfaces]
     _refuse(faults)
@@ -60,12 +61,9 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
         say=say,
         surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
-        penetrations=tuple(
-            Penetration(opening, tuple(cut.met[opening.name]))
-            for one, cut in zip(laid, cuts, strict=True)
-            for opening in one.openings
-        ),
+        openings=tuple(opening for one in laid for opening in one.openings),
         pieces=tuple(pieces),
+        cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,
         findings=findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken)),
         assumed=(*job.assumed, *_assumed(job, style)),
@@ -90,8 +88,8 @@ def _say(job: Job, calibration: Calibration | None) -> Say:
         raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {job.paper}")
     measured = None if calibration is None else calibration.margin
     margin = job.tools.printer.margin if measured is None else measured
-    units: Literal["mm", "in"] = "in" if job.units in (Unit.INCH, Unit.FOOT) else "mm"
-    return Say(job.say, units, job.finest, job.paper, margin, job.cut)
+    style = Style(Unit.INCH if job.units.is_imperial else Unit.MM, job.finest)
+    return Say(job.say, style, job.paper, margin, job.cut)
 
 
 def _tallest(pieces: Sequence[CutPiece]) -> float:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.limits import LIMITS, Limits
@@ -20,7 +21,7 @@ from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.model import Counts, Grid, TileKind
-from cutmarks.units import Style, Unit
+from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
@@ -52,33 +53,25 @@ class SurfacePlan:
 
 
 @dataclass(frozen=True, slots=True)
-class Penetration:
-    """A located hole with the names of the pieces that it meets."""
-
-    opening: Opening
-    pieces: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Say:
-    """How the job wants to be spoken to on paper: words (uk, us), unit and finest step, paper and moment of cutting.
+    """How the job wants to be spoken to on paper: words (uk, us), how measures are shown, paper and moment of cutting.
 
     margin  what the printer leaves blank, mm; None: not known.
     """
 
     words: Literal["uk", "us"] = "uk"
-    units: Literal["mm", "in"] = "mm"
-    finest: Fraction = Fraction(1, 2)
+    style: Style = field(default_factory=Style)
     paper: str = "A4"
     margin: float | None = None
     cut: Literal["ahead", "on the day"] = "on the day"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """All that was worked out; writers need nothing else.
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
+    cuttings  how each piece is cut, by its name.
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
@@ -88,8 +81,9 @@ class Plan:
     fingerprint: str
     say: Say
     surfaces: tuple[SurfacePlan, ...]
-    penetrations: tuple[Penetration, ...]
+    openings: tuple[Opening, ...]
     pieces: tuple[CutPiece, ...]
+    cuttings: Mapping[str, Cutting]
     registrations: tuple[Registration, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[str, ...]
@@ -100,6 +94,19 @@ class Plan:
     found: tuple[AsFound, ...] = ()
     limits: Limits = LIMITS
 
+    def setout(self, surface: str) -> SetOut:
+        """A surface as set out, by its name."""
+        return next(one.setout for one in self.surfaces if one.setout.name == surface)
+
+    @cached_property
+    def pieces_met(self) -> Mapping[str, tuple[str, ...]]:
+        """The names of the pieces that each opening is cut in, by its own name; () for one that meets no tile."""
+        met: dict[str, list[str]] = {opening.name: [] for opening in self.openings}
+        for piece in self.pieces:
+            for cut in piece.cuts:
+                met[cut.opening.name].append(piece.name)
+        return {name: tuple(pieces) for name, pieces in met.items()}
+
     @property
     def paper_figures(self) -> PaperFigures:
         """What the error of the paper is made of, for the printer of these sheets."""
@@ -108,11 +115,6 @@ class Plan:
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many are done, and of how many."""
-
-
-def style_of(say: Say) -> Style:
-    """How measures are shown on paper for this job."""
-    return Style(Unit.INCH if say.units == "in" else Unit.MM, say.finest)
 
 
 def paper_of(say: Say) -> Paper:

@@ -39,13 +39,12 @@ class FromTheWall:
 
 @dataclass(slots=True)
 class CutUp:
-    """A surface's pieces that are trimmed or cut; by hole the names of those that it meets, and of those it takes.
+    """A surface's pieces that are trimmed or cut; by opening the names of those that it takes whole.
 
     gone  by area, the places of which an opening leaves nothing.
     """
 
     pieces: list[CutPiece] = field(default_factory=list)
-    met: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     taken: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     gone: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
 
@@ -75,9 +74,6 @@ def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
             if layout.is_open and not any(piece.cuts for piece in made):
                 continue  # nothing is said about trimming there
             found.pieces += made
-            for piece in made:
-                for cut in piece.cuts:
-                    found.met[cut.opening.name].append(piece.name)
     return found
 
 

@@ -17,14 +17,13 @@ from cutmarks.openings.model import Opening
 from cutmarks.openings.opened import as_opened
 from cutmarks.openings.pieces import Surroundings
 from cutmarks.openings.sizing import open_up
-from cutmarks.plan.model import AreaPlan, Say, SurfacePlan, style_of
+from cutmarks.plan.model import AreaPlan, Say, SurfacePlan
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
 from cutmarks.tiling.words import fixed_sides, place_in_words
-from cutmarks.units import Unit
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -46,8 +45,7 @@ class Laid:
 def cores_of(job: Job) -> tuple[float, ...]:
     """The tiler's own cores, or the usual series of the job's unit, mm, ascending."""
     own = job.tools.cores
-    imperial = job.units in (Unit.INCH, Unit.FOOT)
-    return tuple(sorted(own)) if own else cores("in" if imperial else "mm")
+    return tuple(sorted(own)) if own else cores("in" if job.units.is_imperial else "mm")
 
 
 def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
@@ -72,7 +70,7 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
         for layout in layouts
     )
     material = Material(setout, layouts, located, openings, surface.board)
-    faults += material.faults(job, style_of(say))
+    faults += material.faults(job, say.style)
     return Laid(surface, setout, layouts, openings, material, contexts)
 
 
@@ -85,8 +83,8 @@ def _opened(
     openings: list[Opening] = []
     for thing in map(at_the_face, located):
         try:
-            opening = open_up(thing, surface, at_hand, style_of(say), limits)
-            openings.append(as_opened(opening, thing.spec, layouts, style_of(say), limits))
+            opening = open_up(thing, surface, at_hand, say.style, limits)
+            openings.append(as_opened(opening, thing.spec, layouts, say.style, limits))
             kept.append(thing)
         except GeometryError:
             sentence = (

@@ -90,7 +90,7 @@ def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
 
 
 def _far(piece: CutPiece, cut: Cut, side: Side) -> float:
-    return cut.from_edge(side) if cut.kind == "hole" else span(cut, piece, side)[1]
+    return cut.from_edges[side] if cut.kind == "hole" else span(cut, piece, side)[1]
 
 
 def _spread(piece: CutPiece, side: Side, mark: Side, figures: PaperFigures) -> float:

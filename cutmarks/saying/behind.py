@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cutmarks.geometry.frames import Back, Placement, Point, Surface, Tile
+from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.model import Registration
 from cutmarks.sides import FourSides
@@ -16,14 +16,10 @@ from cutmarks.sides import FourSides
 
 def from_behind(piece: CutPiece) -> CutPiece:
     """The piece in its Back frame. What is read on the wall (`wall_checks`) stays as it is seen on the face."""
-    mirror: Placement[Tile, Back] = Placement(dx=piece.piece.tile.w, mirrored=True)
-    turn = _in_place(mirror)
-    at = piece.piece.tile_at
-    x, y = at.xy(piece.piece.tile.w, 0.0)
-    behind: Placement[Tile, Surface] = Placement(at.cos, at.sin, x, y, mirrored=not at.mirrored)
+    turn: Placement[Tile, Tile] = Placement.mirror(piece.piece.tile.w)
     return replace(
         piece,
-        piece=replace(piece.piece, tile_at=behind, outline=piece.piece.outline.moved(turn)),
+        piece=replace(piece.piece, tile_at=turn.then(piece.piece.tile_at), outline=piece.piece.outline.moved(turn)),
         outline=piece.outline.moved(turn),
         cuts=tuple(_cut(cut, piece.piece.tile.w, turn) for cut in piece.cuts),
         factory_edges=tuple(side.mirrored for side in piece.factory_edges),
@@ -46,23 +42,18 @@ def is_behind(piece: CutPiece) -> bool:
     return piece.piece.tile_at.mirrored
 
 
-def _in_place(mirror: Placement[Tile, Back]) -> Placement[Tile, Tile]:
-    """The mirror, its frame still called Tile: the drawing code knows one frame, and is given either face."""
-    return Placement(mirror.cos, mirror.sin, mirror.dx, mirror.dy, mirror.mirrored)
-
-
 def _cut(cut: Cut, w: float, turn: Placement[Tile, Tile]) -> Cut:
     first, second = cut.mark_from
     sides = cut.sides
     return replace(
         cut,
-        centre=Point(w - cut.centre.x, cut.centre.y),
-        from_left=cut.from_right,
-        from_right=cut.from_left,
+        ring=cut.ring.moved(turn),
+        runs_out=frozenset(side.mirrored for side in cut.runs_out),
+        from_edges=cut.from_edges.mirrored,
         sides=None if sides is None else FourSides(w - sides.right, w - sides.left, sides.bottom, sides.top),
         share=cut.share.moved(turn),
         web=replace(cut.web, left=cut.web.right, right=cut.web.left),
         mark_from=(first.mirrored, second.mirrored),
         from_cut_edges=tuple((side.mirrored, value) for side, value in cut.from_cut_edges),
-        drill_at=tuple(Point(w - middle.x, middle.y) for middle in cut.drill_at),
+        drill_at=tuple(map(turn.apply, cut.drill_at)),
     )

@@ -15,7 +15,6 @@ from cutmarks.saying.measures import (
     measure_from,
     measures,
     meets_edge,
-    open_sides,
     shown,
 )
 from cutmarks.saying.seen import Seen
@@ -52,7 +51,7 @@ def _figures(seen: Seen, measure: Measure) -> str:
 def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
     name = seen.names[measure.side]
     if measure.what == "end":
-        deep = measure.side in open_sides(cut, seen.piece)
+        deep = measure.side in cut.runs_out
         return f"deep, from the {name}" if deep else f"to the cut, from the {name}"
     return f"from the {name}"
 
@@ -60,7 +59,7 @@ def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
 def _corner_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
     """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
     piece = seen.piece
-    gone = open_sides(cut, piece)
+    gone = cut.runs_out
     rows: list[FigureRow] = []
     for side in sorted(gone, key=lambda side: side.axis):
         if side not in piece.factory_edges or len(gone) != 2:
@@ -93,7 +92,7 @@ def _checks(seen: Seen, cut: Cut) -> Iterator[tuple[Side, str]]:
     if cut.kind == "corner notch":
         own = tuple(
             Measure(side, "end", (crossing,))
-            for side in sorted(open_sides(cut, seen.piece), key=lambda side: side.axis)
+            for side in sorted(cut.runs_out, key=lambda side: side.axis)
             if (crossing := crossing_from(cut, seen.piece, side)) is not None
         )
     for measure in own:
@@ -116,13 +115,7 @@ def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:
 
 def rest_words(seen: Seen, cut: Cut) -> str:
     """Of a cut over a joint, the whole of it and which tiles take the rest; "" where this tile takes it all."""
-    others = [
-        name
-        for penetration in seen.plan.penetrations
-        if penetration.opening.name == cut.opening.name
-        for name in penetration.pieces
-        if name != seen.piece.name
-    ]
+    others = [name for name in seen.plan.pieces_met[cut.opening.name] if name != seen.piece.name]
     whole = ""
     if cut.sides is not None and is_shared(cut):
         left, right, bottom, top = cut.sides

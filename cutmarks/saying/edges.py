@@ -35,11 +35,10 @@ def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     A side whose direction cannot be told (the line runs through the tile and a wall is on both sides, the area is
     turned) is the left, right, lower or upper edge with the UP arrow upward.
     """
-    surface = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface)
     plain = _plain(piece)
     if abs(piece.piece.turn) > _MOST_TURN:
         return dict(plain)
-    names = {side: _name(surface.setout, piece, side, plan.say.words) for side in SIDES}
+    names = {side: _name(plan.setout(piece.piece.surface), piece, side, plan.say.words) for side in SIDES}
     return {side: plain[side] if name == names[side.opposite] else name for side, name in names.items()}
 
 

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from fractions import Fraction
-
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Vertex, edges
@@ -12,10 +9,7 @@ from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.outlines import nearly_facing
 from cutmarks.saying.measures import shown, whole
 from cutmarks.sides import Side
-from cutmarks.units import MM_PER, Style, say, say_down
-
-SNAP_DIGITS = 6
-"""Values are snapped to 0.000001 mm before they are rounded, so that a half is a half."""
+from cutmarks.units import Style, say, say_down, say_sum
 
 NEARLY = 2e-6
 """A size this little under a step, mm, is that step: each of its two ends may be out by the kernel's own rounding."""
@@ -33,8 +27,8 @@ def four_measures(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str]:
 
     The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
     """
-    left, right = _pair(cut.from_left, Side.LEFT, piece, style)
-    bottom, top = _pair(cut.from_bottom, Side.BOTTOM, piece, style)
+    left, right = _pair(cut.from_edges.left, Side.LEFT, piece, style)
+    bottom, top = _pair(cut.from_edges.bottom, Side.BOTTOM, piece, style)
     return {Side.LEFT: left, Side.RIGHT: right, Side.BOTTOM: bottom, Side.TOP: top}
 
 
@@ -43,14 +37,8 @@ def _pair(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
     if 0.0 <= value <= size:
         return shown(value, side, piece, style)
     out = -value if value < 0.0 else value - size
-    other = say(_shown(size, style) + _shown(out, style), style)
+    other = say_sum(size, out, style)
     return (f"{say(out, style)} outside", other) if value < 0.0 else (other, f"{say(out, style)} outside")
-
-
-def _shown(mm: float, style: Style) -> float:
-    """The length that a printed measure stands for, mm."""
-    step = style.finest * MM_PER[style.unit]
-    return float(math.floor(Fraction(round(mm, SNAP_DIGITS)) / step + Fraction(1, 2)) * step)
 
 
 def trimmed_size(piece: CutPiece, style: Style, two_sizes: float) -> list[str]:
@@ -107,6 +95,11 @@ def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: fl
     if abs(ends[0] - ends[1]) < apart:
         return [goes_in(min(ends), style)]
     return [f"{goes_in(end, style)} {where}" for end, where in zip(ends, at, strict=True)]
+
+
+def may_be_words(opening: Opening, style: Style) -> str:
+    """How far off any way it may be: "you may be 9½ any way"; "" where it is not known."""
+    return "" if opening.you_may_be is None else f"you may be {say_down(opening.you_may_be, style)} any way"
 
 
 def cover_words(opening: Opening, style: Style) -> str:

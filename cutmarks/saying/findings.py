@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from cutmarks.checks.model import Finding, Holds, Level
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
@@ -13,7 +15,12 @@ def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
     """The findings about the piece or about an opening that is cut in it, stops first."""
     names = {piece.name, piece.piece.name, *(cut.opening.name for cut in piece.cuts)}
     found = [finding for finding in plan.findings if names.intersection(finding.about)]
-    return tuple(sorted(found, key=lambda finding: _ORDER.index(finding.level)))
+    return worst_first(found)
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Stops, then what has to be checked, then notes."""
+    return tuple(sorted(findings, key=lambda finding: _ORDER.index(finding.level)))
 
 
 def stops_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:

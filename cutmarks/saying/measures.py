@@ -8,12 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from cutmarks.geometry.edges import Arc, Edge, at_angle, touches
-from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.registering.sides import mark_sides, span
 from cutmarks.saying.behind import is_behind
 from cutmarks.sides import SIDES, Side
@@ -35,41 +34,9 @@ class Measure:
     values: tuple[float, ...]
 
 
-def open_sides(cut: Cut, piece: CutPiece) -> frozenset[Side]:
-    """The sides of the piece over which the cut runs out: where its share has an edge on the piece's own edge."""
-    own = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
-    found: set[Side] = set()
-    for ring in cut.share.rings:
-        for edge in edges(ring):
-            if _lies_on(edge, own):
-                found.add(_side_of(edge[2] - edge[0], edge[3] - edge[1]))
-    return frozenset(found)
-
-
-def places_along(edge: Edge[Tile]) -> list[tuple[float, float]]:
-    """Three places along an edge: an arc may touch a line at one of them and yet not lie on it."""
-    if isinstance(edge, Arc):
-        return [at_angle(edge, share * abs(edge.sweep)) for share in _ALONG]
-    return [(edge[0] + share * (edge[2] - edge[0]), edge[1] + share * (edge[3] - edge[1])) for share in _ALONG]
-
-
-_ALONG = (0.25, 0.5, 0.75)
-
-
-def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
-    return all(any(touches(other, *place) for other in others) for place in places_along(edge))
-
-
-def _side_of(dx: float, dy: float) -> Side:
-    """The side that a stretch of a counter-clockwise outline belongs to, by the way it runs."""
-    if abs(dx) >= abs(dy):
-        return Side.BOTTOM if dx > 0 else Side.TOP
-    return Side.RIGHT if dy > 0 else Side.LEFT
-
-
 def centre_on_tile(cut: Cut) -> bool:
     """Whether the middle of the opening is on the whole tile, where it can be marked."""
-    return min(cut.from_left, cut.from_right, cut.from_bottom, cut.from_top) > 0.0
+    return min(cut.from_edges) > 0.0
 
 
 def by_centre(cut: Cut) -> bool:
@@ -93,8 +60,7 @@ def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
     if by_centre(cut):
         return (Measure(side, "centre", (cut.from_edges[side],)),)
     low, high = span(cut, piece, side)
-    is_open = open_sides(cut, piece)
-    near_open, far_open = side in is_open, side.opposite in is_open
+    near_open, far_open = side in cut.runs_out, side.opposite in cut.runs_out
     if near_open and far_open:
         return ()
     if near_open:
@@ -106,9 +72,8 @@ def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
 
 def crossing_from(cut: Cut, piece: CutPiece, side: Side) -> float | None:
     """Where a corner notch crosses the tile's edge that runs along the axis of `side`, measured from `side`, mm."""
-    is_open = open_sides(cut, piece)
-    along = next((one for one in SIDES if one in is_open and one.axis != side.axis), None)
-    end = next((one for one in SIDES if one in is_open and one.axis == side.axis), None)
+    along = next((one for one in SIDES if one in cut.runs_out and one.axis != side.axis), None)
+    end = next((one for one in SIDES if one in cut.runs_out and one.axis == side.axis), None)
     if along is None or end is None:
         return None
     places = _crossings(cut, piece, along, side)
@@ -117,10 +82,9 @@ def crossing_from(cut: Cut, piece: CutPiece, side: Side) -> float | None:
 
 def run_out(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float] | None:
     """For a round notch over one edge: that edge and the side measured from; where it crosses the edge, mm."""
-    is_open = open_sides(cut, piece)
-    if not by_centre(cut) or len(is_open) != 1:
+    if not by_centre(cut) or len(cut.runs_out) != 1:
         return None
-    (along,) = is_open
+    (along,) = cut.runs_out
     side = next(one for one in mark_sides(cut) if one.axis != along.axis)
     places = _crossings(cut, piece, along, side)
     return (along, side), min(places), max(places)
@@ -128,12 +92,11 @@ def run_out(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float]
 
 def _crossings(cut: Cut, piece: CutPiece, along: Side, side: Side) -> list[float]:
     """The ends of what the cut takes off the edge `along`, measured from `side`, mm."""
-    own = [edge for ring in piece.piece.outline.rings for edge in edges(ring)]
     return [
         _from(piece, side, x, y)
         for ring in cut.share.rings
         for edge in edges(ring)
-        if _side_of(edge[2] - edge[0], edge[3] - edge[1]) == along and _lies_on(edge, own)
+        if facing(edge) == along and runs_along(piece.piece.outline, edge)
         for x, y in ((edge[0], edge[1]), (edge[2], edge[3]))
     ]
 
@@ -234,10 +197,9 @@ def corners_on_tile(cut: Cut, piece: CutPiece) -> list[tuple[float, float]]:
 
 def meets_edge(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, float] | None:
     """For a leaning cut-out over one edge: that edge and the side measured from; where it crosses the edge, mm."""
-    is_open = open_sides(cut, piece)
-    if not leans_on_tile(cut) or len(is_open) != 1:
+    if not leans_on_tile(cut) or len(cut.runs_out) != 1:
         return None
-    (along,) = is_open
+    (along,) = cut.runs_out
     side = next(one for one in mark_sides(cut) if one.axis != along.axis)
     places = _crossings(cut, piece, along, side)
     return (along, side), min(places), max(places)

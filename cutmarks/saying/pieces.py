@@ -6,11 +6,12 @@ from itertools import pairwise
 
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
-from cutmarks.geometry.rings import Ring, Vertex
+from cutmarks.geometry.rings import Ring, Vertex, edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.outlines import maker_side
 from cutmarks.saying.figures import four_corners, goes_in, trimmed_outline
-from cutmarks.sides import Side
+from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
@@ -148,27 +149,16 @@ def runs_out_words(cut: Cut, piece: CutPiece, style: Style) -> list[str]:
     """
     tile = piece.piece.tile
     lines = []
-    for side, at, axis, end in (
-        ("left", 0.0, 0, tile.h),
-        ("right", tile.w, 0, tile.h),
-        ("bottom", 0.0, 1, tile.w),
-        ("top", tile.h, 1, tile.w),
-    ):
-        span = _span_on(cut.share, axis, at)
-        if span is None:
+    for side in SIDES:
+        upright = side.axis == "across"
+        # The stretches of the share that lie on this side of the whole tile.
+        own = [edge for ring in cut.share.rings for edge in edges(ring) if maker_side(edge, tile.w, tile.h) is side]
+        if not own:
             continue
-        first, last = ("bottom", "top") if axis == 0 else ("left", "right")
+        ends = [at for edge in own for at in (edge[1::2] if upright else edge[0:4:2])]
+        span, end = (min(ends), max(ends)), tile.h if upright else tile.w
+        first, last = side.beside
         low = f"the {first}" if span[0] <= TOUCH else say(span[0], style)
         high = f"the {last}" if span[1] >= end - TOUCH else say(span[1], style)
         lines.append(f"{side} edge: from {low} to {high}")
     return lines
-
-
-def _span_on(share: Region[Tile], axis: int, at: float) -> tuple[float, float] | None:
-    """The stretch of the share's straight sides that lies on x = at (axis 0) or y = at (axis 1)."""
-    ends: list[float] = []
-    for ring in share.rings:
-        for a, b in pairwise((*ring.vertices, ring.vertices[0])):
-            if not a.bulge and abs(a[axis] - at) <= TOUCH and abs(b[axis] - at) <= TOUCH:
-                ends += (a[1 - axis], b[1 - axis])
-    return (min(ends), max(ends)) if ends else None

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from cutmarks.checks.model import Holds
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.saying.behind import from_behind, registered_behind
 from cutmarks.saying.edges import edge_names
@@ -52,4 +52,4 @@ def as_laid(piece: CutPiece, registration: Registration) -> tuple[CutPiece, Regi
 def seen(plan: Plan, piece: CutPiece, registration: Registration) -> Seen:
     """The piece as the template of that registration shows it; no sheet has to be drawn for it."""
     laid, lined_up = as_laid(piece, registration)
-    return Seen(plan, laid, lined_up, edge_names(plan, laid), style_of(plan.say), piece, held(plan, piece))
+    return Seen(plan, laid, lined_up, edge_names(plan, laid), plan.say.style, piece, held(plan, piece))

@@ -22,7 +22,7 @@ def printed_how(plan: Plan) -> str:
     if plan.calibration is not None:
         return str(plan.calibration)
     inch = float(MM_PER[Unit.INCH])
-    if plan.say.units == "in":
+    if plan.say.style.unit is Unit.INCH:
         within, far = "1/32 in", f"{math.floor(plan.paper_figures.reach(inch / 32) / inch + SNAP)} in"
     else:
         within, far = "1 mm", f"{math.floor(plan.paper_figures.reach(1.0) / REACH_STEP + SNAP) * REACH_STEP:g} mm"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.figures import four_measures
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
@@ -28,7 +28,7 @@ def as_built_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """One row for each hole of which something came back; nothing where nothing did."""
     if not plan.found:
         return
-    style = style_of(plan.say)
+    style = plan.say.style
     factor = width / sum(wide for _, wide in _COLUMNS)
     columns = [Column(title, wide * factor) for title, wide in _COLUMNS]
     band = heading("AS BUILT", width, "what was found at the wall and what was cut: keep it")
@@ -57,7 +57,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     measures = four_measures(cut, piece, style)
     left, bottom = measures[Side.LEFT], measures[Side.BOTTOM]
     across = f"{say(abs(at.x), style)} {'right' if at.x >= 0 else 'left'}"
-    kind = next(surface.setout.kind for surface in plan.surfaces if surface.setout.name == cut.opening.surface)
+    kind = plan.setout(cut.opening.surface).kind
     ways = ("up", "down") if kind == "wall" else ("in", "short")
     up = f"{say(abs(at.y), style)} {ways[0] if at.y >= 0 else ways[1]}"
     found = [

@@ -10,7 +10,7 @@ from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan, paper_of, style_of
+from cutmarks.plan import Plan, paper_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
 from cutmarks.saying.names import file_stems
@@ -116,7 +116,7 @@ def _drawn(plan: Plan, laid: Sequence[_LaidTemplate]) -> Iterator[PaperSheet]:
 
 def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -> Iterator[Mark[SheetFrame]]:
     yield from corner_marks(paper)
-    yield from bar_marks(paper, style_of(plan.say), side)
+    yield from bar_marks(paper, plan.say.style, side)
     yield from small_print(paper, rows, side)
 
 
@@ -124,7 +124,7 @@ def _print(template: LaidTemplate, which: str, note: str) -> tuple[str, ...]:
     """The small print of a sheet; `which` it is, in words."""
     plan, piece, paper = template.plan, template.piece, template.paper
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
-    size = tile_words(piece, style_of(plan.say), plan.paper_figures)
+    size = tile_words(piece, plan.say.style, plan.paper_figures)
     return (
         _with_lines(f"{plan.job} \u00b7 {which} \u00b7 {prints}", plan, piece, print_room(paper)),
         f"{printed_how(plan)} \u00b7 {size}",
@@ -134,8 +134,7 @@ def _print(template: LaidTemplate, which: str, note: str) -> tuple[str, ...]:
 
 def _with_lines(row: str, plan: Plan, piece: CutPiece, room: float) -> str:
     """What the set-out lines are, behind a row of small print, as many of them as it has room for."""
-    setout = next(one for one in plan.surfaces if one.setout.name == piece.piece.surface).setout
-    for line in setout.lines.values():
+    for line in plan.setout(piece.piece.surface).lines.values():
         longer = f"{row} \u00b7 {line.name}: {line.kind}, {line.words}"
         row = longer if line.words and width(longer, SMALL_PRINT) <= room else row
     return row

@@ -180,7 +180,7 @@ def _x(column: Column, left: float) -> float:
 
 def placed(one: Block, x: float, y: float) -> tuple[Mark[SheetFrame], ...]:
     """The block's marks with its top-left corner at (x, y) on the paper."""
-    shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, x, y)
+    shift: Placement[SheetFrame, SheetFrame] = Placement.shift(x, y)
     marks = one.marks if one.picture is None else one.picture(one.height)
     return tuple(moved(mark, shift) for mark in marks)
 

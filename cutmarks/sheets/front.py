@@ -12,7 +12,7 @@ from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.model import Mark, Role, Stroke, Words, line, moved
 from cutmarks.marks.sheet_map import sheet_map
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan, SurfacePlan, paper_of, style_of
+from cutmarks.plan import Plan, SurfacePlan, paper_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import FOOT, Paper
 from cutmarks.saying.cuts import mark_rows
@@ -88,7 +88,7 @@ def _around(plan: Plan, listed: Sequence[Listed], paper: Paper, number: int, cou
     small = (f"{plan.job} \u00b7 {of} \u00b7 {paper.name} \u00b7 job {plan.fingerprint}", printed_how(plan))
     marks = (
         *corner_marks(paper),
-        *bar_marks(paper, style_of(plan.say), "right"),
+        *bar_marks(paper, plan.say.style, "right"),
         *small_print(paper, small, "right"),
     )
     return PaperSheet(f"front_{number}.svg", f"{plan.job}: {of}", paper.width, paper.height, marks)
@@ -116,7 +116,7 @@ def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) ->
 
 
 def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
-    style = style_of(plan.say)
+    style = plan.say.style
     across, along = bars(paper, style)
     close = "1/32 in" if style.unit is Unit.INCH else "\u00bd"
     return (
@@ -202,7 +202,7 @@ def _numbers(listed: Sequence[Listed]) -> dict[str, str]:
 
 def _map(plan: Plan, surface: SurfacePlan, numbers: Mapping[str, str], width: float) -> Block:
     def drawn(height: float) -> Iterator[Mark[SheetFrame]]:
-        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+        down: Placement[Page, SheetFrame] = Placement.shift(0.0, -height)
         return (moved(mark, down) for mark in sheet_map(plan, surface, numbers, width, height))
 
     return Block(_MAP_HEIGHT, picture=drawn, least=_LEAST_MAP)

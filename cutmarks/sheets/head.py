@@ -85,7 +85,7 @@ def _picture(subject: Subject, left: float, thumbnails: Thumbnails) -> Iterator[
     if subject.registration.back:
         lift = _SEEN * 1.5
         yield Words("as you face it", Point(left + wide / 2, foot), _SEEN, "middle")
-    shift: Placement[Page, SheetFrame] = Placement(1.0, 0.0, left, foot + lift)
+    shift: Placement[Page, SheetFrame] = Placement.shift(left, foot + lift)
     for mark in thumbnails.of(subject.face, wide, high - lift):
         yield moved(mark, shift)
 
@@ -147,7 +147,7 @@ def _up(subject: Subject, x: float) -> Iterator[Mark[SheetFrame]]:
             (x + 8.5, shoulder),
         )
     )
-    setout = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout
+    setout = subject.plan.setout(subject.piece.piece.surface)
     yield Words("UP", Point(x, foot - 1.4 - _UP), _UP, "middle", bold=True)
     said = "of the tile itself" if abs(plumb_turn(subject.piece)) > _TURNED else setout.up
     if said:
@@ -164,6 +164,6 @@ def _plumb(subject: Subject, x: float, turn: float, room: float) -> Iterator[Mar
     yield line(x - reach * ux, y - reach * uy, back_x, back_y, Role.ARROW)
     half = head / 2
     yield solid(((tip_x, tip_y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
-    setout = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout
+    setout = subject.plan.setout(subject.piece.piece.surface)
     said = "PLUMB" if setout.kind == "wall" else setout.up or "into the room"
     yield Words(said, Point(x, -HEAD + 1.6), fitting(said, _SMALL, room, bold=True), "middle", bold=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutmarks.checks.doubt import ellipse_words
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.sheets.flow import Block, heading, paragraph, space
 
 CERTAIN = 0.999
@@ -17,7 +17,7 @@ def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """A sentence for each cut that may fail, then one for each hole that was read more often than needed."""
     if not plan.sure:
         return
-    style = style_of(plan.say)
+    style = plan.say.style
     yield heading("HOW SURE", width, NOTE)
     doubtful = [one for one in plan.sure if one.chance < CERTAIN]
     for one in doubtful:

@@ -16,6 +16,7 @@ from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, sur
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
 from cutmarks.sheets.model import PaperSheet, Series
+from cutmarks.units import Unit
 
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
@@ -32,7 +33,7 @@ def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> Serie
     `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
     list of tiles as given.
     """
-    paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.units == "in" else "A4")]
+    paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.style.unit is Unit.INCH else "A4")]
     return Series(
         (paper.width, paper.height),
         lambda: _bodies(plan, paper, sheets or {}),

@@ -9,11 +9,11 @@ from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
-from cutmarks.plan import Plan, SurfacePlan, style_of
+from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.saying.dialect import cautions
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
 from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
-from cutmarks.units import Style, say
+from cutmarks.units import Style, Unit, say
 
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
 LABEL_WIDTH = 16.0
@@ -29,7 +29,7 @@ def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
         yield Block(one.height, one.marks, keep=True)
     yield Block(0.0, (Words("JOB SHEET", Point(width, 6.4), 3.2, "end", bold=True),), keep=True)
     yield space(1.0)
-    units = "millimetres" if plan.say.units == "mm" else "inches"
+    units = "millimetres" if plan.say.style.unit is Unit.MM else "inches"
     when = "cut on the day, after the wall check" if plan.say.cut == "on the day" else "cut ahead, without a wall check"
     yield from paragraph(f"{_sum(plan)} Measures in {units}; {when}.", width)
     yield Block(2.0, (line(0.0, -0.5, width, -0.5, Role.CUT),))
@@ -38,7 +38,7 @@ def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
 def _sum(plan: Plan) -> str:
     holed = sum(1 for piece in plan.pieces if piece.cuts)
     trimmed = sum(1 for piece in plan.pieces if piece.piece.trimmed)
-    return f"{_count(len(plan.penetrations), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
+    return f"{_count(len(plan.openings), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
 
 
 def _count(number: int, thing: str) -> str:
@@ -87,7 +87,7 @@ def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[B
     yield heading(setout.name.upper(), width, _seen(setout))
     height = min(max(elevation_height(plan, surface, width), LEAST_ELEVATION), MOST_ELEVATION)
     yield _drawing(plan, surface, width, height + UNDER_DRAWING)
-    measured = list(_measured(setout, style_of(plan.say)))
+    measured = list(_measured(setout, plan.say.style))
     if measured:
         yield from title(f"{setout.name}, as measured", width)
         lines = [one for sentence in measured for one in paragraph(sentence, width, height=BODY * 0.9)]
@@ -100,7 +100,7 @@ def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float) -> B
 
     def drawn(high: float) -> Iterator[Mark[SheetFrame]]:
         room = high - UNDER_DRAWING
-        down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -room)
+        down: Placement[Page, SheetFrame] = Placement.shift(0.0, -room)
         return (moved(mark, down) for mark in elevation(plan, surface, width, room))
 
     return Block(height, picture=drawn, least=LEAST_SHARED)

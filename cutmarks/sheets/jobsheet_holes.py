@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import neighbour_names
-from cutmarks.saying.figures import cover_words, four_measures
+from cutmarks.saying.figures import cover_words, four_measures, may_be_words
 from cutmarks.saying.measures import size_words
 from cutmarks.saying.pieces import box_sides, runs_out_words
 from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import SIDES
-from cutmarks.units import Style, Unit, say, say_down
+from cutmarks.units import Style, Unit, say
 
 SMALL = 1.8
 INCH_FIGURE = 2.5
@@ -25,10 +25,10 @@ BLANK = "________"
 def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """All holes, tile by tile, with their four measures; then the wall check, unless the tiles are cut ahead."""
     cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
-    missed = [one.opening for one in plan.penetrations if not one.pieces]
+    missed = [opening for opening in plan.openings if not plan.pieces_met[opening.name]]
     if not cuts and not missed:
         return
-    style = style_of(plan.say)
+    style = plan.say.style
     yield from _on_the_tile(plan, cuts, style, width)
     for opening in missed:
         yield from paragraph(f"{opening.name} ({opening.what}): meets no tile.", width)
@@ -81,9 +81,7 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
             cell.append(_figure(sides[side], SIDE_FIGURE, bold))
         figures.append(cell)
     kinds = [TextBlock(cut.kind)] + [TextBlock(line, height=SMALL) for line in _beyond(cut, piece, style)]
-    may_be = []
-    if opening.you_may_be is not None:
-        may_be.append(TextBlock(f"you may be {say_down(opening.you_may_be, style)} any way", height=SMALL))
+    may_be = may_be_words(opening, style)
     return [
         [TextBlock(opening.name, bold=True, height=2.4), TextBlock(opening.what, height=SMALL)],
         [TextBlock(piece.name, bold=True, height=2.4), *kinds],
@@ -91,7 +89,7 @@ def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
         *figures,
         [],
         [*_size(cut, piece, style), *([TextBlock(opening.why, height=SMALL)] if opening.core is None else [])],
-        [TextBlock(cover_words(opening, style)), *may_be],
+        [TextBlock(cover_words(opening, style)), *([TextBlock(may_be, height=SMALL)] if may_be else [])],
     ]
 
 

@@ -9,7 +9,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import moved
 from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import AreaPlan, Plan, style_of
+from cutmarks.plan import AreaPlan, Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.figures import size, trimmed_size
 from cutmarks.saying.pieces import cut_words, edges_words, shape_words
@@ -53,12 +53,12 @@ def _groups(pieces: tuple[CutPiece, ...]) -> list[list[CutPiece]]:
 
 def _sketch(piece: CutPiece) -> Block:
     height = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
-    down: Placement[Page, SheetFrame] = Placement(1.0, 0.0, 0.0, -height)
+    down: Placement[Page, SheetFrame] = Placement.shift(0.0, -height)
     return Block(height, tuple(moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, height)))
 
 
 def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[Cell]:
-    piece, style = group[0], style_of(plan.say)
+    piece, style = group[0], plan.say.style
     tile = piece.piece.tile
     name = [TextBlock(piece.name, bold=True, height=2.4), TextBlock(piece.words, height=SMALL)]
     if len(group) > 1:
@@ -86,7 +86,7 @@ def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[C
 def counts_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """How many tiles of each area are whole, cut, cut round something, and how many places hold none."""
     words = wording(plan.say.words)
-    style = style_of(plan.say)
+    style = plan.say.style
     band = heading("HOW MANY", width)
     columns = (
         Column(("area",), 44.0),

@@ -165,7 +165,7 @@ def _on_one_page(
         low = view._replace(max_y=view.max_y - sum(height_of(row) + GAP for row in rows))
         if not rows or not _holds(template.piece, template.registration, low):
             continue
-        page = _page(_subject(template, low), low, placed)
+        page = _page(_subject(template, low), placed)
         if all(page.takes(maker, low) for maker in wanted if maker not in above):
             return number, page, rows
     return None
@@ -178,7 +178,7 @@ def _on_several(
     view = template.view
     parts = _parts(template)
     known: Iterable[PlacedPanel | None] = repeat(None) if layout is None else layout.pages
-    pages = [_page(shown, view, placed) for shown, placed in zip(parts, known, strict=False)]
+    pages = [_page(shown, placed) for shown, placed in zip(parts, known, strict=False)]
     for page in pages:
         page.warn(view)
     told = all(page.is_told for page in pages) and _only_stops(template.plan, template.piece)
@@ -216,13 +216,10 @@ class _LaidPage:
             self.stop = forbidden(self.shown)
 
 
-def _page(shown: Subject, view: Bounds, placed: PlacedPanel | None) -> _LaidPage:
+def _page(shown: Subject, placed: PlacedPanel | None) -> _LaidPage:
     """A page with its drawing, and the room that it leaves (in the Tile frame)."""
     room, marks = _drawing(shown, placed)
-    onto: Placement[Tile, SheetFrame] = Placement(
-        1.0, 0.0, view.min_x - shown.view.min_x, view.min_y - shown.view.min_y
-    )
-    return _LaidPage(shown, (moved(mark, onto) for mark in marks), room)
+    return _LaidPage(shown, (moved(mark, shown.on_sheet) for mark in marks), room)
 
 
 def _wanted(told: bool) -> tuple[Maker, ...]:
@@ -268,15 +265,14 @@ def _parts(template: LaidTemplate) -> list[Subject]:
 
 def _subject(template: LaidTemplate, view: Bounds, page: tuple[int, int] = (0, 0)) -> Subject:
     piece, registration = template.piece, template.registration
-    dx, dy = _shift(piece, registration, view, page)
-    on_tile = Bounds(view.min_x - dx, view.min_y - dy, view.max_x - dx, view.max_y - dy)
-    return subject(template.plan, piece, registration, on_tile, page)
+    on_sheet = _on_sheet(piece, registration, view, page)
+    return subject(template.plan, piece, registration, view.shifted(-on_sheet.dx, -on_sheet.dy), page, on_sheet)
 
 
-def _shift(
+def _on_sheet(
     piece: CutPiece, registration: Registration, view: Bounds, page: tuple[int, int] = (0, 0)
-) -> tuple[float, float]:
-    """Where the tile's bottom-left corner, as it is drawn, lies on the sheet."""
+) -> Placement[Tile, SheetFrame]:
+    """Where the tile, as it is drawn, lies on the sheet."""
     laid, lined_up = as_laid(piece, registration)
     tile, middle = laid.piece.tile, tape_at(laid, lined_up)
     dx = (view.min_x + view.max_x) / 2 - middle.x
@@ -287,18 +283,18 @@ def _shift(
         inset = EDGE_INSET - (further_x if side.axis == "across" else further_y)
         at = view.at(side) - side.sign * inset - tile.box.at(side)
         dx, dy = (at, dy) if side.axis == "across" else (dx, at)
-    return dx, dy
+    return Placement.shift(dx, dy)
 
 
 def _holds(piece: CutPiece, registration: Registration, view: Bounds) -> bool:
     """Whether the view shows all of the cuts with some tile round them, laid as the registration says."""
-    dx, dy = _shift(piece, registration, view)
+    on_sheet = _on_sheet(piece, registration, view)
     clear = _TAPE_ROOM if registration.tape else CLEAR
     room = Bounds(view.min_x + CLEAR, view.min_y + clear, view.max_x - CLEAR, view.max_y - clear)
     laid, _ = as_laid(piece, registration)
     for index in registration.cuts:
         box = laid.cuts[index].share.bounds
-        if not Bounds(box.min_x + dx, box.min_y + dy, box.max_x + dx, box.max_y + dy).within(room):
+        if not box.shifted(on_sheet.dx, on_sheet.dy).within(room):
             return False
     return True
 

@@ -40,7 +40,7 @@ class Panel:
 
     def at(self, left: float, top: float, height: float = 0.0) -> Iterator[Mark[SheetFrame]]:
         """Its marks with the top-left corner at (left, top) on the sheet, its frame at least `height` mm high."""
-        shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, left, top)
+        shift: Placement[SheetFrame, SheetFrame] = Placement.shift(left, top)
         yield from (moved(mark, shift) for mark in self.marks)
         if self.framed:
             high = max(self.height, height)
@@ -72,7 +72,7 @@ class Writer(TextSetting):
             row = [Writer(width=self.width / abreast, y=self.y) for _ in range(abreast)]
             for number, (column, item) in enumerate(zip(row, items[first : first + abreast], strict=False)):
                 write(column, item)
-                shift: Placement[SheetFrame, SheetFrame] = Placement(1.0, 0.0, number * column.width, 0.0)
+                shift: Placement[SheetFrame, SheetFrame] = Placement.shift(number * column.width, 0.0)
                 self.marks += [moved(mark, shift) for mark in column.marks]
             self.y = min(column.y for column in row)
 

@@ -129,4 +129,4 @@ def on_the_tile(shown: Subject, maker: Maker, room: Room[Tile], view: Bounds) ->
     width, height = panel.width, panel.height
     left, top = room.corner(room.answer(lambda: room.highest(width, height, GAP)), width, height, GAP)
     room.take_box(Bounds(left, top - height, left + width, top))
-    return list(panel.at(left - shown.view.min_x + view.min_x, top - shown.view.min_y + view.min_y))
+    return list(panel.at(*shown.on_sheet.xy(left, top)))

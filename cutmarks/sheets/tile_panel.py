@@ -16,6 +16,7 @@ from cutmarks.saying.cuts import (
     rest_words,
     short_check_words,
 )
+from cutmarks.saying.figures import may_be_words
 from cutmarks.saying.measures import (
     centre_on_tile,
     run_out,
@@ -24,7 +25,6 @@ from cutmarks.saying.measures import (
 )
 from cutmarks.saying.trust import SNAP, paper_words, parts_words
 from cutmarks.sheets.panel import FIGURE, LEAST_FIGURE, SMALL, WORDS, Panel, Which, Writer, chosen, widest
-from cutmarks.units import say_down
 
 _SIZE = 4.6
 _NAME = 3.3
@@ -95,8 +95,9 @@ def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None
         side, low, high = run
         ends = " to ".join(shown(value, side[1], subject.piece, subject.style)[0] for value in (low, high))
         writer.text(f"runs out over the {subject.names[side[0]]} at {ends} from the {subject.names[side[1]]}", SMALL)
-    if cut.opening.you_may_be is not None:
-        writer.text(f"you may be {say_down(cut.opening.you_may_be, subject.style)} any way", WORDS, bold=True)
+    may_be = may_be_words(cut.opening, subject.style)
+    if may_be:
+        writer.text(may_be, WORDS, bold=True)
     if is_clipped(subject, cut):
         clipped = "LARGER THAN THE PAPER: clipped where the drawing ends, mark the rest by the tape"
         writer.text(clipped, SMALL, bold=True)

@@ -24,7 +24,7 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
     if subject.plan.say.cut == "ahead":
         return None
     names = neighbour_names(subject.plan, subject.face)
-    kind = next(one for one in subject.plan.surfaces if one.setout.name == subject.piece.piece.surface).setout.kind
+    kind = subject.plan.setout(subject.piece.piece.surface).kind
     several = len(subject.piece.cuts) > 1
     writer = Writer(width=wide)
     writer.title(f"ON THE {kind.upper()}: read first (joint included)")

@@ -26,7 +26,7 @@ def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
     grid = layout.grid
     x, y = grid.to_surface.xy(du, dv)
     at: Placement[Courses, Surface] = replace(grid.to_surface, dx=x, dy=y)
-    back: Placement[Courses, Courses] = Placement(dx=-du, dy=-dv)
+    back: Placement[Courses, Courses] = Placement.shift(-du, -dv)
     return Layout(
         area=layout.area,
         surface=layout.surface,

@@ -51,10 +51,7 @@ def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line]) -> Grid:
     assert area.start_up is not None
     x, y = on_lines(area.start_across.at, lines), on_lines(area.start_up.at, lines)
     turned: Placement[Courses, Surface] = Placement.turned(area.turn)
-    du, dv = turned.xy(
-        _before(area.start_across, tile.w, area.joint),
-        _before(area.start_up, tile.h, area.joint),
-    )
+    du, dv = turned.xy(*start_reference(area, tile))
     return Grid(
         w=tile.w,
         h=tile.h,
@@ -62,7 +59,7 @@ def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line]) -> Grid:
         bond_shift=float(area.bond.part) * (tile.w + area.joint) + area.bond.mm,
         progressive=area.bond.way == "progressive",
         turn=area.turn,
-        to_surface=Placement(turned.cos, turned.sin, x - du, y - dv),
+        to_surface=Placement.turned(area.turn, x - du, y - dv),
     )
 
 

@@ -87,8 +87,8 @@ class Grid:
     def placement(self, place: Place) -> Placement[Tile, Surface]:
         """From the frame of the tile in `place` to the surface."""
         u, v = self.corner(place)
-        x, y = self.to_surface.xy(u, v)
-        return Placement(self.to_surface.cos, self.to_surface.sin, x, y, self.to_surface.mirrored)
+        in_grid: Placement[Tile, Courses] = Placement.shift(u, v)
+        return in_grid.then(self.to_surface)
 
 
 @dataclass(frozen=True, slots=True)

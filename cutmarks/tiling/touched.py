@@ -34,7 +34,7 @@ def sorted_by_size(shape: Region[Tile], least: float) -> tuple[Region[Tile] | No
 
 def shifted(shape: Region[Courses], du: float, dv: float) -> Region[Tile]:
     """The same shape moved by (du, dv) mm, from the Courses frame to one tile's own."""
-    step: Placement[Courses, Tile] = Placement(dx=du, dy=dv)
+    step: Placement[Courses, Tile] = Placement.shift(du, dv)
     return shape.moved(step)
 
 

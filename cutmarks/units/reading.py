@@ -232,7 +232,7 @@ def _length(found: _Found, text: str, default: Unit | None) -> Length:
         raise ValueError(f"{written} has no unit: write {written} mm or {written} in.")
     halves = found.value.denominator == 2 and not found.lone
     is_fraction = "." not in written and found.value.denominator > 1
-    if found.unit is None and is_fraction and unit not in (Unit.INCH, Unit.FOOT) and not halves:
+    if found.unit is None and is_fraction and not unit.is_imperial and not halves:
         raise ValueError(
             f"{written} is a fraction with no unit, and lengths here are in {unit}: "
             f'write {written}" if it is inches, else a decimal.'

@@ -52,6 +52,11 @@ def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]
     return _words(nearer, style), _words(whole - nearer, style)
 
 
+def say_sum(first_mm: float, second_mm: float, style: Style) -> str:
+    """What two measures that follow one another are together, as printed: what each is as printed, added up."""
+    return _words(_steps(first_mm, style) + _steps(second_mm, style), style)
+
+
 def _in_steps(mm: float, style: Style) -> tuple[int, int]:
     """The measure as an exact count of steps, after the snap: so many of the second, which make one step.
 

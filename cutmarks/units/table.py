@@ -17,6 +17,11 @@ class Unit(StrEnum):
     INCH = "in"
     FOOT = "ft"
 
+    @property
+    def is_imperial(self) -> bool:
+        """Whether who measures in it has a tape in inches."""
+        return self in (Unit.INCH, Unit.FOOT)
+
 
 MM_PER: Mapping[Unit, Fraction] = MappingProxyType(
     {

@@ -37,8 +37,8 @@ class DrawnPath:
 
 
 @dataclass(frozen=True, slots=True)
-class FilledDisc:
-    """A whole circle."""
+class DrawnCircle:
+    """A whole circle, drawn at one go."""
 
     x: float
     y: float
@@ -64,7 +64,7 @@ class Letters:
     scale: float
 
 
-DrawnShape = DrawnPath | FilledDisc | Letters
+DrawnShape = DrawnPath | DrawnCircle | Letters
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +154,7 @@ def _shape(mark: Mark[SheetFrame]) -> DrawnShape:
         case Stroke(path=path, closed=closed):
             return DrawnPath((_contour(path, closed),))
         case CircleMark(centre=centre, radius=radius):
-            return FilledDisc(centre.x, centre.y, radius)
+            return DrawnCircle(centre.x, centre.y, radius)
         case Filled(rings=rings):
             return DrawnPath(tuple(_contour(ring.vertices, True) for ring in rings))
         case Words(text=text, at=at, height=height, bold=bold, turn=turn):

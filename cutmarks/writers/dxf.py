@@ -19,23 +19,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePosixPath
 from typing import Literal
 
+from cutmarks.cutting.model import ClosedPath, Cutting
 from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import Tile
-from cutmarks.geometry.regions import Region, canonical
-from cutmarks.geometry.rings import Ring, Vertex, as_circle
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.findings import stops_of
 from cutmarks.saying.names import file_stems
-from cutmarks.writers.cut_paths import CutPaths, cut_paths
 from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
 from cutmarks.writers.dxf_verify import INNER, OPEN, OUTER, verify, verify_open
+from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.shop_drawing import ShopDrawing
 
-DECIMALS = 6
-"""Coordinates are rounded to 0.000001 mm; with three decimals the centre of a short arc would move by 0.04 mm."""
-BULGE_DECIMALS = 12
-"""A bulge rounded so moves its arc by less than a coordinate's rounding does."""
 MARGIN = 10.0
 """Left free round the drawing in the view that a program opens with, mm."""
 
@@ -57,27 +51,15 @@ def dxf_files(plan: Plan, *, measure: Literal["each kind", "all"] = "each kind")
     """
     known: set[frozenset[str]] = set()
     for group, (name, open_name) in zip(_cut_alike(plan), dxf_names(plan), strict=True):
-        piece = group[0]
-        outline = canonical(piece.outline)
-        paths = cut_paths(outline, piece.piece.tile.w, piece.piece.tile.h, plan.limits.run_out.value)
-        data, open_data = closed_dxf(outline, name_in(name)), open_dxf(paths, name_in(open_name))
-        kinds = _kind(_closed(outline)), _kind(_open(paths))
+        piece, cutting = group[0], plan.cuttings[group[0].name]
+        data, open_data = closed_dxf(cutting, name_in(name)), open_dxf(cutting, name_in(open_name))
+        kinds = _kind(_closed(cutting)), _kind(_open(cutting))
         if measure == "all" or kinds[0] not in known:
-            verify(data, name_in(name), outline, piece.cuts if piece.part is None else ())
+            verify(data, name_in(name), piece.outline, piece.cuts if piece.part is None else ())
         if measure == "all" or kinds[1] not in known:
-            verify_open(open_data, name_in(open_name), paths)
+            verify_open(open_data, name_in(open_name), cutting)
         known.update(kinds)
-        yield ShopDrawing(
-            name=name,
-            data=data,
-            open_name=open_name,
-            open_data=open_data,
-            piece=piece.name,
-            made_of=tuple(alike.name for alike in group),
-            bounds=outline.bounds,
-            contours=len(outline.rings),
-            cut_length=paths.length,
-        )
+        yield ShopDrawing(name, data, open_name, open_data, tuple(alike.name for alike in group))
 
 
 def name_in(file: str) -> str:
@@ -89,22 +71,25 @@ def name_in(file: str) -> str:
     return PurePosixPath(file).stem
 
 
-def closed_dxf(outline: Region[Tile], name: str) -> bytes:
+def closed_dxf(cutting: Cutting, name: str) -> bytes:
     """The finished contours of one piece; `name` is the file's own, for its header."""
-    return _file((OUTER, INNER), _closed(outline), outline.bounds, name)
+    return _file((OUTER, INNER), _closed(cutting), cutting.finished, name)
 
 
-def open_dxf(paths: CutPaths, name: str) -> bytes:
+def open_dxf(cutting: Cutting, name: str) -> bytes:
     """What has to be cut alone: open paths that run past the factory edges, and whole contours closed."""
-    return _file((OUTER, INNER, OPEN), _open(paths), paths.bounds, name)
+    return _file((OUTER, INNER, OPEN), _open(cutting), cutting.bounds, name)
 
 
-def _closed(outline: Region[Tile]) -> tuple[Entity, ...]:
-    return tuple(_contours(outline.rings))
+def _closed(cutting: Cutting) -> tuple[Entity, ...]:
+    return tuple(map(_contour, cutting.contours))
 
 
-def _open(paths: CutPaths) -> tuple[Entity, ...]:
-    return (*(DxfLine(OPEN, _rounded(path.vertices), closed=False) for path in paths.open), *_contours(paths.closed))
+def _open(cutting: Cutting) -> tuple[Entity, ...]:
+    return (
+        *(DxfLine(OPEN, exact_vertices(path.vertices), closed=False) for path in cutting.open),
+        *map(_contour, cutting.closed),
+    )
 
 
 def _kind(entities: Iterable[Entity]) -> frozenset[str]:
@@ -145,39 +130,19 @@ def _short(mm: float) -> str:
 
 def _file(layers: tuple[str, ...], entities: Sequence[Entity], bounds: Bounds, name: str) -> bytes:
     """A drawing in millimetres, with a view of what is in it."""
-    middle = (_number((bounds.min_x + bounds.max_x) / 2.0), _number((bounds.min_y + bounds.max_y) / 2.0))
+    middle = (exact((bounds.min_x + bounds.max_x) / 2.0), exact((bounds.min_y + bounds.max_y) / 2.0))
     return blank(layers).filled(
         entities,
         name,
-        low=(_number(bounds.min_x), _number(bounds.min_y)),
-        high=(_number(bounds.max_x), _number(bounds.max_y)),
+        low=(exact(bounds.min_x), exact(bounds.min_y)),
+        high=(exact(bounds.max_x), exact(bounds.max_y)),
         middle=middle,
-        height=_number(max(bounds.width, bounds.height) + 2.0 * MARGIN),
+        height=exact(max(bounds.width, bounds.height) + 2.0 * MARGIN),
     )
 
 
-def _contours(rings: Iterable[Ring[Tile]]) -> Iterator[Entity]:
-    """Outer rings first, then inner ones, each kind from the left and then upward by where it starts."""
-    rows = [(ring.area < 0.0, _from_smallest(_rounded(ring.vertices)), ring) for ring in rings]
-    for is_inner, row, ring in sorted(rows, key=lambda entry: entry[:2]):
-        circle = as_circle(ring)
-        if is_inner and circle is not None:
-            centre, radius = circle
-            yield Round(INNER, (_number(centre.x), _number(centre.y)), _number(radius))
-        else:
-            yield DxfLine(INNER if is_inner else OUTER, row, closed=True)
-
-
-def _rounded(vertices: Sequence[Vertex]) -> list[tuple[float, float, float]]:
-    """The vertices as written."""
-    return [(_number(x), _number(y), round(bulge, BULGE_DECIMALS) + 0.0) for x, y, bulge in vertices]
-
-
-def _from_smallest(row: list[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
-    start = min(range(len(row)), key=lambda i: row[i][:2])
-    return row[start:] + row[:start]
-
-
-def _number(value: float) -> float:
-    """Rounded, and never a nought with a minus sign."""
-    return round(value, DECIMALS) + 0.0
+def _contour(path: ClosedPath) -> Entity:
+    if path.circle is not None:
+        centre, radius = path.circle
+        return Round(INNER, (exact(centre.x), exact(centre.y)), exact(radius))
+    return DxfLine(INNER if path.is_inner else OUTER, exact_vertices(path.ring.vertices), closed=True)

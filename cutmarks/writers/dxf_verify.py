@@ -16,6 +16,7 @@ from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read
 
+from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.edges import Arc, Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region
@@ -23,7 +24,6 @@ from cutmarks.geometry.rings import Ring, Vertex, edges
 from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
 from cutmarks.openings.model import Cut
-from cutmarks.writers.cut_paths import CutPaths
 
 OUTER, INNER, OPEN = "OUTER-NOMINAL", "INNER-NOMINAL", "OPEN-NOMINAL"
 """The layers: an outline, what is cut out of it, and the paths of the second file. ASCII, our own."""
@@ -64,19 +64,21 @@ def verify(data: bytes, name: str, outline: Region[Tile], cuts: Sequence[Cut] = 
             _has_arc(found, cut.centre, cut.opening.shape.d / 2.0, whole=cut.kind == "hole")
 
 
-def verify_open(data: bytes, name: str, paths: CutPaths) -> None:
-    """Measure the file `name` of open cut paths against `paths`.
+def verify_open(data: bytes, name: str, cutting: Cutting) -> None:
+    """Measure the file `name` of open cut paths against `cutting`.
 
     Raises:
         DxfFault: with what differs, and where.
     """
-    document = _opened(data, name, {OUTER, INNER, OPEN}, paths.bounds)
+    document = _opened(data, name, {OUTER, INNER, OPEN}, cutting.bounds)
     entities = list(document.modelspace())
-    _same_contours([_contour(entity) for entity in entities if entity.dxf.layer != OPEN], paths.closed)
+    _same_contours(
+        [_contour(entity) for entity in entities if entity.dxf.layer != OPEN], [path.ring for path in cutting.closed]
+    )
     found = [_vertices(entity) for entity in entities if entity.dxf.layer == OPEN]
-    if len(found) != len(paths.open):
-        raise DxfFault(f"{len(found)} open paths, and {len(paths.open)} in the plan")
-    for vertices, path in zip(found, paths.open, strict=True):
+    if len(found) != len(cutting.open):
+        raise DxfFault(f"{len(found)} open paths, and {len(cutting.open)} in the plan")
+    for vertices, path in zip(found, cutting.open, strict=True):
         if len(vertices) != len(path.vertices) or any(
             math.dist(vertex[:2], expected[:2]) > 2.0 * ROUNDED or abs(vertex.bulge - expected.bulge) > ROUNDED
             for vertex, expected in zip(vertices, path.vertices, strict=True)

@@ -1,9 +1,7 @@
-"""holes.csv and pieces.csv: the lists as a spreadsheet or a shop's program reads them.
+"""holes.csv and pieces.csv: the lists as a spreadsheet or a shop's program reads them (`csv_table`).
 
-RFC 4180: commas, CRLF, quotes where needed; UTF-8. The files begin with a byte order mark, because a spreadsheet that
-is opened by a double click takes a file without one for the machine's own code page and spoils every accent; readers
-that know UTF-8 skip it. Figures are millimetres to 0.001 with a point; an inch job has its figures as on paper beside
-them, with "in" behind, so that no spreadsheet takes 1/2 for a date.
+Figures are millimetres to 0.001 with a point; an inch job has its figures as on paper beside them, with "in" behind,
+so that no spreadsheet takes 1/2 for a date.
 """
 
 from __future__ import annotations
@@ -13,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import findings_of
 from cutmarks.sides import ON_AXIS, SIDES
@@ -29,7 +27,7 @@ MM2_PER_CM2 = 100.0
 
 def holes_csv(plan: Plan) -> bytes:
     """One row for each opening's share in each piece, in the order of the plan."""
-    style = style_of(plan.say)
+    style = plan.say.style
     return csv_bytes(
         _HOLES + (_HOLES_ON_PAPER if style.unit is Unit.INCH else ()),
         (_hole(plan, piece, cut, style) for piece in plan.pieces for cut in piece.cuts),
@@ -38,7 +36,7 @@ def holes_csv(plan: Plan) -> bytes:
 
 def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = ()) -> bytes:
     """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
-    style = style_of(plan.say)
+    style = plan.say.style
     drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
     alike: dict[str, int] = {}
     for piece in plan.pieces:
@@ -239,9 +237,10 @@ def _piece(
         row["over all h mm"] = mm(piece.outline.bounds.height)
     drawing = drawn.get(piece.name)
     if drawing is not None:
+        cutting = plan.cuttings[piece.name]
         row |= {
-            "contours": str(drawing.contours),
-            "cut length mm": mm(drawing.cut_length),
+            "contours": str(len(cutting.contours)),
+            "cut length mm": mm(cutting.length),
             "drawing": drawing.name,
             "sha-256": drawing.sha256[:SHA_DIGITS],
             "drawing of open cut paths": drawing.open_name,

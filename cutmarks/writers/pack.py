@@ -163,7 +163,7 @@ def _pages(pack: Pack) -> dict[str, str]:
 def _chosen(plan: Plan, pack: Pack, again: Sequence[str]) -> frozenset[int]:
     """Which templates, counted from 0, are of the pieces and holes that are named."""
     pieces = _sheets_of(pack)
-    holes = {hole.opening.name: [name for name in hole.pieces if name in pieces] for hole in plan.penetrations}
+    holes = {hole: [name for name in met if name in pieces] for hole, met in plan.pieces_met.items()}
     known = {name.casefold(): own for name, own in holes.items() if own} | {name.casefold(): [name] for name in pieces}
     wanted: set[int] = set()
     for name in again:

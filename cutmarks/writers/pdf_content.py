@@ -14,7 +14,7 @@ from cutmarks.geometry.edges import Arc, Edge
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.frames import cos_sin
 from cutmarks.marks.glyphs import EM
-from cutmarks.writers.drawing import KEPT, Contour, DrawnPath, DrawnShape, FilledDisc, Letters, Pen, TextRun
+from cutmarks.writers.drawing import KEPT, Contour, DrawnCircle, DrawnPath, DrawnShape, Letters, Pen, TextRun
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf_fonts import Lettering
 from cutmarks.writers.pdf_pictures import Pictures
@@ -84,7 +84,7 @@ def _drawn(shape: DrawnShape, pen: Pen, lettering: Lettering) -> Iterator[str]:
             for contour in contours:
                 yield from _traced(contour)
             yield paint
-        case FilledDisc(x=x, y=y, radius=radius):
+        case DrawnCircle(x=x, y=y, radius=radius):
             yield f"{_at(x + radius, y)} m"
             # Clockwise from its right end, as SVG draws a circle: its dashes then lie alike in both files.
             yield from _curves(x, y, radius, 0.0, -2 * math.pi)

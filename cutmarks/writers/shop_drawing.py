@@ -5,8 +5,6 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 
-from cutmarks.geometry.edges import Bounds
-
 
 @dataclass(frozen=True, slots=True)
 class DrawingEntry:
@@ -18,8 +16,6 @@ class DrawingEntry:
     name: str
     open_name: str
     made_of: tuple[str, ...]
-    contours: int
-    cut_length: float
     sha256: str
 
 
@@ -28,24 +24,16 @@ class ShopDrawing:
     """One piece, ready for a shop.
 
     name, open_name  inside the output folder; `data`, `open_data` their bytes.
-    piece       the piece that is drawn; `made_of` names all that are cut alike, this one first.
-    bounds      of the finished contour (Tile), mm: over all width and height are what proves the unit.
-    contours    how many closed contours `data` has.
-    cut_length  what is cut in the tile, mm, without what runs past its edges.
+    made_of     names all that are cut alike, the one that is drawn first.
     """
 
     name: str
     data: bytes
     open_name: str
     open_data: bytes
-    piece: str
     made_of: tuple[str, ...]
-    bounds: Bounds
-    contours: int
-    cut_length: float
 
     @property
     def entry(self) -> DrawingEntry:
         """What is left to be said when the drawing itself is gone."""
-        sha256 = hashlib.sha256(self.data).hexdigest()
-        return DrawingEntry(self.name, self.open_name, self.made_of, self.contours, self.cut_length, sha256)
+        return DrawingEntry(self.name, self.open_name, self.made_of, hashlib.sha256(self.data).hexdigest())

@@ -20,7 +20,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.glyphs import glyph
 from cutmarks.marks.lettering import printable
 from cutmarks.marks.model import Tone
-from cutmarks.writers.drawing import KEPT, Contour, Drawing, DrawnPath, FilledDisc, Letters, Pen, TextRun
+from cutmarks.writers.drawing import KEPT, Contour, Drawing, DrawnCircle, DrawnPath, Letters, Pen, TextRun
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS
 
@@ -83,7 +83,7 @@ def _lines(run: TextRun, height: float) -> Iterator[tuple[str, _Attributes]]:
         match shape:
             case DrawnPath(contours=contours):
                 yield "path", {"d": " ".join(_path(contour, height) for contour in contours)}
-            case FilledDisc(x=x, y=y, radius=radius):
+            case DrawnCircle(x=x, y=y, radius=radius):
                 yield "circle", {"cx": number(x), "cy": number(height - y), "r": number(radius)}
 
 

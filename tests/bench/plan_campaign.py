@@ -37,10 +37,10 @@ TURN = Change(Placement.turned(90), lambda w, h: Placement.turned(90, h, 0.0), Q
 def out_of_balance(scene: Scene, plan: Plan) -> Iterator[str]:
     """What does not add up."""
     ground = Ground(scene)
-    for hole in plan.penetrations:
-        rest = opening_balance(plan, ground, hole.opening)
+    for opening in plan.openings:
+        rest = opening_balance(plan, ground, opening)
         if abs(rest) > AGREE:
-            yield f"{hole.opening.name} is {rest:.4f} mm2 out"
+            yield f"{opening.name} is {rest:.4f} mm2 out"
     if (rest := finished_balance(plan, ground)) > AGREE:
         yield f"a piece is {rest:.4f} mm2 out"
     if len(scene.edges) == 4 and abs(rest := surface_balance(plan, ground)) > 5 * AGREE:

@@ -126,9 +126,9 @@ def test_three_pipes_need_one_place_for_all() -> None:
 def test_a_pipe_read_out_from_the_wall_is_taken_back_to_the_face() -> None:
     # 7 in 80 to the right, read 80 out at 150: at the face it is at 143 (the trade's example: 7 wrong at five degrees).
     made = plan(hole(x=150, lean="7 in 80 right, read 80 out"))
-    (opening,) = [one.opening for one in made.penetrations]
+    (opening,) = made.openings
     assert (opening.at.x, opening.at.y) == (pytest.approx(143.0), pytest.approx(100.0))
     assert "taken 7 back" in only(made, "pipe leans").text
     up = plan(hole(x=150, lean="8 in 80 left, 4 in 80 up, read 40 out"))
-    (opening,) = [one.opening for one in up.penetrations]
+    (opening,) = up.openings
     assert (opening.at.x, opening.at.y) == (pytest.approx(154.0), pytest.approx(98.0))

@@ -71,7 +71,7 @@ def test_an_opening_that_does_not_hold_the_thing() -> None:
 @pytest.mark.parametrize("turn", [0.0, 37.0, 180.0])
 def test_a_round_thing_off_the_middle_of_a_round_hole(turn: float) -> None:
     # A pipe of 15 in a hole of 35 has 10 to each side: 9.99 off it goes through, 10.1 off it does not.
-    (opening,) = (one.opening for one in make_plan(parse_job(job_of())).penetrations)
+    (opening,) = make_plan(parse_job(job_of())).openings
     said = []
     for off in (0.0, 9.99, 10.1, 40.0):
         x, y = off * math.cos(math.radians(turn)), off * math.sin(math.radians(turn))

@@ -187,7 +187,7 @@ def test_a_pipe_that_runs_on_is_told_where_a_slot_is_hidden() -> None:
 def test_a_slot_to_slide_along() -> None:
     # A 35 hole and 12 to slide: 35 wide, 47 long, towards the right; its middle stays where the pipe is.
     made = plan(hole(opening=35, slot="12 towards the right"))
-    (opening,) = [one.opening for one in made.penetrations]
+    (opening,) = made.openings
     box = opening.ring.bounds
     assert (box.min_x, box.max_x) == (pytest.approx(150 - 17.5), pytest.approx(150 + 17.5 + 12))
     assert (opening.at.x, opening.core) == (150.0, None)

@@ -19,8 +19,8 @@ from cutmarks.sides import SurfaceKind
 @pytest.mark.parametrize("name", STARTERS)
 def test_a_starter_runs_as_it_is(name: str):
     plan = make_plan(load_job(find_template(name)))
-    assert plan.penetrations
-    assert all(one.pieces for one in plan.penetrations)
+    assert plan.openings
+    assert all(plan.pieces_met[opening.name] for opening in plan.openings)
     assert [finding.text for finding in plan.findings if finding.level == "stop"] == []
 
 

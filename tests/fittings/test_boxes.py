@@ -31,7 +31,7 @@ def said_of(what: str) -> tuple[type, str]:
         )
     )
     (sentence,) = [one for one in plan.assumed if "cover not known" in one]
-    return type(plan.penetrations[0].opening.shape), "box" if "box h" in sentence else "hole"
+    return type(plan.openings[0].shape), "box" if "box h" in sentence else "hole"
 
 
 @pytest.mark.parametrize("what", ["kitchen outlet", "socket", "light switch", "valve box", "fused spur", "back plate"])

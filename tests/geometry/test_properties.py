@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutmarks.geometry.distance import gap
-from cutmarks.geometry.frames import Back, Placement, Point, Surface, Tile
+from cutmarks.geometry.frames import Placement, Point, Sheet, Surface, Tile
 from cutmarks.geometry.offset import grown, shrunk
 from cutmarks.geometry.regions import Region, canonical, difference, intersection, parts, region, union
 from cutmarks.geometry.rings import Arc, Ring, edges
@@ -79,7 +79,7 @@ def test_there_and_back_is_where_it_was(placement: Placement[Tile, Surface], poi
 def test_one_after_the_other_is_both(
     first: Placement[Tile, Surface], second: Placement[Tile, Surface], point: Point[Tile]
 ) -> None:
-    after: Placement[Surface, Back] = Placement(second.cos, second.sin, second.dx, second.dy, second.mirrored)
+    after: Placement[Surface, Sheet] = Placement(second.cos, second.sin, second.dx, second.dy, second.mirrored)
     both, stepwise = first.then(after).apply(point), after.apply(first.apply(point))
     assert (both.x, both.y) == pytest.approx((stepwise.x, stepwise.y), abs=NEAR)
 
@@ -148,7 +148,7 @@ def test_moving_first_or_last_is_the_same(
 
 @given(regions(), regions())
 def test_mirrored_cuts_are_mirror_images(a: Region[Tile], b: Region[Tile]) -> None:
-    mirror: Placement[Tile, Back] = Placement.turned(0.0, 298.0, 0.0, mirrored=True)
+    mirror: Placement[Tile, Sheet] = Placement.turned(0.0, 298.0, 0.0, mirrored=True)
     there = difference(a.moved(mirror), b.moved(mirror))
     here = difference(a, b)
     assert there.area == pytest.approx(here.area, abs=4.0 * _slack(a, b))

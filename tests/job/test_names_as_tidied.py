@@ -93,7 +93,7 @@ def test_a_name_is_matched_as_it_is_tidied(kind: str, blanks: str, where: str) -
     usual = as_usual()
     same = make_plan(parse_job(written(kind, definition, reference)))
     assert [piece.name for piece in same.pieces] == [piece.name for piece in usual.pieces]
-    assert [hole.opening.at for hole in same.penetrations] == [hole.opening.at for hole in usual.penetrations]
+    assert [hole.at for hole in same.openings] == [hole.at for hole in usual.openings]
     assert [finding.about for finding in same.findings] == [finding.about for finding in usual.findings]
     assert {piece.piece.tile.name for piece in same.pieces} == {"white gloss"}
 

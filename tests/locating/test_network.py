@@ -158,7 +158,7 @@ def test_the_plan_goes_through_with_them() -> None:
         textwrap.dedent(WALL) + textwrap.indent(textwrap.dedent(TAPES.format(more="- centre 800 above B")), "    ")
     )
     plan = make_plan(job)
-    assert plan.penetrations[0].opening.at.x == pytest.approx(300, abs=1e-3)
+    assert plan.openings[0].at.x == pytest.approx(300, abs=1e-3)
 
 
 def test_a_box_whose_sides_were_not_read_takes_its_catalogue_size() -> None:

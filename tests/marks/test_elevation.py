@@ -134,7 +134,7 @@ def test_openings_are_drawn_at_scale_with_their_cover():
     scale = _scale(marks)
     covers = [mark for mark in marks if isinstance(mark, CircleMark) and mark.role is Role.COVER]
     assert [cover.radius for cover in covers] == [pytest.approx(32.5 * scale)]
-    feed = plan_of(W6).penetrations[1].opening
+    feed = plan_of(W6).openings[1]
     (ring,) = [one for one in strokes(marks, Role.CUT) if abs(_width(one) - feed.ring.bounds.width * scale) < HUNDREDTH]
     assert ring.closed
 

@@ -67,7 +67,7 @@ def test_found_more_moves_the_hole_away() -> None:
     assert (record.piece, record.hole, record.date) == (PIECE, "riser", "2026-03-14")
     assert record.differs == (near(1), near(0))
     # The thing itself is where it was read from the lines.
-    assert (plan.penetrations[0].opening.at.x, plan.penetrations[0].opening.at.y) == (near(325.5), near(912.5))
+    assert (plan.openings[0].at.x, plan.openings[0].at.y) == (near(325.5), near(912.5))
 
 
 def test_reading_the_new_figures_again_changes_nothing() -> None:

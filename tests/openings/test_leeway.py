@@ -101,14 +101,14 @@ def test_without_a_cover_it_is_the_room_round_the_thing() -> None:
 
 def test_where_the_size_is_not_known_its_cover_is_reckoned_all_the_same() -> None:
     made = plan(hole(what="duct", opening="40 x 40", cover="50 x 50"))
-    found = made.penetrations[0].opening
+    found = made.openings[0]
     assert found.you_may_be is None
     assert found.leeway.laps == pytest.approx(5.0)
 
 
 def test_every_output_says_the_same_of_a_square_hole_under_a_rose() -> None:
     made = plan(hole(opening="40 x 40"))
-    assert made.penetrations[0].opening.you_may_be == pytest.approx(29.5 - math.hypot(20.0, 20.0))
+    assert made.openings[0].you_may_be == pytest.approx(29.5 - math.hypot(20.0, 20.0))
     # Rounded down to what is shown: 1.2157 is 1.
     assert "you have 1 any way" in made.sure[0].sentence
 
@@ -134,7 +134,7 @@ def test_an_opened_hole_that_is_found_off_is_reckoned_where_it_then_is() -> None
     # A core of 35 opened to the left, 25 from the tile's edge: with its lap the mouth's corner is 25 across, 20.5 up.
     notch = hole(x=26.5, opening=35, slot="towards the left")
     made = plan(notch)
-    assert made.penetrations[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(25.0, 20.5))
+    assert made.openings[0].you_may_be == pytest.approx(32.5 - math.hypot(25.0, 20.5))
     (piece,) = [one for one in made.pieces if one.cuts]
     # Expected 20.5 and 35.5 from the neighbour (a joint of 3 before the tile); read 3 less: 22 from the edge.
     found = plan(notch, found=[{"piece": piece.name, "left": "17.5 to 32.5"}])

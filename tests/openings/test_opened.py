@@ -92,7 +92,7 @@ def test_it_is_mirrored_with_the_rest_on_a_back_template() -> None:
 def you_may_be(d: float, **keys: Any) -> float | None:
     """Of a 15 pipe in a core of 35, `d` from the left edge, opened to the left unless said otherwise."""
     made = plan(hole(**{"x": 1.5 + d, "opening": 35, "slot": "towards the left", **keys}))
-    (opening,) = [one.opening for one in made.penetrations]
+    (opening,) = made.openings
     return opening.you_may_be
 
 
@@ -123,4 +123,4 @@ def test_how_far_it_may_be_off(d: float, keys: dict[str, Any], expected: float) 
 
 def test_the_lap_that_the_job_sets_counts() -> None:
     made = plan(hole(x=23.5, opening=35, slot="towards the left"), limits={"lap": "1"})
-    assert made.penetrations[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(22.0, 18.5))
+    assert made.openings[0].you_may_be == pytest.approx(32.5 - math.hypot(22.0, 18.5))

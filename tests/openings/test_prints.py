@@ -16,7 +16,7 @@ from cutmarks.job import parse_job
 from cutmarks.openings.model import Cover, Drilled, WallCheck
 from cutmarks.openings.prints import print_of
 from cutmarks.plan import make_plan
-from cutmarks.sides import Side
+from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import FixedSides
 from tests.handmade import any_way, cut_piece, opening
 
@@ -31,6 +31,11 @@ def with_tile(**changes):
 
 def with_cut(**changes):
     return replace(PIECE, cuts=(replace(PIECE.cuts[0], **changes),))
+
+
+def from_edges(x, y):
+    """The hole's middle in other places of its tile of 248 x 398."""
+    return FourSides(x, 248.0 - x, y, 398.0 - y)
 
 
 def with_hole(**changes):
@@ -48,8 +53,8 @@ CHANGED = {
     "outline": replace(PIECE, outline=region(polygon(((0.0, 0.0), (248.0, 0.0), (248.0, 397.999), (0.0, 398.0))))),
     "no hole": replace(PIECE, cuts=()),
     "hole's name": with_hole(name="return"),
-    "across": with_cut(centre=Point(100.001, 80.0)),
-    "up": with_cut(centre=Point(100.0, 80.001)),
+    "across": with_cut(from_edges=from_edges(100.001, 80.0)),
+    "up": with_cut(from_edges=from_edges(100.0, 80.001)),
     "diameter": with_hole(shape=Circle(35.001)),
     "box for a circle": with_hole(shape=Rect(35.0, 35.0)),
     "core": with_hole(core=None),
@@ -103,7 +108,7 @@ def test_middles_of_the_core_count_where_it_is_drilled():
 
 @pytest.mark.parametrize("value", [1e-7, -1e-7])
 def test_a_ten_millionth_is_no_change(value):
-    assert print_of(with_cut(centre=Point(100.0 + value, 80.0))) == print_of(PIECE)
+    assert print_of(with_cut(from_edges=from_edges(100.0 + value, 80.0))) == print_of(PIECE)
 
 
 def test_it_is_of_values_written_out_by_hand():

@@ -24,8 +24,8 @@ surfaces:
     areas: [{{name: field, tile: t, joint: 3 mm, from: B, start: {{across: middle on V, up: sits on B}}}}]
     holes: [{{name: h, {hole}}}]
 """
-    (penetration,) = make_plan(parse_job(job, tools=Tools(cores=cores))).penetrations
-    return penetration.opening
+    (opening,) = make_plan(parse_job(job, tools=Tools(cores=cores))).openings
+    return opening
 
 
 ON = "across: centre 20 mm right of V, up: centre 300 mm above B"

@@ -12,7 +12,7 @@ from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, ring_of
 from cutmarks.openings import webs
-from cutmarks.openings.cuts import Share
+from cutmarks.openings.model import Share
 from cutmarks.openings.webs import web_of
 from tests.handmade import opening
 
@@ -26,9 +26,7 @@ def shares(seed: int) -> list[Share]:
         ways = [k * math.pi / 12 for k in range(24)]
         many = [(at.x + far * math.cos(way), at.y + far * math.sin(way)) for far, way in zip(reach, ways, strict=True)]
         ring: Ring[Tile] = (ring_of(Circle(40.0), at), ring_of(Rect(50.0, 30.0, 20.0), at), polygon(many))[k % 3]
-        found.append(
-            Share(opening(f"h{k}", Circle(40.0), at.x, at.y), ring, region(ring), "hole", frozenset(), region(ring))
-        )
+        found.append(Share(opening(f"h{k}", Circle(40.0), at.x, at.y), ring, region(ring), "hole", frozenset()))
     return found
 
 

@@ -25,7 +25,7 @@ INCH = 25.4
 def may_be(pipe: float, opening: float, cover: object) -> float | None:
     """How far any way a hole may be off a pipe, mm."""
     made = plan(hole(what="pipe", diameter=f"{pipe:.4f}", opening=f"{opening:.4f}", cover=cover))
-    return made.penetrations[0].opening.you_may_be
+    return made.openings[0].you_may_be
 
 
 def test_play_round_a_pipe_is_that_of_ansi_a108() -> None:

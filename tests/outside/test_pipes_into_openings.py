@@ -40,9 +40,9 @@ def planned(what: str, units: str, across: str, **more: str) -> Plan:
 )
 def test_the_opening_is_the_published_diameter_and_twice_the_play(what: str, units: str, od: float) -> None:
     plan = planned(what, units, "centre 100 mm right of V", play=f"{PLAY} mm")
-    (hole,) = plan.penetrations
-    assert isinstance(hole.opening.shape, Circle)
-    assert hole.opening.shape.d == pytest.approx(od + 2 * PLAY, abs=1e-9)
+    (opening,) = plan.openings
+    assert isinstance(opening.shape, Circle)
+    assert opening.shape.d == pytest.approx(od + 2 * PLAY, abs=1e-9)
     # The middle lies where it was read: half a joint of 2 from V to the tile's left edge.
     ((cut,),) = [piece.cuts for piece in plan.pieces]
     assert (cut.from_left, cut.from_bottom) == (pytest.approx(99), pytest.approx(50))
@@ -67,7 +67,7 @@ def test_a_us_half_inch_tube_is_no_15_in_its_opening() -> None:
     # ASTM B88: 15.875; EN 1057: 15.0. The same play leaves openings 0.875 apart.
     sizes = []
     for what, units in (("1/2 copper", "in"), ("15 copper", "mm")):
-        (hole,) = planned(what, units, "centre 100 mm right of V", play="3 mm").penetrations
-        assert isinstance(hole.opening.shape, Circle)
-        sizes.append(hole.opening.shape.d)
+        (opening,) = planned(what, units, "centre 100 mm right of V", play="3 mm").openings
+        assert isinstance(opening.shape, Circle)
+        sizes.append(opening.shape.d)
     assert sizes[0] - sizes[1] == pytest.approx(0.875)

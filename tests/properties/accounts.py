@@ -156,8 +156,8 @@ def finished_balance(plan: Plan, ground: Ground) -> float:
         key = piece.piece.area, piece.piece.place
         whole.setdefault(key, piece.piece.outline.area)
         whole[key] -= piece.outline.area
-    for hole in plan.penetrations:
-        for piece, area in shares(plan, hole.opening):
+    for opening in plan.openings:
+        for piece, area in shares(plan, opening):
             whole[piece.piece.area, piece.piece.place] -= area
     for key, parts in ground.vanished().items():
         if key in whole:

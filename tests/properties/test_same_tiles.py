@@ -108,7 +108,7 @@ def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surfac
     (surface,) = job.surfaces
     setout = set_out(surface, job, faults)
     layouts = lay_out(surface, setout, job, faults)
-    openings = [hole.opening for hole in planned(scene).penetrations]
+    openings = planned(scene).openings
     change = Change(by, lambda w, h: Placement())
     for layout in layouts:
         for opening in openings:

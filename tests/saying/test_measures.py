@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect, Slot
-from cutmarks.saying.measures import crossing_from, measure_from, measures, open_sides, run_out, shown, size_words
+from cutmarks.saying.measures import crossing_from, measure_from, measures, run_out, shown, size_words
 from cutmarks.sides import Side
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece, opening, w1_piece
@@ -58,7 +58,7 @@ def test_w2_a_box_is_marked_by_both_sides():
 def test_w3_a_corner_notch_is_marked_where_it_crosses_the_edges():
     piece = w3_piece()
     cut = piece.cuts[0]
-    assert open_sides(cut, piece) == {"right", "top"}
+    assert cut.runs_out == {"right", "top"}
     # W3: the top edge from 269.18 to the right, the right edge from 570.32 to the top.
     assert crossing_from(cut, piece, Side.LEFT) == pytest.approx(269.18, abs=0.01)
     assert crossing_from(cut, piece, Side.RIGHT) == pytest.approx(298.0 - 269.18, abs=0.01)
@@ -134,5 +134,5 @@ def test_what_is_cut_is_said_in_capitals(shape, core, words):
 def test_a_hole_that_touches_an_edge_does_not_run_out_over_it():
     # 12.5 of radius, 134.5 up on a tile 147 high: it touches the upper edge in one place.
     piece = cut_piece([opening("a", Circle(25.0), 79.25, 134.5)], 298.0, 147.0, at=(0.0, 0.0))
-    assert open_sides(piece.cuts[0], piece) == frozenset()
+    assert piece.cuts[0].runs_out == frozenset()
     assert run_out(piece.cuts[0], piece) is None

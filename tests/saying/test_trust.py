@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan, style_of
+from cutmarks.plan import Plan
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.saying.seen import seen
 from cutmarks.saying.trust import paper_words, parts_words, printed_how, tile_words
+from cutmarks.units import Style, Unit
 from tests.checks.jobs import hole, plan
 
 RISER = {**hole(), "across": "68.5 to 83.5 right of V", "up": "105 to 120 above B"}
@@ -50,7 +51,7 @@ def test_how_far_the_paper_holds(limits: dict[str, Any], far: str) -> None:
 
 def test_how_far_the_paper_holds_in_inches() -> None:
     # 1/32 in is 0.794 mm; (0.794 - 0.25) / 0.5 % is 108.75 mm, 4.28 in. At 0.3 % it is 181.25, 7.14 in.
-    inches = replace(planned(), say=replace(planned().say, units="in"))
+    inches = replace(planned(), say=replace(planned().say, style=Style(Unit.INCH)))
     assert printed_how(inches) == "printer not measured: within 1/32 in only up to 4 in from the edge"
     better = replace(planned(paper_scale="0.3 %"), say=inches.say)
     assert "up to 7 in" in printed_how(better)
@@ -73,4 +74,4 @@ def test_a_measured_printer_has_a_figure_of_its_own() -> None:
 @pytest.mark.parametrize(("limits", "out"), [({}, "1"), ({"size_nominal": 2}, "2"), ({"size_measured": 1.5}, "1.5")])
 def test_how_far_a_tile_may_be_off_its_size(limits: dict[str, Any], out: str) -> None:
     made = planned(**limits)
-    assert f"yours may be {out} out" in tile_words(cut_in(made), style_of(made.say), made.paper_figures)
+    assert f"yours may be {out} out" in tile_words(cut_in(made), made.say.style, made.paper_figures)

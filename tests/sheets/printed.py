@@ -18,6 +18,7 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.sheets.build import build_pack
+from cutmarks.units import Unit
 from cutmarks.writers.pdf import pdf_bytes
 from tests.sheets.apart import word_faults
 from tests.sheets.ink import Page as Inked
@@ -125,7 +126,7 @@ def faults_of(
     if len(pages) != len(sheets):
         yield f"{len(pages)} pages for {len(sheets)} sheets"
     for number, page in enumerate(pages, start=1):
-        yield from (f"page {number}: {fault}" for fault in _page_faults(page, paper, plan.say.units == "mm"))
+        yield from (f"page {number}: {fault}" for fault in _page_faults(page, paper, plan.say.style.unit is Unit.MM))
     for number, one in enumerate(inked, start=1):
         yield from (f"page {number}: {fault}" for fault in word_faults(one, margin))
     yield from _drawing_faults(plan, dict(_drawn(plan, templates, pages[len(front) :])))

@@ -8,6 +8,7 @@ import pytest
 
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.job import load_job
+from cutmarks.openings.cuts import runs_out
 from cutmarks.plan import make_plan
 from cutmarks.sheets.build import build_pack
 from cutmarks.writers.pdf import pdf_bytes
@@ -59,16 +60,17 @@ def test_a_cut_that_is_a_fiftieth_of_a_millimetre_out_is_found(name):
     plan = SCENES[name]()
     shift: Placement[Tile, Tile] = Placement(dx=0.02)
     moved = tuple(
-        replace(piece, outline=piece.outline.moved(shift), cuts=tuple(_moved(cut, shift) for cut in piece.cuts))
+        replace(piece, outline=piece.outline.moved(shift), cuts=tuple(_moved(cut, piece, shift) for cut in piece.cuts))
         for piece in plan.pieces
     )
     assert list(faults_of(plan)) == []
     assert list(faults_of(plan, replace(plan, pieces=moved))) != []
 
 
-def _moved(cut, shift):
+def _moved(cut, piece, shift):
     """The cut's outline moved, its middle left where it was: what is drawn then differs from what is said."""
-    return replace(cut, share=cut.share.moved(shift))
+    share = cut.share.moved(shift)
+    return replace(cut, share=share, runs_out=runs_out(share, piece.piece.outline))
 
 
 def test_another_paper_and_a_missing_cut_are_found():

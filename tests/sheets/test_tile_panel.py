@@ -10,7 +10,7 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
 from cutmarks.marks.model import Role, Stroke
 from cutmarks.marks.template import lines, subject
-from cutmarks.plan import make_plan, style_of
+from cutmarks.plan import make_plan
 from cutmarks.saying.cuts import corner_words, drill_words
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.build import build_sheets
@@ -129,7 +129,7 @@ def test_a_box_is_told_as_it_leans_on_a_tile_that_is_laid_turned():
         "joint: 3, turn: 30, start: middle on V and B",
     )
     plan = make_plan(parse_job(turned))
-    said = {size_words(cut, piece, style_of(plan.say)) for piece in plan.pieces for cut in piece.cuts}
+    said = {size_words(cut, piece, plan.say.style) for piece in plan.pieces for cut in piece.cuts}
     assert said == {"CUT-OUT 80 x 60, leaning 30°"}
     assert all(words.startswith("its corner") for words in corners_said(turned).values())
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutmarks.units import Style, Unit, parse_length, say, say_down, say_pair
+from cutmarks.units import Style, Unit, parse_length, say, say_down, say_pair, say_sum
 
 MM, INCH = Unit.MM, Unit.INCH
 HALF_MM = Style()
@@ -69,6 +69,21 @@ def test_sizes_that_have_to_go_in_are_rounded_down(mm: float, style: Style, word
 )
 def test_a_pair_adds_up_to_the_shown_whole(nearer: float, whole: float, style: Style, words: tuple[str, str]) -> None:
     assert say_pair(nearer, whole, style) == words
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "style", "words"),
+    [
+        (248.0, 6.5, HALF_MM, "254½"),
+        (299.6, 0.3, HALF_MM, "300"),  # 299½ and ½ as they are shown; 299.9 alone would show as 300 as well
+        (299.7, 0.2, HALF_MM, "299½"),  # 299½ and 0; 299.9 alone would show as 300
+        (300.0375, 57.94375, IN_16, "14 1/8"),  # 11 13/16 and 2 5/16, of which each is shown so
+    ],
+)
+def test_measures_that_follow_one_another_add_up_as_shown(
+    first: float, second: float, style: Style, words: str
+) -> None:
+    assert say_sum(first, second, style) == words
 
 
 def test_paper_knows_millimetres_and_inches_only() -> None:

@@ -6,22 +6,26 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Shape, ring_of
+from cutmarks.limits import LIMITS
+from cutmarks.openings.cuts import runs_out
 from cutmarks.openings.model import Cover, Cut, CutKind, CutPiece, Opening, WallCheck, Web
-from cutmarks.plan import AreaPlan, Penetration, Plan, Say, SurfacePlan
+from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.setout.model import Line, SetOut, SurfaceEdge
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from cutmarks.units import Style, Unit
 from tests.handmade import any_way
 
 Hole = tuple[str, Shape, float, float]
 """A name, a shape and its centre on the tile, mm."""
 
 METRIC = Say()
-INCHES = Say(words="us", units="in", finest=Fraction(1, 32), paper="Letter")
+INCHES = Say(words="us", style=Style(Unit.INCH, Fraction(1, 32)), paper="Letter")
 
 
 def cut_piece(
@@ -59,7 +63,7 @@ def cut_piece(
         ring: Ring[Tile] = ring_of(shape, Point(x, y))
         share = intersection(outline, region(ring))
         finished = difference(finished, region(ring))
-        cuts.append(_cut(hole, shape, x, y, share, kind, w, h, tile_at))
+        cuts.append(_cut(hole, shape, x, y, share, kind, runs_out(share, outline), w, h, tile_at))
     bounds = outline.bounds
     sizes = FourSides(bounds.height, bounds.height, bounds.width, bounds.width)
     return CutPiece(
@@ -87,6 +91,7 @@ def _cut(
     y: float,
     share: Region[Tile],
     kind: CutKind,
+    over: frozenset[Side],
     w: float,
     h: float,
     tile_at: Placement[Tile, Surface],
@@ -113,11 +118,9 @@ def _cut(
     return Cut(
         opening=opening,
         kind=kind,
-        centre=Point(x, y),
-        from_left=x,
-        from_right=w - x,
-        from_bottom=y,
-        from_top=h - y,
+        ring=ring_of(shape, Point(x, y)),
+        runs_out=over,
+        from_edges=FourSides(x, w - x, y, h - y),
         sides=None if sides is None else FourSides(*sides),
         share=share,
         web=Web(57.0, 156.0, 95.0, 268.0, 57.0),
@@ -155,17 +158,14 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
     grid = Grid(248.0, 398.0, 2.0, 0.0, False, 0.0, Placement(dx=1.0))
     area = AreaPlan("splash", TileKind("rib", 248.0, 398.0, True), grid, Counts(20, len(pieces), 1), "stack", (), {})
     openings: dict[str, Opening] = {cut.opening.name: cut.opening for piece in pieces for cut in piece.cuts}
-    met = {
-        name: tuple(piece.name for piece in pieces if any(cut.opening.name == name for cut in piece.cuts))
-        for name in openings
-    }
     return Plan(
         job=job,
         fingerprint="12345678",
         say=say,
         surfaces=(SurfacePlan(setout, (area,)),),
-        penetrations=tuple(Penetration(opening, met[name]) for name, opening in openings.items()),
+        openings=tuple(openings.values()),
         pieces=pieces,
+        cuttings=cuttings(pieces, LIMITS.run_out.value),
         registrations=(),
         findings=tuple(findings),
         assumed=("The cover of hot is not known.",),

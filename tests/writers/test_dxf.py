@@ -18,14 +18,16 @@ from ezdxf.document import Drawing
 from ezdxf.filemanagement import new, read
 
 from cutmarks.checks.model import Finding
+from cutmarks.cutting.model import Cutting
+from cutmarks.cutting.paths import cutting_of
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, region
-from cutmarks.geometry.rings import Ring, Vertex, polygon
+from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.job import load_job
+from cutmarks.openings.model import CutPiece
 from cutmarks.plan import make_plan
 from cutmarks.writers import dxf, dxf_blank
-from cutmarks.writers.cut_paths import cut_paths
 from cutmarks.writers.dxf import closed_dxf, dxf_files, dxf_names, open_dxf
 from cutmarks.writers.dxf_verify import DxfFault, verify, verify_open
 from tests.sheets.random_plans import random_plan
@@ -45,6 +47,11 @@ def opened(data: bytes) -> Drawing:
 def drawn(data: bytes) -> list[Any]:
     """What is drawn in a file."""
     return list(opened(data).modelspace())
+
+
+def cut_of(piece: CutPiece) -> Cutting:
+    """How a piece is cut, as the plan has it."""
+    return plan_of(piece).cuttings[piece.name]
 
 
 def contours(data: bytes) -> list[tuple[str, str]]:
@@ -157,11 +164,14 @@ def test_file_names_carry_job_face_unit_count_size_thickness_and_the_first_ones_
 
 def test_a_piece_with_a_stop_has_no_drawing_until_it_is_accepted() -> None:
     hot, box = plain(), boxed()
-    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[stop("splash 3-7")]))] == ["upper 5-2"]
-    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[stop("socket")]))] == ["splash 3-7"]
+    assert [d.made_of[0] for d in dxf_files(plan_of(hot, box, findings=[stop("splash 3-7")]))] == ["upper 5-2"]
+    assert [d.made_of[0] for d in dxf_files(plan_of(hot, box, findings=[stop("socket")]))] == ["splash 3-7"]
     accepted = stop("splash 3-7", accepted="the rose hides it")
     warned = Finding("warn", "web", ("upper 5-2",), "20 is left.", 20.0, 30.0)
-    assert [d.piece for d in dxf_files(plan_of(hot, box, findings=[accepted, warned]))] == ["splash 3-7", "upper 5-2"]
+    assert [d.made_of[0] for d in dxf_files(plan_of(hot, box, findings=[accepted, warned]))] == [
+        "splash 3-7",
+        "upper 5-2",
+    ]
 
 
 def test_a_stop_on_the_first_of_two_alike_leaves_the_second_its_drawing() -> None:
@@ -193,66 +203,16 @@ def test_another_process_makes_the_same_bytes(seed: str, repository: Path) -> No
 # The open cut paths.
 
 
-def test_an_open_path_runs_straight_on_past_the_factory_edges() -> None:
-    paths = cut_paths(corner().outline, 298.0, 598.0, 5.0)
-    (path,) = paths.open
-    # About (294, 595) the arc starts 4 right and 24.678 below, ends 24.819 left and 3 above (W3). Its tangents there
-    # rise 4 in 24.678 towards the right, and run 3 in 24.819 to the right on the way up: 5 mm past each edge.
-    assert path.vertices[0][:2] == pytest.approx((303.0, 570.322 + 5 * 4 / 24.678), abs=MICRON)
-    assert path.vertices[1][:2] == pytest.approx((298.0, 570.322), abs=MICRON)
-    assert path.vertices[2][:2] == pytest.approx((269.181, 598.0), abs=MICRON)
-    assert path.vertices[3][:2] == pytest.approx((269.181 + 5 * 3 / 24.819, 603.0), abs=MICRON)
-    assert [vertex.bulge != 0.0 for vertex in path.vertices] == [False, True, False, False]
-    assert paths.closed == ()
-
-
-def test_a_trimmed_side_is_one_straight_path() -> None:
-    piece = raking()
-    paths = cut_paths(piece.outline, 448.0, 448.0, 5.0)
-    (path,) = paths.open
-    # 116 at the bottom, 113.76 at the top, 448 high: 0.025 in 5 mm.
-    assert [vertex[:2] for vertex in path.vertices] == [
-        pytest.approx((116.025, -5.0), abs=STEP),
-        pytest.approx((116.0, 0.0), abs=STEP),
-        pytest.approx((113.76, 448.0), abs=STEP),
-        pytest.approx((113.735, 453.0), abs=STEP),
-    ]
-    assert path.length == pytest.approx((448.0**2 + 2.24**2) ** 0.5, abs=STEP)
-    (hole,) = paths.closed
-    assert hole.bounds.width == pytest.approx(21.0, abs=STEP)
-
-
-def test_a_flat_path_runs_on_no_further_than_twenty() -> None:
-    # From (0, 90) to (100, 100) on a tile 200 x 100: it leaves the top edge rising 1 in 10, 5 mm past would be 50 on.
-    outline: Region[Tile] = region(polygon([(0, 0), (200, 0), (200, 100), (100, 100), (0, 90)]))
-    (path,) = cut_paths(outline, 200.0, 100.0, 5.0).open
-    length = (10.0**2 + 1.0) ** 0.5
-    assert path.vertices[0][:2] == pytest.approx((100 + 20 * 10 / length, 100 + 20 / length), abs=STEP)
-    assert path.vertices[-1][:2] == pytest.approx((-5.0, 89.5), abs=STEP)
-
-
-def test_a_path_that_grazes_the_factory_edge_does_not_follow_it() -> None:
-    # A quarter circle of 20 about (20, 80) ends level with the top edge: it may not run along that edge.
-    ring: Ring[Tile] = Ring(
-        (Vertex(0, 0), Vertex(200, 0), Vertex(200, 100), Vertex(20, 100, 2**0.5 - 1), Vertex(0, 80))
-    )
-    (path,) = cut_paths(region(ring), 200.0, 100.0, 5.0).open
-    assert path.vertices[0][:2] == (20, 100)
-    assert path.vertices[-1][:2] == (0, 80)
-
-
-def test_a_piece_with_no_factory_edge_left_is_cut_all_round() -> None:
+def test_a_piece_with_no_factory_edge_left_is_one_contour_in_both_files() -> None:
     outline: Region[Tile] = region(polygon([(10, 10), (90, 10), (90, 40), (10, 40)]))
-    paths = cut_paths(outline, 100.0, 50.0, 5.0)
-    assert (len(paths.closed), paths.open) == (1, ())
-    assert paths.length == pytest.approx(220.0, abs=STEP)
-    assert contours(open_dxf(paths, NAME)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
+    cutting = cutting_of(outline, 100.0, 50.0, 5.0)
+    assert contours(open_dxf(cutting, NAME)) == contours(closed_dxf(cutting, NAME)) == [("LWPOLYLINE", "OUTER-NOMINAL")]
 
 
-def test_nothing_is_cut_of_a_whole_tile() -> None:
-    paths = cut_paths(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0, 5.0)
-    assert (paths.closed, paths.open, paths.length) == ((), (), 0.0)
-    verify_open(open_dxf(paths, NAME), NAME, paths)
+def test_the_open_file_of_a_whole_tile_is_empty() -> None:
+    cutting = cutting_of(region(polygon([(0, 0), (100, 0), (100, 50), (0, 50)])), 100.0, 50.0, 5.0)
+    assert drawn(open_dxf(cutting, NAME)) == []
+    verify_open(open_dxf(cutting, NAME), NAME, cutting)
 
 
 def test_the_open_file_holds_paths_and_whole_holes_and_no_factory_edge() -> None:
@@ -454,7 +414,7 @@ def lifted(document: Drawing) -> None:
 )
 def test_a_file_that_is_not_the_plans_is_refused(change: Callable[[Drawing], None], sentence: str) -> None:
     piece = plain()
-    good = closed_dxf(piece.outline, NAME)
+    good = closed_dxf(cut_of(piece), NAME)
     verify(good, NAME, piece.outline, piece.cuts)
     with pytest.raises(DxfFault, match=sentence):
         verify(edited(good, change), NAME, piece.outline, piece.cuts)
@@ -464,14 +424,14 @@ def test_an_outline_that_left_its_own_hole_is_refused() -> None:
     """The contours agree with one another, but not with where the plan says that the hole's middle is."""
     made, said = plain(), cut_piece("splash 3-7", 248, 398, [("riser", Circle(35.0), 74.51, 112.5)])
     with pytest.raises(DxfFault, match=r"no whole circle of radius 17.500 about \(74.510, 112.500\) is in it"):
-        verify(closed_dxf(made.outline, NAME), NAME, made.outline, said.cuts)
+        verify(closed_dxf(cut_of(made), NAME), NAME, made.outline, said.cuts)
 
 
 def test_a_notch_that_left_its_own_middle_is_refused() -> None:
     made = corner()
     said = cut_piece("field 3-1", 298, 598, [("soil", Circle(50.0), 294.0, 594.99)], kind="corner notch")
     with pytest.raises(DxfFault, match=r"no arc of radius 25.000 about \(294.000, 594.990\) is in it"):
-        verify(closed_dxf(made.outline, NAME), NAME, made.outline, said.cuts)
+        verify(closed_dxf(cut_of(made), NAME), NAME, made.outline, said.cuts)
 
 
 def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
@@ -481,15 +441,15 @@ def test_holes_that_run_into_each_other_are_measured_as_one_contour() -> None:
 
 
 def test_an_open_path_that_moved_is_refused() -> None:
-    paths = cut_paths(raking().outline, 448.0, 448.0, 5.0)
-    good = open_dxf(paths, NAME)
-    verify_open(good, NAME, paths)
+    cutting = cut_of(raking())
+    good = open_dxf(cutting, NAME)
+    verify_open(good, NAME, cutting)
 
     def shifted(document: Drawing) -> None:
         first, *rest = outer(document).get_points("xyb")
         outer(document).set_points([(first[0] + 0.01, *first[1:]), *rest], format="xyb")
 
     with pytest.raises(DxfFault, match=r"the open path from .* is not the plan's"):
-        verify_open(edited(good, shifted), NAME, paths)
+        verify_open(edited(good, shifted), NAME, cutting)
     with pytest.raises(DxfFault, match="0 open paths, and 1 in the plan"):
-        verify_open(edited(good, lambda document: document.modelspace().delete_entity(outer(document))), NAME, paths)
+        verify_open(edited(good, lambda document: document.modelspace().delete_entity(outer(document))), NAME, cutting)

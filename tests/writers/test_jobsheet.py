@@ -82,7 +82,7 @@ def test_every_cut_piece_and_every_hole_is_listed(name: str):
     plan = plan_of(JOBS[name])
     sheets = jobsheet_pages(plan)
     holes = section(sheets, "HOLES - ON THE TILE", "TILES TO CUT")
-    assert {one.opening.name for one in plan.penetrations} <= set(holes)
+    assert {one.name for one in plan.openings} <= set(holes)
     listed = " ".join(section(sheets, "TILES TO CUT", "HOW MANY")).replace(",", " ").split()
     for piece in plan.pieces:
         assert piece.name.rsplit(" ", 1)[-1] in listed
@@ -273,7 +273,7 @@ def test_the_same_plan_gives_the_same_bytes():
 
 
 def test_a_surface_without_holes_has_its_sheet_too():
-    plan = replace(plan_of(W6), penetrations=(), pieces=())
+    plan = replace(plan_of(W6), openings=(), pieces=())
     said = all_texts(jobsheet_pages(plan))
     assert "HOLES - ON THE TILE" not in said
     assert "CAUTIONS" in said
@@ -281,5 +281,5 @@ def test_a_surface_without_holes_has_its_sheet_too():
 
 def test_a_hole_that_meets_no_tile_is_said():
     plan = plan_of(W1)
-    missed = replace(plan, pieces=(), penetrations=(replace(plan.penetrations[0], pieces=()),))
+    missed = replace(plan, pieces=(), openings=plan.openings[:1])
     assert any("riser (15 copper): meets no tile." in text for text in all_texts(jobsheet_pages(missed)))

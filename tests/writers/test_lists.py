@@ -110,7 +110,8 @@ def test_covers_that_are_oblong_hidden_or_not_known() -> None:
 
 def test_figures_have_at_most_three_decimals_and_a_point() -> None:
     piece = plain()
-    cut = replace(piece.cuts[0], from_left=-100 / 3, from_bottom=-0.0001, from_cut_edges=((Side.RIGHT, 56.00049),))
+    moved = replace(piece.cuts[0].from_edges, left=-100 / 3, bottom=-0.0001)
+    cut = replace(piece.cuts[0], from_edges=moved, from_cut_edges=((Side.RIGHT, 56.00049),))
     row = only(holes_csv(plan_of(replace(piece, cuts=(cut,)))))
     assert (row["from left mm"], row["from bottom mm"], row["from cut edges mm"]) == ("-33.333", "0", "right 56")
 
@@ -192,7 +193,7 @@ def test_full_width_signs_begin_a_formula_too(sign: str) -> None:
 def test_no_cell_is_run_as_a_formula() -> None:
     piece = plain()
     evil = replace(piece.cuts[0].opening, name="=1+1", what="@cmd", why="+1")
-    edge = (replace(piece.cuts[0], opening=evil, from_left=-6.0),)
+    edge = (replace(piece.cuts[0], opening=evil, from_edges=replace(piece.cuts[0].from_edges, left=-6.0)),)
     row = only(holes_csv(plan_of(replace(piece, words="-2nd course", cuts=edge))))
     assert (row["hole"], row["what"], row["how the size came about"], row["where"]) == (
         "'=1+1",

@@ -13,11 +13,10 @@ from pydantic import ValidationError
 
 from cutmarks.checks.model import Finding
 from cutmarks.errors import OutputError
-from cutmarks.geometry.frames import Point
 from cutmarks.geometry.rings import Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Slot
 from cutmarks.plan import Plan
-from cutmarks.sides import Side
+from cutmarks.sides import FourSides, Side
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.plan_json import is_sealed, published_schema, read_index, read_plan, schema_json, to_json
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
@@ -114,12 +113,12 @@ def test_a_finding_keeps_its_figure_limit_source_and_the_reason_to_go_on() -> No
 
 def test_numbers_are_rounded_and_a_nought_has_no_sign() -> None:
     piece = cut_piece("splash 3-7", 248.0, 398.0, [("riser", Circle(35.0), 74.5000004, 112.5)])
-    cut = replace(piece.cuts[0], centre=Point(-1e-9, 1 / 3), from_left=100 / 3, from_right=248 - 100 / 3)
+    cut = replace(piece.cuts[0], from_edges=FourSides(-1e-9, 248.0, 1 / 3, 398 - 1 / 3))
     (read,) = as_read(plan_of(replace(piece, cuts=(cut,))))["pieces"][0]["cuts"]
     assert read["centre"] == [0.0, 0.333333]
     assert str(read["centre"][0]) == "0.0"
-    assert (read["from_left"], read["from_right"]) == (33.333333, 214.666667)
-    assert read["from_left"] + read["from_right"] == pytest.approx(248.0, abs=1e-12)
+    assert (read["from_bottom"], read["from_top"]) == (0.333333, 397.666667)
+    assert read["from_bottom"] + read["from_top"] == pytest.approx(398.0, abs=1e-12)
 
 
 def test_measures_to_cut_edges_stand_by_side() -> None:
@@ -144,7 +143,7 @@ def test_the_finest_step_of_an_inch_job_is_a_fraction() -> None:
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
 def test_a_number_that_is_none_is_never_written(bad: float) -> None:
     piece = plain()
-    wrong = replace(piece, cuts=(replace(piece.cuts[0], from_left=bad),))
+    wrong = replace(piece, cuts=(replace(piece.cuts[0], from_edges=replace(piece.cuts[0].from_edges, left=bad)),))
     with pytest.raises(ValidationError, match="finite number"):
         to_json(plan_of(wrong), [])
 

@@ -19,9 +19,10 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.found import AsFound
-from cutmarks.openings.model import Cut, CutPiece, WallCheck
-from cutmarks.plan import Penetration, Plan, SurfacePlan
+from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
+from cutmarks.plan import Plan, Say, SurfacePlan
 from cutmarks.writers.disk import Digest
+from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.plan_json.models import (
     SCHEMA,
     FindingJson,
@@ -34,11 +35,6 @@ from cutmarks.writers.plan_json.models import (
     SurfaceJson,
 )
 from cutmarks.writers.plan_json.reading import sealed
-
-DECIMALS = 6
-"""Coordinates are rounded to 0.000001 mm, the width of one meeting in the geometry."""
-BULGE_DECIMALS = 12
-"""A bulge rounded so moves its arc by less than a coordinate's rounding does."""
 
 F = TypeVar("F", bound=Frame)
 
@@ -65,7 +61,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
 
     lists: dict[str, tuple[type[JsonModel], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
-        "penetrations": (PenetrationJson, map(_penetration, plan.penetrations)),
+        "penetrations": (PenetrationJson, (_opening(plan, one) for one in plan.openings)),
         "pieces": (PieceJson, map(_piece, plan.pieces)),
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
@@ -80,7 +76,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
             "units": "mm",
             "files": sorted(files),
             "digests": {name: asdict(digest) for name, digest in sorted(digests.items())},
-            "say": {**asdict(plan.say), "finest": str(plan.say.finest)},
+            "say": _say(plan.say),
             "counts": {
                 surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
                 for surface in plan.surfaces
@@ -111,21 +107,16 @@ def _text(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def _number(value: float) -> float:
-    """Rounded, and never a nought with a minus sign."""
-    return round(value, DECIMALS) + 0.0
-
-
 def _maybe(value: float | None) -> float | None:
-    return None if value is None else _number(value)
+    return None if value is None else exact(value)
 
 
 def _xy(point: Point[F]) -> list[float]:
-    return [_number(point.x), _number(point.y)]
+    return [exact(point.x), exact(point.y)]
 
 
 def _ring(ring: Ring[F]) -> list[list[float]]:
-    return [[_number(x), _number(y), round(bulge, BULGE_DECIMALS) + 0.0] for x, y, bulge in ring.vertices]
+    return [list(vertex) for vertex in exact_vertices(ring.vertices)]
 
 
 def _rings(region: Region[F]) -> list[list[list[float]]]:
@@ -135,20 +126,31 @@ def _rings(region: Region[F]) -> list[list[list[float]]]:
 def _shape(shape: Shape) -> dict[str, Any]:
     match shape:
         case Circle():
-            return {"circle": {"d": _number(shape.d)}}
+            return {"circle": {"d": exact(shape.d)}}
         case Rect():
             return {
                 "rect": {
-                    "w": _number(shape.w),
-                    "h": _number(shape.h),
-                    "lean": _number(shape.lean),
-                    "r": _number(shape.r),
+                    "w": exact(shape.w),
+                    "h": exact(shape.h),
+                    "lean": exact(shape.lean),
+                    "r": exact(shape.r),
                 }
             }
         case Slot():
-            return {"slot": {"l": _number(shape.l), "w": _number(shape.w), "lean": _number(shape.lean)}}
+            return {"slot": {"l": exact(shape.l), "w": exact(shape.w), "lean": exact(shape.lean)}}
         case Outline():
             return {"outline": _ring(Ring(shape.vertices))}
+
+
+def _say(say: Say) -> dict[str, Any]:
+    return {
+        "words": say.words,
+        "units": say.style.unit.value,
+        "finest": str(say.style.finest),
+        "paper": say.paper,
+        "margin": say.margin,
+        "cut": say.cut,
+    }
 
 
 def _surface(surface: SurfacePlan) -> dict[str, Any]:
@@ -158,16 +160,16 @@ def _surface(surface: SurfacePlan) -> dict[str, Any]:
         "kind": setout.kind,
         "outline": None if setout.outline is None else _rings(setout.outline),
         "lines": [
-            {"name": line.name, "fixes": line.fixes, "at": _number(line.at), "kind": line.kind, "words": line.words}
+            {"name": line.name, "fixes": line.fixes, "at": exact(line.at), "kind": line.kind, "words": line.words}
             for line in setout.lines.values()
         ],
         "edges": [
             {
                 "side": edge.side,
                 "measured": [_xy(point) for point in edge.measured],
-                "gap": _number(edge.gap),
+                "gap": exact(edge.gap),
                 "still_to_come": _maybe(edge.still_to_come),
-                "clears": [_number(clear) for clear in edge.clears],
+                "clears": [exact(clear) for clear in edge.clears],
                 "what": edge.what,
                 "assumed": edge.assumed,
             }
@@ -176,21 +178,20 @@ def _surface(surface: SurfacePlan) -> dict[str, Any]:
     }
 
 
-def _penetration(penetration: Penetration) -> dict[str, Any]:
-    opening = penetration.opening
+def _opening(plan: Plan, opening: Opening) -> dict[str, Any]:
     return {
         "name": opening.name,
         "surface": opening.surface,
         "at": _xy(opening.at),
         "opening": _shape(opening.shape),
-        "read_size": [_number(side) for side in opening.read_size],
-        "pieces": list(penetration.pieces),
+        "read_size": [exact(side) for side in opening.read_size],
+        "pieces": list(plan.pieces_met[opening.name]),
     }
 
 
 def _piece(piece: CutPiece) -> dict[str, Any]:
     place = piece.piece
-    size = (_number(place.tile.w), _number(place.tile.h))
+    size = (exact(place.tile.w), exact(place.tile.h))
     return {
         "name": piece.name,
         "surface": place.surface,
@@ -200,10 +201,10 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
         "part": piece.part,
         "grid": list(place.place),
         "tile": place.tile.name,
-        "origin": [_number(place.tile_at.dx), _number(place.tile_at.dy)],
-        "turn": _number(place.turn),
+        "origin": [exact(place.tile_at.dx), exact(place.tile_at.dy)],
+        "turn": exact(place.turn),
         "size": list(size),
-        "sizes": None if piece.sizes is None else {side: _number(mm) for side, mm in piece.sizes.items()},
+        "sizes": None if piece.sizes is None else {side: exact(mm) for side, mm in piece.sizes.items()},
         "outline": _rings(piece.outline),
         "factory_edges": list(piece.factory_edges),
         "cut_edges": list(piece.cut_edges),
@@ -214,7 +215,7 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
 
 
 def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
-    left, bottom = _number(cut.from_left), _number(cut.from_bottom)
+    left, bottom = exact(cut.from_edges.left), exact(cut.from_edges.bottom)
     sides = None if cut.sides is None else dict(zip(("left", "right", "bottom", "top"), cut.sides, strict=True))
     return {
         "penetration": cut.opening.name,
@@ -222,15 +223,15 @@ def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
         "shape": _shape(cut.opening.shape),
         "centre": _xy(cut.centre),
         "from_left": left,
-        "from_right": _number(size[0] - left),
+        "from_right": exact(size[0] - left),
         "from_bottom": bottom,
-        "from_top": _number(size[1] - bottom),
-        "sides": None if sides is None else {side: _number(at) for side, at in sides.items()},
+        "from_top": exact(size[1] - bottom),
+        "sides": None if sides is None else {side: exact(at) for side, at in sides.items()},
         "outline": _rings(cut.share),
         "web": {side: _maybe(getattr(cut.web, side)) for side in ("left", "right", "bottom", "top", "nearest")},
         "wall_check": [_wall_check(check) for check in cut.wall_checks],
         "mark_from": list(cut.mark_from),
-        "from_cut_edges": {side: _number(value) for side, value in cut.from_cut_edges},
+        "from_cut_edges": {side: exact(value) for side, value in cut.from_cut_edges},
         "drilled": _drilled(cut),
     }
 
@@ -238,15 +239,15 @@ def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
 def _drilled(cut: Cut) -> dict[str, Any] | None:
     if cut.opening.drilled is None or not cut.drill_at:
         return None
-    return {"core": _number(cut.opening.drilled.core), "at": [_xy(middle) for middle in cut.drill_at]}
+    return {"core": exact(cut.opening.drilled.core), "at": [_xy(middle) for middle in cut.drill_at]}
 
 
 def _wall_check(check: WallCheck) -> dict[str, Any]:
     return {
         "neighbour": check.neighbour,
         "side": check.side,
-        "near": _number(check.near),
-        "far": _number(check.far),
+        "near": exact(check.near),
+        "far": exact(check.far),
         "fixed": check.fixed,
     }
 
@@ -256,8 +257,8 @@ def _sure(sure: Sure) -> dict[str, Any]:
     return {
         "penetration": sure.hole,
         "piece": sure.piece,
-        "chance": _number(sure.chance),
-        "covariance": [_number(doubt.xx), _number(doubt.xy), _number(doubt.yy)],
+        "chance": exact(sure.chance),
+        "covariance": [exact(doubt.xx), exact(doubt.xy), exact(doubt.yy)],
     }
 
 
@@ -268,13 +269,13 @@ def _found(found: AsFound) -> dict[str, Any]:
         "read": [
             {
                 "side": read.side,
-                "expected": [_number(mm) for mm in read.expected],
-                "found": [_number(mm) for mm in read.found],
+                "expected": [exact(mm) for mm in read.expected],
+                "found": [exact(mm) for mm in read.found],
             }
             for read in found.reads
         ],
-        "moved": [_number(mm) if found.moved else 0.0 for mm in found.differs],
-        "tile": None if found.tile is None else [_number(mm) for mm in found.tile],
+        "moved": [exact(mm) if found.moved else 0.0 for mm in found.differs],
+        "tile": None if found.tile is None else [exact(mm) for mm in found.tile],
         "cut": found.cut,
         "date": found.date,
         "note": found.note,

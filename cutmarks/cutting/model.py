@@ -1,0 +1,87 @@
+"""What the cutting stage gives: how one piece is cut, as paths in the Tile frame of the whole tile, mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.rings import Ring, Vertex, as_circle
+
+
+@dataclass(frozen=True, slots=True)
+class ClosedPath:
+    """One contour of a finished piece.
+
+    ring       the outline itself, or what is cut out of it: that one runs clockwise.
+    all_round  whether all of it is cut, and no part is an edge that the maker gave the tile.
+    """
+
+    ring: Ring[Tile]
+    all_round: bool
+
+    @property
+    def is_inner(self) -> bool:
+        """Whether it is cut out of the piece, and not its outline."""
+        return self.ring.area < 0.0
+
+    @property
+    def circle(self) -> tuple[Point[Tile], float] | None:
+        """Centre and radius, mm, of a whole round hole; None for anything else."""
+        return as_circle(self.ring) if self.is_inner else None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPath:
+    """One path from factory edge to factory edge.
+
+    vertices  as in a ring, each with the bulge of the edge to the next; the last is the end, its bulge 0. The first
+              and last edges run on straight past the factory edge.
+    length    of what is cut in the tile, without what runs past, mm.
+    """
+
+    vertices: tuple[Vertex, ...]
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """How one piece is cut.
+
+    contours  the finished ones, outlines before what is cut out of them.
+    open      what is cut of contours that are the maker's elsewhere: a finished factory edge is not cut again.
+    """
+
+    contours: tuple[ClosedPath, ...]
+    open: tuple[OpenPath, ...]
+
+    @property
+    def closed(self) -> tuple[ClosedPath, ...]:
+        """The contours that are cut all round."""
+        return tuple(path for path in self.contours if path.all_round)
+
+    @property
+    def length(self) -> float:
+        """What is cut in the tile, mm: what a shop prices."""
+        return sum(path.ring.length for path in self.closed) + sum(path.length for path in self.open)
+
+    @property
+    def finished(self) -> Bounds:
+        """Of the finished piece, mm."""
+        return _around(path.ring for path in self.contours)
+
+    @property
+    def bounds(self) -> Bounds:
+        """Of all that is cut, with what runs past the tile, mm; a tile of which nothing is cut has a nought.
+
+        An open path runs straight at both ends, so that closing it with a straight line adds nothing outside it.
+        """
+        return _around([*(path.ring for path in self.closed), *(Ring[Tile](path.vertices) for path in self.open)])
+
+
+def _around(rings: Iterable[Ring[Tile]]) -> Bounds:
+    """The bounds of all rings; a nought where there is none."""
+    boxes = [ring.bounds for ring in rings] or [Bounds(0.0, 0.0, 0.0, 0.0)]
+    lows, highs = [box[:2] for box in boxes], [box[2:] for box in boxes]
+    return Bounds(*map(min, zip(*lows, strict=True)), *map(max, zip(*highs, strict=True)))
