@@ -37,7 +37,9 @@ class Limits:
     gap: Limit = Limit(3.0, COMMON, "gap at any other edge, and round a window, where none was written")
     # How big the opening is.
     round_play: Limit = Limit(
-        3.0, "ANSI A108: at least 1/8 in all round; 3 mm in metric work", "room round a pipe where no play was written"
+        3.0,
+        "1/8 in all round, as the trade ascribes it to ANSI A108 (no clause found); 3 mm in metric work",
+        "room round a pipe where no play was written",
     )
     box_play: Limit = Limit(2.0, COMMON + ": 2 to 3", "room round a box where no play was written")
     lap: Limit = Limit(3.0, COMMON + ": 3 mm, 1/8 in", "how far a round cover laps past its hole")

@@ -40,14 +40,17 @@ def opening(
     core: float | None = None,
     cover: Cover | None = None,
     you_may_be: float | None = None,
+    thing: Shape | None = None,
+    why: str = "",
 ) -> Opening:
-    """An opening about (x, y) on the surface; `you_may_be` is its leeway, any way."""
+    """An opening about (x, y) on the surface, round a thing that fills it unless said; `you_may_be` is its leeway."""
     at: Point[Surface] = Point(x, y)
     ring = ring_of(shape, at)
-    box = ring.bounds
+    through = ring if thing is None else ring_of(thing, at)
+    box = through.bounds
     leeway = any_way(you_may_be)
     return Opening(
-        name, "wall", "15 copper", at, ring, (box.width, box.height), shape, ring, "", core, cover, True, leeway
+        name, "wall", "15 copper", at, through, (box.width, box.height), shape, ring, why, core, cover, True, leeway
     )
 
 
@@ -71,8 +74,16 @@ def cut_piece(
     checks: Sequence[WallCheck] = (),
     name: str = "splash 3-7",
     place: tuple[int, int] = (1, 2),
+    tile: TileKind | None = None,
+    web: Web = NO_WEB,
+    words: str = "2nd course up from the batten, 2nd tile right of V",
+    same_as: str | None = None,
+    fingerprint: str = "5e6f7a8b",
 ) -> CutPiece:
-    """One tile w by h with its openings taken out; `kinds` says what each is ("hole" where not given)."""
+    """One tile w by h with its openings taken out; `kinds` says what each is ("hole" where not given).
+
+    `web` stands for what is left beside each. A piece that is trimmed has the sizes of its bounds.
+    """
     tile_at: Placement[Tile, Surface] = Placement.turned(turn, *at)
     corners = trimmed_to or ((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))
     outline: Region[Tile] = region(polygon(corners))
@@ -85,7 +96,7 @@ def cut_piece(
         course=int(course),
         number=int(column),
         place=place,
-        tile=TileKind("rib", w, h, True),
+        tile=TileKind("rib", w, h, True) if tile is None else tile,
         tile_at=tile_at,
         turn=turn,
         outline=outline,
@@ -111,25 +122,26 @@ def cut_piece(
                 from_edges=FourSides(centre.x, w - centre.x, centre.y, h - centre.y),
                 sides=None if sides is None else FourSides(*sides),
                 share=share,
-                web=NO_WEB,
+                web=web,
                 wall_checks=tuple(checks),
                 mark_from=fixed,
                 from_cut_edges=(),
             )
         )
+    box = outline.bounds
     return CutPiece(
         piece=piece,
         name=name,
         part=None,
         outline=finished,
         cuts=tuple(cuts),
-        sizes=None,
+        sizes=FourSides(box.height, box.height, box.width, box.width) if trimmed_to else None,
         factory_edges=tuple(factory),
         cut_edges=tuple(cut_edges),
         fixed=FixedSides(*fixed),
-        words="2nd course up from the batten, 2nd tile right of V",
-        same_as=None,
-        fingerprint="5e6f7a8b",
+        words=words,
+        same_as=same_as,
+        fingerprint=fingerprint,
     )
 
 
@@ -141,8 +153,9 @@ def plan_of(
     units: Literal["mm", "in"] = "mm",
     kind: Literal["wall", "floor"] = "wall",
     joint: float = 2.0,
+    sheets: bool = True,
 ) -> Plan:
-    """A plan of these pieces on one surface that is open on every side."""
+    """A plan of these pieces on one surface that is open on every side, with their sheets unless said."""
     tile = pieces[0].piece.tile
     ground: Region[Surface] = region(
         polygon(((-5000.0, -5000.0), (5000.0, -5000.0), (5000.0, 5000.0), (-5000.0, 5000.0)))
@@ -176,7 +189,7 @@ def plan_of(
         openings=tuple(openings.values()),
         pieces=tuple(pieces),
         cuttings=cuttings(pieces, LIMITS.run_out.value),
-        registrations=register(pieces, paper),
+        registrations=register(pieces, paper) if sheets else (),
         findings=tuple(findings),
         assumed=(),
     )

@@ -11,6 +11,7 @@ from cutmarks.openings.model import Cover, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
+from tests.worked.figures import W5_TRIMMED
 
 ROSE = Cover(65.0, 65.0, True)
 INCH = 25.4
@@ -104,7 +105,7 @@ def raking() -> Plan:
         448.0,
         448.0,
         at=(901.0, 0.0),
-        trimmed_to=((0.0, 0.0), (116.0, 0.0), (113.76, 448.0), (0.0, 448.0)),
+        trimmed_to=W5_TRIMMED,
         factory=(Side.LEFT, Side.BOTTOM, Side.TOP),
         cut_edges=(Side.RIGHT,),
         name="field 1-5",

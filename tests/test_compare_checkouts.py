@@ -6,6 +6,7 @@ import csv
 import json
 import re
 import shutil
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -169,18 +170,19 @@ def test_letters_drawn_where_they_stand_and_lines_moved_as_a_group_are_no_differ
     assert {kind for kind, _ in found(outputs)} == {"drawing"}
 
 
-def with_pdf(folder: Path, change) -> None:
-    with pikepdf.open(folder / "pack.pdf", allow_overwriting_input=True) as pdf:
+def with_pdf(folder: Path, change, name: str = "pack.pdf") -> None:
+    with pikepdf.open(folder / name, allow_overwriting_input=True) as pdf:
         change(pdf)
-        pdf.save(folder / "pack.pdf")
+        pdf.save(folder / name)
 
 
-def letter_swapped(pdf) -> None:
-    """The first letter of the first words is taken for the second: glyphs are numbered, two hex digits each."""
-    pdf.pages[0].contents_coalesce()
-    data = pdf.pages[0].Contents.read_bytes()
-    assert b"Tf <0001" in data
-    pdf.pages[0].Contents = pdf.make_stream(data.replace(b"Tf <0001", b"Tf <0101", 1))
+def letter_swapped(pdf, number: int = 0) -> None:
+    """The first letter of a page is taken for another: glyphs are numbered, two hex digits each."""
+    page = pdf.pages[number]
+    page.contents_coalesce()
+    data, changed = re.subn(rb"Tf <00(\w\w)", rb"Tf <01\1", page.Contents.read_bytes(), count=1)
+    assert changed
+    page.Contents = pdf.make_stream(data)
 
 
 def line_added(pdf) -> None:
@@ -277,6 +279,106 @@ def test_the_leeway_of_a_round_hole_is_not_meant_to_change(outputs):
     assert [one for one in explained(outputs)[1] if "you may be" in one]
 
 
+@pytest.fixture
+def both(finished, tmp_path):
+    """Two copies of one output, each to be changed."""
+    for name in ("before", "after"):
+        shutil.copytree(finished / "wash", tmp_path / name / "wash")
+    return tmp_path / "before" / "wash", tmp_path / "after" / "wash"
+
+
+def rows_and_rest(both):
+    """Which rows explain how much, and what none does."""
+    result = compared("wash", both[0].parent, both[1].parent)
+    return dict(result.explained), [(one.kind, one.path) for one in result.unexplained]
+
+
+def without_proof(plan) -> None:
+    for key in ("job_file", "digests", "seal"):
+        del plan[key]
+
+
+def test_what_proves_an_output_is_meant_where_it_proves_it(both):
+    changed_plan(both[0], without_proof)
+    assert rows_and_rest(both) == ({"the job's file": 1, "digests": 1, "the seal": 1}, [])
+    # A list that was changed since, and with it what plan.json says of it: its own sum is not the one of the rest.
+    edited(both[1] / "plan.json", '"size": ', '"size": 1')
+    assert rows_and_rest(both) == ({"the job's file": 1}, [("plan", "/digests"), ("plan", "/seal")])
+
+
+def test_another_file_s_name_is_not_meant(both):
+    changed_plan(both[0], without_proof)
+    changed_plan(both[1], lambda plan: plan.__setitem__("job_file", "wish.yaml"))
+    assert ("plan", "/job_file") in rows_and_rest(both)[1]
+
+
+@pytest.mark.parametrize(("before", "after", "is_meant"), [(1, 0, True), (0, 1, False), (2, 0, False), (1, -1, False)])
+def test_a_pair_may_come_to_add_up_and_nothing_else(both, before, after, is_meant):
+    """Thousandths that a measure from the top is out, before and after."""
+    for folder, out in zip(both, (before, after), strict=True):
+
+        def moved(row, out=out):
+            row["from top mm"] = f"{float(row['from top mm']) + out / 1000:.3f}"
+
+        with_cells(folder / "holes.csv", moved)
+    explained, rest = rows_and_rest(both)
+    assert (set(explained) == {"pairs add up"}, not rest) == (is_meant, is_meant)
+
+
+def moved_down(number: int):
+    """All that a page draws five points further down."""
+
+    def change(pdf) -> None:
+        pdf.pages[number].contents_add(b"1 0 0 1 0 -5 cm", prepend=True)
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("name", "page", "is_meant"), [("job-sheet.pdf", 0, True), ("pack.pdf", 0, True), ("pack.pdf", -1, False)]
+)
+def test_lines_may_follow_words_in_running_text_and_on_no_template(both, name, page, is_meant):
+    with_pdf(both[1], moved_down(page), name)
+    assert all(kind == "lines" for kind, _ in rows_and_rest(both)[1])
+    assert rows_and_rest(both)[0] == {}, "no word has changed"
+    with_pdf(both[1], partial(letter_swapped, number=page), name)
+    explained, rest = rows_and_rest(both)
+    assert ("layout after changed words" in explained) == is_meant
+    assert {kind for kind, _ in rest} == ({"words"} if is_meant else {"words", "lines"})
+
+
+def test_a_line_more_is_not_meant_where_words_have_changed(both):
+    with_pdf(both[1], letter_swapped, "job-sheet.pdf")
+    with_pdf(both[1], line_added, "job-sheet.pdf")
+    explained, rest = rows_and_rest(both)
+    assert explained == {}
+    assert {kind for kind, _ in rest} == {"words", "lines"}
+
+
+def test_a_figure_on_a_sheet_is_not_meant_to_change_where_no_finding_has(both):
+    sheet = sheet_of(both[1])
+    figure = re.search(r'aria-label="(\d\d?)"', sheet.read_text(encoding="utf-8"))
+    assert figure is not None
+    edited(sheet, figure[0], f'aria-label="{int(figure[1]) + 1}"')
+    explained, rest = rows_and_rest(both)
+    assert (explained, [kind for kind, _ in rest]) == ({}, ["label"])
+
+
+def test_the_print_behind_a_title_is_that_of_the_piece(both):
+    title = re.search(r"<title>(.*), piece ([0-9a-f]{8})</title>", sheet_of(both[0]).read_text(encoding="utf-8"))
+    assert title is not None
+    edited(sheet_of(both[0]), f", piece {title[2]}</title>", "</title>")
+    assert rows_and_rest(both) == ({"fingerprint in a title": 1}, [])
+    edited(sheet_of(both[1]), f", piece {title[2]}</title>", ", piece 01234567</title>")
+    assert [kind for kind, _ in rows_and_rest(both)[1]] == ["label"]
+
+
+def test_a_web_is_meant_to_be_less_only_down_to_the_outermost_place(both):
+    # A hole that is no outline: less is left beside it on one side than there was.
+    changed_plan(both[1], lambda plan: plan["pieces"][0]["cuts"][0]["web"].__setitem__("left", 1.0))
+    assert rows_and_rest(both)[0] == {}
+
+
 def test_the_same_number_gives_the_same_job():
     assert compare_jobs.seeded_job(7) == compare_jobs.seeded_job(7)
     assert compare_jobs.seeded_job(7) != compare_jobs.seeded_job(8)
@@ -286,7 +388,7 @@ def test_two_checkouts_are_made_and_a_fault_in_one_is_found(tmp_path):
     """A copy of the package in which a figure of 3 mm of room is 4: its plans, lists and papers differ."""
     for name in ("before", "after"):
         shutil.copytree(ROOT / "cutmarks", tmp_path / name / "cutmarks", ignore=shutil.ignore_patterns("__pycache__"))
-    edited(tmp_path / "after" / "cutmarks" / "limits.py", '3.0, "ANSI A108', '4.0, "ANSI A108')
+    edited(tmp_path / "after" / "cutmarks" / "limits.py", '3.0,\n        "1/8 in all', '4.0,\n        "1/8 in all')
     (tmp_path / "work").mkdir()
     results = run(tmp_path / "before", tmp_path / "after", 2, 5, tmp_path / "work")
     assert results is not None

@@ -38,7 +38,7 @@ def test_the_cost_of_a_start_hides_nothing_at_the_larger_sizes():
 
 
 def test_a_ratio_over_its_bar_is_said():
-    assert str(Bar("check, ratio", 0.8, 0.75)) == "check, ratio: 0.80 (at most 0.75) TOO MUCH"
+    assert str(Bar("check, ratio", 0.8, 0.75)) == "check, ratio: 0.8 (at most 0.75) TOO MUCH"
     assert str(Bar("check, ratio", 0.75, 0.75)) == "check, ratio: 0.75 (at most 0.75) holds"
 
 

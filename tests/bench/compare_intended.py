@@ -6,15 +6,16 @@ explains fails the comparison. Rows stay for as long as a checkout from before t
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from decimal import Decimal
 from pathlib import Path
 
 from tests.bench.compare_outputs import NOTHING, Difference, Kind, Output
-from tests.bench.compare_read import Row, csv_rows, pages_of
+from tests.bench.compare_read import Page, Row, csv_rows
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -52,11 +53,11 @@ def _piece_of(key: str, output: Output) -> str | None:
 def name_with_job(one: Difference, before: Output, after: Output) -> bool:
     """The file's name has the job and the piece's fingerprint in it, and all parts that it had, in their order."""
     piece = _piece_of(one.file, after)
+    alike = {piece, after.pieces[piece]["same_as"]} if piece is not None else set()
     was, now = (re.split(r"[_/.]", str(name)) for name in (one.before, one.after))
     parts = iter(now)
     return (
-        piece is not None
-        and after.pieces[piece]["fingerprint"] in one.after
+        any(after.pieces[name]["fingerprint"] in one.after for name in alike if name is not None)
         and _plain(after.plan["job"])[:20] in _plain(one.after)
         and all(part in parts for part in was)
     )
@@ -65,6 +66,97 @@ def name_with_job(one: Difference, before: Output, after: Output) -> bool:
 def job_column(one: Difference, before: Output, after: Output) -> bool:
     """A new column says the job in every row."""
     return one.before is NOTHING and set(one.after) <= {after.plan["job"]}
+
+
+def job_print_column(one: Difference, before: Output, after: Output) -> bool:
+    """A new column says the job's fingerprint in every row."""
+    return one.before is NOTHING and set(one.after) <= {after.plan["fingerprint"]}
+
+
+def name_of_the_job_file(one: Difference, before: Output, after: Output) -> bool:
+    """plan.json says what its job file is called: here a job's folder is named as the file in it."""
+    return one.before is NOTHING and one.after == f"{one.job}.yaml"
+
+
+def digests_of_all(one: Difference, before: Output, after: Output) -> bool:
+    """plan.json has size and sum of every other file that lies there, and of nothing else."""
+    found = {name: (output_file(after, name).stat().st_size, after.sha(name)) for name in after.plan["files"]}
+    del found["plan.json"]
+    return one.before is NOTHING and found == {
+        name: (digest["size"], digest["sha256"]) for name, digest in one.after.items()
+    }
+
+
+def output_file(output: Output, name: str) -> Path:
+    return output.folder / name
+
+
+def seal_of_the_rest(one: Difference, before: Output, after: Output) -> bool:
+    """plan.json ends with the sum of all that stands before it."""
+    data = output_file(after, "plan.json").read_bytes()
+    rest = data[: data.rindex(b'"seal"')]
+    return one.before is NOTHING and one.after == hashlib.sha256(rest).hexdigest()
+
+
+PAIRS = {"left": ("right", "w"), "right": ("left", "w"), "bottom": ("top", "h"), "top": ("bottom", "h")}
+"""For each side the one that it makes a pair with, and which size of the tile both add up to."""
+LAST_PLACE = Decimal("0.001")
+
+
+def pair_adds_up(one: Difference, before: Output, after: Output) -> bool:
+    """A measure has moved by the last place, so that the pair adds up to the tile as listed: it did not before."""
+    found = re.fullmatch(r"row (\d+), .*: from (\w+) mm", one.path)
+    if found is None or abs(Decimal(one.before) - Decimal(one.after)) != LAST_PLACE:
+        return False
+    sums = []
+    for output in (before, after):
+        row = csv_rows(output.folder / one.file)[int(found[1]) - 2]
+        other, size = PAIRS[found[2]]
+        whole = row[f"tile {size} mm"] if f"tile {size} mm" in row else _size_of(row["piece"], size, output)
+        pair = [Decimal(row[f"from {side} mm"]) for side in (found[2], other)]
+        sums.append(sum(pair) - Decimal(whole))
+    return sums[0] != 0 and sums[1] == 0
+
+
+def _size_of(piece: str, which: str, output: Output) -> str:
+    return str(output.pieces[piece]["size"]["wh".index(which)])
+
+
+def web_to_an_overhanging_tip(one: Difference, before: Output, after: Output) -> bool:
+    """Beside an outline in a whole tile: less is left than was said, and it is what is left to its outermost place."""
+    found = re.fullmatch(r"/pieces/(.*)/cuts/(\d+)/web/(left|right|bottom|top|nearest)", one.path)
+    if found is None or None in (one.before, one.after):
+        return False
+    piece, cut = after.pieces[found[1]], after.pieces[found[1]]["cuts"][int(found[2])]
+    w, h = piece["size"]
+    xs, ys = ([corner[k] for ring in cut["outline"] for corner in ring] for k in (0, 1))
+    left_over = {"left": min(xs), "right": w - max(xs), "bottom": min(ys), "top": h - max(ys)}
+    left_over["nearest"] = min(left_over.values())
+    return (
+        cut["kind"] == "hole"
+        and "outline" in cut["shape"]
+        and piece["sizes"] is None
+        and one.after < one.before
+        and abs(one.after - left_over[found[3]]) < 1e-5
+    )
+
+
+SAME_PLACE = re.compile(r"(?P<place>[^,]*, [^:]*): (?P<said>.*)")
+
+
+def refused_in_other_words(one: Difference, before: Output, after: Output) -> bool:
+    """Refused before and now, for the same thing in the same line, in words of which only the first letter changed."""
+    if NOTHING in (one.before, one.after):
+        return False
+    was, now = (
+        [found.groupdict() if (found := SAME_PLACE.fullmatch(line)) else {"said": line} for line in text.splitlines()]
+        for text in (one.before, one.after)
+    )
+    return len(was) == len(now) and all(
+        a.get("place") == b.get("place")
+        and a["said"][:1].casefold() + a["said"][1:] == b["said"][:1].casefold() + b["said"][1:]
+        for a, b in zip(was, now, strict=True)
+    )
 
 
 def cell_of_renamed(one: Difference, before: Output, after: Output) -> bool:
@@ -84,16 +176,42 @@ def remark_with_job(one: Difference, before: Output, after: Output) -> bool:
     return one.before == () and all(row.words.startswith("999 ") for row in one.after)
 
 
+def name_in_the_header(one: Difference, before: Output, after: Output) -> bool:
+    """One text of a DXF was empty, and says now what the file is called."""
+    stem = Path(after.files()[one.file]).stem
+    return [row.words for rows in (one.before, one.after) for row in rows] == ["1 ", f"1 {stem}"]
+
+
+def print_in_the_title(one: Difference, before: Output, after: Output) -> bool:
+    """A sheet's title says the fingerprint of its piece behind all that it said."""
+    piece = _piece_of(one.file, after)
+    return piece is not None and one.after == f"{one.before}, piece {after.pieces[piece]['fingerprint']}"
+
+
 MIXED_NUMBER = re.compile(r"\d \d+/\d+")
 
 
-@lru_cache(maxsize=8)
-def _printed(path: Path) -> tuple[str, Counter[str], Counter[tuple[str, tuple[float, ...]]]]:
-    """The text of a PDF, its words, and all that is drawn in it but for how high it stands."""
-    pages = pages_of(path)
-    words = [word for page in pages for word in page.words]
-    rows = [row for page in pages for row in page.drawn]
-    return " ".join(words), Counter(words), Counter((row.words, _across(row)) for row in rows)
+def running_text(one: Difference, output: Output) -> tuple[Page, ...]:
+    """The pages of running text in the PDF that a difference is in; none where it is on a template.
+
+    The job sheet is nothing else, and so are the first pages of pack.pdf: the templates are its last ones.
+    """
+    pages = output.pages(output.files()[one.file])
+    found = re.match(r"page (\d+)", one.path)
+    if one.file == "pack.pdf":
+        pages = pages[: len(pages) - output.sheets]
+    return pages if one.file in ("pack.pdf", "job-sheet.pdf") and found and int(found[1]) <= len(pages) else ()
+
+
+def _words_of(pages: Sequence[Page], output: Output) -> Counter[str]:
+    """The words of some pages, whatever the fingerprints of pieces are."""
+    prints = {piece["fingerprint"] for piece in output.pieces.values()}
+    return Counter("a fingerprint" if word in prints else word for page in pages for word in page.words)
+
+
+def _rows_of(pages: Sequence[Page]) -> Counter[tuple[str, tuple[float, ...]]]:
+    """All that is drawn on some pages but for how high it stands."""
+    return Counter((row.words, _across(row)) for page in pages for row in page.drawn)
 
 
 def _across(row: Row) -> tuple[float, ...]:
@@ -103,9 +221,22 @@ def _across(row: Row) -> tuple[float, ...]:
 
 
 def lines_with_fractions(one: Difference, before: Output, after: Output) -> bool:
-    """Fewer lines, so that rows stand higher; every word of the file, and all that is drawn, is still there."""
-    was, now = (_printed(output.folder / output.files()[one.file]) for output in (before, after))
-    return bool(MIXED_NUMBER.search(was[0])) and was[1:] == now[1:]
+    """Fewer lines, so that rows stand higher; every word of the text, and all that is drawn, is still there."""
+    was, now = (running_text(one, output) for output in (before, after))
+    return (
+        bool(MIXED_NUMBER.search(" ".join(word for page in was for word in page.words)))
+        and _words_of(was, before) == _words_of(now, after)
+        and _rows_of(was) == _rows_of(now)
+    )
+
+
+def layout_after_words(one: Difference, before: Output, after: Output) -> bool:
+    """In running text whose words differ: what is drawn is all there, each as wide and as far across.
+
+    The words differ by what other rows explain, or the comparison fails on them.
+    """
+    was, now = (running_text(one, output) for output in (before, after))
+    return _words_of(was, before) != _words_of(now, after) and _rows_of(was) == _rows_of(now)
 
 
 def pairs_of(before: Output, after: Output) -> dict[str, set[str]]:
@@ -176,8 +307,9 @@ def _changed_findings(before: Output, after: Output) -> set[str]:
 
 def follows_from_findings(one: Difference, before: Output, after: Output) -> bool:
     """Words of a finding that one side alone has, a count of findings, or a figure of a leeway that has changed."""
-    said = {word for text in _changed_findings(before, after) for word in text.split()} | _LEVELS
-    figures = _leeways(before, after) | _times(before, after) | _COUNTS
+    changed = _changed_findings(before, after)
+    said = {word for text in changed for word in text.split()} | (_LEVELS if changed else set())
+    figures = _leeways(before, after) | _times(before, after) | _counts(before, after)
     words = f"{one.before} {one.after}".split()
     return all(word in said or word.strip("(),.") in figures for word in words)
 
@@ -210,7 +342,12 @@ def _leeways(before: Output, after: Output) -> set[str]:
     return found
 
 
-_COUNTS = {str(number) for number in range(40)}
+def _counts(before: Output, after: Output) -> set[str]:
+    """How many findings there are, of each level and in all, where that has changed."""
+    were, are = (Counter(one["level"] for one in output.plan["findings"]) for output in (before, after))
+    if were == are:
+        return set()
+    return {str(number) for counted in (were, are) for number in (*counted.values(), counted.total())}
 
 
 def note_of_how_sure(one: Difference, before: Output, after: Output) -> bool:
@@ -248,6 +385,26 @@ INTENDED: tuple[Intended, ...] = (
     ),
     Intended("the job's column", ("list",), "column job$", job_column, "a list that leaves the folder says its job"),
     Intended(
+        "the job's fingerprint in lists",
+        ("list",),
+        "column job fingerprint$",
+        job_print_column,
+        "a list that leaves the folder says of which state of its job it is",
+    ),
+    Intended("the job's file", ("plan",), "/job_file$", name_of_the_job_file, "another job of one name replaces none"),
+    Intended("digests", ("plan",), "/digests$", digests_of_all, "what is removed is proved to be as it was written"),
+    Intended("the seal", ("plan",), "/seal$", seal_of_the_rest, "a plan.json that was changed proves nothing"),
+    Intended(
+        "pairs add up", ("list",), r"row \d+, .*: from \w+ mm$", pair_adds_up, "each was rounded by itself before"
+    ),
+    Intended(
+        "web of a tip that overhangs",
+        ("plan",),
+        r"/pieces/.*/web/\w+$",
+        web_to_an_overhanging_tip,
+        "only its middle and the ends of its edges were looked at",
+    ),
+    Intended(
         "names of drawings in a list",
         ("list",),
         r"row .*: drawing( of open cut paths)?$",
@@ -256,6 +413,14 @@ INTENDED: tuple[Intended, ...] = (
     ),
     Intended("sums of drawings", ("list",), r"row .*: sha-256$", sha_of_drawing, "a drawing has other bytes"),
     Intended("remarks in a DXF", ("dxf",), "", remark_with_job, "a DXF that leaves the folder says its job"),
+    Intended(
+        "fingerprint in a title",
+        ("label",),
+        "title",
+        print_in_the_title,
+        "a sheet that leaves the folder says which print of its piece it is",
+    ),
+    Intended("name in a DXF's header", ("dxf",), "", name_in_the_header, "a drawing that was renamed says what it was"),
     Intended(
         "fingerprints of pieces",
         ("plan", "list", "words", "label"),
@@ -288,6 +453,20 @@ INTENDED: tuple[Intended, ...] = (
         "page |words",
         beside_a_join,
         "the longer of two wordings stands where it has room, which depends on the width of the fingerprint in it",
+    ),
+    Intended(
+        "layout after changed words",
+        ("lines",),
+        "page ",
+        layout_after_words,
+        "a sentence of another length moves what stands below it",
+    ),
+    Intended(
+        "refused in other words",
+        ("refused",),
+        "$",
+        refused_in_other_words,
+        "a fault that the text shows is told with the others, and its sentence stands alone",
     ),
     Intended("HOW SURE without the lap", ("words",), "page ", note_of_how_sure, "it counts until the hole shows"),
     Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),

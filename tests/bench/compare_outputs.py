@@ -29,6 +29,7 @@ DRAWN = 2e-4
 INKED = 2e-3
 """Lengths in a PDF, mm: written in points, and read in single precision."""
 FIGURE = re.compile(r"[-+]?\d+(\.\d+)?")
+PRINT_IN_TITLE = re.compile(r", piece [0-9a-f]{8}$")
 NAMES = ("drawing", "drawing of open cut paths", "sha-256", "fingerprint", "piece", "hole", "job")
 """Columns whose cells are words even where they look like a figure."""
 Item = TypeVar("Item")
@@ -91,26 +92,51 @@ class Output:
 
     def files(self) -> dict[str, str]:
         """Every file by its key: what it is, whatever it is called."""
-        found = {name: name for name in self._on_disk() if not name.startswith(("dxf/", "sheets/"))}
-        for name in self._on_disk():
+        return self._files
+
+    @cached_property
+    def _files(self) -> dict[str, str]:
+        found = {name: name for name in self._on_disk if not name.startswith(("dxf/", "sheets/"))}
+        for name in self._on_disk:
             if name.startswith("sheets/"):
-                found[f"sheet {_title(self.folder / name)}"] = name
+                # The fingerprint at the end of a title is no part of which sheet it is.
+                found[f"sheet {PRINT_IN_TITLE.sub('', _title(self.folder / name))}"] = name
         for row in csv_rows(self.folder / "pieces.csv"):
             for column in ("drawing", "drawing of open cut paths"):
                 if row[column]:
                     found.setdefault(f"{column} {row['piece']}", row[column])
         return found
 
+    @cached_property
     def _on_disk(self) -> list[str]:
         return sorted(path.relative_to(self.folder).as_posix() for path in self.folder.rglob("*") if path.is_file())
 
     def sha(self, name: str) -> str:
         """The SHA-256 of one of the files, in hex."""
-        return hashlib.sha256((self.folder / name).read_bytes()).hexdigest()
+        return self._sums[name]
+
+    @cached_property
+    def _sums(self) -> dict[str, str]:
+        return {name: hashlib.sha256((self.folder / name).read_bytes()).hexdigest() for name in self._on_disk}
+
+    def pages(self, name: str) -> tuple[Page, ...]:
+        """The pages of one of the PDFs, read once."""
+        if name not in self._read:
+            self._read[name] = tuple(pages_of(self.folder / name))
+        return self._read[name]
+
+    @cached_property
+    def _read(self) -> dict[str, tuple[Page, ...]]:
+        return {}
+
+    @property
+    def sheets(self) -> int:
+        """How many templates there are, each a page at the end of pack.pdf."""
+        return sum(name.startswith("sheets/") for name in self._on_disk)
 
     def strays(self) -> tuple[str, ...]:
         """Files that plan.json does not list, those that it lists and are not there, and drawings of no piece."""
-        there, listed = set(self._on_disk()), set(self.plan["files"])
+        there, listed = set(self._on_disk), set(self.plan["files"])
         return tuple(sorted((there ^ listed) | (there - set(self.files().values()))))
 
 

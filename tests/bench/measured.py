@@ -1,4 +1,4 @@
-"""Figures beside their bars: growth exponents and ratios, and what they are measured with.
+"""Figures beside their bars: growth exponents, ratios, shares and counts, and the fault with which each bar must fail.
 
 All times are processor time: another program on the machine does not count.
 """
@@ -6,7 +6,8 @@ All times are processor time: another program on the machine does not count.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
 LARGER = 3
@@ -15,19 +16,52 @@ LARGER = 3
 
 @dataclass(frozen=True)
 class Bar:
-    """A figure and the most that it may be."""
+    """A figure, and the most or the least that it may be."""
 
     what: str
     figure: float
-    most: float
+    most: float = math.inf
+    least: float = -math.inf
 
     @property
     def holds(self) -> bool:
         """Whether the figure is within its bar."""
-        return self.figure <= self.most
+        return self.least <= self.figure <= self.most
 
     def __str__(self) -> str:
-        return f"{self.what}: {self.figure:.2f} (at most {self.most:g}) {'holds' if self.holds else 'TOO MUCH'}"
+        bounds = [
+            f"{word} {bound:g}"
+            for word, bound in (("at least", self.least), ("at most", self.most))
+            if math.isfinite(bound)
+        ]
+        verdict = "holds" if self.holds else "TOO MUCH" if self.figure > self.most else "TOO LITTLE"
+        return f"{self.what}: {self.figure:.4g} ({', '.join(bounds)}) {verdict}"
+
+
+Planted = Callable[[], AbstractContextManager[object]]
+"""Puts a fault into the program or into what it is given, for as long as the context lasts."""
+
+
+def told(bars: Sequence[Bar]) -> bool:
+    """Print each figure beside its bar; whether all hold. None at all is a failure too."""
+    for bar in bars:
+        print(bar)
+    return bool(bars) and all(bar.holds for bar in bars)
+
+
+def all_bite(measure: Callable[[], Sequence[Bar]], faults: Mapping[str, Planted]) -> bool:
+    """Whether each bar holds as the program is, and fails with the fault that it is there for, planted alone."""
+    held = told(measure())
+    bitten = []
+    for what, plant in faults.items():
+        with plant():
+            bar = next(bar for bar in measure() if bar.what == what)
+        print(f"with its fault, {bar}")
+        bitten.append(not bar.holds)
+    without = {bar.what for bar in measure()} - set(faults)
+    for what in sorted(without):
+        print(f"no fault is planted for: {what}")
+    return held and all(bitten) and not without
 
 
 def exponent(sizes: Sequence[int], seconds: Sequence[float]) -> float:

@@ -1,19 +1,24 @@
 """Campaign: a printer that is out, measured, corrected for, and printed on again; all of it on finished PDF files.
 
     python -m tests.bench.printer_campaign --holes 2000 --seed 1
+    python -m tests.bench.printer_campaign --holes 100 --faults     # each bar with the fault that it is there for
 
 A printer model stands in for the printer: it stretches a page across and along, shears it, shifts it, fits it to a
 sheet, and the paper moves with damp between the test page and the template. What it "prints" are the coordinates that
 a reader of its own finds in the PDF (`tests.writers.pdf_reading`). They are measured as a tiler would: bars and
 diagonals on the test page; on a template every hole from the two edge lines, the sheet turned to fit both. Printed
-beside their bounds; exits 1 where one is over it:
+beside their bars; exits 1 where one does not hold:
 
 1. exact readings, dry paper: every bar and every hole within 0.02 mm;
 2. bars and diagonals read to half a millimetre either way, damp up to 0.2 % either way along each axis, lining up and
-   line as the error model has them: within the error printed at the hole for 95 % of the holes; the same where only
-   the bars were read;
-3. fitted pages and resolutions mixed up, on a printer with its own small error: named, and never corrected;
-4. any other scaling of both ways alike by more than 1.5 %: refused.
+   line as the error model has them: within the error printed at the hole for 95 % of the holes, and that error no more
+   than 2.5 times what 95 % of the holes keep to (an error printed as a metre would hide everything); the same where
+   only the bars were read;
+3. every printer of 1 and 2 is accepted. None is so far out that it may be refused: 1.2 % and half a millimetre in 180
+   are 1.48 % where 1.5 % is the printer's own; 0.3 degrees and a millimetre between the diagonals of 308 are
+   0.3 + 57.3 x 2 x 308 / (4 x 180 x 250) = 0.5 degrees at the most;
+4. fitted pages and resolutions mixed up, on a printer with its own small error: named, and never corrected;
+5. any other scaling of both ways alike by more than 1.5 %: refused.
 """
 
 from __future__ import annotations
@@ -22,11 +27,15 @@ import argparse
 import math
 import random
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
+from typing import Any
+from unittest import mock
 
 from cutmarks.geometry.shapes import Circle
 from cutmarks.plan import Plan
+from cutmarks.registering import calibration
 from cutmarks.registering.calibration import (
     BarReadings,
     Bars,
@@ -44,6 +53,7 @@ from cutmarks.sheets.build import build_sheets
 from cutmarks.units import Style
 from cutmarks.writers.documents import printer_page_pdf
 from cutmarks.writers.pdf import pdf_bytes
+from tests.bench.measured import Bar, Planted, all_bite, told
 from tests.handmade import cut_piece, opening, plan_of
 from tests.writers.pdf_reading import dashed_strokes, reader_of
 
@@ -52,6 +62,7 @@ Line = tuple[XY, XY]
 
 EXACT = 0.02
 SHARE = 0.95
+WIDEST = 1.8
 READ_TO = 0.5
 DAMP = 0.002
 LINING_UP, LINE = 0.3, 0.25
@@ -185,6 +196,11 @@ class Hole:
     off: XY
     printed: float
 
+    @property
+    def furthest(self) -> float:
+        """How far it is off along the axis on which it is off the more, mm."""
+        return max(map(abs, self.off))
+
 
 def printed_holes(draw: random.Random, *, exact: bool, diagonals: bool = True) -> Iterator[Hole | None]:
     """The holes of one printer that was measured, corrected for and printed on again; None where it was refused."""
@@ -223,55 +239,134 @@ def scaled(draw: random.Random, program: float) -> Verdict:
     return judge(BarReadings(readings.across, readings.along), BARS, A4)
 
 
-def within(holes: Sequence[Hole]) -> float:
-    """The share of the holes that came out within the error printed at them, along both axes."""
-    return sum(max(map(abs, hole.off)) <= hole.printed for hole in holes) / len(holes)
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What so many printers printed, and how many of them were refused."""
+
+    holes: list[Hole]
+    printers: int
+    refused: int
+
+    @property
+    def worst(self) -> float:
+        """How far the worst hole is off, mm."""
+        return max((hole.furthest for hole in self.holes), default=math.inf)
+
+    @property
+    def within(self) -> float:
+        """The share of the holes that came out within the error printed at them, along both axes."""
+        return sum(hole.furthest <= hole.printed for hole in self.holes) / max(len(self.holes), 1)
+
+    @property
+    def accepted(self) -> float:
+        """The share of the printers that were corrected for, or were true."""
+        return 1.0 - self.refused / self.printers
+
+    @property
+    def too_wide(self) -> float:
+        """How many times the error printed, in the middle of the holes, is what 95 % of the holes keep to."""
+        if not self.holes:
+            return math.inf
+        kept_to = sorted(hole.furthest for hole in self.holes)[math.ceil(SHARE * len(self.holes)) - 1]
+        return sorted(hole.printed for hole in self.holes)[len(self.holes) // 2] / kept_to
 
 
-def many_holes(draw: random.Random, count: int, *, exact: bool, diagonals: bool = True) -> tuple[list[Hole], int]:
-    """So many holes or a few more, and how many printers were refused."""
+def many_holes(draw: random.Random, count: int, *, exact: bool, diagonals: bool = True) -> Printed:
+    """So many holes or a few more; fewer where most printers are refused: then there is no end to be waited for."""
     holes: list[Hole] = []
-    refused = 0
-    while len(holes) < count:
+    printers = refused = 0
+    while len(holes) < count and printers < count:
+        printers += 1
         for hole in printed_holes(draw, exact=exact, diagonals=diagonals):
             if hole is None:
                 refused += 1
             else:
                 holes.append(hole)
-    return holes, refused
+    return Printed(holes, printers, refused)
+
+
+DRY = "exact and dry"
+READ = f"bars and diagonals read to {READ_TO} mm, damp {100 * DAMP:g} %"
+BARS_ALONE = f"the bars alone read to {READ_TO} mm, damp {100 * DAMP:g} %"
+WORST = f"{DRY}, worst, mm"
+ACCEPTED, WITHIN, TOO_WIDE = (
+    "printers accepted",
+    "holes within the printed error",
+    "printed error, times what is kept to",
+)
+NAMED, REFUSED = "fitted pages and resolutions mixed up, named", "scaled by any other share, refused"
+
+
+def bars(holes: int, seed: int) -> list[Bar]:
+    """Every figure beside its bar."""
+    draw = random.Random(seed)
+    dry = many_holes(draw, holes, exact=True)
+    found = [Bar(WORST, dry.worst, most=EXACT), Bar(f"{DRY}, {ACCEPTED}", dry.accepted, least=1.0)]
+    for what, diagonals in ((READ, True), (BARS_ALONE, False)):
+        printed = many_holes(draw, holes, exact=False, diagonals=diagonals)
+        found += [
+            Bar(f"{what}, {ACCEPTED}", printed.accepted, least=1.0),
+            Bar(f"{what}, {WITHIN}", printed.within, least=SHARE),
+            Bar(f"{what}, {TOO_WIDE}", printed.too_wide, most=WIDEST),
+        ]
+    named = [(scaled(draw, program), word) for program, word in FITTED.items() for _ in range(50)]
+    right = sum(isinstance(one, SwitchOff) and any(word in cause.name for cause in one.causes) for one, word in named)
+    others = [scaled(draw, draw.choice((draw.uniform(0.5, 0.98), draw.uniform(1.02, 1.5)))) for _ in range(300)]
+    refused = sum(isinstance(one, SwitchOff) for one in others)
+    return [*found, Bar(NAMED, right / len(named), least=1.0), Bar(REFUSED, refused / len(others), least=1.0)]
+
+
+def _figure(name: str, value: float) -> Planted:
+    """A fault: a figure that printers are judged by is another one."""
+    return lambda: mock.patch.object(calibration, name, value)
+
+
+def _printed_error(times: float) -> Planted:
+    """A fault: the error printed at a hole is so many times what it is."""
+
+    def wrong(*given: Any) -> float:
+        return times * error_at(*given)
+
+    return lambda: mock.patch(f"{__name__}.error_at", wrong)
+
+
+def _skew_forgotten() -> AbstractContextManager[object]:
+    """A fault: a page is not sheared back."""
+
+    def correction(scale: Scale, width: float, height: float) -> tuple[float, ...]:
+        return own(replace(scale, skew=0.0), width, height)
+
+    own = Scale.correction
+    return mock.patch.object(Scale, "correction", correction)
+
+
+FAULTS: dict[str, Planted] = {
+    WORST: _skew_forgotten,
+    f"{DRY}, {ACCEPTED}": _figure("PRINTERS_OWN", 0.004),
+    f"{READ}, {ACCEPTED}": _figure("MOST_SKEW", math.tan(math.radians(0.1))),
+    f"{READ}, {WITHIN}": _printed_error(0.5),
+    f"{READ}, {TOO_WIDE}": _printed_error(2.0),
+    f"{BARS_ALONE}, {ACCEPTED}": _figure("PRINTERS_OWN", 0.004),
+    f"{BARS_ALONE}, {WITHIN}": _printed_error(0.5),
+    f"{BARS_ALONE}, {TOO_WIDE}": _printed_error(2.0),
+    NAMED: _figure("NAMED_WITHIN", 0.0005),
+    REFUSED: _figure("PRINTERS_OWN", 0.1),
+}
+"""For each bar the fault that it is there for."""
 
 
 def main() -> int:
-    """Run all four; 0 where every bound holds."""
+    """Measure all; 0 where every bar holds, and, with faults, each fails with its own."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--holes", type=int, default=2000)
     options.add_argument("--seed", type=int, default=1)
+    options.add_argument("--faults", action="store_true", help="plant the fault that each bar is there for")
     asked = options.parse_args()
-    draw = random.Random(asked.seed)
-    holes, refused = many_holes(draw, asked.holes, exact=True)
-    worst = max(max(map(abs, hole.off)) for hole in holes)
-    print(f"exact and dry: {len(holes)} bars and holes, worst {worst:.5f} mm (at most {EXACT}), {refused} refused")
-    held = [worst <= EXACT]
-    for diagonals in (True, False):
-        holes, refused = many_holes(draw, asked.holes, exact=False, diagonals=diagonals)
-        share = within(holes)
-        furthest = max(max(map(abs, hole.off)) - hole.printed for hole in holes)
-        what = "bars and diagonals" if diagonals else "the bars alone"
-        print(
-            f"{what} read to {READ_TO} mm, damp {100 * DAMP:g} %: {len(holes)} holes, "
-            f"{100 * share:.2f} % within the printed error (at least {100 * SHARE:g}), "
-            f"the furthest {furthest:+.2f} mm beyond it, {refused} printers refused"
-        )
-        held.append(share >= SHARE)
-    named = [(scaled(draw, program), word) for program, word in FITTED.items() for _ in range(50)]
-    right = sum(isinstance(one, SwitchOff) and any(word in cause.name for cause in one.causes) for one, word in named)
-    print(f"fitted pages and resolutions mixed up: {right} of {len(named)} named")
-    held.append(right == len(named))
-    others = [scaled(draw, draw.choice((draw.uniform(0.5, 0.98), draw.uniform(1.02, 1.5)))) for _ in range(300)]
-    refused = sum(isinstance(one, SwitchOff) for one in others)
-    print(f"scaled by any other share: {refused} of {len(others)} refused")
-    held.append(refused == len(others))
-    return 0 if all(held) else 1
+
+    def measure() -> list[Bar]:
+        return bars(asked.holes, asked.seed)
+
+    return 0 if (all_bite(measure, FAULTS) if asked.faults else told(measure())) else 1
 
 
 if __name__ == "__main__":

@@ -19,7 +19,7 @@ def test_every_limit_stands_there_with_its_figure_and_source(run, w1):
 
 
 def test_figures_are_those_of_the_trade(run, w1):
-    # ANSI A108: 1/8 in round a pipe, taken as 3; wall tile 15 stops and 30 is worth a look; NEC 314.20: 1/4 in.
+    # 1/8 in round a pipe, taken as 3; wall tile 15 stops and 30 is worth a look; NEC 314.20: 1/4 in.
     shown = " ".join(run("check", w1, "--why").stdout.split())
     for said in ("round play 3 mm", "thin bridge 30 mm", "stop bridge 15 mm", "set back 6.35 mm", "offset part 33.3 %"):
         assert said in shown

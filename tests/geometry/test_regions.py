@@ -23,19 +23,14 @@ from cutmarks.geometry.regions import (
 from cutmarks.geometry.rings import Arc, Ring, Vertex, as_circle, edges, polygon
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from tests.geometry.helpers import assert_vertices, bulge, put, rect
+from tests.worked.figures import W3_FOUR
 
 TILE = rect(0.0, 0.0, 298.0, 598.0)
 
 
 @pytest.mark.parametrize(
     ("x", "y", "ends"),
-    # Worked example W3: an opening of 50 over four tiles; half chords of the centre's distance from each edge.
-    [
-        (294.0, 595.0, [(298.0, 570.32), (269.18, 598.0)]),
-        (-6.0, 595.0, [(0.0, 570.73), (18.82, 598.0)]),
-        (294.0, -5.0, [(298.0, 19.68), (269.51, 0.0)]),
-        (-6.0, -5.0, [(0.0, 19.27), (18.49, 0.0)]),
-    ],
+    [(*centre, list(ends)) for centre, *ends in W3_FOUR.values()],
 )
 def test_w3_a_round_opening_over_four_tiles(x: float, y: float, ends: list[tuple[float, float]]) -> None:
     cut = difference(TILE, put(Circle(50.0), x, y))

@@ -14,6 +14,7 @@ from cutmarks.registering import Registration
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import quarter_of_crossing, raking, stopped
+from tests.worked.figures import W3_RIGHT, W3_TOP, W5_TRIMMED
 
 TOUCH = 1e-6
 WIDE = Bounds(-2000.0, -2000.0, 2000.0, 2000.0)
@@ -42,10 +43,10 @@ def test_w1_is_a_circle_a_cover_a_cross_and_four_edges():
 def test_w3_cuts_one_arc_and_not_the_tile_s_own_edges():
     (cut,) = of(drawn(quarter_of_crossing()), Role.CUT)
     first, last = cut.path[0], cut.path[-1]
-    # Worked example W3: from (298, 570.32) round to (269.18, 598), the corner on its outer side.
+    # Worked example W3: from the right edge round to the top edge, the corner on its outer side.
     assert {(round(first.x, 2), round(first.y, 2)), (round(last.x, 2), round(last.y, 2))} == {
-        (298.0, 570.32),
-        (269.18, 598.0),
+        (298.0, W3_RIGHT),
+        (W3_TOP, 598.0),
     }
     assert not cut.closed
 
@@ -53,7 +54,7 @@ def test_w3_cuts_one_arc_and_not_the_tile_s_own_edges():
 def test_w5_the_raking_edge_is_a_saw_cut():
     marks = drawn(raking())
     (saw,) = [mark for mark in of(marks, Role.CUT) if isinstance(mark, Stroke)]
-    assert {(v.x, v.y) for v in saw.path} == {(116.0, 0.0), (113.76, 448.0)}
+    assert {(v.x, v.y) for v in saw.path} == set(W5_TRIMMED[1:3])
 
 
 def test_only_the_sheet_s_own_cuts_are_on_it():

@@ -66,7 +66,8 @@ def test_two_equal_cuts(width: float, tile: float, joint: float, gap: float, sta
 
 @pytest.mark.parametrize(("width", "tile", "joint", "gap"), [case[:4] for case in CASES[:7]])
 def test_the_parity_rule_leaves_at_least_half_a_tile(width: float, tile: float, joint: float, gap: float) -> None:
-    # Parity rule as published by tilers; at least half by ANSI A108.02 4.3.1 (usually none smaller than half).
+    # Parity rule as published by tilers. ANSI A108.02: 4.3.1 centre and balance the areas of tile, 4.3.2 usually no cut
+    # smaller than half size.
     n = Fraction(width - 2 * gap) / Fraction(tile + joint)
     start = "joint" if int(n) % 2 else "middle"
     assert min(ends(wall(width, tile, joint, gap, start)), default=tile) >= tile / 2
@@ -94,6 +95,20 @@ surfaces:
     )
     assert ends(plan) == [pytest.approx(279)]
     assert plan.surfaces[0].areas[0].counts.whole == 7
+
+
+@pytest.mark.parametrize(
+    ("ends_now", "tile", "whole", "start", "end"),
+    [((1.75, 1.25), 11.75, 4, "joint", 7.375), ((24.0, 1.5), 24.0, 1, "middle", 12.75)],
+)
+def test_balanced_cuts_of_two_published_examples(
+    ends_now: tuple[float, float], tile: float, whole: int, start: str, end: float
+) -> None:
+    # Tile tips of the Ceramic Tile Education Foundation on ANSI A108.02 4.3.1 and 4.3.2, inches, joints left aside: two
+    # slivers and one whole tile halved, 1-3/4 + 1-1/4 + 11-3/4 = 14-3/4, so 7-3/8; 24 + 1-1/2 = 25-1/2, so 12-3/4.
+    width = 25.4 * (end * 2 + whole * tile)
+    assert width / 25.4 == pytest.approx(sum(ends_now) + (whole if ends_now[0] == tile else whole + 1) * tile)
+    assert [one / 25.4 for one in ends(wall(width, 25.4 * tile, 0, 0, start))] == [pytest.approx(end)] * 2
 
 
 def test_half_tile_rule_of_the_navy_course() -> None:

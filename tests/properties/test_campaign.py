@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from random import Random
 
 import pytest
 
 from cutmarks.geometry.frames import Placement
-from tests.bench.plan_campaign import MIRROR, TASTES, not_alike, out_of_balance, wrong_with
+from tests.bench.plan_campaign import MIRROR, case, not_alike, out_of_balance
 from tests.properties.accounts import plan_of
 from tests.properties.compare import Change
 from tests.properties.scene import XY, Area, Bond, Pipe, Scene, Side, mirrored
-from tests.properties.strategies import random_scene
 
 AREA = Area("field", 98, 98, 2, Bond(), 0.0, (None, None), (None, None), "joint", 0, "sits on", 0)
 EDGES: dict[Side, tuple[XY, ...]] = {
@@ -28,10 +26,8 @@ HERE = Change(Placement(), lambda w, h: Placement())
 
 @pytest.mark.parametrize("number", range(24))
 def test_random_jobs(number: int) -> None:
-    draw = Random(number)
-    scene = random_scene(draw, TASTES[number % len(TASTES)])
-    wrong, _ = wrong_with(scene, draw)
-    assert wrong == []
+    looked = case(number)
+    assert (looked.wrong, looked.unlike) == ([], [])
 
 
 def changed(**area: object) -> Scene:

@@ -9,6 +9,7 @@ from cutmarks.registering import PAPERS, Registration, error_at, register
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, w1_piece
+from tests.worked.figures import W5_TRIMMED
 
 
 @pytest.mark.parametrize(
@@ -118,7 +119,7 @@ def test_a_cut_larger_than_the_paper_is_lined_up_on_where_it_begins(wide, how, e
 
 
 def test_a_piece_that_is_only_trimmed_has_no_template():
-    trimmed = cut_piece([], 448.0, 448.0, trimmed_to=((0.0, 0.0), (116.0, 0.0), (113.76, 448.0), (0.0, 448.0)))
+    trimmed = cut_piece([], 448.0, 448.0, trimmed_to=W5_TRIMMED)
     assert register([trimmed], "A4") == ()
 
 

@@ -12,6 +12,7 @@ from cutmarks.saying.measures import crossing_from, measure_from, measures, run_
 from cutmarks.sides import Side
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece, opening, w1_piece
+from tests.worked.figures import W3_RIGHT, W3_TOP
 
 MM = Style()
 
@@ -59,11 +60,10 @@ def test_w3_a_corner_notch_is_marked_where_it_crosses_the_edges():
     piece = w3_piece()
     cut = piece.cuts[0]
     assert cut.runs_out == {"right", "top"}
-    # W3: the top edge from 269.18 to the right, the right edge from 570.32 to the top.
-    assert crossing_from(cut, piece, Side.LEFT) == pytest.approx(269.18, abs=0.01)
-    assert crossing_from(cut, piece, Side.RIGHT) == pytest.approx(298.0 - 269.18, abs=0.01)
-    assert crossing_from(cut, piece, Side.BOTTOM) == pytest.approx(570.32, abs=0.01)
-    assert crossing_from(cut, piece, Side.TOP) == pytest.approx(598.0 - 570.32, abs=0.01)
+    assert crossing_from(cut, piece, Side.LEFT) == pytest.approx(W3_TOP, abs=0.01)
+    assert crossing_from(cut, piece, Side.RIGHT) == pytest.approx(298.0 - W3_TOP, abs=0.01)
+    assert crossing_from(cut, piece, Side.BOTTOM) == pytest.approx(W3_RIGHT, abs=0.01)
+    assert crossing_from(cut, piece, Side.TOP) == pytest.approx(598.0 - W3_RIGHT, abs=0.01)
 
 
 def test_w3_is_shown_as_27_half_down_and_29_in():

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from tests.worked.conftest import Worked
+from tests.worked.figures import W3_FOUR
 
 HUNDREDTH = 0.01
 
@@ -138,10 +139,10 @@ W3 = """
 @pytest.mark.parametrize(
     ("place", "centre", "on_upright", "on_level"),
     [
-        ((-1, -1), (294, 595), (298, 570.32), (269.18, 598)),
-        ((0, -1), (-6, 595), (0, 570.73), (18.82, 598)),
-        ((-1, 0), (294, -5), (298, 19.68), (269.51, 0)),
-        ((0, 0), (-6, -5), (0, 19.27), (18.49, 0)),
+        ((-1, -1), *W3_FOUR["below left"]),
+        ((0, -1), *W3_FOUR["below right"]),
+        ((-1, 0), *W3_FOUR["above left"]),
+        ((0, 0), *W3_FOUR["above right"]),
     ],
 )
 def test_w3_a_round_opening_over_four_tiles(

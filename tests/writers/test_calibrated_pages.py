@@ -20,20 +20,20 @@ from tests.bench.printer_campaign import (
     measured,
     scaled,
     template,
-    within,
 )
 from tests.handmade import plan_of, w1_piece
 
 
 def test_exact_readings_and_dry_paper_come_out_within_two_hundredths():
-    holes, refused = many_holes(random.Random(7), 30, exact=True)
-    assert max(max(map(abs, hole.off)) for hole in holes) <= EXACT
-    assert refused == 0
+    printed = many_holes(random.Random(7), 30, exact=True)
+    assert printed.worst <= EXACT
+    assert printed.refused == 0
 
 
 def test_read_to_half_a_millimetre_on_damp_paper_the_printed_error_holds():
-    holes, _ = many_holes(random.Random(8), 60, exact=False)
-    assert within(holes) >= 0.95
+    printed = many_holes(random.Random(8), 60, exact=False)
+    assert printed.within >= 0.95
+    assert printed.refused == 0
 
 
 def test_the_simulated_printer_is_out_where_nothing_is_corrected():

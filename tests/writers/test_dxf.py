@@ -31,6 +31,7 @@ from cutmarks.writers import dxf, dxf_blank
 from cutmarks.writers.dxf import closed_dxf, dxf_files, dxf_names, open_dxf
 from cutmarks.writers.dxf_verify import DxfFault, verify, verify_open
 from tests.sheets.random_plans import random_plan
+from tests.worked.figures import W3_RIGHT, W3_TOP
 from tests.writers.plans import RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
 MICRON = 1e-3
@@ -83,12 +84,12 @@ def test_a_bitten_corner_stays_one_arc() -> None:
     (drawing,) = dxf_files(plan_of(corner()))
     (outer,) = drawn(drawing.data)
     points = outer.get_points("xyb")
-    # W3, below left: the right edge from 570.32 to the top and the top edge from 269.18 to the right are taken.
+    # W3, below left: the upper part of the right edge and the right part of the top edge are taken.
     assert [(round(x, 2), round(y, 2)) for x, y, _ in points] == [
         (0, 0),
         (298, 0),
-        (298, 570.32),
-        (269.18, 598),
+        (298, W3_RIGHT),
+        (W3_TOP, 598),
         (0, 598),
     ]
     assert [bulge != 0.0 for _, _, bulge in points] == [False, False, True, False, False]

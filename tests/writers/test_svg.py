@@ -25,6 +25,7 @@ from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.number import number
 from cutmarks.writers.pdf import pdf_bytes
 from tests.scenes import SCENES
+from tests.worked.figures import W3_RIGHT, W3_TOP
 from tests.writers.as_bytes import svg_bytes
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -111,9 +112,8 @@ def test_w3_is_one_arc_about_the_opening_s_own_centre():
     # Worked example W3, below left: centre 4 from the right edge and 3 from the top one.
     assert (right - centre[0], centre[1] - upper) == pytest.approx((4.0, 3.0), abs=HUNDREDTH)
     ends = sorted([(x1, y1), (arc[5], arc[6])])
-    # The top edge from 269.18 to 298, the right edge from 570.32 to 598.
-    assert (right - ends[0][0], ends[0][1] - upper) == pytest.approx((298 - 269.18, 0.0), abs=HUNDREDTH)
-    assert (right - ends[1][0], ends[1][1] - upper) == pytest.approx((0.0, 598 - 570.32), abs=HUNDREDTH)
+    assert (right - ends[0][0], ends[0][1] - upper) == pytest.approx((298 - W3_TOP, 0.0), abs=HUNDREDTH)
+    assert (right - ends[1][0], ends[1][1] - upper) == pytest.approx((0.0, 598 - W3_RIGHT), abs=HUNDREDTH)
 
 
 def test_the_flip_of_y_turns_the_sense_of_arcs():
