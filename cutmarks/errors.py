@@ -10,7 +10,8 @@ Anything else that escapes is a fault of cutmarks itself; `cutmarks.cli` says so
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 JobPath = tuple[str | int, ...]
@@ -48,6 +49,43 @@ class Fault:
             where = self.file if self.line is None else f"{self.file} line {self.line}"
         head = ", ".join(part for part in (where, self.about) if part)
         return f"{head}: {self.sentence}" if head else self.sentence
+
+
+class Faults:
+    """The faults of what is being read or planned, each once, in the order in which they were told.
+
+    It knows what is being looked at, and where that stands in the job: who finds something wrong says only what.
+    """
+
+    def __init__(self, make: Callable[[JobPath, str, str], Fault], told: Iterable[Fault] = ()) -> None:
+        """`make` makes a fault of a path in the job, of what stands there in the tiler's words, and of a sentence."""
+        self._make = make
+        self._told = list(told)
+        self._here: tuple[JobPath, str] = ((), "")
+
+    def __len__(self) -> int:
+        return len(self._told)
+
+    def __iter__(self) -> Iterator[Fault]:
+        return iter(dict.fromkeys(self._told))
+
+    @contextmanager
+    def about(self, thing: str, where: JobPath) -> Iterator[None]:
+        """What is told inside is about a thing, in the tiler's words, that stands at `where`."""
+        before, self._here = self._here, (where, thing)
+        try:
+            yield
+        finally:
+            self._here = before
+
+    def tell(self, sentence: str, where: JobPath | None = None) -> None:
+        """One fault of what is being looked at; `where` is a place of its own in it."""
+        here, thing = self._here
+        self._told.append(self._make(here if where is None else where, thing, sentence))
+
+    def add(self, faults: Iterable[Fault]) -> None:
+        """Faults that know already where they stand."""
+        self._told += faults
 
 
 class JobError(CutmarksError):

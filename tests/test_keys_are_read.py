@@ -20,20 +20,19 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
-from pydantic import ValidationError
 
 from cutmarks import Plan, build_job, make_plan
 from cutmarks.errors import JobError
 from cutmarks.job.declared import Declared, declared
-from cutmarks.job.fields import ReadIn
+from cutmarks.job.faults import TreeFaults
 from cutmarks.job.keys import things
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.load import setting_of
+from cutmarks.job.load import read_tools
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.reading import read_tree
 from cutmarks.job.schema import example
-from cutmarks.job.tree import Entry, Text, plain, planted
+from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.sheets.build import build_pack
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.writers.as_built import as_built_csv
@@ -341,17 +340,25 @@ def planned(key: tuple[str, str], value: Any) -> Plan | str:
     for path, other in scene.also.items():
         put(job, path, other if other is DROP else copy.deepcopy(other))
     put(tools if model in (Tools, things()["printer"][0]) else job, (*scene.at, one.word), value)
-    context = ReadIn(setting_of(Entry({key: Text(str(said)) for key, said in tools.items()})))
     with TemporaryDirectory() as folder:
         for name, text in scene.files.items():
             (Path(folder) / name).write_text(text, encoding="utf-8")
         try:
-            own = Tools.model_validate(planted(tools), context=context) if tools else None
+            own = tools_of(tools) if tools else None
             return replace(make_plan(build_job(job, Path(folder), own)), fingerprint="00000000")
         except JobError as error:
             return " ".join(fault.sentence for fault in error.faults)
-        except ValidationError as error:
-            return str(error)
+
+
+def tools_of(keys: Values) -> Tools:
+    """The tools that a file with these keys says. Raises JobError."""
+    tree = planted(keys)
+    assert isinstance(tree, Entry)
+    faults = TreeFaults(tree, Places())
+    tools = read_tools(faults)
+    if tools is None:
+        raise JobError(faults)
+    return tools
 
 
 def apart(one: Plan, other: Plan) -> bool:

@@ -17,8 +17,8 @@ from cutmarks.tiling.model import TileKind
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.depths import DepthRead
     from cutmarks.job.models import HoleSpec
+    from cutmarks.readings import DepthRead
 
 BOXES = ("box", "device", "plate")
 

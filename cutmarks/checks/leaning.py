@@ -18,7 +18,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.depths import PipeLean
+    from cutmarks.readings import PipeLean
 
 
 def hole_needed(diameter: float, slope: float, thickness: float) -> float:

@@ -11,7 +11,7 @@ from cutmarks.checks import certainty, depth, holes
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
-from cutmarks.errors import Fault
+from cutmarks.errors import Faults
 from cutmarks.limits import Limit, Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.found import AsFound
@@ -35,18 +35,15 @@ class Material:
     openings: Sequence[Opening]
     board: float | None = None
 
-    def faults(self, job: Job, style: Style) -> list[Fault]:
-        """Holes that are not on the surface at all: a fault of the job, not a finding."""
-        return [
-            job.fault(
-                (*thing.spec.where, self._axis_off(opening)),
-                f'hole "{opening.name}"',
-                f"it lies off {self.setout.name}, {holes.where_words(opening, self.setout, style)}: look at which side "
-                "of which line was written.",
-            )
-            for thing, opening in zip(self.located, self.openings, strict=True)
-            if holes.off_the_surface(opening, self.setout)
-        ]
+    def tell_off(self, faults: Faults, style: Style) -> None:
+        """Tell of holes that are not on the surface at all: a fault of the job, not a finding."""
+        for thing, opening in zip(self.located, self.openings, strict=True):
+            if holes.off_the_surface(opening, self.setout):
+                with faults.about(f'hole "{opening.name}"', (*thing.spec.where, self._axis_off(opening))):
+                    faults.tell(
+                        f"it lies off {self.setout.name}, {holes.where_words(opening, self.setout, style)}: look at "
+                        "which side of which line was written."
+                    )
 
     def _axis_off(self, opening: Opening) -> str:
         """The key of the reading that takes a thing off the surface."""

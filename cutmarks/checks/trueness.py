@@ -15,9 +15,8 @@ from cutmarks.sides import Axis, Side
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.phrases import Reading
-    from cutmarks.job.trueness import Square
     from cutmarks.limits import Limits
+    from cutmarks.readings import Reading, Square
 
 
 def lines_that_lean(located: Sequence[Located], setout: SetOut, limits: Limits, style: Style) -> Iterator[Finding]:

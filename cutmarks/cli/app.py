@@ -116,7 +116,7 @@ def app() -> None:
 def main() -> None:
     """Run the command line and end the process with one of the codes of `Exit`."""
     stand_in()
-    # A plug-in that another program brought for pydantic has no say in how a job is read; nor is one looked for.
+    # A plug-in that another program brought for pydantic has no say in what is written; nor is one looked for.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     app(prog_name="cutmarks")
 

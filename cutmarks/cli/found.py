@@ -19,7 +19,7 @@ from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.found_file import WHAT, found_path, last_of, read_kept, said_in
 from cutmarks.job.reading import MOST_BYTES, read_file, stands
-from cutmarks.job.words import base_name
+from cutmarks.readings import base_name
 
 if TYPE_CHECKING:
     from cutmarks.openings.found import AsFound

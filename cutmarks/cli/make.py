@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -72,7 +73,8 @@ def make(
 def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, tools: Path | None) -> Plan:
     """The plan of a job file; the job itself is not held any longer while the plan is written."""
     read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
-    read = read.model_copy(update={key: value for key, value in wished.items() if value is not None})
+    said: dict[str, Any] = {key: value for key, value in wished.items() if value is not None}
+    read = replace(read, **said)
     calibration = corrected_for(printer, tray, read.paper)
     with progress_line() as progress:
         return cutmarks.make_plan(read, progress, calibration)

@@ -121,7 +121,7 @@ def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:
     job = cutmarks.build_job(_job(given, across, up))
     # Own cores count as read: with others the hole, and the sheet, would be another.
     read = {**job.read, "tools": {"cores": list(cores)}}
-    job = job.model_copy(update={"tools": Tools(cores=cores), "read": read})
+    job = replace(job, tools=Tools(cores=cores), read=read)
     plan = cutmarks.make_plan(job, calibration=corrected_for(printer, tray, job.paper))
     here = {
         "from_left_tile": "beside the fixed tile on its left: V is that tile's edge",

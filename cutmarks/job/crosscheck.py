@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from cutmarks.errors import Fault, JobPath
+from cutmarks.errors import JobPath
+from cutmarks.job.faults import TreeFaults
 from cutmarks.job.laying import LINE_KINDS
 from cutmarks.job.model import tidy_key
-from cutmarks.job.report import fault_at
 from cutmarks.job.tree import Entry, Items, Places
 from cutmarks.job.words import UNKNOWN, did_you_mean, either, found, spaced
 
@@ -44,34 +44,52 @@ _OF_A_THING: Mapping[str, tuple[int, str]] = {
 """How many of each are the most, and the word for them. Nobody measures as many; what is over is a copy of a copy."""
 
 
-def check_across(tree: Entry, places: Places) -> list[Fault]:
-    """Every fault between the parts of a job."""
-    found_faults = [*_names_twice(tree, places), *_keys_twice(tree, "tiles", "tile", places), *_tiles_unknown(tree)]
+def check_across(faults: TreeFaults) -> None:
+    """Tell of every fault between the parts of a job."""
+    for path, sentence in _across(faults.tree, faults.places):
+        faults.tell(sentence, path)
+
+
+def too_many(faults: TreeFaults) -> bool:
+    """Tell of each list that is longer than any that was measured on a site: whether there is one.
+
+    The rest of such a job is not read.
+    """
+    longer = list(_too_many(faults.tree))
+    for path, sentence in longer:
+        faults.tell(sentence, path)
+    return bool(longer)
+
+
+def _across(tree: Entry, places: Places) -> Iterator[tuple[JobPath, str]]:
+    yield from _names_twice(tree, places)
+    yield from _keys_twice(tree, "tiles", "tile", places)
+    yield from _tiles_unknown(tree)
     for path, surface in things(tree, ("surfaces",)):
-        found_faults += _main_lines(path, surface)
-        found_faults += _keys_twice(surface, "lines", "line", places)
-        found_faults += _keys_twice(surface, "points", "point", places)
-    return [fault_at(path, sentence, tree, places) for path, sentence in found_faults]
+        yield from _main_lines(path, surface)
+        yield from _keys_twice(surface, "lines", "line", places)
+        yield from _keys_twice(surface, "points", "point", places)
 
 
-def too_many(tree: Entry, places: Places) -> list[Fault]:
-    """A fault for each list that is longer than any that was measured on a site; the rest of such a job is not read."""
-    told = [*_too_many_keys(tree), *_longer(tree, _IN_A_JOB)]
+def _too_many(tree: Entry) -> Iterator[tuple[JobPath, str]]:
+    yield from _too_many_keys(tree)
+    yield from _longer(tree, _IN_A_JOB)
     holes = 0
     for _, surface in things(tree, ("surfaces",)):
-        told += _longer(surface, _ON_A_SURFACE)
+        yield from _longer(surface, _ON_A_SURFACE)
         listed, edges = value(surface, "holes"), value(surface, "edges")
         holes += len(listed) if isinstance(listed, Items) else 0
         if isinstance(edges, Entry):
-            told += _longer(edges, dict.fromkeys(map(tidy_key, edges), (MOST_READINGS, "readings of one edge")))
+            yield from _longer(edges, dict.fromkeys(map(tidy_key, edges), (MOST_READINGS, "readings of one edge")))
             for edge in edges.values():
-                told += _longer(edge, _OF_AN_EDGE)
+                yield from _longer(edge, _OF_AN_EDGE)
         for _, thing in things(surface, _OUTLINED):
-            told += _longer(thing, _OF_A_THING)
+            yield from _longer(thing, _OF_A_THING)
     if holes > MOST_HOLES:
-        most = f"There are {holes} holes in this job, and {MOST_HOLES} is the most: make several jobs of it."
-        told.append((("surfaces",), most))
-    return [fault_at(path, sentence, tree, places) for path, sentence in told]
+        yield (
+            ("surfaces",),
+            f"There are {holes} holes in this job, and {MOST_HOLES} is the most: make several jobs of it.",
+        )
 
 
 def _too_many_keys(tree: Entry) -> Iterator[tuple[JobPath, str]]:

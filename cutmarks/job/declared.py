@@ -5,20 +5,20 @@ A field that is written carries a `Key` beside its type, one that is worked out 
     cover: Annotated[Cover | None, Key("what hides the hole", examples=("65", "147 x 86", "none"))] = None
     cover_known: Annotated[bool, Made("cover")] = False
 
-pydantic leaves both alone. Reading, fault sentences, the table of keys, the questions of `cutmarks new` and the JSON
-Schema of the job file are made of them. The word for a key is the field's alias, which is its name with blanks.
+Reading, fault sentences, the table of keys, the questions of `cutmarks new` and the JSON Schema of the job file are
+made of them. The word for a key is its field's name with blanks, where the key does not say another.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import MISSING, dataclass, fields
 from functools import cache
-from typing import TypeVar, get_args
+from typing import Annotated, TypeVar, cast, get_args, get_origin
 
-from pydantic import BaseModel
+from cutmarks.job.model import JobModel, key_of
 
-M = TypeVar("M", bound=BaseModel)
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class Key:
     named     the things under it stand each behind its own name and a colon, not in a list.
     floor     the word for it on a floor, and how it is written there.
     write     how it is written where it is missing, if not as in the first example.
+    word      the word for it, where that is not the field's name with blanks.
     key       the word, where `prepare` makes the field of what is written under it.
     parts     keys that may stand under it in place of one phrase.
     filled    where it is not written, something is put in for it.
@@ -50,6 +51,7 @@ class Key:
     named: bool = False
     floor: tuple[str, str] | None = None
     write: str = ""
+    word: str = ""
     key: str = ""
     parts: tuple[str, ...] = ()
     filled: bool = False
@@ -65,14 +67,26 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True)
+class ModelField:
+    """A field of one model: its name, its type, what stands beside that, and the word that what fills it is known by.
+
+    needed  without it there is no such thing.
+    """
+
+    name: str
+    annotation: object
+    beside: tuple[object, ...]
+    word: str
+    needed: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Declared:
-    """A key of one model: the word for it, what is known of it, the type of its field and what stands beside that."""
+    """A key of one model: the word for it, what is known of it, and the field that it fills."""
 
     word: str
     key: Key
-    field: str
-    annotation: object
-    beside: tuple[object, ...] = ()
+    field: ModelField
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -80,56 +94,83 @@ class Declared:
         return (self.word, *((self.key.floor[0],) if self.key.floor else ()), *self.key.also)
 
 
-@cache
-def declared(model: type[BaseModel]) -> Mapping[str, Declared]:
+def once_a_model(make: Callable[[type[JobModel]], T]) -> Callable[[type[JobModel]], T]:
+    """Make it once for each model. mypy takes the type of a dataclass for one that cannot be hashed: so it is told."""
+    return cast("Callable[[type[JobModel]], T]", cache(make))
+
+
+@once_a_model
+def fields_of(model: type[JobModel]) -> tuple[ModelField, ...]:
+    """The fields of a model in their order, but for where it stands.
+
+    Raises TypeError: the model's module postpones annotations (`from __future__`), so that no key can be seen.
+    """
+    found = []
+    for one in fields(model):
+        if one.name != "where":
+            if isinstance(one.type, str):
+                raise TypeError(f"{model.__name__}.{one.name}: its annotation is postponed, and is read as it stands.")
+            annotation, beside = apart(one.type)
+            key = next((said for said in beside if isinstance(said, Key)), None)
+            word = (key.word if key else "") or key_of(one.name)
+            needed = one.default is MISSING and one.default_factory is MISSING
+            found.append(ModelField(one.name, annotation, beside, word, needed))
+    return tuple(found)
+
+
+def apart(annotation: object) -> tuple[object, tuple[object, ...]]:
+    """A type, and what is said beside it."""
+    if get_origin(annotation) is Annotated:
+        bare, *beside = get_args(annotation)
+        return bare, tuple(beside)
+    return annotation, ()
+
+
+@once_a_model
+def declared(model: type[JobModel]) -> Mapping[str, Declared]:
     """The keys of a model by their words, in the order of its fields."""
     keys: dict[str, Declared] = {}
-    for name, field in model.model_fields.items():
-        key = next((one for one in field.metadata if isinstance(one, Key)), None)
+    for one in fields_of(model):
+        key = next((said for said in one.beside if isinstance(said, Key)), None)
         if key is not None:
-            word = key.key or field.alias or name
-            keys[word] = Declared(word, key, name, field.annotation, tuple(field.metadata))
+            word = key.key or one.word
+            keys[word] = Declared(word, key, one)
     return keys
 
 
-@cache
-def words_of(model: type[BaseModel]) -> Mapping[str, Declared]:
+@once_a_model
+def words_of(model: type[JobModel]) -> Mapping[str, Declared]:
     """Every word that is taken for a key of a model, with the key."""
     return {word: one for one in declared(model).values() for word in one.words}
 
 
-@cache
-def made(model: type[BaseModel]) -> Mapping[str, tuple[str, ...]]:
-    """The fields of a model that are worked out, by alias, each with the keys that it is made of."""
-    return {
-        field.alias or name: one.of
-        for name, field in model.model_fields.items()
-        for one in field.metadata
-        if isinstance(one, Made)
-    }
+@once_a_model
+def made(model: type[JobModel]) -> Mapping[str, tuple[str, ...]]:
+    """The fields of a model that are worked out, by their words, each with the keys that it is made of."""
+    return {one.word: said.of for one in fields_of(model) for said in one.beside if isinstance(said, Made)}
 
 
-def such_as(model: type[BaseModel], word: str, most: int | None = None) -> str:
+def such_as(model: type[JobModel], word: str, most: int | None = None) -> str:
     """The examples of a key, or the first of them, as one text: "65, 147 x 86, none"."""
     return ", ".join(declared(model)[word].key.examples[:most])
 
 
-def short_of(model: type[BaseModel]) -> str | None:
+def short_of(model: type[JobModel]) -> str | None:
     """The key that is meant where a plain value stands in place of keys; None where nothing is."""
     return next((word for word, one in declared(model).items() if one.key.short), None)
 
 
-def model_in(annotation: object, kind: type[M]) -> type[M] | None:
+def model_in(annotation: object) -> type[JobModel] | None:
     """The model that a field's type holds, alone, in a list or behind names; None: it holds none."""
-    if isinstance(annotation, type) and issubclass(annotation, kind):
+    if isinstance(annotation, type) and issubclass(annotation, JobModel):
         return annotation
-    return next((model for part in get_args(annotation) if (model := model_in(part, kind)) is not None), None)
+    return next((model for part in get_args(annotation) if (model := model_in(part)) is not None), None)
 
 
-def below(root: type[M], kind: type[M]) -> Iterator[tuple[Declared, type[M]]]:
+def below(root: type[JobModel]) -> Iterator[tuple[Declared, type[JobModel]]]:
     """Every key under `root`, however deep, that holds things with keys of their own, and their model."""
     for one in declared(root).values():
-        model = model_in(one.annotation, kind)
+        model = model_in(one.field.annotation)
         if model is not None:
             yield one, model
-            yield from below(model, kind)
+            yield from below(model)

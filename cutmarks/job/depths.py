@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from cutmarks.job.measures import WIDEST_THING, in_range
 from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.readings import DepthFrom, DepthRead, PipeLean
 from cutmarks.units import match_length
-
-DepthFrom = Literal["studs", "board", "face"]
 
 _FROM: dict[str, DepthFrom] = {
     "stud": "studs",
@@ -33,31 +31,6 @@ _WHERE = re.compile(
 _LEAN = re.compile(rf"(.+?)\s+in\s+(?=[{FIGURE}])(.+)$", re.IGNORECASE)
 _WAY = re.compile(r"(?:to\s+)?(?:the\s+)?(left|right|up|down)?$", re.IGNORECASE)
 _STEPS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0), "": (0.0, 0.0)}
-
-
-@dataclass(frozen=True, slots=True)
-class DepthRead:
-    """How far behind a face a fitting's own mark lies, mm; negative where it stands proud of it."""
-
-    mm: float
-    start: DepthFrom
-
-
-@dataclass(frozen=True, slots=True)
-class PipeLean:
-    """How a pipe leans on its way out of the surface.
-
-    slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.
-    across, up  the same by direction; both 0 where the direction was not said.
-    out     how far in front of the tile's face the pipe's place was read, mm.
-    """
-
-    slope: float
-    rise: float
-    run: float
-    across: float = 0.0
-    up: float = 0.0
-    out: float = 0.0
 
 
 def parse_depth(text: str, setting: Setting) -> DepthRead:

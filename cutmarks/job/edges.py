@@ -1,10 +1,8 @@
 """What bounds a surface, as the tiler wrote it: edges, steps in them, windows, niches, doors, strips not to drill."""
 
 from collections.abc import Mapping
-from dataclasses import replace
-from typing import Annotated, ClassVar, Literal, Self
-
-from pydantic import Field, model_validator
+from dataclasses import dataclass, replace
+from typing import Annotated, ClassVar, Literal
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
@@ -17,7 +15,6 @@ from cutmarks.job.fields import (
     Gap,
     NameField,
     Note,
-    ReadIn,
     SideField,
     Up,
     WordsField,
@@ -27,10 +24,10 @@ from cutmarks.job.fields import (
     parsed,
 )
 from cutmarks.job.grammar import parse_edge, parse_place
-from cutmarks.job.model import JobModel
-from cutmarks.job.phrases import EdgeReading, Reading, Spot
-from cutmarks.job.tree import Items, Text
+from cutmarks.job.model import JobModel, TypedKeys
+from cutmarks.job.tree import Items
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
+from cutmarks.readings import EdgeReading, Reading, Spot
 from cutmarks.sides import SIDES, Side
 
 FINISH_COMES_LATER = ("floor", "next wall")
@@ -76,13 +73,13 @@ def said_true(text: str, setting: Setting) -> Literal["plumb", "level", ""]:
 UNDER_A_FRAME = ("undercut", "goes under")
 EdgeReadings = Annotated[
     tuple[Annotated[EdgeReading, parsed(edge_reading)], ...],
-    Field(alias="at"),
     Key(
         "where it is; several readings, each with its place along it, where it is out of true",
         ("1140 left of V", "[1140 left of V at B, 1133 left of V at 1450 above B]"),
         meant=("readings", "reading"),
         must=True,
         short=True,
+        word="at",
     ),
 ]
 What = Annotated[WordsField, Key("what is there: a next wall, a floor, a worktop", ("next wall", "end panel", "floor"))]
@@ -100,6 +97,7 @@ ToCome = Annotated[
 AName = Annotated[NameField, Key("what it is called; without, it is numbered", ("left window", "alcove"), filled=True)]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step(JobModel):
     """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
 
@@ -113,11 +111,12 @@ class Step(JobModel):
     still_to_come: ToCome = 0.0
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """One reading is a list of one."""
-        return one_or_several(taken)
+        one_or_several(written)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class EdgeSpec(JobModel):
     """One edge of a surface as it was read.
 
@@ -147,22 +146,26 @@ class EdgeSpec(JobModel):
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
-        """Set the side that the readings belong to; say whether a finish may still come."""
-        side = taken.get("side")
-        if isinstance(side, Text):
-            if str(side) not in SIDES:
-                # Nothing of an edge can be read before it is known which one it is.
-                return {"side": side}
-            context.setting = replace(context.setting, side=SIDE_OF[side])
-        what = spaced(str(taken.get("what", ""))).casefold()
-        finish = context.setting.kind == "wall" and what in FINISH_COMES_LATER
-        unsaid = "still to come" in unknown or (finish and "still to come" not in taken)
-        taken["still to come known"] = not (unsaid and "steps" not in taken)
-        return one_or_several(taken)
+    def setting_in(cls, written: TypedKeys, setting: Setting) -> Setting:
+        """The side that the readings belong to."""
+        side = SIDE_OF.get(str(written.keys.get("side")))
+        return setting if side is None else replace(setting, side=side)
 
-    @model_validator(mode="after")
-    def has_readings(self) -> Self:
+    @classmethod
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
+        """Say whether a finish may still come."""
+        taken = written.keys
+        if taken.get("side", Side.LEFT) not in SIDES:
+            # Nothing of an edge can be read before it is known which one it is.
+            written.keys, written.strange = {"side": taken["side"]}, []
+            return
+        what = spaced(str(taken.get("what", ""))).casefold()
+        finish = setting.kind == "wall" and what in FINISH_COMES_LATER
+        unsaid = "still to come" in written.unknown or (finish and "still to come" not in taken)
+        taken["still to come known"] = not (unsaid and "steps" not in taken)
+        one_or_several(written)
+
+    def check(self) -> None:
         """Readings or steps, not both; several readings say each where it was taken."""
         if bool(self.readings) == bool(self.steps):
             raise ValueError("It needs a reading, or steps, not both: write at: 1140 left of V, or a list of readings.")
@@ -178,7 +181,6 @@ class EdgeSpec(JobModel):
             )
         if self.steps and self.steps[-1].until is not None:
             raise ValueError("The last step goes on to the end: leave its until out.")
-        return self
 
 
 BothSidesAcross = Annotated[
@@ -198,6 +200,7 @@ BothSidesUp = Annotated[
 """Where a void or a strip that is not drilled is, unless an outline says so."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class VoidSpec(JobModel):
     """A window, niche or door: both its sides, across and up, or an outline.
 
@@ -227,17 +230,15 @@ class VoidSpec(JobModel):
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Only on a floor is a frame cut off above it."""
-        if context.setting.kind == "wall" and any(taken.get(key) is not None for key in UNDER_A_FRAME):
+        if setting.kind == "wall" and any(key in written.keys for key in UNDER_A_FRAME):
             raise ValueError(
                 "It has undercut or goes under, which are of a frame that the tile of a floor is slid under: take them "
                 "out, or write the door with its floor."
             )
-        return taken
 
-    @model_validator(mode="after")
-    def has_sides(self) -> Self:
+    def check(self) -> None:
         """Both sides on both axes, or an outline; how far tile goes under only what it can go under."""
         _needs_both_sides(self.across, self.up, self.outline)
         if self.goes_under is not None and self.undercut is None:
@@ -245,9 +246,9 @@ class VoidSpec(JobModel):
                 "It says how far tile goes under, and not how high it was cut off: write undercut: and the height that "
                 "is free under it, as in undercut: 14, or take goes under out."
             )
-        return self
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class KeepOutSpec(JobModel):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
@@ -258,19 +259,16 @@ class KeepOutSpec(JobModel):
     why: Annotated[WordsField, Key("why nothing is drilled there", ("cable", "heating pipe"))] = ""
     note: Note = ""
 
-    @model_validator(mode="after")
-    def has_sides(self) -> Self:
+    def check(self) -> None:
         """Both sides on both axes, or an outline."""
         _needs_both_sides(self.across, self.up, self.outline)
-        return self
 
 
-def one_or_several(taken: dict[str, object]) -> dict[str, object]:
+def one_or_several(written: TypedKeys) -> None:
     """`at` with one reading, or a list of them, as a list."""
-    at = taken.get("at")
+    at = written.keys.get("at")
     if at is not None:
-        taken["at"] = at if isinstance(at, Items) else [at]
-    return taken
+        written.keys["at"] = at if isinstance(at, Items) else [at]
 
 
 def _needs_both_sides(across: Reading | None, up: Reading | None, outline: tuple[Spot, ...]) -> None:

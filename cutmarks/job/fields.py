@@ -8,22 +8,17 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Annotated, Literal, TypeVar
-
-from pydantic import PlainValidator, ValidationInfo
+from dataclasses import dataclass
+from typing import Annotated, Literal, TypeVar
 
 from cutmarks.job import grammar, laying
 from cutmarks.job.declared import Key
 from cutmarks.job.measures import LEAST_THING, LONGEST_SURFACE, WIDEST_THING, in_range
-from cutmarks.job.phrases import Bond, Reading, Run, Size, Spot
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, spaced
+from cutmarks.readings import Bond, Reading, Run, Size, Spot
 from cutmarks.sides import Axis, Side
 from cutmarks.units import parse_length
-
-if TYPE_CHECKING:
-    from cutmarks.job.surfaces import SurfaceSpec
 
 T = TypeVar("T")
 LEAST_CORNERS = 3
@@ -38,18 +33,11 @@ LEAST_GIVE = 0.1
 """No tape is read to less, mm."""
 
 
-@dataclass(slots=True)
-class ReadIn:
-    """What the parsers of one job share: the setting of the surface that is being read, and those that were read."""
+@dataclass(frozen=True, slots=True)
+class Parsed:
+    """Beside a field's type: it is made of what stands in the file by `read`, which raises ValueError of a sentence."""
 
-    setting: Setting = field(default_factory=Setting)
-    whole: list[tuple[SurfaceSpec, Setting]] = field(default_factory=list)
-    """The surfaces that were read without a fault, each with its setting."""
-
-
-def setting_of(info: ValidationInfo) -> Setting:
-    """The setting of what is being read; a plain one where a model is built by a program."""
-    return info.context.setting if isinstance(info.context, ReadIn) else Setting()
+    read: Callable[[object, Setting], object]
 
 
 def text_of(value: object) -> str:
@@ -64,15 +52,20 @@ def text_of(value: object) -> str:
     return spaced(str(value))
 
 
-def parsed(parse: Callable[[str, Setting], T]) -> PlainValidator:
+AS_MADE = Parsed(lambda value, _: value)
+"""A field that has been read already where its thing's keys are put into their form (`prepare`)."""
+
+
+def parsed(parse: Callable[[str, Setting], T]) -> Parsed:
     """A field that is read from its text by `parse`, and kept as it is where it is no text."""
+    return Parsed(_of_text(parse))
 
-    def read(value: object, info: ValidationInfo) -> object:
-        if isinstance(value, str | Items | Entry):
-            return parse(text_of(value), setting_of(info))
-        return value
 
-    return PlainValidator(read)
+def _of_text(parse: Callable[[str, Setting], T]) -> Callable[[object, Setting], object]:
+    def read(value: object, setting: Setting) -> object:
+        return parse(text_of(value), setting) if isinstance(value, str | Items | Entry) else value
+
+    return read
 
 
 def length(least: float, most: float, what: str) -> Callable[[str, Setting], float]:
@@ -87,7 +80,7 @@ def length(least: float, most: float, what: str) -> Callable[[str, Setting], flo
 
 
 @dataclass(frozen=True, slots=True)
-class Choice(PlainValidator):
+class Choice(Parsed):
     """A field that is one of some words; `alike` are taken too."""
 
     allowed: tuple[str, ...] = ()
@@ -104,7 +97,7 @@ def one_of(allowed: Mapping[str, T], alike: Mapping[str, T] | None = None) -> Ch
         return by_fold[text.casefold()]
 
     others = tuple(word for word in alike or {} if word not in allowed)
-    return Choice(parsed(read).func, allowed=tuple(allowed), alike=others)
+    return Choice(_of_text(read), allowed=tuple(allowed), alike=others)
 
 
 def words(*allowed: str) -> Choice:
@@ -193,17 +186,17 @@ def turn(text: str, setting: Setting) -> float:
     return angle
 
 
-def _on(parse: Callable[[str, Axis, Setting], Reading], axis: Axis) -> PlainValidator:
+def _on(parse: Callable[[str, Axis, Setting], Reading], axis: Axis) -> Parsed:
     return parsed(lambda text, setting: parse(text, axis, setting))
 
 
-def spot(value: object, info: ValidationInfo) -> object:
+def spot(value: object, setting: Setting) -> object:
     """A corner, as one phrase or as a list of two readings."""
     if isinstance(value, Items):
         if len(value) != 2:
             raise ValueError(f"A corner has two readings, and this list has {len(value)}: write one across and one up.")
         value = ", ".join(text_of(item) for item in value)
-    return grammar.parse_spot(text_of(value), setting_of(info)) if isinstance(value, str | Entry) else value
+    return grammar.parse_spot(text_of(value), setting) if isinstance(value, str | Entry) else value
 
 
 gap_of = length(0.0, WIDEST_GAP, "A gap")
@@ -213,7 +206,7 @@ Across = Annotated[Reading, _on(grammar.parse_reading, "across")]
 Up = Annotated[Reading, _on(grammar.parse_reading, "up")]
 PlumbField = Annotated[Reading, _on(grammar.parse_place, "across")]
 LevelField = Annotated[Reading, _on(grammar.parse_place, "up")]
-Corner = Annotated[Spot, PlainValidator(spot)]
+Corner = Annotated[Spot, Parsed(spot)]
 
 
 def check_corners(outline: Sequence[Spot]) -> None:

@@ -12,17 +12,16 @@
 Later entries of the same piece and hole go before earlier ones; none is lost. After cut: yes only a note may follow.
 """
 
-from typing import Annotated, Self
-
-from pydantic import model_validator
+from dataclasses import dataclass
+from typing import Annotated
 
 from cutmarks.job.declared import Key
-from cutmarks.job.fields import Flag, Note, ReadIn, SizeField, WordsField, parsed
+from cutmarks.job.fields import Flag, Note, SizeField, WordsField, parsed
 from cutmarks.job.grammar import parse_bare
 from cutmarks.job.measures import LONGEST_SIDE, in_range, wide_enough
-from cutmarks.job.model import JobModel
-from cutmarks.job.phrases import Reading
+from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.words import Setting, found
+from cutmarks.readings import Reading
 from cutmarks.sides import Side
 
 SIDES: tuple[Side, ...] = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)
@@ -50,6 +49,7 @@ def parse_date(text: str, _: Setting) -> str:
 FromSide = Annotated[Reading, parsed(parse_found)]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FoundSpec(JobModel):
     """What was found at one piece, and of one hole in it.
 
@@ -80,14 +80,12 @@ class FoundSpec(JobModel):
         return tuple((side, reading) for side, reading in pairs if reading is not None)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A piece's name is needed; nothing else is."""
-        if "piece" not in taken:
+        if "piece" not in written.keys:
             raise ValueError("It names no piece: write it as on its sheet, as in piece: splash 3-7.")
-        return taken
 
-    @model_validator(mode="after")
-    def says_something(self) -> Self:
+    def check(self) -> None:
         """A reading, a size, that it was cut, or a note; one reading on each axis."""
         if not self.readings and self.tile is None and not self.cut and not self.note:
             raise ValueError(
@@ -98,4 +96,3 @@ class FoundSpec(JobModel):
                 raise ValueError(
                     f"It is read from {one} and from {other}: keep the one that lies against what is fixed."
                 )
-        return self

@@ -14,11 +14,12 @@ from pathlib import Path as FilePath
 
 from cutmarks.errors import Fault, JobError, JobPath
 from cutmarks.job.crosscheck import text
+from cutmarks.job.faults import TreeFaults, fault_at
 from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
-from cutmarks.job.report import fault_at
 from cutmarks.job.tree import Entry, Items, Node, Places, SourcePlace, Text
-from cutmarks.job.words import base_name, either, found, spaced
+from cutmarks.job.words import either, found, spaced
+from cutmarks.readings import base_name
 
 KEY = "found"
 SAID = "what you say was found"
@@ -70,36 +71,32 @@ def read_kept(content: str, file: str) -> Kept:
 
 
 def add_found(
-    tree: Entry,
-    places: Places,
-    path: FilePath,
-    more: Sequence[Mapping[str, str]] = (),
-    less: int | None = None,
-) -> list[Fault]:
+    read: TreeFaults, path: FilePath, more: Sequence[Mapping[str, str]] = (), less: int | None = None
+) -> None:
     """Put what the file at `path` holds, if it is there, and then `more`, behind what the job itself says was found.
 
-    The file's entry number `less`, from 0, is left out. Returns the faults of the file.
+    The file's entry number `less`, from 0, is left out. Tells of the faults of the file.
     """
-    faults: list[Fault] = []
+    tree, places = read.tree, read.places
     entries: list[tuple[object, Places, JobPath]] = []
     if stands(path):
         content = read_file(path, MOST_BYTES, WHAT)
         if isinstance(content, Fault):
-            return [content]
+            read.add([content])
+            return
         kept = read_kept(content, path.name)
-        faults += kept.faults
+        read.add(kept.faults)
         entries += [(item, kept.places, at) for number, (at, item) in enumerate(kept.entries) if number != less]
     said = Places({(): SourcePlace(SAID, None)})
     entries += [(dict(entry), said, ()) for entry in more]
     key = next((typed for typed in tree if tidy_key(typed) == KEY), KEY)
     held = tree.get(key)
     if not entries or (isinstance(held, Text) and held.strip()) or isinstance(held, Entry):
-        return faults  # what is no list in the job has its own sentence there
+        return  # what is no list in the job has its own sentence there
     items = held if isinstance(held, Items) else Items(path=(*tree.path, key))
     for item, old_places, old in entries:
         items.append(_replanted(item, (*items.path, len(items)), old_places, old, places))
     tree[key] = items
-    return faults
 
 
 def last_of(piece: str, hole: str, kept: Kept, job: FilePath) -> int:

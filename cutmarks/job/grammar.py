@@ -18,8 +18,8 @@ from typing import Literal
 
 from cutmarks.job.measures import wide_enough
 from cutmarks.job.origins import distances, example, measured
-from cutmarks.job.phrases import EdgeReading, From, Reading, Spot
 from cutmarks.job.words import FIGURE, UNKNOWN, Setting, found, line_named, named, spaced
+from cutmarks.readings import EdgeReading, From, Reading, Spot
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit
 

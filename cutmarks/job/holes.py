@@ -1,12 +1,11 @@
 """What comes through the surface, as the tiler wrote it."""
 
-from typing import Annotated, Literal, Self
-
-from pydantic import model_validator
+from dataclasses import dataclass
+from typing import Annotated, Literal
 
 from cutmarks.fittings import Fitting, find
 from cutmarks.job.declared import Key, Made
-from cutmarks.job.depths import DepthRead, PipeLean, parse_depth, parse_lean
+from cutmarks.job.depths import parse_depth, parse_lean
 from cutmarks.job.fields import (
     A_NAME,
     MEANT_ACROSS,
@@ -17,7 +16,6 @@ from cutmarks.job.fields import (
     Diameter,
     NameField,
     Note,
-    ReadIn,
     Template,
     WordsField,
     check_corners,
@@ -29,11 +27,11 @@ from cutmarks.job.fields import (
 from cutmarks.job.grammar import parse_thing
 from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
-from cutmarks.job.model import JobModel, path_of
-from cutmarks.job.phrases import Reading, Size
-from cutmarks.job.taped import Lies, Taken, lies, parse_taken
+from cutmarks.job.model import JobModel, TypedKeys, path_of
+from cutmarks.job.taped import lies, parse_taken
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
+from cutmarks.readings import DepthRead, Lies, PipeLean, Reading, Size, Taken
 from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
@@ -84,6 +82,7 @@ def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
     return one_or_two(text, "a cover", setting)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HoleSpec(JobModel):
     """One thing that comes through: what it is, where it was read, and what is known of its hole and cover.
 
@@ -231,12 +230,13 @@ class HoleSpec(JobModel):
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Look the thing up, and tell a maker's range from a hole's own size."""
+        taken = written.keys
         if "what" in taken:
             taken["fitting"] = taken["what"]
         opening, lean = taken.get("opening"), taken.get("lean")
-        if isinstance(opening, Text) and _is_range(opening, context.setting):
+        if isinstance(opening, Text) and _is_range(opening, setting):
             taken["opening range"] = taken.pop("opening")
         if isinstance(lean, Text) and " in " in spaced(lean):
             taken["lean words"] = taken["leans"] = taken.pop("lean")
@@ -249,10 +249,13 @@ class HoleSpec(JobModel):
         if isinstance(readings, Text):
             taken["readings"] = Items([Text(part, readings.path) for part in readings.split(";")], readings.path)
         taken["cover known"] = "cover" in taken
-        return taken
 
-    @model_validator(mode="after")
-    def has_position(self) -> Self:
+    def check(self) -> None:
+        """A position, and a slot that can be cut."""
+        self._has_position()
+        self._opens_one_way()
+
+    def _has_position(self) -> None:
         """A position by two readings, by corners, or by an outline; only one of them."""
         ways = [bool(self.corners), bool(self.outline), self.across is not None or self.up is not None]
         if sum(ways) > 1:
@@ -260,7 +263,7 @@ class HoleSpec(JobModel):
         if self.readings:
             if self.corners or self.outline:
                 raise ValueError("Readings are of a thing read across and up: leave them out, or its corners.")
-            return self
+            return
         if self.lies is not None:
             raise ValueError("lies: tells two places apart that tapes leave open: write the tapes under readings.")
         if not any(ways):
@@ -272,13 +275,11 @@ class HoleSpec(JobModel):
         if self.corners and len(self.corners) != CORNERS:
             raise ValueError(f"It has {len(self.corners)} corners: a box has four; write other shapes as outline.")
         check_corners(self.outline)
-        return self
 
-    @model_validator(mode="after")
-    def opens_one_way(self) -> Self:
+    def _opens_one_way(self) -> None:
         """A second side meets the first at a corner, and what is slid goes one way."""
         if self.open_also is None or self.open_towards is None:
-            return self
+            return
         if self.slide is not None:
             raise ValueError(f"A tile is slid one way: write slot: {self.slide:g} towards the {self.open_towards}.")
         if self.open_also.axis == self.open_towards.axis:
@@ -286,7 +287,6 @@ class HoleSpec(JobModel):
                 f"A slot opens to one side or over a corner, not to the {self.open_towards} and the {self.open_also}: "
                 "write two sides that meet, as in towards the right and the top."
             )
-        return self
 
 
 def named_fitting(text: str, setting: Setting) -> Fitting | None:

@@ -6,11 +6,10 @@ import difflib
 from collections.abc import Mapping
 from functools import cache
 
-from cutmarks.errors import JobPath
 from cutmarks.job.declared import Declared, below, declared, made, words_of
 from cutmarks.job.fields import A_NAME
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
+from cutmarks.job.model import JobModel, tidy_key
 from cutmarks.job.models import Job
 from cutmarks.job.tools import Tools
 from cutmarks.job.words import either, found
@@ -23,7 +22,7 @@ _UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list
 @cache
 def things() -> Mapping[str, tuple[type[JobModel], str]]:
     """What stands under each key that holds things, and what one of them is called."""
-    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root, JobModel)}
+    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root)}
 
 
 @cache
@@ -37,14 +36,6 @@ def typed_as() -> Mapping[str, frozenset[str]]:
         for word, keys in made(model).items():
             typed.setdefault(word, set()).update(*(declared(model)[key].words for key in keys))
     return {word: frozenset(words) for word, words in typed.items()}
-
-
-def model_at(path: JobPath, root: type[JobModel]) -> type[JobModel]:
-    """The model of the thing that the keys at `path` belong to."""
-    for part in reversed(path):
-        if isinstance(part, str) and part in things():
-            return things()[part][0]
-    return root
 
 
 def keys_of(model: type[JobModel]) -> list[str]:
@@ -62,7 +53,7 @@ def missing_key(word: str, model: type[JobModel]) -> str:
 
 def unknown_key(key: str, model: type[JobModel]) -> str:
     """The sentence for a key that is none, with the key that was meant where that can be told."""
-    typed = tidy_key(key.removeprefix(UNTAKEN))
+    typed = tidy_key(key)
     known = keys_of(model)
     if typed.startswith(START):
         return (

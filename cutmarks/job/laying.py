@@ -12,8 +12,8 @@ from fractions import Fraction
 from typing import Literal
 
 from cutmarks.job.grammar import parse_place
-from cutmarks.job.phrases import Anchor, Bond, Reading, Run, Size, Start
 from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, either, found, spaced
+from cutmarks.readings import Anchor, Bond, Reading, Run, Size, Start
 from cutmarks.sides import Axis
 from cutmarks.units import Unit, match_length, parse_length
 

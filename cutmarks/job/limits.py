@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, make_dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Annotated
-
-from pydantic import create_model
 
 from cutmarks.job.declared import Key
 from cutmarks.job.fields import parsed
@@ -18,6 +16,7 @@ from cutmarks.units import parse_length
 
 __all__ = [
     "NAMES",
+    "NO_LIMITS",
     "SET_IN_JOB",
     "LimitsBase",
     "OwnLimits",
@@ -43,6 +42,7 @@ def rows(limits: Limits = LIMITS) -> tuple[tuple[str, Limit], ...]:
     return tuple((key, getattr(limits, name)) for key, name in NAMES.items())
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LimitsBase(JobModel):
     """What a job has set of the limits; a field is None where the usual figure holds."""
 
@@ -96,6 +96,15 @@ if TYPE_CHECKING:
         """The `limits:` of a job file: any of the limits, each in its own unit."""
 
 else:
-    OwnLimits = create_model(
-        "OwnLimits", __base__=LimitsBase, **{name: (_reader(name), None) for name in NAMES.values()}
+    OwnLimits = make_dataclass(
+        "OwnLimits",
+        [(name, _reader(name), None) for name in NAMES.values()],
+        bases=(LimitsBase,),
+        namespace={"__module__": __name__, "__doc__": "The `limits:` of a job file."},
+        frozen=True,
+        slots=True,
+        kw_only=True,
     )
+
+NO_LIMITS = OwnLimits()
+"""Of a job that sets none."""

@@ -10,11 +10,11 @@ from pathlib import PurePosixPath
 
 from cutmarks.errors import Fault, JobPath
 from cutmarks.job.crosscheck import text, things
+from cutmarks.job.faults import TreeFaults
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.keys import knows, unknown_key
 from cutmarks.job.model import tidy_key
 from cutmarks.job.reading import read_file
-from cutmarks.job.report import fault_at
 from cutmarks.job.tree import Entry, Items, Places, SourcePlace, Text
 from cutmarks.job.words import UNKNOWN, found
 
@@ -23,24 +23,22 @@ MOST_BYTES = 20_000_000
 SEPARATORS = ";\t,"
 
 
-def add_lists(tree: Entry, places: Places, folder: FilePath | None) -> list[Fault]:
-    """Put the holes of each surface's list behind its own; returns the faults of the lists."""
-    faults: list[Fault] = []
-    for path, surface in things(tree, ("surfaces",)):
+def add_lists(faults: TreeFaults, folder: FilePath | None) -> None:
+    """Put the holes of each surface's list behind its own in the tree; tells of what is wrong with the lists."""
+    for path, surface in things(faults.tree, ("surfaces",)):
         wanted = text(surface, "holes list")
         if wanted in ("", UNKNOWN):
             continue
         list_path = (*path, next(key for key in surface if tidy_key(key) == "holes list"))
         content = _content(wanted, folder)
         if isinstance(content, str):
-            faults.append(fault_at(list_path, content, tree, places))
+            faults.tell(content, list_path)
             continue
         holes_key = next((key for key in surface if tidy_key(key) == "holes"), "holes")
         own = surface.get(holes_key)
         holes = own if isinstance(own, Items) else Items(path=(*path, holes_key))
-        faults += _rows(content[0], wanted, holes, places)
+        faults.add(_rows(content[0], wanted, holes, faults.places))
         surface[holes_key] = holes
-    return faults
 
 
 def _content(wanted: str, folder: FilePath | None) -> tuple[str] | str:

@@ -8,19 +8,18 @@ from itertools import chain, islice
 from pathlib import Path as FilePath
 from typing import cast
 
-from pydantic import ValidationError
-
 from cutmarks.errors import Fault, JobError
 from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
 from cutmarks.job.assumed import assumed
 from cutmarks.job.crosscheck import check_across, text, too_many
-from cutmarks.job.fields import ReadIn
+from cutmarks.job.entries import MOST_LOOKED_UP, Reader
+from cutmarks.job.faults import TreeFaults, as_typed
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
-from cutmarks.job.report import MOST_LOOKED_UP, as_typed, fault_at, faults_of
 from cutmarks.job.slips import slips_of
+from cutmarks.job.surfaces import SurfaceSpec
 from cutmarks.job.tile_slips import tile_slips
 from cutmarks.job.tools import USUAL_TOOLS
 from cutmarks.job.tree import Entry, Places, plain, planted
@@ -49,14 +48,15 @@ def load_job(
         JobError: all the faults of these files, in the order of their lines.
     """
     content = read_file(path, MOST_BYTES, "job file")
-    read_tools, faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
+    own_tools, faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
     own, own_faults = load_fittings(fittings if fittings is not None else _beside(path, OWN_FILE))
     if isinstance(content, Fault):
         raise JobError([content, *faults, *own_faults])
     tree, places, typing, whole = read_tree(content, path.name)
+    typed = TreeFaults(tree, places, typing)
     if whole:
-        typing = [*typing, *add_found(tree, places, found_path(path), found, taken_back)]
-    return _job(tree, places, typing, whole, path.name, path.parent, read_tools, [*faults, *own_faults], own)
+        add_found(typed, found_path(path), found, taken_back)
+    return _job(typed, whole, path.name, path.parent, own_tools, [*faults, *own_faults], own)
 
 
 def _beside(job: FilePath, name: str) -> FilePath | None:
@@ -71,7 +71,8 @@ def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tool
     Raises:
         JobError: all its faults, in the order of their lines.
     """
-    return _job(*read_tree(text, file), file, folder, (tools or USUAL_TOOLS, None), [])
+    tree, places, typing, whole = read_tree(text, file)
+    return _job(TreeFaults(tree, places, typing), whole, file, folder, (tools or USUAL_TOOLS, None), [])
 
 
 def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None) -> Job:
@@ -80,7 +81,8 @@ def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools:
     Raises:
         JobError: all its faults; they have no file and no line.
     """
-    return _job(cast("Entry", planted(data)), Places(), [], True, None, folder, (tools or USUAL_TOOLS, None), [])
+    tree = cast("Entry", planted(data))
+    return _job(TreeFaults(tree, Places()), True, None, folder, (tools or USUAL_TOOLS, None), [])
 
 
 def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[Fault]]:
@@ -93,11 +95,14 @@ def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[
     tree, places, faults, whole = read_tree(content, path.name)
     if not whole:
         return (USUAL_TOOLS, None), faults
-    try:
-        tools = Tools.model_validate(tree, context=ReadIn(setting_of(tree)))
-    except ValidationError as error:
-        return (USUAL_TOOLS, None), [*faults, *faults_of(error, tree, places, Tools)]
-    return (tools, tree), faults
+    told = TreeFaults(tree, places, faults)
+    tools = read_tools(told)
+    return (USUAL_TOOLS, None) if tools is None else (tools, tree), list(told)
+
+
+def read_tools(faults: TreeFaults) -> Tools | None:
+    """The tools that a tree says; None where it has faults."""
+    return Reader(faults).read(Tools, faults.tree, setting_of(faults.tree))
 
 
 def load_fittings(path: FilePath | None) -> tuple[tuple[FittingRow, ...] | None, list[Fault]]:
@@ -121,9 +126,7 @@ def setting_of(tree: Entry) -> Setting:
 
 
 def _job(
-    tree: Entry,
-    places: Places,
-    faults: list[Fault],
+    typed: TreeFaults,
     whole: bool,
     file: str | None,
     folder: FilePath | None,
@@ -131,40 +134,41 @@ def _job(
     tool_faults: Iterable[Fault],
     own: tuple[FittingRow, ...] | None = (),
 ) -> Job:
-    """A Job from a tree, or all faults as one error."""
-    typing = list(faults)
+    """A Job from a tree, `typed` having the faults of its typing; or all faults as one error."""
+    tree, places = typed.tree, typed.places
     job = None
     if whole:
-        typing += add_lists(tree, places, folder)
-        many = too_many(tree, places)
-        job, values = (None, many) if many else _validated(tree, places, own)
-        mistyped = {(fault.file, fault.line) for fault in typing if fault.line is not None}
+        add_lists(typed, folder)
+        mistyped = {(fault.file, fault.line) for fault in typed if fault.line is not None}
+        values = TreeFaults(tree, places)
+        job = _read(values, own)
         # A line that was mistyped is not told of a second time for what is left of it.
-        typing += [fault for fault in values if (fault.file, fault.line) not in mistyped]
-    typing += tool_faults
-    if typing or job is None:
-        raise JobError(_in_order(typing, file))
+        typed.add(fault for fault in values if (fault.file, fault.line) not in mistyped)
+    typed.add(tool_faults)
+    if typed or job is None:
+        raise JobError(_in_order(typed, file))
     read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
     if own:
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
-    job = job.model_copy(update={"tools": tools[0], "source": Source(file, places), "read": read})
-    if tools[0].printer.paper is not None and "paper" not in tree:
-        job = job.model_copy(update={"paper": tools[0].printer.paper})
-    return job.model_copy(update={"assumed": assumed(job)})
+    paper = job.paper if tools[0].printer.paper is None or "paper" in tree else tools[0].printer.paper
+    job = replace(job, tools=tools[0], source=Source(file, places), read=read, paper=paper)
+    return replace(job, assumed=assumed(job))
 
 
-def _validated(tree: Entry, places: Places, own: tuple[FittingRow, ...] | None) -> tuple[Job | None, list[Fault]]:
-    faults = check_across(tree, places)
-    job, context = None, ReadIn(replace(setting_of(tree), own_fittings=own))
-    try:
-        job = Job.model_validate(tree, context=context)
-    except ValidationError as error:
-        faults += faults_of(error, tree, places, Job)
-    slips = chain.from_iterable(slips_of(surface, setting) for surface, setting in context.whole)
+def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> Job | None:
+    """The job that a tree says, None where it has faults; its slips are told too."""
+    if too_many(faults):
+        return None
+    check_across(faults)
+    reader, setting = Reader(faults), replace(setting_of(faults.tree), own_fittings=own)
+    job = reader.read(Job, faults.tree, setting)
+    surfaces = ((one, within) for one, within in reader.made if isinstance(one, SurfaceSpec))
+    slips = chain.from_iterable(slips_of(surface, within) for surface, within in surfaces)
     if job is not None:
-        slips = chain(slips, tile_slips(job, context.setting))
-    told = islice(slips, MOST_LOOKED_UP)
-    return job, faults + [fault_at(as_typed(where, tree), sentence, tree, places) for where, sentence in told]
+        slips = chain(slips, tile_slips(job, setting))
+    for where, sentence in islice(slips, MOST_LOOKED_UP):
+        faults.tell(sentence, as_typed(where, faults.tree))
+    return job
 
 
 def _sizes(fitting: Fitting) -> list[str]:
@@ -172,9 +176,8 @@ def _sizes(fitting: Fitting) -> list[str]:
 
 
 def _in_order(faults: Iterable[Fault], file: str | None) -> list[Fault]:
-    """By line, the job file first; each once, and no more than anyone mends before looking again."""
-    once = list(dict.fromkeys(faults))
-    told = sorted(once, key=lambda fault: (fault.file != file, fault.file or "", fault.line or 0))
+    """By line, the job file first, and no more than anyone mends before looking again."""
+    told = sorted(faults, key=lambda fault: (fault.file != file, fault.file or "", fault.line or 0))
     if len(told) <= MOST_TOLD:
         return told
     first = told[MOST_TOLD]

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from cutmarks.job.phrases import Size
 from cutmarks.job.words import Setting, found
+from cutmarks.readings import Size
 from cutmarks.units import Style, Unit, say
 
 WIDEST_THING = 2_500.0

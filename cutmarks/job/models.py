@@ -6,25 +6,23 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Annotated, Any, ClassVar, Literal, Self
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, model_validator
-
-from cutmarks.errors import Fault, JobPath
+from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
-from cutmarks.job.fields import NameField, Note, ReadIn, Template, WordsField, one_of, words
+from cutmarks.job.fields import NameField, Note, Template, WordsField, one_of, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
-from cutmarks.job.limits import OwnLimits
+from cutmarks.job.limits import NO_LIMITS, OwnLimits
 from cutmarks.job.measures import IMPERIAL
-from cutmarks.job.model import JobModel, given, path_of
-from cutmarks.job.phrases import EdgeReading
+from cutmarks.job.model import JobModel, TypedKeys, given, path_of
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import USUAL_TOOLS, PaperField, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
-from cutmarks.job.words import spaced
+from cutmarks.job.words import Setting, spaced
+from cutmarks.readings import EdgeReading
 from cutmarks.units import UNIT_WORDS, Unit
 
 __all__ = [
@@ -67,6 +65,7 @@ class Source:
     places: Places = field(default_factory=Places)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Accepted(JobModel):
     """A finding that the tiler has seen and lives with: its rule, the piece or hole ("" for all), and why."""
 
@@ -89,6 +88,7 @@ class Accepted(JobModel):
     ]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job(JobModel):
     """One job: how it is said, its tiles, its surfaces, and what was taken for granted.
 
@@ -107,8 +107,7 @@ class Job(JobModel):
 
     name: Annotated[
         NameField,
-        Field(alias="job"),
-        Key("what the job is called", ("Quay Cottage", "Mill Loft"), meant=("title", "name", "project")),
+        Key("what the job is called", ("Quay Cottage", "Mill Loft"), meant=("title", "name", "project"), word="job"),
     ]
     units: Annotated[
         Unit,
@@ -157,13 +156,10 @@ class Job(JobModel):
         ),
     ]
     tools: Annotated[Tools, Made()] = USUAL_TOOLS
-    limits: Annotated[OwnLimits, Key("your own figure for any limit", ("{thin bridge: 25}",), one="limit")] = (
-        OwnLimits.model_construct()
-    )
+    limits: Annotated[OwnLimits, Key("your own figure for any limit", ("{thin bridge: 25}",), one="limit")] = NO_LIMITS
     accepted: Annotated[
         tuple[Accepted, ...],
-        Field(alias="accept"),
-        Key("findings that you have seen and live with", meant=("accepted",), one="accepted finding"),
+        Key("findings that you have seen and live with", meant=("accepted",), one="accepted finding", word="accept"),
     ] = ()
     found: Annotated[
         tuple[FoundSpec, ...], Key("what was read and cut at the wall; `cutmarks found` writes it", one="found")
@@ -171,26 +167,25 @@ class Job(JobModel):
     note: Note = ""
     assumed: Annotated[tuple[str, ...], Made()] = ()
     source: Annotated[Source, Made()] = Source()
-    read: Annotated[Mapping[str, Any], Made()] = {}
+    read: Annotated[Mapping[str, Any], Made()] = field(default_factory=dict)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Fill in what follows from the unit; name each tile."""
-        if context.setting.unit in IMPERIAL:
-            taken.setdefault("finest", Fraction(1, 32))
-        taken.setdefault("say", context.setting.say)
-        if context.setting.say == "us":
-            taken.setdefault("paper", "Letter")
-        tiles = taken.get("tiles")
+        keys = written.keys
+        if setting.unit in IMPERIAL:
+            keys.setdefault("finest", Fraction(1, 32))
+        keys.setdefault("say", setting.say)
+        if setting.say == "us":
+            keys.setdefault("paper", "Letter")
+        tiles = keys.get("tiles")
         if isinstance(tiles, Entry):
-            taken["tiles"] = Entry(
+            keys["tiles"] = Entry(
                 {spaced(name): given(tile, "size", name=Text(name, path_of(tile))) for name, tile in tiles.items()},
                 tiles.path,
             )
-        return taken
 
-    @model_validator(mode="after")
-    def has_something(self) -> Self:
+    def check(self) -> None:
         """A tile and a surface; a step for measures that the unit has."""
         if not self.tiles:
             raise ValueError("It has no tiles: write them under tiles:, as in rib: {size: 297 x 97}.")
@@ -198,7 +193,6 @@ class Job(JobModel):
             raise ValueError("It has no surfaces: write one under surfaces:, with name, kind, lines and areas.")
         if self.units not in IMPERIAL and self.finest < Fraction(1, 2):
             raise ValueError(f"finest: {self.finest} is too fine for a job in {self.units}: write 1/2 or 1.")
-        return self
 
     def fault(self, where: JobPath, about: str, sentence: str) -> Fault:
         """A fault of the thing at `where`, with the file and line of it or of the nearest thing round it."""
@@ -206,3 +200,7 @@ class Job(JobModel):
         if place is None:
             return Fault(sentence, about, self.source.file)
         return Fault(sentence, about, place.file, place.line)
+
+    def faults(self) -> Faults:
+        """What a stage tells of faults that it finds."""
+        return Faults(self.fault)

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from cutmarks.job.phrases import From
 from cutmarks.job.words import FIGURE, OPPOSITE_WAY, SIDE_OF, Setting, found, line_named
+from cutmarks.readings import From
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit, match_range
 

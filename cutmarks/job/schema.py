@@ -10,9 +10,9 @@ import json
 from collections.abc import Iterable, Mapping
 from importlib import resources
 from types import UnionType
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Any, Union, get_args, get_origin
 
-from cutmarks.job.declared import Declared, declared, model_in, short_of
+from cutmarks.job.declared import Declared, apart, declared, model_in, short_of
 from cutmarks.job.edges import EdgeSpec
 from cutmarks.job.fields import Choice
 from cutmarks.job.model import JobModel
@@ -75,8 +75,7 @@ def _model(model: type[JobModel], things: dict[str, Schema]) -> Schema:
             }
         for word in one.key.also:
             properties[word] = {"description": f"The same as {one.word}.", **value}
-    fields = model.model_fields
-    required = [one.word for one in declared(model).values() if fields[one.field].is_required() and not one.key.filled]
+    required = [one.word for one in declared(model).values() if one.field.needed and not one.key.filled]
     return {
         "type": "object",
         "properties": properties,
@@ -87,13 +86,13 @@ def _model(model: type[JobModel], things: dict[str, Schema]) -> Schema:
 
 def _value(one: Declared, things: dict[str, Schema]) -> Schema:
     """What may stand behind a key's colon."""
-    model = model_in(one.annotation, JobModel)
+    model = model_in(one.field.annotation)
     if model is not None:
         return _things(one, model, things)
     choice = _choice(one)
     if choice is not None:
         return {"enum": list(_spellings(choice, unknown=not one.key.must))}
-    parts = [bare for bare in _parts(one.annotation) if get_origin(bare) in (tuple, Mapping)]
+    parts = [bare for bare in _parts(one.field.annotation) if get_origin(bare) in (tuple, Mapping)]
     if one.key.parts:
         keys = {"type": "object", "properties": dict.fromkeys(one.key.parts, _TEXT), "additionalProperties": False}
         return {"anyOf": [_TEXT, keys]}
@@ -114,11 +113,11 @@ def _things(one: Declared, model: type[JobModel], things: dict[str, Schema]) -> 
     thing: Schema = {"$ref": f"#/$defs/{name}"}
     short = short_of(model)
     if short is not None:
-        listed = get_origin(declared(model)[short].annotation) is tuple
+        listed = get_origin(declared(model)[short].field.annotation) is tuple
         thing = {"anyOf": [thing, _TEXT, *([_LIST] if listed else [])]}
     if one.key.named:
         return {**_by_name(Side if model is EdgeSpec else str, thing), "type": ["object", "null"]}
-    if get_origin(one.annotation) is tuple:
+    if get_origin(one.field.annotation) is tuple:
         return {"type": ["array", "null"], "items": thing}
     return {"anyOf": [thing, {"type": "null"}]}
 
@@ -132,17 +131,17 @@ def _by_name(name: object, value: Schema) -> Schema:
 
 def _parts(annotation: object) -> list[object]:
     """A type, or each of a union's, without what is said of it beside."""
-    if get_origin(annotation) is Annotated:
-        return _parts(get_args(annotation)[0])
-    if get_origin(annotation) in (Union, UnionType):
-        return [part for one in get_args(annotation) for part in _parts(one)]
-    return [annotation]
+    bare, _ = apart(annotation)
+    if get_origin(bare) in (Union, UnionType):
+        return [part for one in get_args(bare) for part in _parts(one)]
+    return [bare]
 
 
 def _choice(one: Declared) -> Choice | None:
     """The words that a key is one of; None where it takes others too."""
-    union = get_args(one.annotation) if get_origin(one.annotation) in (Union, UnionType) else ()
-    beside = [*one.beside, *(said for part in union if get_origin(part) is Annotated for said in get_args(part)[1:])]
+    of = one.field
+    union = get_args(of.annotation) if get_origin(of.annotation) in (Union, UnionType) else ()
+    beside = [*of.beside, *(said for part in union for said in apart(part)[1])]
     return next((said for said in beside if isinstance(said, Choice)), None)
 
 

@@ -17,9 +17,9 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.job.boxes import is_box, slipped
 from cutmarks.job.measures import LONGEST_SURFACE, WIDEST_THING, bare, said, style_of, too_long
 from cutmarks.job.outlines import no_outline
-from cutmarks.job.phrases import EdgeReading, Reading, Spot
 from cutmarks.job.thing_size import no_size
 from cutmarks.job.words import Setting, found
+from cutmarks.readings import EdgeReading, Reading, Spot
 from cutmarks.sides import ON_AXIS, FourSides, Side
 
 if TYPE_CHECKING:

@@ -1,20 +1,18 @@
 """A surface and its set-out lines, as the tiler wrote them."""
 
 from collections.abc import Mapping
-from dataclasses import replace
-from typing import Annotated, Literal, Self
-
-from pydantic import PlainValidator, ValidationInfo, model_validator
+from dataclasses import dataclass, field, replace
+from typing import Annotated, Literal
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.fields import (
     A_NAME,
+    AS_MADE,
     AnOutline,
     Gap,
     NameField,
     Note,
-    ReadIn,
     SideField,
     Thickness,
     WordsField,
@@ -26,13 +24,13 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import LINE_KINDS, parse_line
-from cutmarks.job.model import JobModel, given, path_of, tidy_key
-from cutmarks.job.phrases import Reading
+from cutmarks.job.model import JobModel, TypedKeys, given, path_of, tidy_key
 from cutmarks.job.taped import PairSpec, PointField
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.tree import Entry, Items, Text
-from cutmarks.job.trueness import LineLean, Square, parse_lean, parse_square
+from cutmarks.job.trueness import parse_lean, parse_square
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Fixes, Setting, found, spaced
+from cutmarks.readings import LineLean, Reading, Square
 from cutmarks.sides import Side
 
 VOID_LISTS: Mapping[str, str] = {"windows": "window", "niches": "niche", "doors": "door"}
@@ -48,6 +46,7 @@ def line_name(text: str, setting: Setting) -> str:
     return tidy
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LineSpec(JobModel):
     """A set-out line: `kind` is the word written, `words` are printed.
 
@@ -60,6 +59,7 @@ class LineSpec(JobModel):
     fixes: Annotated[Literal["x", "y"], Made("kind")]
     at: Annotated[
         Reading | None,
+        AS_MADE,
         Key(
             "its distance from another line of its kind",
             ("600 right of V", "900 right of V"),
@@ -68,6 +68,7 @@ class LineSpec(JobModel):
     ] = None
     kind: Annotated[
         str,
+        AS_MADE,
         Key(
             "plumb or level (on a floor across or along); or all of it in one phrase",
             ("plumb, middle of the sink", "plumb, 600 right of V"),
@@ -84,22 +85,23 @@ class LineSpec(JobModel):
         Key("how far it was found to lean", ("2 in 1200 to the right", "3 in 1200 to the left")),
     ] = None
 
-    @model_validator(mode="after")
-    def leans_its_own_way(self) -> Self:
+    def check(self) -> None:
         """A plumb line leans left or right; a level one goes up or down."""
         if self.off is not None and (self.off.way == "across") != (self.fixes == "x"):
             right = "2 in 1200 to the right" if self.fixes == "x" else "3 in 1000 up to the right"
             raise ValueError(f"off: {self.off.text} is not how a line that is {self.kind} leans: write {right}.")
-        return self
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """One phrase, or a key for each part of it."""
-        phrase = ", ".join(text_of(taken.pop(key)) for key in ("kind", "at", "words") if key in taken)
-        line = parse_line(phrase, context.setting)
-        return {**taken, "kind": line.kind, "fixes": line.fixes, "at": line.at, "words": line.words}
+        keys = written.keys
+        words_at = path_of(keys.get("words")) or written.path
+        phrase = ", ".join(text_of(keys.pop(key)) for key in ("kind", "at", "words") if key in keys)
+        line = parse_line(phrase, setting)
+        keys |= {"kind": line.kind, "fixes": line.fixes, "at": line.at, "words": Text(line.words, words_at)}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceSpec(JobModel):
     """One wall or floor with all that was read on it.
 
@@ -129,19 +131,19 @@ class SurfaceSpec(JobModel):
         ),
     ] = ()
     edges: Annotated[
-        Mapping[Annotated[Side, PlainValidator(lambda side: side)], EdgeSpec],
+        Mapping[Side, EdgeSpec],
         Key(
             "where the tiling ends, by side: left, right, bottom (floor), top (ceiling)",
             ("{left: 1140 left of V}",),
             one="edge",
             named=True,
         ),
-    ] = {}
+    ] = field(default_factory=dict)
     outline: AnOutline = ()
     gaps: Annotated[
         Mapping[SideField, Gap],
         Key("the clear space at the edges, one for all or by side", ("{left: 4}", "6"), also=("gap",)),
-    ] = {}
+    ] = field(default_factory=dict)
     areas: Annotated[
         tuple[AreaSpec, ...],
         Key("the parts that are laid with one tile each", meant=("zones", "zone", "fields", "area"), one="area"),
@@ -164,7 +166,7 @@ class SurfaceSpec(JobModel):
             "places that a tape is held to, each behind its name",
             ('{P1: "600 left of V, 1800 above B"}', '{P1: "650 left of V, 1800 above B"}'),
         ),
-    ] = {}
+    ] = field(default_factory=dict)
     pairs: Annotated[tuple[PairSpec, ...], Key("what was read between two holes", one="pair")] = ()
     square: Annotated[
         Annotated[Square, parsed(parse_square)] | None,
@@ -187,17 +189,23 @@ class SurfaceSpec(JobModel):
         return self.windows + self.niches + self.doors
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
-        """Set what phrases on this surface are read in; give names and sides to what has them before its colon."""
-        kind = spaced(str(taken.get("kind", "wall"))).casefold()
-        context.setting = replace(
-            context.setting,
+    def setting_in(cls, written: TypedKeys, setting: Setting) -> Setting:
+        """The kind of this surface, and the names on it."""
+        keys = written.keys
+        kind = spaced(str(keys.get("kind", "wall"))).casefold()
+        return replace(
+            setting,
             kind="floor" if kind == "floor" else "wall",
-            lines=_lines(taken.get("lines")),
-            holes=_names(taken.get("holes")),
-            areas=_names(taken.get("areas")),
-            points=_keyed(taken.get("points")),
+            lines=_lines(keys.get("lines")),
+            holes=_names(keys.get("holes")),
+            areas=_names(keys.get("areas")),
+            points=_keyed(keys.get("points")),
         )
+
+    @classmethod
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
+        """Give names and sides to what has them before its colon."""
+        taken = written.keys
         lines, edges, gaps = taken.get("lines"), taken.get("edges"), taken.get("gaps")
         if isinstance(lines, Entry):
             taken["lines"] = _lines_named(lines)
@@ -211,26 +219,16 @@ class SurfaceSpec(JobModel):
             taken[key] = _void_list(taken.get(key), kind_of_void)
         if isinstance(taken.get("do not drill"), Items):
             taken["do not drill"] = _void_list(taken["do not drill"], None)
-        return taken
 
-    @model_validator(mode="after")
-    def names_points_apart(self) -> Self:
-        """A point is told from a line by its name."""
+    def check(self) -> None:
+        """A point is told from a line by its name; edges or an outline."""
         lines = {line.name.casefold() for line in self.lines}
         for point in self.points:
             if point.casefold() in lines:
                 raise ValueError(f"{found(point)} is a set-out line and a point: give the point a name of its own.")
-        return self
-
-    @model_validator(mode="after")
-    def is_bounded_once(self, info: ValidationInfo) -> Self:
-        """Edges or an outline; a floor's words on a floor alone."""
         if self.edges and self.outline:
             raise ValueError("It has edges and an outline: keep one.")
         check_corners(self.outline)
-        if isinstance(info.context, ReadIn):
-            info.context.whole.append((self, info.context.setting))
-        return self
 
 
 def _lines(lines: object) -> Mapping[str, Fixes | None]:

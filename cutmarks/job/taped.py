@@ -19,22 +19,18 @@ of a thing, or to its centre.
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal, Self
-
-from pydantic import PlainValidator, model_validator
+from typing import Annotated
 
 from cutmarks.job.declared import Key
-from cutmarks.job.fields import Distance, Flag, GiveOrTake, parsed, setting_of, text_of
+from cutmarks.job.fields import Distance, Flag, GiveOrTake, Parsed, parsed, text_of
 from cutmarks.job.grammar import parse_spot, parse_thing
 from cutmarks.job.measures import wide_enough
 from cutmarks.job.model import JobModel
-from cutmarks.job.phrases import Reading
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
+from cutmarks.readings import Lies, PointRead, Taken
 from cutmarks.sides import Axis
 from cutmarks.units import match_range, parse_length
-
-Lies = Literal["left", "right", "above", "below"]
 
 MOST = 120
 """A reading has at most so many characters."""
@@ -42,36 +38,6 @@ _WITHIN = re.compile(r",? (?:within|give or take|\+ ?[-/] ?-?|\u00b1) ?(?P<mm>[^
 _TO_CENTRE = re.compile(r"(?:to )?(?:the |its )?(?:centre|center|middle)(?: at)?,? (?=\S)", re.IGNORECASE)
 _FROM_POINT = re.compile(r"from (?:point )?(?P<point>\S.*)$", re.IGNORECASE)
 _SIDEWAYS = re.compile(r"\b(?:left|right)\b|\bplumb with\b|\bin line with\b", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """One of several readings.
-
-    axis     with `reading`: what it is along; None for a tape from `point`.
-    length   of the tape to the middle of the thing, mm; sides: between its two sides where both were read, else None.
-    within   give or take, two sigma, mm, where the tiler said so.
-    """
-
-    text: str
-    axis: Axis | None = None
-    reading: Reading | None = None
-    point: str = ""
-    length: float = 0.0
-    sides: float | None = None
-    within: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class PointRead:
-    """A place that a tape is held to, as read: across and up, both of how "centre" and from set-out lines.
-
-    within   give or take of each of the two, two sigma, mm, where the tiler said so.
-    """
-
-    across: Reading
-    up: Reading
-    within: float | None = None
 
 
 def parse_point(value: object, setting: Setting) -> object:
@@ -177,9 +143,10 @@ def parse_pair(text: str, setting: Setting) -> tuple[str, str]:
     return first, second
 
 
-PointField = Annotated[PointRead, PlainValidator(lambda value, info: parse_point(value, setting_of(info)))]
+PointField = Annotated[PointRead, Parsed(parse_point)]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PairSpec(JobModel):
     """What was read between two holes, from middle to middle.
 
@@ -202,12 +169,10 @@ class PairSpec(JobModel):
     plumb: Annotated[Flag, Key("yes: one is above the other", ("yes", "no"))] = False
     within: Annotated[GiveOrTake | None, Key("how good that is, give or take", ("1", "3"))] = None
 
-    @model_validator(mode="after")
-    def says_something(self) -> Self:
+    def check(self) -> None:
         """How far apart, or that they are level, or plumb."""
         if self.apart is None and not self.level and not self.plumb:
             raise ValueError("It says nothing of the two: write apart: 150, level: yes or plumb: yes.")
-        return self
 
 
 def lies(text: str) -> Lies:

@@ -8,7 +8,7 @@ from cutmarks.job.words import found
 
 if TYPE_CHECKING:
     from cutmarks.job.holes import HoleSpec
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 HIDES_ONLY = ("plate", "cover", "device")
 """Kinds of fitting that lie on the tile and do not come through it."""

@@ -1,9 +1,8 @@
 """Tiles and areas, as the tiler wrote them."""
 
 import re
-from typing import Annotated, Literal, Self
-
-from pydantic import model_validator
+from dataclasses import dataclass
+from typing import Annotated, Literal
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
@@ -17,7 +16,6 @@ from cutmarks.job.fields import (
     NameField,
     Note,
     PlumbField,
-    ReadIn,
     RunField,
     Template,
     Thickness,
@@ -31,10 +29,10 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.laying import parse_size, parse_start, split_start
 from cutmarks.job.measures import LONGEST_SIDE, sides_in_range
-from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
-from cutmarks.job.phrases import Bond, Size, Start
+from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
 from cutmarks.job.tree import Entry, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
+from cutmarks.readings import STACK, Size, Start
 
 SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
@@ -59,6 +57,7 @@ LayField = Annotated[
 ]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TileSpec(JobModel):
     """A kind of tile: its two sizes as written, and how it lies.
 
@@ -113,17 +112,17 @@ class TileSpec(JobModel):
         return (across, up) if lay is None or (across >= up) == (lay == "long side across") else (up, across)
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A run means that the tile was measured."""
-        if {"run across", "run up"} & taken.keys():
-            taken.setdefault("measured", True)
-        return taken
+        if {"run across", "run up"} & written.keys.keys():
+            written.keys.setdefault("measured", True)
 
 
 StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "across", setting))]
 StartUp = Annotated[Start, parsed(lambda text, setting: parse_start(text, "up", setting))]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AreaSpec(JobModel):
     """A part of a surface laid with one tile, joint and bond.
 
@@ -149,7 +148,7 @@ class AreaSpec(JobModel):
             ("stack", "half", "third right", "third left", "120 right", "third right, stepped"),
             meant=("pattern", "offset"),
         ),
-    ] = Bond()
+    ] = STACK
     lay: LayField = None
     turn: Annotated[
         Turn,
@@ -192,22 +191,23 @@ class AreaSpec(JobModel):
     ] = ""
     note: Note = ""
 
-    @model_validator(mode="after")
-    def has_enough_corners(self) -> Self:
+    def check(self) -> None:
         """An outline encloses something."""
         check_corners(self.outline)
-        return self
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A start is one phrase for both axes, or a key for each."""
-        start = taken.pop("start", None)
+        start = written.keys.pop("start", None)
         if isinstance(start, Entry):
             for key, value in start.items():
                 tidy = {"in": "up"}.get(tidy_key(key), tidy_key(key))
                 if spaced(str(value)) not in ("", UNKNOWN):
-                    taken[f"start {tidy}" if tidy in ("across", "up") else f"{UNTAKEN}start {tidy}"] = value
+                    if tidy in ("across", "up"):
+                        written.keys[f"start {tidy}"] = value
+                    else:
+                        written.strange.append((f"start {tidy}", value))
         elif start is not None:
             across, up = split_start(text_of(start))
-            taken |= {"start across": Text(across), "start up": Text(up)}
-        return taken
+            at = path_of(start)
+            written.keys |= {"start across": Text(across, at), "start up": Text(up, at)}

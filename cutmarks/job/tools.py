@@ -1,11 +1,12 @@
 """The tiler's own tools: cores, discs, printer. They are not the job's, and stand in a file of their own."""
 
+from dataclasses import dataclass
 from typing import Annotated
 
 from cutmarks.job.declared import Key
-from cutmarks.job.fields import Gap, Note, ReadIn, WordsField, length, parsed
+from cutmarks.job.fields import Gap, Note, WordsField, length, parsed
 from cutmarks.job.laying import parse_size
-from cutmarks.job.model import JobModel
+from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import Setting, either, found, spaced
 from cutmarks.units import parse_length
@@ -49,6 +50,7 @@ CoreField = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
 DiscField = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Printer(JobModel):
     """The printer: the paper of jobs that name none, and the margin that it leaves white, mm; None: not said."""
 
@@ -57,6 +59,7 @@ class Printer(JobModel):
     note: Note = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tools(JobModel):
     """What the tiler owns. cores, discs: diameters, mm, ascending; empty: the usual series."""
 
@@ -73,20 +76,19 @@ class Tools(JobModel):
         Key("the diameters of your discs", ("115, 230", "125"), also=("disc", "discs and blades")),
     ] = ()
     printer: Annotated[Printer, Key("the printer that you use", ("{paper: A3, margin: 14}",), one="printer")] = (
-        Printer.model_construct()
+        Printer()
     )
     units: Annotated[WordsField, Key("the unit of a figure that has none", ("mm", "in"))] = ""
     note: Note = ""
 
     @classmethod
-    def prepare(cls, taken: dict[str, object], unknown: frozenset[str], context: ReadIn) -> dict[str, object]:
+    def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A list on one line, "20, 28, 35", is a list."""
         for key in ("cores", "discs"):
-            value = taken.get(key)
+            value = written.keys.get(key)
             if isinstance(value, Text):
-                taken[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)
-        return taken
+                written.keys[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)
 
 
-USUAL_TOOLS = Tools.model_construct()
-"""Of a tiler who says nothing of them: made without building the models, which most jobs never need."""
+USUAL_TOOLS = Tools()
+"""Of a tiler who says nothing of them."""

@@ -35,13 +35,22 @@ class Items(list[object]):
 
 
 class Entry(dict[str, object]):
-    """A mapping from keys as typed to nodes; `path` says where it stands in the job."""
+    """A mapping from keys as typed to nodes; `path` says where it stands in the job.
 
-    __slots__ = ("path",)
+    given  what the reader adds of itself, such as the name that stands before the colon, by the words for it.
+    """
 
-    def __init__(self, entries: Mapping[str, object] | None = None, path: JobPath = ()) -> None:
+    __slots__ = ("given", "path")
+
+    def __init__(
+        self,
+        entries: Mapping[str, object] | None = None,
+        path: JobPath = (),
+        given: Mapping[str, object] | None = None,
+    ) -> None:
         super().__init__(entries or {})
         self.path = path
+        self.given = given or {}
 
 
 Node = Text | Items | Entry

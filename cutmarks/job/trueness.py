@@ -9,11 +9,10 @@ square: 900 x 1200, diagonal 1503       # from the crossing: to the right, then 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
 
 from cutmarks.job.laying import parse_size
 from cutmarks.job.words import Setting, found, spaced
+from cutmarks.readings import LineLean, Square
 from cutmarks.units import match_length, parse_length
 
 MOST = 0.1
@@ -24,25 +23,6 @@ _OFF = re.compile(
     r"(?P<by>.+?) (?:in|over) (?P<over>\S.*?),? (?P<up>up |down |in |out )?to the (?P<side>left|right)$", re.IGNORECASE
 )
 _SQUARE = re.compile(r"(?P<size>.+?),? diagonal (?P<diagonal>.+)$", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class LineLean:
-    """How far a line leans: `slope` mm per mm, positive to the right going up, or up going right; text: as written."""
-
-    slope: float
-    way: Literal["across", "up"]
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Square:
-    """Two lines checked by a triangle: `across` along the first, `up` along the second, and between their ends, mm."""
-
-    across: float
-    up: float
-    diagonal: float
-    text: str
 
 
 def parse_lean(text: str, setting: Setting) -> LineLean:

@@ -75,12 +75,6 @@ def spaced(text: str) -> str:
     return " ".join(text.split())
 
 
-def base_name(piece: str) -> str:
-    """A piece's name in small letters, without the letter of a part: "splash 3-7a" is "splash 3-7"."""
-    name = spaced(piece).casefold()
-    return name[:-1] if name[-1:].isalpha() and name[-2:-1].isdigit() else name
-
-
 def found(text: str) -> str:
     """What was typed, in quotation marks, for a sentence."""
     return f'"{shortened(text)}"'

@@ -15,7 +15,7 @@ from cutmarks.tiling.layout import Layout
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 
 def lower_edge(reading: Reading, layouts: Sequence[Layout], beside: float | None, rakes_from: float) -> float:

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Reading
-    from cutmarks.job.taped import PairSpec, PointRead, Taken
+    from cutmarks.job.taped import PairSpec
     from cutmarks.limits import Limits
+    from cutmarks.readings import PointRead, Reading, Taken
     from cutmarks.setout.model import SetOut
 
 AXES: tuple[Axis, Axis] = ("across", "up")

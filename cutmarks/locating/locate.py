@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
-from cutmarks.errors import Fault, GeometryError
+from cutmarks.errors import Faults, GeometryError
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Outline, Rect, ring_of
@@ -27,9 +27,9 @@ from cutmarks.tiling.layout import Layout
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import From, Reading, Spot
-    from cutmarks.job.taped import PairSpec, PointRead
+    from cutmarks.job.taped import PairSpec
     from cutmarks.limits import Limits
+    from cutmarks.readings import From, PointRead, Reading, Spot
 
 
 @dataclass(slots=True)
@@ -39,7 +39,7 @@ class Locator:
     job: Job
     setout: SetOut
     layouts: Sequence[Layout]
-    faults: list[Fault]
+    faults: Faults
     done: dict[str, Located]
     waiting: Mapping[str, HoleSpec]
     under_way: set[str]
@@ -66,7 +66,7 @@ class Locator:
             return None
         except (Unlocatable, GeometryError) as error:
             self.failed.add(spec.name)
-            self.faults.append(self.job.fault(spec.where, f'hole "{spec.name}"', str(error)))
+            self._refuse(spec, str(error))
             return None
         finally:
             self.under_way.discard(spec.name)
@@ -114,10 +114,13 @@ class Locator:
         else:
             self.done |= {found.spec.name: found for found in placed}
             return self.done[spec.name]
-        fault = self.job.fault(about.where, f'hole "{about.name}"', sentence)
-        if fault not in self.faults:
-            self.faults.append(fault)
+        self._refuse(about, sentence)
         return None
+
+    def _refuse(self, spec: HoleSpec, sentence: str) -> None:
+        """Tell why a hole has no place."""
+        with self.faults.about(f'hole "{spec.name}"', spec.where):
+            self.faults.tell(sentence)
 
     def _locate(self, spec: HoleSpec) -> Located:
         if spec.corners:
@@ -257,7 +260,7 @@ def locate_all(
     setout: SetOut,
     layouts: Sequence[Layout],
     job: Job,
-    faults: list[Fault],
+    faults: Faults,
     pairs: Sequence[PairSpec] = (),
     points: Mapping[str, PointRead] | None = None,
 ) -> list[Located]:

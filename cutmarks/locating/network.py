@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from cutmarks.job.taped import Lies
 from cutmarks.locating.adjust import Adjusted, Observation, Predicted, Undetermined, Unsettled, adjust, wrong_reading
 from cutmarks.locating.model import Doubt, Judged, Misfit, ReadingsFit
 from cutmarks.locating.models import coordinate, difference, distance, off_edge
 from cutmarks.locating.starts import Clue, Known, TapeCircle, candidates
+from cutmarks.readings import Lies
 
 if TYPE_CHECKING:
     from cutmarks.limits import Limits

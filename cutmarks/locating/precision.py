@@ -9,8 +9,8 @@ from cutmarks.locating.model import Doubt
 
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Reading
     from cutmarks.limits import Limits
+    from cutmarks.readings import Reading
 
 SIGMAS = 2
 """What a tiler calls give or take is taken as so many standard deviations."""

@@ -11,7 +11,7 @@ from cutmarks.job.thing_size import HIDES_ONLY, no_size
 
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 
 class Unlocatable(Exception):

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from cutmarks.job.taped import Lies
+from cutmarks.readings import Lies
 
 XY = tuple[float, float]
 MOST = 64

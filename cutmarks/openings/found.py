@@ -14,10 +14,10 @@ from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.job.words import base_name
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Surroundings, cut_pieces
+from cutmarks.readings import base_name
 from cutmarks.sides import Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
@@ -25,8 +25,8 @@ from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
     from cutmarks.job.models import FoundSpec
-    from cutmarks.job.phrases import Reading
     from cutmarks.limits import Limits
+    from cutmarks.readings import Reading
 
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 

@@ -11,7 +11,7 @@ from cutmarks.checks.doubt import how_sure
 from cutmarks.checks.findings import findings
 from cutmarks.checks.material import Evidence
 from cutmarks.cutting.paths import cuttings
-from cutmarks.errors import Fault, JobError
+from cutmarks.errors import Fault, Faults, JobError
 from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
@@ -42,11 +42,11 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     """
     say = _say(job, calibration)
     style, limits = say.style, job.limits.figures()
-    faults: list[Fault] = []
+    faults = job.faults()
     laid = [lay(surface, job, say, faults) for surface in job.surfaces]
     _refuse(faults)
     _refuse(over_budget(laid, job, style))
-    back = FromTheWall(job, found_at(job.found), style)
+    back = FromTheWall(job, found_at(job.found), style, job.faults())
     cuts = [cut_up(one, back, progress) for one in laid]
     _refuse([*back.faults, *found_nowhere(back)])
     pieces = named_alike([piece for cut in cuts for piece in cut.pieces])
@@ -76,7 +76,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     )
 
 
-def _refuse(faults: Sequence[Fault]) -> None:
+def _refuse(faults: Faults | Sequence[Fault]) -> None:
     """Raises JobError where there is any fault, by file and line."""
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))

@@ -7,9 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Fault, JobPath
+from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.geometry.near import Near
-from cutmarks.job.words import base_name
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, NotTaken, corrected
 from cutmarks.openings.model import CutPiece, Opening
@@ -17,6 +16,7 @@ from cutmarks.openings.pieces import Surroundings, cut_pieces, swallowed_by
 from cutmarks.openings.prints import shape_key
 from cutmarks.plan.model import Progress
 from cutmarks.plan.surfaces import Laid
+from cutmarks.readings import base_name
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style
 
@@ -32,9 +32,9 @@ class FromTheWall:
     job: Job
     specs: Mapping[str, Sequence[FoundSpec]]
     style: Style
+    faults: Faults
     used: set[JobPath] = field(default_factory=set)
     record: list[AsFound] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -97,7 +97,8 @@ def _as_found(
                 f" If it was not cut, or another tile takes its place, {_taken_out(error.cut_by, back.job)}. "
                 "A note can still be added."
             )
-        back.faults.append(back.job.fault(error.spec.where, about, sentence))
+        with back.faults.about(about, error.spec.where):
+            back.faults.tell(sentence)
         return made
     back.record += record
     return made

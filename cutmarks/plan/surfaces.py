@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.material import Material
-from cutmarks.errors import Fault, GeometryError
+from cutmarks.errors import Faults, GeometryError
 from cutmarks.fittings import cores
 from cutmarks.locating.at_face import at_the_face
 from cutmarks.locating.locate import locate_all
@@ -48,8 +48,8 @@ def cores_of(job: Job) -> tuple[float, ...]:
     return tuple(sorted(own)) if own else cores("in" if job.units.is_imperial else "mm")
 
 
-def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
-    """A surface set out and tiled, its holes located and opened; what is wrong goes to `faults`."""
+def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults) -> Laid:
+    """A surface set out and tiled, its holes located and opened; what is wrong is told to `faults`."""
     before = len(faults)
     setout = set_out(surface, job, faults)
     layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
@@ -70,12 +70,12 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: list[Fault]) -> Laid:
         for layout in layouts
     )
     material = Material(setout, layouts, located, openings, surface.board)
-    faults += material.faults(job, say.style)
+    material.tell_off(faults, say.style)
     return Laid(surface, setout, layouts, openings, material, contexts)
 
 
 def _opened(
-    located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: list[Fault]
+    located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: Faults
 ) -> tuple[list[Located], tuple[Opening, ...]]:
     """The openings of things that can have one, with these things; a fault for each of the others."""
     at_hand, limits = cores_of(job), job.limits.figures()
@@ -91,7 +91,8 @@ def _opened(
                 "with its play all round, its opening would run into itself or have no size: look at its corners and "
                 "its size, or write another play."
             )
-            faults.append(job.fault(thing.spec.where, f'hole "{thing.spec.name}"', sentence))
+            with faults.about(f'hole "{thing.spec.name}"', thing.spec.where):
+                faults.tell(sentence)
     return kept, tuple(openings)
 
 

@@ -10,7 +10,7 @@ from cutmarks.setout.model import Line
 
 if TYPE_CHECKING:
     from cutmarks.job.models import SurfaceSpec
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 
 def on_lines(reading: Reading, lines: Mapping[str, Line]) -> float:

@@ -11,7 +11,7 @@ from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import Line
 
 if TYPE_CHECKING:
-    from cutmarks.job.phrases import Spot
+    from cutmarks.readings import Spot
 
 
 def ring_through(spots: Sequence[Spot], lines: Mapping[str, Line]) -> Ring[Surface]:

@@ -10,7 +10,7 @@ from cutmarks.setout.model import Line, SurfaceEdge
 from cutmarks.sides import Side
 
 if TYPE_CHECKING:
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 Stretch = tuple[float, float]
 ROUNDS = 60

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Fault, GeometryError
+from cutmarks.errors import Faults, GeometryError
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown, shrunk
 from cutmarks.geometry.regions import Region, difference, region
@@ -23,8 +23,13 @@ if TYPE_CHECKING:
     from cutmarks.limits import Limits
 
 
-def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
-    """Lines, edges, voids and clear ground of one surface, in its Surface frame; faults are added to `faults`."""
+def set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
+    """Lines, edges, voids and clear ground of one surface, in its Surface frame; what is wrong is told to `faults`."""
+    with faults.about(f'surface "{surface.name}"', surface.where):
+        return _set_out(surface, job, faults)
+
+
+def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
     lines = place_lines(surface)
     edges = {spec.side: _edge(spec, surface, lines, job) for spec in surface.edges.values()}
     if surface.outline:
@@ -32,17 +37,11 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
         open_sides: frozenset[Side] = frozenset()
     else:
         open_sides = frozenset(side for side in SIDES if side not in edges)
-        clear = _inside(_blocks(edges.values(), surface, job, faults))
+        clear = _inside(_blocks(edges.values(), surface, faults))
         bare = [_bare(edge) for edge in edges.values()]
-        outline = None if open_sides else _inside(_blocks(bare, surface, job, []))
+        outline = None if open_sides else _inside(_blocks(bare, surface, job.faults()))
     if clear.is_empty and not surface.outline:
-        faults.append(
-            job.fault(
-                surface.where,
-                f'surface "{surface.name}"',
-                "its edges leave no room: a left edge lies right of a right one?",
-            )
-        )
+        faults.tell("its edges leave no room: a left edge lies right of a right one?")
     voids = [_void(spec, lines, edges, job, faults) for spec in surface.voids]
     keep_outs = tuple(KeepOut(spec.name, _ring(spec, lines, edges), spec.why) for spec in surface.do_not_drill)
     return SetOut(
@@ -61,33 +60,29 @@ def set_out(surface: SurfaceSpec, job: Job, faults: list[Fault]) -> SetOut:
 
 
 def _outlined(
-    surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: list[Fault]
+    surface: SurfaceSpec, lines: Mapping[str, Line], job: Job, faults: Faults
 ) -> tuple[Region[Surface] | None, Region[Surface]]:
     """A surface by its corners: bare, and less its gaps; (None, nothing) and a fault where that cannot be."""
     ring = ring_through(surface.outline, lines)
-    about = f'surface "{surface.name}"'
     try:
         return region(ring), region(shrunk(ring, _gaps_by_facing(ring, surface, job.limits.figures())))
     except GeometryError as error:
-        faults.append(job.fault(surface.where, about, f"its gaps cannot be taken off its outline: {error}."))
+        faults.tell(f"its gaps cannot be taken off its outline: {error}.")
         return None, Region(())
 
 
-def _blocks(edges: Iterable[SurfaceEdge], surface: SurfaceSpec, job: Job, faults: list[Fault]) -> list[Region[Surface]]:
+def _blocks(edges: Iterable[SurfaceEdge], surface: SurfaceSpec, faults: Faults) -> list[Region[Surface]]:
     """What lies beyond each edge; a fault for an edge whose steps and gaps run into each other."""
     blocks = []
     for edge in edges:
         try:
             blocks.append(block(edge))
         except GeometryError:
-            faults.append(
-                job.fault(
-                    surface.edges[edge.side].where,
-                    f"{edge.side} edge",
+            with faults.about(f"{edge.side} edge", surface.edges[edge.side].where):
+                faults.tell(
                     "its steps run into each other: list them in order, upward or to the right, each longer than the "
-                    "space that is kept clear beside it.",
+                    "space that is kept clear beside it."
                 )
-            )
     return blocks
 
 
@@ -188,7 +183,7 @@ def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -
 
 
 def _void(
-    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], job: Job, faults: list[Fault]
+    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], job: Job, faults: Faults
 ) -> Void | None:
     ring, figures = _ring(spec, lines, edges), job.limits.figures()
     gap = figures.gap.value if spec.gap is None else spec.gap
@@ -202,7 +197,8 @@ def _void(
             f"with a gap of {gap:g} mm all round, its outline would run into itself: look at its corners, or write a "
             "smaller gap."
         )
-        faults.append(job.fault(spec.where, f'{spec.kind} "{spec.name}"', sentence))
+        with faults.about(f'{spec.kind} "{spec.name}"', spec.where):
+            faults.tell(sentence)
         return None
 
 

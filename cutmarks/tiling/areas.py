@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Fault
+from cutmarks.errors import Faults
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface
@@ -25,26 +25,23 @@ from cutmarks.tiling.layout import Layout
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import AreaSpec, SurfaceSpec
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 
-def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> tuple[Layout, ...]:
+def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> tuple[Layout, ...]:
     """Each area's grid over its ground, in the order of the job; needs every start."""
     before = len(faults)
     layouts: list[Layout] = []
     for area in surface.areas:
-        if area.start_across is None or area.start_up is None:
-            faults.append(
-                job.fault(
-                    area.where,
-                    f'area "{area.name}"',
+        with faults.about(f'area "{area.name}"', area.where):
+            if area.start_across is None or area.start_up is None:
+                faults.tell(
                     "no start: write start: {across: joint on V, up: sits on B}; `cutmarks check` says what a joint "
-                    "or a middle on the line would leave at the edges.",
+                    "or a middle on the line would leave at the edges."
                 )
-            )
-            continue
-        layouts.append(layout_of(area, setout, job))
-        _first_course(area, layouts[-1], job, faults)
+                continue
+            layouts.append(layout_of(area, setout, job))
+            _first_course(layouts[-1], job, faults)
     if len(faults) == before:
         _spaces(surface, setout, job, faults)
     return tuple(layouts)
@@ -123,19 +120,14 @@ def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
     return intersection(region(box), setout.clear)
 
 
-def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault]) -> None:
+def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> None:
     """Areas may not overlap, nor come closer than the least space: what is between them is the joint."""
     least = job.limits.figures().least_space.value
     grounds: Sequence[tuple[AreaSpec, Region[Surface]]] = [(area, limits(area, setout)) for area in surface.areas]
     for area, ground in grounds:
         if ground.is_empty:
-            faults.append(
-                job.fault(
-                    area.where,
-                    f'area "{area.name}"',
-                    "nothing of it lies inside the surface's edges: look at from, to, left of, right of.",
-                )
-            )
+            with faults.about(f'area "{area.name}"', area.where):
+                faults.tell("nothing of it lies inside the surface's edges: look at from, to, left of, right of.")
     laid = [one for one in grounds if not one[1].is_empty]
     for (a, a_ground), (b, b_ground) in pairs_near([(one, one[1].bounds) for one in laid], least):
         both = intersection(a_ground, b_ground)
@@ -151,7 +143,8 @@ def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: list[Fault])
             )
         else:
             continue
-        faults.append(job.fault(b.where, f'area "{b.name}"', sentence))
+        with faults.about(f'area "{b.name}"', b.where):
+            faults.tell(sentence)
 
 
 def _by(both: Bounds) -> str:
@@ -161,17 +154,13 @@ def _by(both: Bounds) -> str:
     return f"by {both.width:g} x {both.height:g}"
 
 
-def _first_course(area: AreaSpec, layout: Layout, job: Job, faults: list[Fault]) -> None:
+def _first_course(layout: Layout, job: Job, faults: Faults) -> None:
     if layout.is_open or layout.grid.turn or layout.bounds.is_empty:
         return
     row = layout.lowest_row()
     high = row * layout.grid.pitch_v + layout.grid.h - layout.extent.min_y
     if high < job.limits.figures().first_course.value - TOUCH:
-        faults.append(
-            job.fault(
-                area.where,
-                f'area "{area.name}"',
-                f"its first course would be {high:g} high, which is never a course: write nothing below: B "
-                "(or from: B) if the tiles start on the batten, or move the start.",
-            )
+        faults.tell(
+            f"its first course would be {high:g} high, which is never a course: write nothing below: B "
+            "(or from: B) if the tiles start on the batten, or move the start."
         )

@@ -12,7 +12,7 @@ from cutmarks.tiling.model import Grid, TileKind
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec, TileSpec
-    from cutmarks.job.phrases import Start
+    from cutmarks.readings import Start
 
 
 def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:

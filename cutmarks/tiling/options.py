@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutmarks.errors import Fault
-from cutmarks.job.phrases import Anchor, From, Reading, Start
+from cutmarks.readings import Anchor, From, Reading, Start
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import layout_of
@@ -40,7 +39,7 @@ def start_options(job: Job) -> tuple[StartOption, ...]:
     """Every usual start of every area that has none, with what it leaves at the edges."""
     options: list[StartOption] = []
     for surface in job.surfaces:
-        faults: list[Fault] = []
+        faults = job.faults()
         setout = set_out(surface, job, faults)
         for area in surface.areas:
             if not faults:
@@ -61,13 +60,13 @@ def _options(area: AreaSpec, setout: SetOut, job: Job) -> Iterator[StartOption]:
         for anchor in ACROSS_ANCHORS:
             start = Start(anchor, _on(plumb))
             up = area.start_up or Start("sits on", _on(level))
-            layout = layout_of(area.model_copy(update={"start_across": start, "start_up": up}), setout, job)
+            layout = layout_of(replace(area, start_across=start, start_up=up), setout, job)
             yield StartOption(area.name, "across", f"{anchor} on {plumb}", ends_across(layout))
     if area.start_up is None:
         for anchor in UP_ANCHORS:
             across = area.start_across or Start("joint", _on(plumb))
             start = Start(anchor, _on(level))
-            layout = layout_of(area.model_copy(update={"start_across": across, "start_up": start}), setout, job)
+            layout = layout_of(replace(area, start_across=across, start_up=start), setout, job)
             words = f"{anchor} {level}" if anchor == "sits on" else f"{anchor} on {level}"
             yield StartOption(area.name, "up", words, ends_up(layout))
 

@@ -12,7 +12,7 @@ from cutmarks.tiling.model import FixedSides, Place
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec
-    from cutmarks.job.phrases import Reading
+    from cutmarks.readings import Reading
 
 
 def ordinal(number: int) -> str:

@@ -10,9 +10,9 @@ from cutmarks.checks.model import Finding
 from cutmarks.checks.trueness import give_or_take, out_of_square
 from cutmarks.errors import JobError
 from cutmarks.job import parse_job
-from cutmarks.job.trueness import Square
 from cutmarks.limits import LIMITS
 from cutmarks.plan import make_plan
+from cutmarks.readings import Square
 
 HOT = "{name: hot, what: 15 copper, across: 67 to 83 left of V, up: 1492 to 1508 above B}"
 

@@ -9,6 +9,7 @@ import pytest
 from cutmarks.job.declared import declared
 from cutmarks.job.keys import things
 from cutmarks.job.limits import OwnLimits
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import published_schema
 
@@ -25,7 +26,9 @@ def test_it_lists_its_pages(run):
 def test_the_page_of_keys_has_every_key_once_for_each_thing(run):
     lines = run("help", "keys").stdout.splitlines()
     keys = [line[2:].split("  ")[0] for line in lines if line.startswith("  ") and line[2] != " "]
-    models = dict.fromkeys([Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools])
+    models: dict[type[JobModel], None] = dict.fromkeys(
+        [Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools]
+    )
     assert keys == [word for model in models for word in declared(model)]
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from cutmarks.job import Setting, parse_bare, parse_place, parse_reading, parse_spot
 from cutmarks.job.grammar import parse_edge
-from cutmarks.job.phrases import From
+from cutmarks.readings import From
 from cutmarks.sides import Side
 from cutmarks.units import Unit
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from cutmarks.job.phrases import Size
+from cutmarks.readings import Size
 from cutmarks.sides import Side
 from cutmarks.units import Unit
 from tests.job.jobs import FLOOR, WALL, changed, faults, job, only_fault

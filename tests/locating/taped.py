@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from cutmarks.errors import Fault, JobError
+from cutmarks.errors import JobError
 from cutmarks.job import parse_job
 from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Located
@@ -34,7 +34,7 @@ def located(text: str, point: str = "") -> Mapping[str, Located]:
         wall = wall.replace("    points:\n", f"    points:\n    {point}\n")
     job = parse_job(wall + textwrap.indent(textwrap.dedent(text), "    "))
     surface = job.surfaces[0]
-    faults: list[Fault] = []
+    faults = job.faults()
     setout = set_out(surface, job, faults)
     found = locate_all(surface.holes, setout, (), job, faults, surface.pairs, surface.points)
     if faults:

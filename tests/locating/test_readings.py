@@ -6,7 +6,6 @@ from typing import Any
 
 import pytest
 
-from cutmarks.errors import Fault
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Slot
 from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Located
@@ -24,11 +23,11 @@ def near(value: float) -> Any:
 
 def located(*holes: dict[str, Any], **surface: Any) -> list[Located]:
     job = built(surface=surface, holes=list(holes))
-    faults: list[Fault] = []
+    faults = job.faults()
     setout = set_out(job.surfaces[0], job, faults)
     layouts = lay_out(job.surfaces[0], setout, job, faults)
     found = locate_all(job.surfaces[0].holes, setout, layouts, job, faults)
-    assert not faults, faults
+    assert not faults, list(faults)
     return found
 
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutmarks.errors import Fault
 from cutmarks.geometry.frames import Placement, Surface
 from cutmarks.job import build_job
 from cutmarks.openings.cuts import places_met
@@ -104,7 +103,7 @@ def moved(layout: Layout, opening: Opening, by: Placement[Surface, Surface]) -> 
 @settings(max_examples=30)
 def test_any_placement_leaves_the_tiles_alone(scene: Scene, by: Placement[Surface, Surface]) -> None:
     job = build_job(said(scene))
-    faults: list[Fault] = []
+    faults = job.faults()
     (surface,) = job.surfaces
     setout = set_out(surface, job, faults)
     layouts = lay_out(surface, setout, job, faults)

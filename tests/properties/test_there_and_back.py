@@ -9,7 +9,6 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from cutmarks.errors import Fault
 from cutmarks.geometry.frames import Courses, Placement, Point, Surface
 from cutmarks.job import build_job
 from cutmarks.setout.surface import set_out
@@ -93,7 +92,7 @@ def test_every_piece_lies_where_its_own_frame_says(scene: Scene) -> None:
 @settings(max_examples=25)
 def test_a_pieces_name_leads_back_to_it(scene: Scene) -> None:
     job = build_job(said(scene))
-    faults: list[Fault] = []
+    faults = job.faults()
     (surface,) = job.surfaces
     layouts = lay_out(surface, set_out(surface, job, faults), job, faults)
     assume(not faults)

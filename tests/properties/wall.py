@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from cutmarks.errors import Fault, JobError
+from cutmarks.errors import JobError
 from cutmarks.job import Job, build_job
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan, make_plan
@@ -63,17 +63,19 @@ def built(**keys: Any) -> Job:
 
 def ground_of(**keys: Any) -> SetOut:
     """The wall set out; any fault fails the test."""
-    job, faults = built(**keys), list[Fault]()
+    job = built(**keys)
+    faults = job.faults()
     setout = set_out(job.surfaces[0], job, faults)
-    assert not faults, faults
+    assert not faults, list(faults)
     return setout
 
 
 def layouts_of(**keys: Any) -> tuple[Layout, ...]:
     """The wall's areas laid; any fault fails the test."""
-    job, faults = built(**keys), list[Fault]()
+    job = built(**keys)
+    faults = job.faults()
     layouts = lay_out(job.surfaces[0], set_out(job.surfaces[0], job, faults), job, faults)
-    assert not faults, faults
+    assert not faults, list(faults)
     return layouts
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from hypothesis import assume, given, settings
 
-from cutmarks.errors import Fault
 from cutmarks.job import build_job
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
@@ -52,7 +51,7 @@ class Tally:
 @settings(max_examples=50)
 def test_counts_and_names(scene: Scene) -> None:
     job = build_job(said(scene))
-    faults: list[Fault] = []
+    faults = job.faults()
     (surface,) = job.surfaces
     layouts = lay_out(surface, set_out(surface, job, faults), job, faults)
     assume(not faults)

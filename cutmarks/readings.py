@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 
+Lies = Literal["left", "right", "above", "below"]
+DepthFrom = Literal["studs", "board", "face"]
 Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing"]
 
 
@@ -95,6 +97,9 @@ class Bond:
     words: str = "stack"
 
 
+STACK = Bond()
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     """A measured run of `count` tiles with their count - 1 joints, mm: pitch = (length + joint) / count."""
@@ -113,3 +118,83 @@ class Size:
 
     first: float
     second: float
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One of several readings.
+
+    axis     with `reading`: what it is along; None for a tape from `point`.
+    length   of the tape to the middle of the thing, mm; sides: between its two sides where both were read, else None.
+    within   give or take, two sigma, mm, where the tiler said so.
+    """
+
+    text: str
+    axis: Axis | None = None
+    reading: Reading | None = None
+    point: str = ""
+    length: float = 0.0
+    sides: float | None = None
+    within: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PointRead:
+    """A place that a tape is held to, as read: across and up, both of how "centre" and from set-out lines.
+
+    within   give or take of each of the two, two sigma, mm, where the tiler said so.
+    """
+
+    across: Reading
+    up: Reading
+    within: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LineLean:
+    """How far a line leans: `slope` mm per mm, positive to the right going up, or up going right; text: as written."""
+
+    slope: float
+    way: Literal["across", "up"]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Square:
+    """Two lines checked by a triangle: `across` along the first, `up` along the second, and between their ends, mm."""
+
+    across: float
+    up: float
+    diagonal: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class DepthRead:
+    """How far behind a face a fitting's own mark lies, mm; negative where it stands proud of it."""
+
+    mm: float
+    start: DepthFrom
+
+
+@dataclass(frozen=True, slots=True)
+class PipeLean:
+    """How a pipe leans on its way out of the surface.
+
+    slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.
+    across, up  the same by direction; both 0 where the direction was not said.
+    out     how far in front of the tile's face the pipe's place was read, mm.
+    """
+
+    slope: float
+    rise: float
+    run: float
+    across: float = 0.0
+    up: float = 0.0
+    out: float = 0.0
+
+
+def base_name(piece: str) -> str:
+    """A piece's name in small letters, without the letter of a part: "splash 3-7a" is "splash 3-7"."""
+    name = " ".join(piece.split()).casefold()
+    return name[:-1] if name[-1:].isalpha() and name[-2:-1].isdigit() else name

@@ -1,29 +1,24 @@
-"""From what the models refuse to sentences: where, what was found, what is allowed, what to write."""
+"""The faults of a job, each with where it stands: the file and line, and the thing there in the tiler's words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from pydantic import ValidationError
-from pydantic_core import ErrorDetails
-
-from cutmarks.errors import Fault, JobPath
-from cutmarks.job.keys import missing_key, model_at, things, typed_as, unknown_key
-from cutmarks.job.model import UNTAKEN, JobModel, tidy_key
+from cutmarks.errors import Fault, Faults, JobPath
+from cutmarks.job.keys import things, typed_as
+from cutmarks.job.model import tidy_key
 from cutmarks.job.scanner import printable, shortened
 from cutmarks.job.tree import Entry, Items, Places, Text
-from cutmarks.job.words import SIDE_OF, Follows, found, spaced
-
-MOST_LOOKED_UP = 1_000
-"""Each fault is looked up in the tree, and a key that is none is compared with those that are."""
-_LIST_WANTED = "A list is wanted here: begin each thing with - on a line of its own."
-_KEYS_WANTED = "Keys are wanted here, one a line, each with a colon and a blank behind it."
+from cutmarks.job.words import SIDE_OF, found, spaced
 
 
-def faults_of(error: ValidationError, tree: Entry, places: Places, root: type[JobModel]) -> list[Fault]:
-    """What `root` refused of `tree`, each as a fault with its file and line; no more than are worth looking up."""
-    errors = error.errors(include_url=False)[:MOST_LOOKED_UP]
-    return [_fault(one, tree, places, root) for one in errors if not isinstance(_cause(one), Follows)]
+class TreeFaults(Faults):
+    """The faults of one tree: what stands at a path in it is named by the keys on the way there."""
+
+    def __init__(self, tree: Entry, places: Places, told: Iterable[Fault] = ()) -> None:
+        super().__init__(lambda path, _, sentence: fault_at(path, sentence, tree, places), told)
+        self.tree = tree
+        self.places = places
 
 
 def fault_at(path: JobPath, sentence: str, tree: Entry, places: Places) -> Fault:
@@ -44,7 +39,7 @@ def about(path: JobPath, tree: Entry) -> str:
         if isinstance(holder, str) and tidy_key(holder) in things():
             words = [*(words if tidy_key(holder) in ("edges", "steps") else []), _called(tidy_key(holder), part, node)]
         elif isinstance(part, str) and tidy_key(part) not in things():
-            words.append(shortened(tidy_key(part.removeprefix(UNTAKEN))))
+            words.append(shortened(tidy_key(part)))
         elif isinstance(part, str) and index == len(parts) - 1:
             words.append(tidy_key(part))
     if words[1:2] and words[-1] == "at" and words[-2].endswith(" edge"):
@@ -75,35 +70,6 @@ def _child(node: object, part: str | int) -> object:
     return None
 
 
-def _fault(error: ErrorDetails, tree: Entry, places: Places, root: type[JobModel]) -> Fault:
-    loc = tuple(part for part in error["loc"] if part != "[key]")
-    kind, last = error["type"], str(loc[-1]) if loc else ""
-    if kind == "missing":
-        path = as_typed(loc[:-1], tree)
-        return fault_at(path, missing_key(last, model_at(path, root)), tree, places)
-    path = as_typed(loc, tree)
-    if kind == "extra_forbidden":
-        holder = as_typed(loc[:-1], tree)
-        return fault_at(path, unknown_key(last, model_at(holder, root)), tree, places)
-    return fault_at(path, _sentence(error), tree, places)
-
-
-def _cause(error: ErrorDetails) -> object:
-    """What a reader of ours raised; None where the library did."""
-    return error.get("ctx", {}).get("error")
-
-
-def _sentence(error: ErrorDetails) -> str:
-    cause = _cause(error)
-    if isinstance(cause, ValueError):
-        return str(cause)
-    if error["type"] in ("tuple_type", "list_type"):
-        return _LIST_WANTED
-    if error["type"] in ("model_type", "dict_type", "mapping_type", "model_attributes_type"):
-        return _KEYS_WANTED
-    return f"{found(str(error['input']))} is not taken here: write it as the job file's description says."
-
-
 def as_typed(loc: JobPath, tree: Entry) -> JobPath:
     """The path in the tree, in the keys as typed, of what a model calls `loc`; as far as the tree goes."""
     path: JobPath = ()
@@ -125,12 +91,11 @@ def as_typed(loc: JobPath, tree: Entry) -> JobPath:
 def _steps(loc: JobPath) -> Iterator[str | int]:
     """The steps of a location; a start's axis stands in the file under `start`."""
     for part in loc:
-        bare = part.removeprefix(UNTAKEN) if isinstance(part, str) else part
-        if isinstance(bare, str) and bare.startswith("start "):
+        if isinstance(part, str) and part.startswith("start "):
             yield "start"
-            yield bare.removeprefix("start ")
+            yield part.removeprefix("start ")
         else:
-            yield bare
+            yield part
 
 
 def _typed_key(part: str | int, entry: Entry) -> str | None:
