@@ -85,6 +85,14 @@ class Limits:
         "mm",
         5000.0,
     )
+    bite: Limit = Limit(15.0, COMMON, "a cut that takes less of the next tile just bites it")
+    bite_part: Limit = Limit(
+        0.25,
+        COMMON + ": dead on a joint it takes a half",
+        "and only where that is under this part of the cut",
+        "part",
+        1.0,
+    )
     horn: Limit = Limit(45.0, COMMON, "a sharper horn at the mouth of a notch breaks off", "degrees", 90.0)
     leg_times: Limit = Limit(5.0, COMMON, "a strip longer than so many times its width is worth a look", "times")
     area_taken: Limit = Limit(
@@ -174,7 +182,9 @@ class Limits:
     neighbour_out: Limit = Limit(1.0, COMMON, "how the neighbours were fixed, give or take")
     marking: Limit = Limit(1.0, COMMON, "marking on the tile, give or take")
     core_wander: Limit = Limit(1.0, COMMON, "where the core or disc starts, give or take")
-    sure: Limit = Limit(0.75, COMMON, "a smaller chance of going over and being covered is worth a look", "part", 1.0)
+    sure: Limit = Limit(
+        0.95, COMMON + ": 19 in 20", "a smaller chance of going over and being covered is worth a look", "part", 1.0
+    )
     # The paper.
     paper_scale: Limit = Limit(
         0.005, COMMON + ", for desktop printers", "scale of a printer that was not measured", "part", 0.1, 0.0001
@@ -217,6 +227,20 @@ class Limits:
     least_space: Limit = Limit(1.0, COMMON, "two areas nearer than this have no joint between them", "mm", 50.0)
     first_course: Limit = Limit(5.0, COMMON, "a first course under this is none: its start was forgotten")
     two_sizes: Limit = Limit(1.0, COMMON, "a trimmed piece whose ends differ by so much has two sizes", "mm", 100.0)
+    half_part: Limit = Limit(
+        0.5,
+        "ANSI A108.02 4.3.2: no cut smaller than half a tile where it can be helped",
+        "less at an edge is said",
+        "part",
+        1.0,
+    )
+    small_step: Limit = Limit(
+        25.4 / 8,
+        COMMON + ": 1/8 in, what a joint takes up",
+        "a step in an edge under this is cut straight, and is no L cut",
+        "mm",
+        50.0,
+    )
     narrow: Limit = Limit(50.0, COMMON + ": 50 mm or 2 in", "a trimmed piece under this is narrow")
     narrow_part: Limit = Limit(
         0.2, "one fifth of the tile, trade guides", "and only under this part of it", "part", 1.0
@@ -230,6 +254,9 @@ class Limits:
     size_off: Limit = Limit(5.0, COMMON, "a size written and the one by the run may differ by so much")
     size_wrong: Limit = Limit(
         10.0, COMMON, "and where they, or a tile read at the wall, differ by more, it is refused", "mm", 100.0
+    )
+    joints_meet: Limit = Limit(
+        5.0, COMMON, "joints of two areas that miss each other by no more look like a slip", "mm", 100.0
     )
     wide_space: Limit = Limit(
         2.0, COMMON + ": twice the larger joint", "a wider space between two areas, in joints, is said", "times"

@@ -165,7 +165,7 @@ def plan_of(
         "B": Line("B", "y", 0.0, "level", "top of the batten"),
     }
     setout = SetOut(
-        "wall", kind, lines, {}, None, ground, frozenset((Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)), (), ()
+        "wall", kind, lines, {}, None, ground, ground, frozenset((Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)), (), ()
     )
     areas = tuple(
         AreaPlan(

@@ -90,6 +90,13 @@ def two_areas(begin: float, **second: Any) -> Job:
     return job(hole(y=197, opening=35), tile={"thickness": 8}, tiles={"flag": flag}, areas=[low, high])
 
 
+def nearly_meeting() -> Job:
+    """The two areas, a joint apart, the start of the second 3 further right."""
+    made = two_areas(200)
+    made["surfaces"][0]["areas"][1]["start"]["across"] = "joint on 3 right of V"
+    return made
+
+
 def large(*holes: Job, top: Job | None = None, size: str = "1200 x 1200") -> Job:
     tile = {"size": size, "measured": "yes"}
     area = {**FIELD, "joint": 2, "start": {"across": "left on V", "up": "sits on B"}}
@@ -233,6 +240,13 @@ SCENES: Mapping[str, Scene] = {
     "marking": Scene(job(BOTH), 2),
     "core_wander": Scene(job(BOTH), 2),
     # A box with a play of 2, read by eye, goes over about 7 times in 10.
+    # 5 into the tile from 301.5 on, of 35: a quarter is 8.75.
+    "bite": Scene(job(hole(x=289, opening=35)), 4),
+    "bite_part": Scene(job(hole(x=289, opening=35)), "10 %"),
+    # Both of 297 with a joint of 3, their starts 3 apart.
+    "joints_meet": Scene(nearly_meeting(), 2),
+    # 98.5 of 297 at both ends is a third.
+    "half_part": Scene(job(), "30 %"),
     "sure": Scene(job(box()), "50 %"),
     "paper_scale": Scene(job(BOTH), "1 %"),
     "measured_paper_scale": Scene(job(BOTH), "1 %", calibration=OFFICE),
@@ -271,6 +285,19 @@ SCENES: Mapping[str, Scene] = {
         job(edges={**EDGES, "right": ["950 right of V at B", "951 right of V at 900 above B"]}), 0.1, look=drawn
     ),
     # The last tile to the right is 45 wide; a fifth of 297 is 59.4.
+    # The floor steps by 5 under the tile that hangs below B.
+    "small_step": Scene(
+        job(
+            edges={
+                **EDGES,
+                "bottom": {
+                    "steps": [{"at": "90 below B", "until": "150 right of V", "gap": 0}, {"at": "95 below B", "gap": 0}]
+                },
+            }
+        ),
+        6,
+        look=drawn,
+    ),
     "narrow": Scene(trimmed(right={"at": "946.5 right of V"}), 40),
     "narrow_part": Scene(trimmed(right={"at": "946.5 right of V"}), "10 %"),
     "narrow_from": Scene(trimmed(right={"at": "946.5 right of V"}), 300),

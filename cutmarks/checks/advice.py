@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
-from cutmarks.checks.room import InRow, has_room, in_row, is_makers
+from cutmarks.checks.room import InRow, has_room, in_row, is_makers, keeps_bridges
+from cutmarks.checks.spaces import Facing, joints_run_through
+from cutmarks.checks.starts import MOST_TROUBLED, Holes, bite_of, placed, wanted
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece, Opening
@@ -17,6 +20,11 @@ from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.moves import even_moves
 from cutmarks.units import MM_PER, Style, say, say_down
 
+STEPS_ASIDE = 40
+"""A move that would spoil a hole is looked for again up to so many steps to either side."""
+MOVES_TRIED = 12
+"""So many of the moves that help the holes are tried for what they do at the ends and to the next area."""
+MAY_HELP = " Moving the start may help."
 MOVES_LAID = 3
 """So many of the moves that may make the ends alike are laid and read."""
 
@@ -25,17 +33,24 @@ MOVES_LAID = 3
 class Advice:
     """What there is to know for a remedy: each area's layout, each surface's openings, limits, how measures are said.
 
+    kinds   wall or floor, by the surface's name; of_area: each area's pieces; facing: where it faces another.
     known   the end pieces of the areas that were asked for, by area, across or up, and how far the start is moved, mm;
-            evened: the sentence about the best of these moves; in_row: each surface's openings in order.
+            evened: the sentence about the best of these moves; in_row: each surface's openings in order;
+            holes, starts: of each area that was asked for its holes as they fall, and the better start for them.
     """
 
     layouts: Mapping[str, Layout]
     openings: Mapping[str, Sequence[Opening]]
     limits: Limits
     style: Style
+    kinds: Mapping[str, str]
+    of_area: Mapping[str, Sequence[CutPiece]]
+    facing: Mapping[str, Sequence[Facing]]
     known: dict[tuple[str, bool, float], Ends] = field(default_factory=dict)
     evened: dict[tuple[str, bool], str] = field(default_factory=dict)
     in_row: dict[str, InRow] = field(default_factory=dict)
+    holes: dict[str, Holes] = field(default_factory=dict)
+    starts: dict[tuple[str, str], BetterStart | None] = field(default_factory=dict)
 
     def notch(self, piece: CutPiece, cut: Cut, limit: float) -> str:
         """Whether the hole may be opened to an edge, as a sentence with a blank before it; empty without a cover."""
@@ -78,10 +93,11 @@ class Advice:
         by = math.ceil((limit - min(webs) - COINCIDE) / step) * step
         upright, along = side.axis == "up", side.sign * by
         moved = _moved(layout, along, upright=upright)
-        if layout.surface not in self.in_row:
-            self.in_row[layout.surface] = in_row(self.openings[layout.surface])
-        near = self.in_row[layout.surface]
+        near = self._near(layout)
         if not all(has_room(cut.opening, near, layout, moved, limit) for _, cut in where):
+            return ""
+        helped, du, dv = [cut.opening.name for _, cut in where], 0.0 if upright else along, along if upright else 0.0
+        if not self._holes(layout).no_worse(helped, du, dv) or self._spoils(layout, along, upright=upright):
             return ""
         now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, along, upright=upright)
         if now is None or then is None or min(then) < min(min(now), self._narrow(layout, upright=upright)):
@@ -90,6 +106,115 @@ class Advice:
             f" Moving the start {say(by, self.style)} towards the {side} leaves enough here; the ends are then "
             f"{' and '.join(self._said(then))} (now {' and '.join(self._said(now))})."
         )
+
+    def better_start(self, area: str, hole: str = "") -> BetterStart | None:
+        """The shortest move of an area's start after which all of its holes fall well that do not now; None: no such.
+
+        None of the others falls worse then, no end piece becomes narrow that is not, and joints that run on into the
+        next area still do. With a `hole` only that one has to fall well.
+        """
+        key = area, hole
+        if key not in self.starts:
+            layout = self.layouts[area]
+            helped = self._fall_badly(layout)
+            self.starts[key] = self._better(layout, [name for name in helped if name == hole] if hole else helped)
+        return self.starts[key]
+
+    def _better(self, layout: Layout, helped: Sequence[str]) -> BetterStart | None:
+        holes = self._holes(layout)
+        if not 0 < len(helped) <= MOST_TROUBLED or layout.grid.turn:
+            return None
+        now = {name: holes.falls(name, 0.0, 0.0) for name in helped}
+        dv: float | None = 0.0
+        du: float | None = 0.0
+        if any(up.trouble for _, up in now.values()):
+            dv = self._first_good(layout, holes, helped, upright=True, dv=0.0)
+        if dv is not None and any(holes.falls(name, 0.0, dv)[0].trouble for name in helped):
+            du = self._first_good(layout, holes, helped, upright=False, dv=dv)
+        if du is None or dv is None:
+            return None
+        moved, near = with_start_moved(layout, du, dv), self._near(layout)
+        look = holes.want.bridge.least_look
+        openings = {opening.name: opening for opening in self.openings[layout.surface]}
+        if not all(keeps_bridges(openings[name], near, moved, look) for name in helped):
+            return None
+        words = " and ".join(
+            f"{say(abs(by), self.style)} towards the {_towards(by, upright=upright)}"
+            for by, upright in ((du, False), (dv, True))
+            if by
+        )
+        costs = [self._cost(layout, by, upright=upright) for by, upright in ((du, False), (dv, True)) if by]
+        return BetterStart(tuple(helped), f"the start {words}", "".join(costs))
+
+    def _first_good(
+        self, layout: Layout, holes: Holes, helped: Sequence[str], *, upright: bool, dv: float
+    ) -> float | None:
+        """The shortest move on one axis that helps and spoils nothing; None where there is none among the first few."""
+        found = holes.helping(helped, _step(self.style), upright=upright, dv=dv)
+        for by in islice(found, MOVES_TRIED):
+            if not self._spoils(layout, by, upright=upright) and not self._narrows(layout, by, upright=upright):
+                return by
+        return None
+
+    def _fall_badly(self, layout: Layout) -> list[str]:
+        """The holes of an area that the grid is to blame for: thin towards a tile's own edge, or just over a joint."""
+        holes = self._holes(layout)
+        found: dict[str, None] = {}
+        for piece in self.of_area.get(layout.area, ()):
+            if piece.piece.tile != layout.tile:
+                continue
+            for cut in piece.cuts:
+                name, near = cut.opening.name, cut.web.nearest
+                thin = near is not None and near < holes.want.bridge.least_look - TOUCH
+                if cut.opening.opened:
+                    continue  # with another start it would be opened to another edge
+                badly = thin or bite_of(cut, piece, self.limits) is not None
+                if badly and name in holes.placed and any(fall.trouble for fall in holes.falls(name, 0.0, 0.0)):
+                    found[name] = None
+        return list(found)
+
+    def _holes(self, layout: Layout) -> Holes:
+        if layout.area not in self.holes:
+            want = wanted(layout, self.kinds[layout.surface], self.limits)
+            self.holes[layout.area] = Holes(layout, placed(self.openings[layout.surface], layout), want)
+        return self.holes[layout.area]
+
+    def _near(self, layout: Layout) -> InRow:
+        if layout.surface not in self.in_row:
+            self.in_row[layout.surface] = in_row(self.openings[layout.surface])
+        return self.in_row[layout.surface]
+
+    def _spoils(self, layout: Layout, by: float, *, upright: bool) -> bool:
+        """Whether joints that run on into another area would no longer, or would only nearly."""
+        pitch = layout.grid.pitch_v if upright else layout.grid.pitch_u
+        if abs(by - pitch * round(by / pitch)) <= self.limits.reading.value:
+            return False
+        way = "across" if upright else "up"
+        return any(one.way == way and joints_run_through(one, self.limits) for one in self.facing.get(layout.area, ()))
+
+    def _near_to(self, layout: Layout, move: float, step: float, *, upright: bool) -> float | None:
+        """The move nearest to this one after which no hole falls worse and no area is spoiled; None: none is near."""
+        for n in range(STEPS_ASIDE + 1):
+            for by in dict.fromkeys((move + n * step, move - n * step)):
+                du, dv = (0.0, by) if upright else (by, 0.0)
+                if self._holes(layout).no_worse((), du, dv) and not self._spoils(layout, by, upright=upright):
+                    return by
+        return None
+
+    def _narrows(self, layout: Layout, by: float, *, upright: bool) -> bool:
+        """Whether an end piece becomes narrow, and narrower than any is now."""
+        if layout.is_open:
+            return False
+        now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, by, upright=upright)
+        return now is None or then is None or min(then) < min(min(now), self._narrow(layout, upright=upright))
+
+    def _cost(self, layout: Layout, by: float, *, upright: bool) -> str:
+        """What a move of the start costs at the edges, as the end of a sentence."""
+        now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, by, upright=upright)
+        if layout.is_open or now is None or then is None:
+            return ""
+        ends = "pieces at the bottom and the top" if upright else "ends"
+        return f"; the {ends} are then {' and '.join(self._said(then))} (now {' and '.join(self._said(now))})"
 
     def _narrow(self, layout: Layout, *, upright: bool) -> float:
         """What is a narrow end piece of an area, mm: no start is named that makes one."""
@@ -104,7 +229,18 @@ class Advice:
         """
         layout = self.layouts[piece.piece.area]
         if layout.grid.turn or layout.is_open or _is_beside_void(piece, layout, upright=upright):
-            return " Moving the start may help."
+            return MAY_HELP
+        return self.evened_by(layout, upright=upright) or MAY_HELP
+
+    def ends(self, layout: Layout, *, upright: bool) -> tuple[float, float] | None:
+        """The least end pieces of an area as it is, mm: left and right, or bottom and top; None: there are none."""
+        return None if layout.is_open or layout.grid.turn else self._ends(layout, 0.0, upright=upright)
+
+    def evened_by(self, layout: Layout, *, upright: bool) -> str:
+        """The move of the start that leaves the larger end pieces, as a sentence with a blank before it; "" for none.
+
+        No hole falls worse then, and joints that run on into the next area still do.
+        """
         key = layout.area, upright
         if key not in self.evened:
             self.evened[key] = self._evened(layout, upright=upright)
@@ -114,14 +250,15 @@ class Advice:
         step = _step(self.style)
         now = self._ends(layout, 0.0, upright=upright)
         moves = even_moves(layout, upright=upright, step=step)[:MOVES_LAID]
+        moves = [by for move in moves if (by := self._near_to(layout, move, step, upright=upright)) is not None]
         laid = [(by, ends) for by in moves if (ends := self._ends(layout, by, upright=upright)) is not None]
         if now is None or not laid:
-            return " Moving the start may help."
+            return ""
         most = max(min(ends) for _, ends in laid)
         by, ends = next(one for one in laid if min(one[1]) >= most - COINCIDE)
         if min(ends) < min(now) + step - COINCIDE:
-            return " Moving the start may help."
-        towards = ("top" if by > 0 else "bottom") if upright else ("right" if by > 0 else "left")
+            return ""
+        towards = _towards(by, upright=upright)
         first, last = self._said(ends)
         if upright:
             leaves = (
@@ -145,6 +282,24 @@ class Advice:
     def _said(self, ends: tuple[float, float]) -> tuple[str, str]:
         """Both ends rounded down, each with the kernel's own rounding made good."""
         return say_down(ends[0] + COINCIDE, self.style), say_down(ends[1] + COINCIDE, self.style)
+
+
+@dataclass(frozen=True, slots=True)
+class BetterStart:
+    """A start at which holes fall well that do not now.
+
+    helps  which; words: "the start 12 towards the left"; cost: what it costs at the edges, as the end of a sentence.
+    """
+
+    helps: tuple[str, ...]
+    words: str
+    cost: str
+
+
+def _towards(by: float, *, upright: bool) -> str:
+    if upright:
+        return "top" if by > 0 else "bottom"
+    return "right" if by > 0 else "left"
 
 
 def _step(style: Style) -> float:

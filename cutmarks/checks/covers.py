@@ -153,8 +153,8 @@ def _overlap(one: _Laid, other: _Laid, style: Style) -> Iterator[Finding]:
 
 
 def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Style) -> Iterator[Finding]:
-    past = None if setout.outline is None else difference(cover, setout.outline)
-    if past is not None and not past.is_empty and past.area > TOUCH:
+    past = difference(cover, setout.bare)
+    if not past.is_empty and past.area > TOUCH:
         over = min(past.bounds.width, past.bounds.height)
         yield Finding(
             "stop",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cutmarks.checks.acceptance import with_reasons
 from cutmarks.checks.material import Evidence
+from cutmarks.checks.merged import said_once
 from cutmarks.checks.model import Finding
 from cutmarks.checks.rules import looked_for, place_of
 
@@ -13,4 +14,5 @@ def findings(seen: Evidence) -> tuple[Finding, ...]:
 
     An entry under `accept:` that is for none of them is a note.
     """
-    return tuple(sorted(with_reasons(tuple(looked_for(seen)), seen.job.accepted), key=place_of))
+    found = said_once(looked_for(seen), {piece.name for piece in seen.cut})
+    return tuple(sorted(with_reasons(found, seen.job.accepted), key=place_of))

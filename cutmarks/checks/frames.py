@@ -78,7 +78,7 @@ def pieces_under(void: Void, setout: SetOut, layout: Layout, pieces: Sequence[Cu
     for place in layout.places_under(along.bounds):
         to_tile = layout.grid.placement(place).inverse()
         frame: Ring[Tile] = void.measured.moved(to_tile)
-        ground: Region[Tile] | None = None if setout.outline is None else setout.outline.moved(to_tile)
+        ground: Region[Tile] = setout.bare.moved(to_tile)
         if place in cut:
             found = [_under(one.name, one.piece.tile, one.cuts, one.outline, frame, ground) for one in cut[place]]
         elif (whole := layout.piece(place)) is not None:
@@ -94,19 +94,17 @@ def _under(
     cuts: tuple[Cut, ...],
     outline: Region[Tile],
     frame: Ring[Tile],
-    ground: Region[Tile] | None,
+    ground: Region[Tile],
 ) -> Under | None:
-    """How a piece lies under a frame; None where it does not. `ground` is the bare surface, None where not known."""
+    """How a piece lies under a frame; None where it does not. `ground` is the bare surface."""
     if intersection(outline, region(frame)).area <= TOUCH * frame.length:
         return None
     slides = {side: _slide(outline, frame.bounds, side) for side in SIDES}
     return Under(name, tile, cuts, {side: far for side, far in slides.items() if _can_lie(outline, side, far, ground)})
 
 
-def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile] | None) -> bool:
+def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile]) -> bool:
     """Whether a piece can be put down on the surface `far` mm away from its place, to be slid towards `side`."""
-    if ground is None:
-        return True
     step_x, step_y = side.step
     away: Placement[Tile, Tile] = Placement.shift(-far * step_x, -far * step_y)
     box = outline.bounds

@@ -190,15 +190,15 @@ def takes_whole_tiles(opening: Opening, taken: Sequence[str]) -> Iterator[Findin
 def lands_nowhere(
     opening: Opening, pieces: Sequence[CutPiece], taken: Sequence[str], setout: SetOut
 ) -> Iterator[Finding]:
-    """On no tile: worth a note, since somebody measured it; in a window, a reading is wrong."""
+    """On no tile: somebody measured it, and it is to come through one; in a window, a reading is wrong."""
     if pieces or taken:
         return
     void = next((void for void in setout.voids if contains(region(void.measured), opening.at)), None)
     if void is None:
-        said = f"{opening.name} meets no tile on {setout.name}: nothing is cut for it."
+        said = f"{opening.name} meets no tile on {setout.name}: nothing is cut for it. Read again where it is."
     else:
         said = f"{opening.name} lies in {void.called}, where there is no tile: read again where it is."
-    yield Finding("note" if void is None else "warn", "on no tile", (opening.name,), said)
+    yield Finding("warn", "on no tile", (opening.name,), said)
 
 
 def in_keep_out(opening: Opening, setout: SetOut) -> Iterator[Finding]:
@@ -220,9 +220,7 @@ def in_keep_out(opening: Opening, setout: SetOut) -> Iterator[Finding]:
 
 def off_the_surface(opening: Opening, setout: SetOut) -> bool:
     """Whether the thing lies wholly outside the bare surface."""
-    if setout.outline is None:
-        return False
-    return intersection(region(opening.thing), setout.outline).is_empty
+    return intersection(region(opening.thing), setout.bare).is_empty
 
 
 def where_words(opening: Opening, setout: SetOut, style: Style) -> str:

@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
+from cutmarks.checks.bridges import bridge_of
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
-from cutmarks.checks.strength import bridge_of
 from cutmarks.geometry.edges import Segment
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, contains, upright_box
@@ -26,7 +26,7 @@ def thin_legs(pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limi
     for piece in pieces:
         if not _has_legs(piece) or (limits.same_bridge.value <= 1.0 and _has_only_webs(piece)):
             continue
-        bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
+        bridge = bridge_of(piece.piece.tile, kinds[piece.piece.surface], limits)
         said = min((web for cut in piece.cuts if (web := cut.web.nearest) is not None), default=float("inf"))
         found = thinnest(piece.outline, min(bridge.least_look - TOUCH, said * limits.same_bridge.value))
         if found is None:
@@ -71,7 +71,7 @@ def long_strips(
     for piece in pieces:
         if not _has_legs(piece) or _has_only_webs(piece):
             continue
-        stop = bridge_of(piece, kinds[piece.piece.surface], limits).least_stop
+        stop = bridge_of(piece.piece.tile, kinds[piece.piece.surface], limits).least_stop
         found = [strip for strip in _strips(piece.outline) if strip[0] >= stop]
         wide, long = max(found, key=lambda strip: strip[1] / strip[0], default=(1.0, 0.0))
         if long > limits.leg_times.value * wide + TOUCH:

@@ -36,8 +36,7 @@ def _lever(opening: Opening, openings: Sequence[Opening], setout: SetOut, style:
     others = [other for other in openings if other is not opening and _levers_meet(opening, other) <= TOUCH]
     far = [(other.name, _as_far(opening, cover_on_surface(other) or other.ring)) for other in others]
     far += [(void.called, _as_far(opening, void.measured)) for void in setout.voids]
-    if setout.outline is not None:
-        far.append((f"the edge of {setout.name}", _to_the_edge(opening, setout.outline)))
+    far.append((f"the edge of {setout.name}", _to_the_edge(opening, setout.bare)))
     met = [(name, distance) for name, distance in far if distance < reach - TOUCH]
     if met:
         said = listed([f"{name}{by_so_much(reach - distance, style)}" for name, distance in met])

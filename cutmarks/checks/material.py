@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, wraps
@@ -11,6 +12,7 @@ from cutmarks.checks import certainty, depth, holes
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
+from cutmarks.checks.spaces import Facing, facing
 from cutmarks.errors import Faults
 from cutmarks.limits import Limit, Limits
 from cutmarks.locating.model import Located
@@ -47,8 +49,7 @@ class Material:
 
     def _axis_off(self, opening: Opening) -> str:
         """The key of the reading that takes a thing off the surface."""
-        assert self.setout.outline is not None
-        bounds = self.setout.outline.bounds
+        bounds = self.setout.bare.bounds
         if not bounds.min_x <= opening.at.x <= bounds.max_x:
             return "across"
         return "up" if self.setout.kind == "wall" else "in"
@@ -98,7 +99,20 @@ class Evidence:
     def advice(self) -> Advice:
         """What can be done about it."""
         openings = {material.setout.name: material.openings for material in self.materials}
-        return Advice({layout.area: layout for layout in self.layouts}, openings, self.limits, self.style)
+        layouts = {layout.area: layout for layout in self.layouts}
+        of_area: dict[str, list[CutPiece]] = defaultdict(list)
+        for piece in self.cut:
+            of_area[piece.piece.area].append(piece)
+        faces: dict[str, list[Facing]] = defaultdict(list)
+        for one in (one for found in self.facing.values() for one in found):
+            faces[one.first.area].append(one)
+            faces[one.second.area].append(one)
+        return Advice(layouts, openings, self.limits, self.style, self.kinds, of_area, faces)
+
+    @cached_property
+    def facing(self) -> Mapping[str, Sequence[Facing]]:
+        """Where two areas face each other, by the surface's name."""
+        return {material.setout.name: facing(material.setout, material.layouts) for material in self.materials}
 
     @property
     def worst(self) -> Limit:

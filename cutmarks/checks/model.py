@@ -16,8 +16,8 @@ class Finding:
 
     about   pieces and holes by name; `value` and `limit` in mm or in the unit that the sentence says (None: no
             figure); `source` says where the limit comes from; `accepted` carries the tiler's reason.
-    holds   what waits while a stop is not accepted: "all" that is cut in the piece, or the "trimming" alone (holes go
-            on).
+    holds   what waits while it is not accepted: of a stop "all" that is cut in the piece; "trimming", of any level: its
+            trimming alone (holes go on).
     """
 
     level: Level

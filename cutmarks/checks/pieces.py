@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.model import Finding
@@ -12,11 +12,17 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.sides import SIDES, Side
+from cutmarks.tiling.layout import Layout
 from cutmarks.units import Style, say
 
 
-def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advice: Advice) -> Iterator[Finding]:
-    """Trimmed pieces under a part of the tile and under a width, where the tile is not small; one line an edge."""
+def narrow_pieces(
+    pieces: Sequence[CutPiece], kinds: Mapping[str, str], limits: Limits, style: Style, advice: Advice
+) -> Iterator[Finding]:
+    """Trimmed pieces under a part of the tile and under a width, where the tile is not small; one line an edge.
+
+    `kinds` says of each surface whether it is a wall or a floor.
+    """
     found: dict[tuple[str, str, float], list[CutPiece]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None or piece.part not in (None, "a"):
@@ -29,16 +35,19 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advi
             over_all = box.width if axis == "wide" else box.height
             # An end that is a point has no size: the piece is as narrow as its other end, or as it is over all.
             least = min((size for size in sizes if size > TOUCH), default=over_all)
+            under_ceiling = axis == "high" and "top" in piece.cut_edges and kinds[piece.piece.surface] == "wall"
             if (
                 whole >= limits.narrow_from.value
                 and least < limits.narrow_part.value * whole
-                and least < limits.narrow.value
+                # A strip under the ceiling is seen against it, and looks narrow by its share of the tile alone.
+                and (under_ceiling or least < limits.narrow.value)
                 # The whole piece is that narrow, and not only one leg of it.
                 and over_all <= least + limits.narrow_spread.value
             ):
                 found[piece.piece.area, axis, round(least, 3)].append(piece)
     part = part_said(limits.narrow_part.value)
     for (_, axis, least), narrow in found.items():
+        tile_size = narrow[0].piece.tile.w if axis == "wide" else narrow[0].piece.tile.h
         names = [piece.name for piece in narrow]
         remedy = advice.even_ends(narrow[0], upright=axis == "high")
         yield Finding(
@@ -47,15 +56,19 @@ def narrow_pieces(pieces: Sequence[CutPiece], limits: Limits, style: Style, advi
             tuple(names),
             f"{listed(names)} only {say(least, style)} {axis}: under {part} of the tile.{remedy}",
             least,
-            limits.narrow.value,
+            limits.narrow.value if least < limits.narrow.value else limits.narrow_part.value * tile_size,
             limits.narrow_part.source,
         )
 
 
 def joint_problems(
-    pieces: Sequence[CutPiece], scribed: Container[tuple[str, Side]], limits: Limits, style: Style
+    pieces: Sequence[CutPiece],
+    layouts: Mapping[str, Layout],
+    scribed: Container[tuple[str, Side]],
+    limits: Limits,
+    style: Style,
 ) -> Iterator[Finding]:
-    """Very little off a whole row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
+    """Very little off a row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
     rows: dict[tuple[str, Side, int | None], list[tuple[str, float]]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None:
@@ -66,19 +79,30 @@ def joint_problems(
             if side in piece.cut_edges and taken > TOUCH and (piece.piece.surface, side) not in scribed:
                 row = piece.piece.place[1] if side.axis == "up" else None
                 rows[piece.piece.area, side, row].append((piece.name, taken))
-    for (area, side, _), found in rows.items():
+    for (area, side, row), found in rows.items():
         most = max(taken for _, taken in found)
         if most < limits.joint_problem.value - TOUCH:
+            names = tuple(name for name, _ in found)
+            off = "the whole row" if len(names) > 1 and len(names) >= _in_row(layouts[area], row) else listed(names)
             yield Finding(
                 "warn",
                 "joint, not a cut",
-                tuple(name for name, _ in found),
-                f"{area}, {side}: only {say(most, style)} comes off the whole row: wet saw, it will not snap. "
-                "A little on the joints saves the cuts.",
+                names,
+                f"{area}, {side}: only {say(most, style)} comes off {off}: wet saw, it will not snap. "
+                f"A little on the joints saves the {'cuts' if len(names) > 1 else 'cut'}.",
                 most,
                 limits.joint_problem.value,
                 limits.joint_problem.source,
             )
+
+
+def _in_row(layout: Layout, row: int | None) -> int:
+    """How many pieces lie in a row of an area; None: in the column at one of its ends, one in each row."""
+    if row is None:
+        return sum(layout.columns_held(one) is not None for one in layout.rows())
+    course = layout.course(row)
+    cut = sum(layout.shape((column, row)) is not None for column in course.touched_columns())
+    return cut + sum(map(len, course.whole))
 
 
 def listed(names: Sequence[str], most: int = 6) -> str:

@@ -64,6 +64,14 @@ def has_room(opening: Opening, near: InRow, layout: Layout, moved: Layout, limit
     return True
 
 
+def keeps_bridges(opening: Opening, near: InRow, moved: Layout, limit: float) -> bool:
+    """Whether `limit` mm are left beside an opening once the start has moved, but where it runs out of its tile."""
+    if any(gap(opening.ring, other.ring) < limit - TOUCH for other in near.within(limit, opening)):
+        return False
+    webs = (web_of(share, shape, ()) for share, shape in _shares(opening, moved))
+    return all(one is None or one >= limit - TOUCH for web in webs for one in (*web.beside, web.nearest))
+
+
 def _shares(opening: Opening, layout: Layout) -> Iterator[tuple[Share, Region[Tile]]]:
     """What an opening takes out of each piece of an area, and of what."""
     for place in places_met(opening, layout):

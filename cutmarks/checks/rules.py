@@ -10,16 +10,19 @@ from dataclasses import dataclass
 
 from cutmarks.checks import (
     alike,
+    bites,
     certainty,
     covers,
     depth,
     frames,
+    halves,
     holes,
     leaning,
     legs,
     levers,
     pieces,
     returned,
+    spaces,
     strength,
     surfaces,
     trueness,
@@ -156,8 +159,12 @@ def _pipes_lean(seen: Evidence, on: Material) -> Iterator[Finding]:
 
 @on_each_surface
 def _wide_spaces(seen: Evidence, on: Material) -> Iterator[Finding]:
-    grounds = [(layout, layout.bounds.moved(layout.grid.to_surface)) for layout in on.layouts]
-    return surfaces.wide_spaces(on.setout, grounds, seen.limits, seen.style)
+    return spaces.wide_spaces(on.setout, seen.facing[on.setout.name], seen.limits, seen.style)
+
+
+@on_each_surface
+def _joints_meet(seen: Evidence, on: Material) -> Iterator[Finding]:
+    return spaces.joints_nearly_meet(seen.facing[on.setout.name], seen.limits, seen.style)
 
 
 def _come_back(seen: Evidence) -> Iterator[Finding]:
@@ -182,6 +189,14 @@ def _not_sure(seen: Evidence) -> Iterator[Finding]:
 
 def _bridges(seen: Evidence) -> Iterator[Finding]:
     return strength.thin_bridges(seen.cut, seen.kinds, seen.limits, seen.style, seen.advice)
+
+
+def _bites(seen: Evidence) -> Iterator[Finding]:
+    return bites.just_bites(seen.cut, seen.limits, seen.style, seen.advice)
+
+
+def _halves(seen: Evidence) -> Iterator[Finding]:
+    return halves.under_half(seen.layouts, seen.limits, seen.style, seen.advice)
 
 
 def _break_in(seen: Evidence) -> Iterator[Finding]:
@@ -213,11 +228,11 @@ def _corners(seen: Evidence) -> Iterator[Finding]:
 
 
 def _narrow(seen: Evidence) -> Iterator[Finding]:
-    return pieces.narrow_pieces(seen.cut, seen.limits, seen.style, seen.advice)
+    return pieces.narrow_pieces(seen.cut, seen.kinds, seen.limits, seen.style, seen.advice)
 
 
 def _no_cut(seen: Evidence) -> Iterator[Finding]:
-    return pieces.joint_problems(seen.cut, seen.scribed, seen.limits, seen.style)
+    return pieces.joint_problems(seen.cut, seen.advice.layouts, seen.scribed, seen.limits, seen.style)
 
 
 def _strips_lost(seen: Evidence) -> Iterator[Finding]:
@@ -279,6 +294,7 @@ RULES: tuple[Rule, ...] = (
     Rule("hair bridge", _bridges),
     Rule("core breaks in", _break_in),
     Rule("thin bridge", _bridges),
+    Rule("just bites", _bites),
     Rule("sharp horn", _horns),
     Rule("thin leg", _legs),
     Rule("long strip", _strips),
@@ -303,6 +319,9 @@ RULES: tuple[Rule, ...] = (
     # Layout.
     Rule("narrow piece", _narrow),
     Rule("joint, not a cut", _no_cut),
+    Rule("joints nearly meet", _joints_meet),
+    Rule("start can move", _bridges),
+    Rule("under half", _halves),
     Rule("wide space", _wide_spaces),
     Rule("space, no piece", _strips_lost),
     Rule("long offset", _long_offsets),

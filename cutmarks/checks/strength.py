@@ -5,54 +5,19 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from cutmarks.checks.advice import Advice
+from cutmarks.checks.bridges import Bridge, bridge_of
 from cutmarks.checks.model import Finding, Level
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.limits import COMMON, Limit, Limits
+from cutmarks.limits import COMMON, Limits
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.units import Style, Unit, say
 
 CM2 = 100.0
 """Square millimetres in a square centimetre."""
-
-
-@dataclass(frozen=True, slots=True)
-class Bridge:
-    """How thin a bridge may be on one piece, mm: `look` and `stop`, by what the tile is."""
-
-    look: Limit
-    stop: Limit
-    least_look: float
-    least_stop: float
-
-
-def bridge_of(piece: CutPiece, kind: str, limits: Limits) -> Bridge:
-    """The limits of a piece: by its material and size, and never more than a part of its tile's side but for a panel.
-
-    `kind` is the surface's, wall or floor.
-    """
-    tile = piece.piece.tile
-    side = min(tile.w, tile.h)
-    if max(tile.w, tile.h) > limits.panel_side.value or _says(tile.material, "panel", "slab"):
-        look, stop, parted = limits.panel_bridge, limits.panel_stop_bridge, False
-    elif _says(tile.material, "glass"):
-        look, stop, parted = limits.glass_bridge, limits.glass_stop_bridge, True
-    elif kind == "floor":
-        look, stop, parted = limits.floor_bridge, limits.floor_stop_bridge, True
-    else:
-        look, stop, parted = limits.thin_bridge, limits.stop_bridge, True
-    if not parted:
-        return Bridge(look, stop, look.value, stop.value)
-    return Bridge(
-        look,
-        stop,
-        min(look.value, side * limits.bridge_part.value),
-        min(stop.value, side * limits.stop_bridge_part.value),
-    )
 
 
 def thin_bridges(
@@ -61,10 +26,11 @@ def thin_bridges(
     """Tile left beside a cut: a hair stops, so does what is under the stop limit of its kind of tile.
 
     `kinds` says of each surface whether it is a wall or a floor. Bridges of one width with one remedy are one sentence.
+    A start that puts more than one hole of an area right is said by itself, unless one of these sentences has it.
     """
     thin: dict[tuple[Level, str, float, str, str], list[tuple[CutPiece, Cut, float, float]]] = defaultdict(list)
     for piece in pieces:
-        bridge = bridge_of(piece, kinds[piece.piece.surface], limits)
+        bridge = bridge_of(piece.piece.tile, kinds[piece.piece.surface], limits)
         for number, cut in enumerate(piece.cuts):
             yield from hair_bites(piece, cut, limits, style)
             near = _nearest(piece, number, limits)
@@ -84,20 +50,49 @@ def thin_bridges(
                     advice.notch(piece, cut, bridge.least_look),
                 )
                 thin[key].append((piece, cut, near, bridge.least_look))
+    told: set[str] = set()
     for (level, shown, limit, source, notch), where in thin.items():
         _, _, near, look = where[0]
+        start = _start(advice, [(piece, cut) for piece, cut, _, _ in where], look)
+        told.update(piece.piece.area for piece, _, _, _ in where if start)
         named = listed([f"{cut.opening.name} in {piece.name}" for piece, cut, _, _ in where])
         yield Finding(
             level,
             "thin bridge",
             tuple(dict.fromkeys(name for piece, cut, _, _ in where for name in (piece.name, cut.opening.name))),
             f"{shown} of tile left beside {named} (under {say(limit, style)} it "
-            f"{'cracks' if level == 'stop' else 'may crack'}).{notch}"
-            f"{advice.shift([(piece, cut) for piece, cut, _, _ in where], look)}",
+            f"{'cracks' if level == 'stop' else 'may crack'}).{notch}" + start,
             near,
             limit,
             source,
         )
+    yield from _starts_that_help([area for area in advice.layouts if area not in told], advice)
+
+
+def _start(advice: Advice, where: Sequence[tuple[CutPiece, Cut]], look: float) -> str:
+    """What moving the start does for these, as a sentence; "" where it helps more holes and is said once an area."""
+    names = {cut.opening.name for _, cut in where}
+    areas = {piece.piece.area for piece, _ in where}
+    better = advice.better_start(areas.pop()) if len(areas) == 1 else None
+    if better is not None and not names.issuperset(better.helps):
+        return ""
+    shift = advice.shift(where, look)
+    if shift or better is None:
+        return shift
+    return f" Moving {better.words} leaves enough beside {listed(better.helps)}{better.cost}."
+
+
+def _starts_that_help(areas: Sequence[str], advice: Advice) -> Iterator[Finding]:
+    """One start that puts more than one hole of an area right; once an area."""
+    for area in areas:
+        better = advice.better_start(area)
+        if better is not None and len(better.helps) > 1:
+            yield Finding(
+                "note",
+                "start can move",
+                (area, *better.helps),
+                f"{area}: moving {better.words} puts {listed(better.helps)} right, all at once{better.cost}.",
+            )
 
 
 def _hair_bridge(
@@ -254,7 +249,3 @@ def hair_bites(piece: CutPiece, cut: Cut, limits: Limits, style: Style) -> Itera
             limits.least_bite.value,
             limits.least_bite.source,
         )
-
-
-def _says(material: str, *words: str) -> bool:
-    return any(word in material.casefold() for word in words)

@@ -7,17 +7,16 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from cutmarks.checks.model import Finding
-from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
-from cutmarks.geometry.near import pairs_near
 from cutmarks.geometry.regions import Region
+from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
-from cutmarks.setout.edges import position_at, runs_up
+from cutmarks.setout.edges import FAR, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
-from cutmarks.sides import SIDES
+from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say
@@ -27,7 +26,10 @@ AT_THE_EDGE = 0.01
 
 
 def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
-    """A next wall or a floor that is not finished takes off room that nobody has said: trimmed pieces there wait."""
+    """A next wall or a floor that is not finished takes off room that nobody has said: trimmed pieces there wait.
+
+    A floor is the usual state of day one: what is cut to it is cut on day two. A next wall is asked for.
+    """
     for side in SIDES:
         edge = setout.edges.get(side)
         if edge is None or edge.still_to_come is not None:
@@ -35,17 +37,31 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
         names = tuple(p.name for p in pieces if p.piece.surface == setout.name and trimmed_by(edge, p))
         if names:
             what = edge.what or "what it meets"
+            by_day_two = setout.kind == "wall" and side == "bottom"
             yield Finding(
-                "stop",
+                "note" if by_day_two else "stop",
                 "still to come",
                 names,
-                f"{setout.name}, {side} edge: how much of {what} is still to come is not known, so the trimmed pieces "
-                "there have no size yet (holes go on). Write still to come: with its bed and tile, or 0.",
+                _day_two(setout, what) if by_day_two else _asked(setout, side, what),
                 None,
                 None,
                 "the job",
                 holds="trimming",
             )
+
+
+def _day_two(setout: SetOut, what: str) -> str:
+    return (
+        f"{setout.name}: {what} is still to come, so what is cut to it is cut on day two (holes go on). Measure it "
+        "then, and write still to come: 0; or write its bed and tile now."
+    )
+
+
+def _asked(setout: SetOut, side: Side, what: str) -> str:
+    return (
+        f"{setout.name}, {side} edge: how much of {what} is still to come is not known, so the trimmed pieces there "
+        "have no size yet (holes go on). Write still to come: with its bed and tile, or 0."
+    )
 
 
 def trimmed_by(edge: SurfaceEdge, piece: CutPiece) -> bool:
@@ -86,30 +102,6 @@ def _where_lost(layout: Layout, place: Place, strip: Bounds) -> str:
     if strip.width < strip.height:
         return "left" if strip.min_x > TOUCH else "right"
     return "bottom" if strip.min_y > TOUCH else "top"
-
-
-def wide_spaces(
-    setout: SetOut, grounds: Sequence[tuple[Layout, Region[Surface]]], limits: Limits, style: Style
-) -> Iterator[Finding]:
-    """Two areas further apart than so many of the larger joint: meant, or a slip?"""
-    laid = [(one, one[1].bounds) for one in grounds if not one[1].is_empty]
-    widest = max((max(layout.grid.w, layout.grid.h) for layout, _ in grounds), default=0.0)
-    for (a, a_ground), (b, b_ground) in pairs_near(laid, widest):
-        joint = max(a.grid.joint, b.grid.joint)
-        space = min(gap(p, q) for p in a_ground.rings for q in b_ground.rings)
-        reach = min(a.grid.h, b.grid.h, a.grid.w, b.grid.w)
-        if limits.wide_space.value * joint + TOUCH < space < reach:
-            times = "twice" if limits.wide_space.value == 2.0 else f"{limits.wide_space.value:g} times"
-            yield Finding(
-                "note",
-                "wide space",
-                (a.area, b.area),
-                f"{a.area} and {b.area} lie {say(space, style)} apart on {setout.name}, over {times} the joint of "
-                f"{say(joint, style)}: meant?",
-                space,
-                limits.wide_space.value * joint,
-                limits.wide_space.source,
-            )
 
 
 def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
@@ -167,20 +159,21 @@ def sizes_differ(layouts: Sequence[Layout], limits: Limits, style: Style) -> Ite
 
 
 def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Finding]:
-    """An edge that rakes is taken to go on straight past its last reading: said where that makes a difference."""
-    if setout.outline is None:
-        return
-    box = setout.outline.bounds
+    """An edge that rakes is taken to go on straight past its last reading: said where that makes a difference.
+
+    It goes on as far as it is the end of the surface itself: up to the next edge, and not to where that one leans out
+    to. Where no next edge was read nothing is known, and nothing said.
+    """
     for edge in setout.edges.values():
         up = runs_up(edge.side)
         points = [(p.y, p.x) if up else (p.x, p.y) for p in edge.measured]
-        low, high = (box.min_y, box.max_y) if up else (box.min_x, box.max_x)
-        ends = (("below" if up else "left of", points[0][0], low), ("above" if up else "right of", points[-1][0], high))
-        for way, last, end in ends:
-            beyond = abs(end - last)
-            moved = abs(position_at(edge, end) - position_at(edge, last))
-            outward = (end < last) == (way in ("below", "left of"))
-            if len(points) > 1 and outward and moved > limits.edge_goes_on.value + TOUCH:
+        reaches = _reaches(edge, setout.bare)
+        if reaches is None or len(points) < 2:
+            continue
+        words = ("below", "above") if up else ("left of", "right of")
+        for way, (last, at), end, onward in zip(words, (points[0], points[-1]), reaches, (-1.0, 1.0), strict=True):
+            beyond, moved = onward * (end - last), abs(position_at(edge, end) - at)
+            if TOUCH < beyond < FAR / 2.0 and moved > limits.edge_goes_on.value + TOUCH:
                 yield Finding(
                     "note",
                     "edge goes on",
@@ -191,6 +184,18 @@ def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Findin
                     limits.edge_goes_on.value,
                     limits.edge_goes_on.source,
                 )
+
+
+def _reaches(edge: SurfaceEdge, bare: Region[Surface]) -> tuple[float, float] | None:
+    """From where to where along itself an edge is the end of the bare surface, mm; None where it is nowhere."""
+    up = runs_up(edge.side)
+    found: list[float] = []
+    for side in (side for ring in bare.rings for side in edges(ring)):
+        ends = ((side.y0, side.x0), (side.y1, side.x1)) if up else ((side.x0, side.y0), (side.x1, side.y1))
+        middle = (ends[0][0] + ends[1][0]) / 2.0, (ends[0][1] + ends[1][1]) / 2.0
+        if ends[0][0] != ends[1][0] and abs(position_at(edge, middle[0]) - middle[1]) <= AT_THE_EDGE:
+            found += (ends[0][0], ends[1][0])
+    return (min(found), max(found)) if found else None
 
 
 def _ranges(numbers: set[int]) -> str:

@@ -25,6 +25,8 @@ KEEP_CLEAR = "dotted: no tile (screws)"
 CLIPPED = "CLIPPED: larger than the paper"
 _FROM_BORDER = 2.0
 """How far from the border of the drawing a cut is taken to end that runs on past it, mm."""
+_ROWS_APART = 1.5
+"""From one row to the next, in heights of its letters."""
 _EDGE_STATIONS = (*STATIONS, *(step / 40 for step in range(2, 39)))
 
 
@@ -65,48 +67,102 @@ def _in_view(cut: Cut, view: Bounds) -> bool:
 
 
 def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """Along each edge on the paper: that the sheet is lined up on it, and its name, or at least the first."""
+    """At each edge on the paper: that the sheet is lined up on it, and its name; in one row or in two.
+
+    Where neither has room at least the first: `unsaid` then has the name for the panel.
+    """
     for side in subject.edges:
-        for text in (f"{LINE_UP}: {subject.names[side]}", LINE_UP):
-            words = room.place(_edge_places(subject, side, text), CLEAR_OF_LINES)
-            if words is not None:
-                yield words
+        rows = (f"{LINE_UP}: {subject.names[side]}",), (f"{LINE_UP}:", subject.names[side]), (LINE_UP,)
+        for texts in rows:
+            words = room.place_group(_edge_places(subject, side, texts), CLEAR_OF_LINES)
+            if words:
+                yield from words
                 break
+
+
+def unsaid(subject: Subject, marks: Iterable[Mark[Tile]]) -> tuple[str, ...]:
+    """What is needed to lay the sheet on the tile and found no room in its drawing: the panel has to say it."""
+    said = {mark.text for mark in marks if isinstance(mark, Words)}
+    found = []
+    for side in subject.edges:
+        name = subject.names[side]
+        if not said.intersection((f"{LINE_UP}: {name}", name)):
+            found.append(f"{LINE_UP}: {name}")
+    for side, figure in _taped(subject):
+        if not said.issuperset((figure, _from_edge(subject, side))):
+            way = "upright" if side.axis == "across" else "level"
+            found.append(f"{figure} {_from_edge(subject, side)} to the {way} chain line")
+    return tuple(found)
+
+
+def _taped(subject: Subject) -> Iterator[tuple[Side, str]]:
+    """The edges that the tape is held to, with the words of its figure; none where nothing is to be marked."""
+    if subject.stopped:
+        return
+    for side, at in zip(subject.registration.tape, subject.registration.lines, strict=True):
+        yield side, f"TAPE {shown(at, side, subject.piece, subject.style)[0]}"
+
+
+def _from_edge(subject: Subject, side: Side) -> str:
+    return f"from the {subject.names[side]}"
 
 
 def tape_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """Beside each line to tape to: how far it is from which edge."""
-    for side, at in zip(subject.registration.tape, subject.registration.lines, strict=True):
-        yield from room.place_group(_tape_places(subject, side, at), CLEAR_OF_LINES)
+    for side, figure in _taped(subject):
+        yield from room.place_group(_tape_places(subject, side, figure), CLEAR_OF_LINES)
 
 
-def _edge_places(subject: Subject, side: Side, text: str) -> Iterator[Words[Tile]]:
-    """Along the edge, outside the tile where there is room, else inside."""
+def _edge_places(subject: Subject, side: Side, texts: Sequence[str]) -> Iterator[list[Words[Tile]]]:
+    """Rows of words along the edge, outside the tile where there is room, else inside; an upright edge's level too."""
     x0, y0, x1, y1 = side_line(subject.piece, side)
     view = subject.view
     x0, x1 = max(x0, view.min_x), min(x1, view.max_x)
     y0, y1 = max(y0, view.min_y), min(y1, view.max_y)
     for height in (2.8, SMALL):
+        deep = height + (len(texts) - 1) * height * _ROWS_APART
         for off in (2.2, 3.4, -2.2, -6.5):
             for part in _EDGE_STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-                low = side.sign * off if side.sign * off > 0 else side.sign * off - height
-                if side.axis == "across":
-                    base = x + low + height
-                    yield Words(text, Point(base, y), height, "middle", bold=True, turn=90.0)
-                else:
-                    yield Words(text, Point(x, y + low), height, "middle", bold=True)
+                low = side.sign * off if side.sign * off > 0 else side.sign * off - deep
+                yield _edge_rows(texts, x, y, low, height, upright=side.axis == "across")
+    if side.axis == "across":
+        for height in (2.8, SMALL):
+            for part in _EDGE_STATIONS:
+                y = y0 + part * (y1 - y0) + (len(texts) - 1) * height * _ROWS_APART
+                for way in (-side.sign, side.sign):
+                    anchor: WordsAnchor = "start" if way > 0 else "end"
+                    yield [
+                        Words(text, Point(x0 + way * 2.2, y - row * height * _ROWS_APART), height, anchor, bold=True)
+                        for row, text in enumerate(texts)
+                    ]
 
 
-def _tape_places(subject: Subject, side: Side, value: float) -> Iterator[list[Words[Tile]]]:
+def _edge_rows(
+    texts: Sequence[str], x: float, y: float, low: float, height: float, *, upright: bool
+) -> list[Words[Tile]]:
+    """The rows beside a place on an edge, their lower side `low` mm off it: read from below, or from the right."""
+    step = height * _ROWS_APART
+    if upright:
+        return [
+            Words(text, Point(x + low + height + row * step, y), height, "middle", bold=True, turn=90.0)
+            for row, text in enumerate(texts)
+        ]
+    high = (len(texts) - 1) * step
+    return [
+        Words(text, Point(x, y + low + high - row * step), height, "middle", bold=True)
+        for row, text in enumerate(texts)
+    ]
+
+
+def _tape_places(subject: Subject, side: Side, figure: str) -> Iterator[list[Words[Tile]]]:
     """Three short lines along the line, on either side of it, from its ends inward."""
     at = tape_at(subject.piece, subject.registration)
     across = side.axis == "across"
-    figure, _ = shown(value, side, subject.piece, subject.style)
     view = subject.view
     low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)
     for height in (NAME, SMALL):
-        rows = ((f"TAPE {figure}", FIGURE), (f"from the {subject.names[side]}", height), ("to this line", height))
+        rows = ((figure, FIGURE), (_from_edge(subject, side), height), ("to this line", height))
         deep = sum(size * 1.6 for _, size in rows)
         long = max(width(text, size, bold=True) for text, size in rows)
         room = high - low - (deep if across else long) - 4.0

@@ -1,4 +1,4 @@
-"""Rulers of a template: the measures from the edges on the paper to each cut, each along its own axis."""
+"""Rulers of a template: the figures that each cut is marked by, each along its own axis, as the panel has them."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, s
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut
-from cutmarks.saying.measures import Measure, measure_from, shown
+from cutmarks.saying.measures import Measure, shown, to_mark
 from cutmarks.sides import ON_AXIS, Side
 
 FIGURE = 4.0
@@ -47,7 +47,11 @@ class Ruler:
 
 
 def ruler_lines(subject: Subject) -> Iterator[Mark[Tile]]:
-    """The measures from the edges on the paper to each cut, each along its own axis, with arrows at both ends."""
+    """The measures that each cut is marked by, from the edge that they are taken from, with arrows at both ends.
+
+    Where the sheet lies against the opposite edge the line runs out of the drawing, towards the edge that it is from;
+    along an axis that goes by tape there is none.
+    """
     for ruler in _rulers(subject):
         yield from _lines(subject, ruler)
 
@@ -63,9 +67,10 @@ def ruler_figures(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
 def _rulers(subject: Subject) -> Iterator[Ruler]:
     if subject.stopped:
         return
+    on_paper = {side.axis for side in subject.registration.edges}
     for cut in subject.cuts:
-        for side in subject.registration.edges:
-            for measure in measure_from(cut, subject.piece, side):
+        for measure in to_mark(cut, subject.piece):
+            if measure.side.axis in on_paper:
                 yield from _places(subject, cut, measure)
 
 
@@ -143,15 +148,21 @@ def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tup
 def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
     (x0, y0), (x1, y1) = _ends(subject, ruler.side, ruler.value, ruler.level)
     side, text = ruler.side, ruler.text
-    for height in (FIGURE, FIGURE * 0.75):
-        for part in STATIONS:
-            x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-            yield from _beside(x, y, side.axis == "across", text, height)
+    seen = subject.view
+    x0, x1 = (min(max(x, seen.min_x), seen.max_x) for x in (x0, x1))
+    y0, y1 = (min(max(y, seen.min_y), seen.max_y) for y in (y0, y1))
+    named = f"{text} from the {subject.names[side]}"
+    runs_out = side not in subject.registration.edges
+    for words in (named, text) if runs_out else (text,):
+        for height in (FIGURE, FIGURE * 0.75):
+            for part in STATIONS:
+                x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
+                yield from _beside(x, y, side.axis == "across", words, height)
     far = 1.0 if x1 + y1 > x0 + y0 else -1.0
     size = FIGURE * 0.75
     for gap in range(4, 60, 2):
         # Next to its arrow the figure alone is plain; further off it needs to say what it is.
-        words = text if gap <= _PLAIN_FIGURE else f"{text} from the {subject.names[side]}"
+        words = text if gap <= _PLAIN_FIGURE else named
         if side.axis == "across":
             anchor: WordsAnchor = "start" if far > 0 else "end"
             yield Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True)

@@ -34,11 +34,13 @@ class Subject(Seen):
     view      that part.
     on_sheet  where the tile lies on the paper.
     page   which of several joined sheets, counted from 0 away from the corner: across, up.
+    unsaid  what is needed to lay it on the tile and found no room in its drawing: the panel says it.
     """
 
     view: Bounds
     page: tuple[int, int] = (0, 0)
     on_sheet: Placement[Tile, SheetFrame] = field(default_factory=Placement)
+    unsaid: tuple[str, ...] = ()
 
     @property
     def edges(self) -> tuple[Side, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
 from cutmarks.geometry.frames import Tile
@@ -88,7 +89,8 @@ def sizes_of(shape: Region[Tile]) -> FourSides[float]:
 
     Each is how far the outline reaches along that line: 0 where it only touches it, in a point or with an arc. An end
     that rakes from side to side is taken from its one corner to the other, along the tile's own axis: one straight
-    edge within `RAKE` degrees of the line, between two sides within as much of square to it.
+    edge within `RAKE` degrees of the line, or several in a row where it was read to have a kink, between two sides
+    within as much of square to it.
     """
     return FourSides.of(lambda side: _end_size(shape, side))
 
@@ -104,17 +106,29 @@ def _end_size(shape: Region[Tile], side: Side) -> float:
         return level
     beside = side.beside
     for ring in shape.rings:
-        row = edges(ring)
-        for before, edge, after in zip(row[-1:] + row[:-1], row, row[1:] + row[:1], strict=True):
-            ends = edge[0:2], edge[2:4]
+        for before, run, after in _runs_facing(edges(ring), side):
+            corners = [edge[0:2] for edge in run] + [run[-1][2:4]]
             if (
-                nearly_facing(edge) == side
-                and any(abs(end[across] - outermost) <= TOUCH for end in ends)
+                any(abs(corner[across] - outermost) <= TOUCH for corner in corners)
                 and nearly_facing(before) in beside
                 and nearly_facing(after) in beside
             ):
-                return abs(ends[1][along] - ends[0][along])
+                return abs(corners[-1][along] - corners[0][along])
     return 0.0
+
+
+def _runs_facing(row: Sequence[Edge[Tile]], side: Side) -> Iterator[tuple[Edge[Tile], list[Edge[Tile]], Edge[Tile]]]:
+    """The edges of a ring that follow each other and all nearly face a side, with the edge before and the one after."""
+    faces = [nearly_facing(edge) == side for edge in row]
+    for start, here in enumerate(faces):
+        if not here or faces[start - 1]:
+            continue
+        run = [row[start]]
+        after = start + 1
+        while faces[after % len(row)]:
+            run.append(row[after % len(row)])
+            after += 1
+        yield row[start - 1], run, row[after % len(row)]
 
 
 def nearly_facing(edge: Edge[Tile]) -> Side | None:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from cutmarks.geometry.distance import gap
-from cutmarks.geometry.edges import Bounds, Segment
+from cutmarks.geometry.edges import Bounds, Edge, Segment, touches
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, spans_across, spans_up, upright_box
 from cutmarks.geometry.rings import Ring, as_circle, edges
 from cutmarks.geometry.spans import Span, XSide, YSide
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Share, Web
-from cutmarks.openings.outlines import reach
+from cutmarks.openings.outlines import reach, runs_along
 from cutmarks.sides import FourSides
 
 
@@ -57,10 +57,11 @@ def _web_by_levels(share: Share, shape: Region[Tile], others: Sequence[Share]) -
         levels |= {(y, "above"), (y, "below")}
     for x in _between(box.min_x, box.max_x, [v.x for v in corners]):
         uprights |= {(x, "right"), (x, "left")}
-    rows = [(spans_across(share.share, y, side=side), spans_across(shape, y, side=side)) for y, side in levels]
-    columns = [(spans_up(share.share, x, side=side), spans_up(shape, x, side=side)) for x, side in uprights]
-    left, right = _beside(rows)
-    bottom, top = _beside(columns)
+    rows = [(y, spans_across(share.share, y, side=side), spans_across(shape, y, side=side)) for y, side in levels]
+    columns = [(x, spans_up(share.share, x, side=side), spans_up(shape, x, side=side)) for x, side in uprights]
+    shared = [edge for ring in share.share.rings for edge in edges(ring) if share.runs_out and runs_along(shape, edge)]
+    left, right = _beside(rows, lambda level, at: _is_open(shared, at, level))
+    bottom, top = _beside(columns, lambda level, at: _is_open(shared, level, at))
     least = FourSides(left, right, bottom, top)
     found = FourSides.of(lambda side: None if side in share.runs_out else least[side])
     near = [value for value in found if value is not None]
@@ -75,16 +76,27 @@ def _between(low: float, high: float, corners: Sequence[float]) -> Iterator[floa
     yield from (at for at in corners if low + TOUCH < at < high - TOUCH)
 
 
-def _beside(looks: Sequence[tuple[list[Span], list[Span]]]) -> tuple[float | None, float | None]:
-    """Least room before and behind the share on one axis, from its own spans and the piece's at each level."""
+def _is_open(shared: Sequence[Edge[Tile]], x: float, y: float) -> bool:
+    """Whether the cut runs out of the piece here: one over an edge that rakes does so on its own level too."""
+    return any(touches(edge, x, y) for edge in shared)
+
+
+def _beside(
+    looks: Sequence[tuple[float, list[Span], list[Span]]], is_open: Callable[[float, float], bool]
+) -> tuple[float | None, float | None]:
+    """Least room before and behind the share on one axis, from its own spans and the piece's at each level.
+
+    `is_open` tells, of a level and a place on it, whether the cut runs out there: nothing is left beside it, nor
+    wanted.
+    """
     before: list[float] = []
     behind: list[float] = []
-    for own, whole in looks:
+    for level, own, whole in looks:
         if not own:
             continue
         first, last = reach(whole, own[0][0]), reach(whole, own[-1][1])
-        if first is not None:
+        if first is not None and (own[0][0] - first[0] > TOUCH or not is_open(level, own[0][0])):
             before.append(own[0][0] - first[0])
-        if last is not None:
+        if last is not None and (last[1] - own[-1][1] > TOUCH or not is_open(level, own[-1][1])):
             behind.append(last[1] - own[-1][1])
     return min(before, default=None), min(behind, default=None)

@@ -1,4 +1,4 @@
-"""Which findings stand on a piece's sheet."""
+"""Which findings stand on a piece's sheet, and what of the piece waits for them."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from cutmarks.checks.model import Finding, Holds, Level
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
+STOP, STOP_SAW, DAY_TWO = "STOP", "STOP BEFORE THE SAW", "DAY TWO"
+"""What a piece waits for, in a word: nothing is cut in it, it is not trimmed, it is trimmed on day two."""
 _ORDER: tuple[Level, ...] = ("stop", "warn", "note")
 
 
@@ -23,14 +25,35 @@ def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda finding: _ORDER.index(finding.level)))
 
 
-def stops_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
-    """Those that say stop and are not accepted: while there is one, the piece must not be cut, or not be trimmed."""
-    return tuple(one for one in findings_of(plan, piece) if one.level == "stop" and one.accepted is None)
+def waiting_for(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
+    """Those that hold it up and are not accepted: it must not be cut, or not be trimmed, while there is one."""
+    found = (one for one in findings_of(plan, piece) if one.accepted is None)
+    return tuple(one for one in found if one.level == "stop" or one.holds == "trimming")
 
 
 def held(plan: Plan, piece: CutPiece) -> Holds | None:
     """What must wait in this piece: all of it, its trimming alone, or nothing (None)."""
-    stops = stops_of(plan, piece)
-    if any(one.holds == "all" for one in stops):
+    waits = waiting_for(plan, piece)
+    if any(one.holds == "all" for one in waits):
         return "all"
-    return "trimming" if stops else None
+    return "trimming" if waits else None
+
+
+def held_words(plan: Plan, piece: CutPiece) -> str:
+    """What a piece waits for, in a word; "" for nothing."""
+    waits = waiting_for(plan, piece)
+    if any(one.holds == "all" for one in waits):
+        return STOP
+    if any(one.level == "stop" for one in waits):
+        return STOP_SAW
+    return DAY_TWO if waits else ""
+
+
+def figures_held(plan: Plan, piece: CutPiece) -> bool:
+    """Whether what is cut in this piece is not to be marked yet: no figure to mark it by stands anywhere then."""
+    return held(plan, piece) == "all"
+
+
+def size_held(plan: Plan, piece: CutPiece) -> bool:
+    """Whether the piece is not to be trimmed yet: no size to trim it to stands anywhere then."""
+    return held(plan, piece) is not None

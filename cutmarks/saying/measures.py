@@ -70,6 +70,35 @@ def measure_from(cut: Cut, piece: CutPiece, side: Side) -> tuple[Measure, ...]:
     return (Measure(side, "sides", (low, high)),)
 
 
+def figures_of(cut: Cut, piece: CutPiece) -> dict[Side, Measure]:
+    """What the cut is marked by and checked with, by side: the one set of figures for panel, drawing and lists.
+
+    A side from which there is nothing to measure, because the cut runs out over both ends, is left out; of a leaning
+    cut-out over one edge all that is marked lies along that edge.
+    """
+    met = meets_edge(cut, piece)
+    if met is not None:
+        (_, side), low, high = met
+        size = whole(piece, side)
+        return {
+            side: Measure(side, "sides", (low, high)),
+            side.opposite: Measure(side.opposite, "sides", (size - high, size - low)),
+        }
+    found = (measure_from(cut, piece, side) for side in SIDES)
+    return {measure.side: measure for measures_found in found for measure in measures_found}
+
+
+def to_mark(cut: Cut, piece: CutPiece) -> tuple[Measure, ...]:
+    """The figures of a cut from the two sides that it is marked from, across first."""
+    figures = figures_of(cut, piece)
+    return tuple(figures[side] for side in mark_sides(cut) if side in figures)
+
+
+def figures_shown(measure: Measure, piece: CutPiece, style: Style) -> str:
+    """A measure as it is printed: "74½", "184½ to 227½"."""
+    return " to ".join(shown(value, measure.side, piece, style)[0] for value in measure.values)
+
+
 def crossing_from(cut: Cut, piece: CutPiece, side: Side) -> float | None:
     """Where a corner notch crosses the tile's edge that runs along the axis of `side`, measured from `side`, mm."""
     along = next((one for one in SIDES if one in cut.runs_out and one.axis != side.axis), None)

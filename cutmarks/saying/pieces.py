@@ -8,10 +8,11 @@ from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, edges
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.limits import LIMITS
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.openings.outlines import maker_side
 from cutmarks.saying.figures import four_corners, goes_in, trimmed_outline
-from cutmarks.sides import SIDES, Side
+from cutmarks.sides import SIDES
 from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
@@ -19,10 +20,11 @@ MOST_CORNERS = 12
 """An outline with more corners is read from the template or the DXF, not from a list."""
 
 
-def shape_words(piece: CutPiece, style: Style) -> str:
+def shape_words(piece: CutPiece, style: Style, small_step: float = LIMITS.small_step.value) -> str:
     """How a trimmed outline differs from a rectangle: an L cut, a U cut, or its corners one by one; "" for none.
 
-    Figures are from the edges of the whole tile. What has to go in is rounded down.
+    Figures are from the edges of the whole tile. What has to go in is rounded down. A step of less than `small_step` mm
+    is cut straight.
     """
     outline = trimmed_outline(piece)
     if four_corners(outline) is not None:
@@ -32,7 +34,7 @@ def shape_words(piece: CutPiece, style: Style) -> str:
     ring = outline.rings[0]
     count = len(ring.vertices)
     if _upright(ring) and count == L_CORNERS:
-        return _l_cut(ring, piece, style)
+        return _step(ring, style, small_step) or _l_cut(ring, piece, style)
     if _upright(ring) and count == U_CORNERS:
         return _u_cut(ring, style) or _corners(outline, style)
     return _corners(outline, style)
@@ -58,6 +60,17 @@ def _inner(ring: Ring[Tile]) -> list[Vertex]:
         if turn < -TOUCH:
             found.append(here)
     return found
+
+
+def _step(ring: Ring[Tile], style: Style, small: float) -> str:
+    """What is done about a step too small to be cut as one; "" for an L cut."""
+    (corner,) = _inner(ring)
+    box = ring.bounds
+    deep, high = (min(corner.x - box.min_x, box.max_x - corner.x), min(corner.y - box.min_y, box.max_y - corner.y))
+    if min(deep, high) >= small:
+        return ""
+    size = f"{goes_in(box.width - deep, style)} wide" if deep < high else f"{goes_in(box.height - high, style)} high"
+    return f"a step of {say(min(deep, high), style)}: cut it straight, {size}, and the joint takes up the rest"
 
 
 def _l_cut(ring: Ring[Tile], piece: CutPiece, style: Style) -> str:
@@ -131,15 +144,6 @@ def edges_words(piece: CutPiece) -> list[str]:
 def cut_words(cut: Cut) -> str:
     """A hole's share in a piece: "hot, hole"."""
     return f"{cut.opening.name}, {cut.kind}"
-
-
-def box_sides(cut: Cut, piece: CutPiece, style: Style) -> dict[Side, str] | None:
-    """For a box: from each edge of the whole tile to the side of the cut-out that lies next to it."""
-    if cut.sides is None:
-        return None
-    box = piece.piece.tile.box
-    measures = {side: side.sign * (box.at(side) - at) for side, at in cut.sides.items()}
-    return {side: say(mm, style) if mm >= 0.0 else "runs out" for side, mm in measures.items()}
 
 
 def runs_out_words(cut: Cut, piece: CutPiece, style: Style) -> list[str]:

@@ -36,6 +36,7 @@ class SurfaceEdge:
     clears    for each of these readings, how far inside it tile may come: what is still to come plus the gap, mm.
     gap       the edge's gap (of its first stretch where it steps); still_to_come likewise, None where it was not said
               although the edge needs it (the next wall's bed and tile, a floor).
+    gaps      for each of these readings the gap of its own stretch, mm.
     trim      width of a trim along it, mm.
     assumed   True where one reading was taken for the whole edge without `true:`.
     """
@@ -43,13 +44,23 @@ class SurfaceEdge:
     side: Side
     measured: tuple[Point[Surface], ...]
     clears: tuple[float, ...]
-    gap: float
+    gaps: tuple[float, ...]
     still_to_come: float | None
     what: str = ""
     hidden_by: str = ""
     scribe: bool = False
     assumed: bool = False
     trim: float = 0.0
+
+    @property
+    def gap(self) -> float:
+        """Its gap, mm: of its first stretch where it steps."""
+        return self.gaps[0]
+
+    @property
+    def steps(self) -> bool:
+        """Whether it was read in stretches that do not all keep as much clear."""
+        return len(set(zip(self.gaps, self.clears, strict=True))) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +99,9 @@ class KeepOut:
 class SetOut:
     """One surface, set out.
 
-    outline  the bare surface as measured; None where no edge was read.
-    clear    the same less gaps, as a region; where an edge is not known it runs to FAR.
+    outline  the bare surface as measured; None where any of its edges is not known.
+    bare     the same; where an edge is not known it runs to FAR.
+    clear    the same less gaps.
     open_sides  the sides of which nothing is known: nothing is said about trimming there.
     up       on a floor, what UP on a template points at, in words.
     """
@@ -99,6 +111,7 @@ class SetOut:
     lines: Mapping[str, Line]
     edges: Mapping[Side, SurfaceEdge]
     outline: Region[Surface] | None
+    bare: Region[Surface]
     clear: Region[Surface]
     open_sides: frozenset[Side]
     voids: tuple[Void, ...]

@@ -35,11 +35,12 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
     if surface.outline:
         outline, clear = _outlined(surface, lines, job, faults)
         open_sides: frozenset[Side] = frozenset()
+        bare = outline if outline is not None else clear
     else:
         open_sides = frozenset(side for side in SIDES if side not in edges)
         clear = _inside(_blocks(edges.values(), surface, faults))
-        bare = [_bare(edge) for edge in edges.values()]
-        outline = None if open_sides else _inside(_blocks(bare, surface, job.faults()))
+        bare = _inside(_blocks(map(_bare, edges.values()), surface, job.faults()))
+        outline = None if open_sides else bare
     if clear.is_empty and not surface.outline:
         faults.tell("its edges leave no room: a left edge lies right of a right one?")
     voids = [_void(spec, lines, edges, job, faults) for spec in surface.voids]
@@ -50,6 +51,7 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
         lines=lines,
         edges=edges,
         outline=outline,
+        bare=bare,
         clear=clear,
         open_sides=open_sides,
         voids=tuple(void for void in voids if void is not None),
@@ -98,16 +100,17 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
     unsaid = not spec.still_to_come_known
     assumed = False
     if spec.steps:
-        measured, clears = _stepped(spec, gap, lines)
+        measured, clears, gaps = _stepped(spec, gap, lines)
     else:
         measured = _polyline(spec.side, spec.readings, lines)
         clears = tuple(gap + spec.still_to_come for _ in measured)
+        gaps = tuple(gap for _ in measured)
         assumed = len(measured) == 1 and not spec.true
     return SurfaceEdge(
         side=spec.side,
         measured=measured,
         clears=clears,
-        gap=gap,
+        gaps=gaps,
         still_to_come=None if unsaid else spec.still_to_come,
         what=spec.what,
         hidden_by=spec.hidden_by,
@@ -131,14 +134,15 @@ def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, L
 
 def _stepped(
     spec: EdgeSpec, gap: float, lines: Mapping[str, Line]
-) -> tuple[tuple[Point[Surface], ...], tuple[float, ...]]:
-    """An edge that steps (bath, apron, floor): stretch by stretch, each with its own clear space."""
+) -> tuple[tuple[Point[Surface], ...], tuple[float, ...], tuple[float, ...]]:
+    """An edge that steps (bath, apron, floor): stretch by stretch, each with its own clear space and gap."""
     points: list[Point[Surface]] = []
     clears: list[float] = []
+    gaps: list[float] = []
     begins = None
     for step in spec.steps:
         ends = None if step.until is None else on_lines(step.until, lines)
-        own = (step.gap if step.gap is not None else gap) + step.still_to_come
+        own = step.gap if step.gap is not None else gap
         readings = [
             (None if r.along is None else on_lines(r.along, lines), on_lines(r.at, lines)) for r in step.readings
         ]
@@ -150,14 +154,16 @@ def _stepped(
             stretch = [(t, v) for t, v in stretch if t < ends] + [(ends, readings[-1][1])]
         for t, v in stretch or [(0.0, readings[0][1])]:
             points.append(Point(v, t) if runs_up(spec.side) else Point(t, v))
-            clears.append(own)
+            clears.append(own + step.still_to_come)
+            gaps.append(own)
         begins = ends
-    return tuple(points), tuple(clears)
+    return tuple(points), tuple(clears), tuple(gaps)
 
 
 def _bare(edge: SurfaceEdge) -> SurfaceEdge:
     """The edge as measured, nothing kept clear."""
-    return SurfaceEdge(edge.side, edge.measured, tuple(0.0 for _ in edge.measured), 0.0, 0.0)
+    nothing = tuple(0.0 for _ in edge.measured)
+    return SurfaceEdge(edge.side, edge.measured, nothing, nothing, 0.0)
 
 
 def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:

@@ -8,6 +8,7 @@ from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.figures import four_measures
+from cutmarks.saying.findings import STOP, figures_held
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import Side
@@ -56,6 +57,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     at = cut.opening.at
     measures = four_measures(cut, piece, style)
     left, bottom = measures[Side.LEFT], measures[Side.BOTTOM]
+    where = STOP if figures_held(plan, piece) and not one.cut else f"{left} from left, {bottom} from bottom"
     across = f"{say(abs(at.x), style)} {'right' if at.x >= 0 else 'left'}"
     kind = plan.setout(cut.opening.surface).kind
     ways = ("up", "down") if kind == "wall" else ("in", "short")
@@ -69,7 +71,7 @@ def _row(plan: Plan, one: AsFound, style: Style) -> list[Cell]:
     return [
         [TextBlock(one.date or "no day")],
         [TextBlock(one.hole, bold=True), TextBlock(cut.opening.what)],
-        [TextBlock(piece.name), TextBlock(f"{left} from left, {bottom} from bottom")],
+        [TextBlock(piece.name), TextBlock(where)],
         [TextBlock(size_words(cut, piece, style))],
         [TextBlock(f"{across}, {up}"), TextBlock(cut.opening.surface)],
         found or [TextBlock("not read")],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from cutmarks.checks.model import SAID
 from cutmarks.marks.model import Tone, block
 from cutmarks.marks.template import Subject
-from cutmarks.saying.findings import findings_of, stops_of
+from cutmarks.saying.findings import findings_of, held_words, waiting_for
 from cutmarks.sheets.panel import SMALL, Panel, Which, Writer, chosen
 from cutmarks.sheets.setting import TextSetting
 
@@ -30,18 +30,18 @@ def findings_panel(subject: Subject, wide: float, which: Which = None) -> Panel 
 
 def stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """A black band with the sentences that say why this piece must not be cut; None where there is none."""
-    stops = chosen(stops_of(subject.plan, subject.piece), which)
-    return _band(f"{_stop_words(subject)} \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
+    stops = chosen(waiting_for(subject.plan, subject.piece), which)
+    return _band(f"{_held(subject)} \u2013 " + " ".join(stop.text for stop in stops), wide) if stops else None
 
 
 def short_stop_panel(subject: Subject, wide: float, which: Which = None) -> Panel | None:
     """The same in one line, for a sheet that has no room for the sentences: they stand under BEFORE YOU CUT."""
-    stops = chosen(stops_of(subject.plan, subject.piece), which)
-    return _band(f"{_stop_words(subject)} \u2013 {forbidden(subject)}", wide) if stops else None
+    stops = chosen(waiting_for(subject.plan, subject.piece), which)
+    return _band(f"{_held(subject)} \u2013 {forbidden(subject)}", wide) if stops else None
 
 
-def _stop_words(subject: Subject) -> str:
-    return "STOP" if subject.waits == "all" else "STOP BEFORE THE SAW"
+def _held(subject: Subject) -> str:
+    return held_words(subject.plan, subject.piece)
 
 
 def forbidden(subject: Subject) -> str:

@@ -225,6 +225,8 @@ def _hole_rows(plan: Plan, listed: Sequence[Listed], pieces: Mapping[str, CutPie
         shown = seen(plan, pieces[sheet.piece], sheet)
         for cut in shown.cuts:
             marked = [TextBlock(f"{figure} {words}") for figure, words in mark_rows(shown, cut)]
+            if shown.stopped:
+                marked = [TextBlock("STOP: not to be cut", bold=True)]
             yield [
                 [TextBlock(one.sheets, bold=True)],
                 [TextBlock(sheet.piece, bold=True)],

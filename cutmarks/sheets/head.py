@@ -14,6 +14,7 @@ from cutmarks.marks.model import Mark, Role, Tone, Words, block, line, moved, so
 from cutmarks.marks.template import Subject
 from cutmarks.registering.paper import BAND, HEAD
 from cutmarks.saying.edges import plumb_turn
+from cutmarks.saying.findings import DAY_TWO, STOP, held_words
 from cutmarks.sheets.panel import Panel
 from cutmarks.sheets.setting import TextSetting
 
@@ -50,13 +51,15 @@ def head_panel(
     marks: list[Mark[SheetFrame]] = [*_name(subject, width * _NAME_SHARE, read_first)]
     left = width * _NAME_SHARE + 2.0
     if stop:
-        marks += _stop_block(stop, left)
+        day_two = held_words(subject.plan, subject.piece) == DAY_TWO
+        marks += _stop_block(DAY_TWO if day_two else STOP, stop, left)
     else:
         marks += _picture(subject, left, thumbnails)
     arrow_left = width - _ARROW_COLUMN
     face_middle = (left + _PICTURE[0] + arrow_left) / 2
     face, side = ("BACK", "the side that is glued") if subject.registration.back else ("FACE", "the side you see")
-    size = fitting(face, _FACE, arrow_left - left - _PICTURE[0], bold=True)
+    between = arrow_left - left - _PICTURE[0] - 1.0
+    size = fitting(face, _FACE, between, bold=True)
     marks.append(Words(face, Point(face_middle, -3.0 - _FACE), size, "middle", bold=True))
     turn = plumb_turn(subject.piece)
     joined = subject.registration.how == "joined"
@@ -64,11 +67,11 @@ def head_panel(
     if is_turned:
         marks += _plumb(subject, face_middle - (10.0 if joined else 0.0), turn, _SECOND_JOINED if joined else _SECOND)
     else:
-        marks.append(Words(side, Point(face_middle, -14.5), _SMALL, "middle"))
+        marks.append(Words(side, Point(face_middle, -14.5), fitting(side, _SMALL, between), "middle"))
     if joined:
         # Beside the PLUMB arrow where there is one, above and below its word.
         x, first, second, room = (
-            (face_middle + 8.0, -16.5, -25.6, 17.0) if is_turned else (face_middle, -19.6, -24.6, 30.0)
+            (face_middle + 8.0, -16.5, -25.6, 17.0) if is_turned else (face_middle, -19.6, -24.6, min(30.0, between))
         )
         said = f"sheet {part_number(subject, subject.page)} of {subject.registration.pages}"
         marks.append(Words("JOINED", Point(x, first), _JOINED, "middle", bold=True))
@@ -90,12 +93,13 @@ def _picture(subject: Subject, left: float, thumbnails: Thumbnails) -> Iterator[
         yield moved(mark, shift)
 
 
-def _stop_block(stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
-    """STOP, and in two lines what must not be done, white on black."""
+def _stop_block(word: str, stop: str, left: float) -> Iterator[Mark[SheetFrame]]:
+    """STOP, or DAY TWO, and in two lines what must not be done, white on black."""
     wide, high = _PICTURE
     yield block(left, -high - 1.0, wide, high)
     middle = left + wide / 2
-    yield Words("STOP", Point(middle, -12.5), _STOP, "middle", bold=True, tone=Tone.WHITE)
+    size = fitting(word, _STOP, wide - 4.0, bold=True)
+    yield Words(word, Point(middle, -12.5), size, "middle", bold=True, tone=Tone.WHITE)
     words = TextSetting(leading=1.6, y=-18.0 + _PLACE)
     words.lines(stop, middle, _PLACE, wide - 4.0, "middle", bold=True, tone=Tone.WHITE)
     yield from words.marks

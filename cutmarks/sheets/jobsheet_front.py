@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from cutmarks.checks.model import SAID, Finding, Level
 from cutmarks.geometry.frames import Page, Placement, Point
@@ -115,9 +116,12 @@ def _seen(setout: SetOut) -> str:
 def _measured(setout: SetOut, style: Style) -> Iterator[str]:
     for side, edge in setout.edges.items():
         what = f" ({edge.what})" if edge.what else ""
-        readings = "; ".join(_reading(edge, point.x, point.y, setout, style) for point in edge.measured)
+        readings = [_reading(edge, point.x, point.y, setout, style) for point in edge.measured]
+        if edge.steps:
+            yield f"{side} edge{what}: {'; '.join(_stretches(edge, readings, style))}"
+            continue
         extra = f", still to come {_to_come(edge, style)}" if edge.still_to_come != 0.0 else ""
-        yield f"{side} edge{what}: {readings}; gap {say(edge.gap, style)}{extra}"
+        yield f"{side} edge{what}: {'; '.join(readings)}; gap {say(edge.gap, style)}{extra}"
     for void in setout.voids:
         bounds = void.measured.bounds
         yield (
@@ -125,6 +129,14 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
             f"{_across(bounds.min_x, setout, style)} to {_across(bounds.max_x, setout, style)}, "
             f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; {_kept(void, style)}"
         )
+
+
+def _stretches(edge: SurfaceEdge, readings: Sequence[str], style: Style) -> Iterator[str]:
+    """The readings of an edge that steps, stretch by stretch, each with its own gap and what is still to come there."""
+    kept = zip(edge.gaps, edge.clears, readings, strict=True)
+    for (gap, clear), stretch in groupby(kept, key=lambda one: one[:2]):
+        extra = f", still to come {say(clear - gap, style)}" if clear > gap else ""
+        yield f"{', '.join(reading for _, _, reading in stretch)} (gap {say(gap, style)}{extra})"
 
 
 def _kept(void: Void, style: Style) -> str:

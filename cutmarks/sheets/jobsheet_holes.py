@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import neighbour_names
-from cutmarks.saying.figures import cover_words, four_measures, may_be_words
-from cutmarks.saying.measures import size_words
-from cutmarks.saying.pieces import box_sides, runs_out_words
+from cutmarks.saying.figures import cover_words, may_be_words
+from cutmarks.saying.findings import STOP, figures_held
+from cutmarks.saying.measures import Measure, figures_of, shown, size_words
+from cutmarks.saying.pieces import runs_out_words
 from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say
@@ -57,11 +58,11 @@ def _on_the_tile(plan: Plan, cuts: list[tuple[CutPiece, Cut]], style: Style, wid
     )
     yield band
     note = (
-        "To the middle of the hole, from the edges of the whole tile. Mark from the two edges in BOLD: "
-        "they lie against what is already fixed. Check with the other two."
+        "From the edges of the whole tile, as on the templates. Mark from the two edges in BOLD: they lie against what "
+        "is already fixed. Check with the other two."
     )
     yield from (_kept(line) for line in paragraph(note, width, height=SMALL))
-    yield from table(columns, (_tile_row(piece, cut, style) for piece, cut in cuts), (band,))
+    yield from table(columns, (_tile_row(piece, cut, style, figures_held(plan, piece)) for piece, cut in cuts), (band,))
     yield space(4.0)
 
 
@@ -69,28 +70,39 @@ def _kept(block: Block) -> Block:
     return Block(block.height, block.marks, keep=True)
 
 
-def _tile_row(piece: CutPiece, cut: Cut, style: Style) -> list[Cell]:
+def _tile_row(piece: CutPiece, cut: Cut, style: Style, stopped: bool) -> list[Cell]:
+    """The figures that the templates have, from all four edges; none of a tile that must not be cut."""
     opening = cut.opening
-    measures = four_measures(cut, piece, style)
-    sides = box_sides(cut, piece, style)
+    measures = figures_of(cut, piece)
     figures: list[Cell] = []
     for side in SIDES:
-        bold = side in cut.mark_from
-        cell = [_figure(measures[side], FIGURE if style.unit is Unit.MM else INCH_FIGURE, bold)]
-        if sides is not None:
-            cell.append(_figure(sides[side], SIDE_FIGURE, bold))
-        figures.append(cell)
-    kinds = [TextBlock(cut.kind)] + [TextBlock(line, height=SMALL) for line in _beyond(cut, piece, style)]
+        rows = [] if stopped or side not in measures else _from_side(measures[side], piece, style)
+        tall = FIGURE if style.unit is Unit.MM else INCH_FIGURE
+        figures.append([_figure(row, tall if len(rows) == 1 else SIDE_FIGURE, side in cut.mark_from) for row in rows])
+    beyond = [] if stopped else _beyond(cut, piece, style)
+    kinds = [TextBlock(cut.kind)] + [TextBlock(line, height=SMALL) for line in beyond]
     may_be = may_be_words(opening, style)
     return [
         [TextBlock(opening.name, bold=True, height=2.4), TextBlock(opening.what, height=SMALL)],
         [TextBlock(piece.name, bold=True, height=2.4), *kinds],
-        [TextBlock("middle", height=FIGURE * 0.75)] + ([TextBlock("sides", height=SMALL)] if sides is not None else []),
+        [TextBlock(STOP if stopped else _to_what(measures.values()), bold=stopped, height=FIGURE * 0.75)],
         *figures,
         [],
         [*_size(cut, piece, style), *([TextBlock(opening.why, height=SMALL)] if opening.core is None else [])],
         [TextBlock(cover_words(opening, style)), *([TextBlock(may_be, height=SMALL)] if may_be else [])],
     ]
+
+
+def _from_side(measure: Measure, piece: CutPiece, style: Style) -> list[str]:
+    """A measure as it stands in its column: one figure, or two, one under the other."""
+    low, *high = (shown(value, measure.side, piece, style)[0] for value in measure.values)
+    return [low, *(f"to {figure}" for figure in high)]
+
+
+def _to_what(measures: Iterable[Measure]) -> str:
+    """What the figures go to: the middle, both sides, or where the cut ends."""
+    whats = {measure.what for measure in measures}
+    return "middle" if whats == {"centre"} else "sides" if "sides" in whats else "the cut"
 
 
 def _size(cut: Cut, piece: CutPiece, style: Style) -> list[TextBlock]:

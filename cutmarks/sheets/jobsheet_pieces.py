@@ -12,6 +12,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.figures import size, trimmed_size
+from cutmarks.saying.findings import held_words
 from cutmarks.saying.pieces import cut_words, edges_words, shape_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.units import Style, say
@@ -68,8 +69,9 @@ def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[C
         name.append(TextBlock(f"the same as {piece.same_as}", height=SMALL))
     is_trimmed = piece.piece.trimmed or piece.part is not None
     lines = trimmed_size(piece, style, plan.limits.two_sizes.value) if is_trimmed else []
-    sizes = [TextBlock(line, bold=True) for line in lines]
-    shape = shape_words(piece, style) if sizes else ""
+    waits = held_words(plan, piece) if is_trimmed else ""
+    sizes = [TextBlock(line, bold=True) for line in ([waits] if waits else lines)]
+    shape = shape_words(piece, style, plan.limits.small_step.value) if sizes and not waits else ""
     if shape:
         sizes.append(TextBlock(shape, height=SMALL))
     whole = f"from a tile {size(tile.w, tile.h, style)}" if sizes else f"whole tile {size(tile.w, tile.h, style)}"

@@ -11,7 +11,7 @@ the view, side by side, where the cuts leave them that much; else on the blank t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import chain, repeat
 
@@ -20,7 +20,7 @@ from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.joins import join_lines, join_words
-from cutmarks.marks.labels import edge_words, names, tape_words
+from cutmarks.marks.labels import LINE_UP, edge_words, names, tape_words, unsaid
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import PlacedPanel, Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
@@ -31,7 +31,7 @@ from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import BAND, CLEAR, EDGE_INSET, FOOT, HEAD, SIDE, Paper
 from cutmarks.saying.dialect import wording
-from cutmarks.saying.findings import findings_of, stops_of
+from cutmarks.saying.findings import findings_of, waiting_for
 from cutmarks.saying.seen import as_laid
 from cutmarks.sheets.before_panels import findings_panel, forbidden, stop_panel
 from cutmarks.sheets.furniture import BarSide
@@ -145,7 +145,8 @@ def drafts(template: LaidTemplate, layout: SheetLayout, first: int) -> Iterator[
         marks = chain(_head(template, page.shown, page.stop, read_first), page.drawing, page.panels)
         yield SheetDraft(marks, side, note)
     for rows in further:
-        yield SheetDraft(chain(_head(template, pages[0].shown), stacked(rows, view)), side)
+        shown = pages[0].shown
+        yield SheetDraft(chain(_head(template, shown, forbidden(shown)), stacked(rows, view)), side)
 
 
 def _on_one_page(
@@ -166,6 +167,8 @@ def _on_one_page(
         if not rows or not _holds(template.piece, template.registration, low):
             continue
         page = _page(_subject(template, low), placed)
+        if page.shown.unsaid and tile_panel in above:
+            continue  # that panel was made before it was known what it has to say
         if all(page.takes(maker, low) for maker in wanted if maker not in above):
             return number, page, rows
     return None
@@ -179,7 +182,9 @@ def _on_several(
     parts = _parts(template)
     known: Iterable[PlacedPanel | None] = repeat(None) if layout is None else layout.pages
     pages = [_page(shown, placed) for shown, placed in zip(parts, known, strict=False)]
+    missed = tuple(dict.fromkeys(words for page in pages for words in page.shown.unsaid))
     for page in pages:
+        page.shown = replace(page.shown, unsaid=missed)
         page.warn(view)
     told = all(page.is_told for page in pages) and _only_stops(template.plan, template.piece)
     left_over = [maker for maker in _wanted(told)[1:] if not any(page.takes(maker, view) for page in pages)]
@@ -219,6 +224,7 @@ class _LaidPage:
 def _page(shown: Subject, placed: PlacedPanel | None) -> _LaidPage:
     """A page with its drawing, and the room that it leaves (in the Tile frame)."""
     room, marks = _drawing(shown, placed)
+    shown = replace(shown, unsaid=unsaid(shown, marks))
     return _LaidPage(shown, (moved(mark, shown.on_sheet) for mark in marks), room)
 
 
@@ -229,7 +235,7 @@ def _wanted(told: bool) -> tuple[Maker, ...]:
 
 def _only_stops(plan: Plan, piece: CutPiece) -> bool:
     """Whether all that is to be known before cutting stands in the band of its stops."""
-    return findings_of(plan, piece) == stops_of(plan, piece)
+    return findings_of(plan, piece) == waiting_for(plan, piece)
 
 
 def _numbers(first: int, count: int) -> str:
@@ -325,6 +331,6 @@ def _edges_drawn(shown: Subject, placed: PlacedPanel | None) -> tuple[Room[Tile]
         if not names_first:
             named += edge_words(shown, room)
         marks = [*drawn, *near, *named, *ticks(shown, room, far=True)]
-        if len(named) == len(shown.edges):
+        if not any(words.startswith(LINE_UP) for words in unsaid(shown, named)):
             break
     return room, marks

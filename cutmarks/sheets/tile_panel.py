@@ -52,6 +52,8 @@ def _tile_panel(subject: Subject, wide: float, which: Which, *, short: bool) -> 
             column.gap(0.4)
         _tile_lines(column, subject, cut, short)
 
+    for words in subject.unsaid:
+        writer.text(words, WORDS, bold=True)
     writer.columns(chosen(subject.cuts, which), one)
     others = [cut.opening.name for cut in subject.piece.cuts if cut not in subject.cuts]
     if others:
@@ -61,7 +63,17 @@ def _tile_panel(subject: Subject, wide: float, which: Which, *, short: bool) -> 
     return writer.panel()
 
 
+def _stopped_lines(writer: Writer, subject: Subject, cut: Cut) -> None:
+    """What would be cut; no figure to mark it by, as long as the tile must not be cut."""
+    size = size_words(cut, subject.piece, subject.style)
+    writer.text(size, fitting(size, _SIZE, writer.room - SNAP, bold=True), bold=True)
+    writer.text("STOP: nothing is marked until this is settled", SMALL, bold=True)
+
+
 def _tile_lines(writer: Writer, subject: Subject, cut: Cut, short: bool) -> None:
+    if subject.stopped:
+        _stopped_lines(writer, subject, cut)
+        return
     rows = mark_rows(subject, cut)
     height = FIGURE
     while height > LEAST_FIGURE and widest([figure for figure, _ in rows], height) > writer.room:

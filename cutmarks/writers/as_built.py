@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan
+from cutmarks.saying.findings import figures_held
 from cutmarks.sheets.as_built import cut_of
 from cutmarks.writers.csv_table import OF_JOB, CsvRow, csv_bytes, four_mm, mm, of_job
 
@@ -56,8 +57,10 @@ def _row(plan: Plan, one: AsFound) -> CsvRow:
     piece, cut = cut_of(plan, one)
     opening, tile = cut.opening, piece.piece.tile
     box, four = opening.ring.bounds, four_mm(cut.from_edges, tile.w, tile.h)
+    held = figures_held(plan, piece) and not one.cut
     return {
         **of_job(plan),
+        **({} if held else {f"from {side} mm": at for side, at in four.items()}),
         "date": one.date,
         "surface": opening.surface,
         "hole": one.hole,
@@ -68,10 +71,6 @@ def _row(plan: Plan, one: AsFound) -> CsvRow:
         "up mm": mm(opening.at.y),
         "opening w mm": mm(box.width),
         "opening h mm": mm(box.height),
-        "from left mm": four.left,
-        "from right mm": four.right,
-        "from bottom mm": four.bottom,
-        "from top mm": four.top,
         "expected": "; ".join(f"{read.side} {mm(read.expected[0])} to {mm(read.expected[1])}" for read in one.reads),
         "found": "; ".join(f"{read.side} {mm(read.found[0])} to {mm(read.found[1])}" for read in one.reads),
         "moved right mm": mm(one.differs[0]) if one.moved else "0",

@@ -23,7 +23,7 @@ from cutmarks.cutting.model import ClosedPath, Cutting
 from cutmarks.geometry.edges import Bounds
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.saying.findings import stops_of
+from cutmarks.saying.findings import waiting_for
 from cutmarks.saying.names import file_stems
 from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
 from cutmarks.writers.dxf_verify import INNER, OPEN, OUTER, verify, verify_open
@@ -106,7 +106,7 @@ def _cut_alike(plan: Plan) -> list[list[CutPiece]]:
     """The pieces that may be cut, those with the same tile, outline and cuts together, in the order of the plan."""
     groups: dict[str, list[CutPiece]] = {}
     for piece in plan.pieces:
-        if not stops_of(plan, piece) and not piece.outline.is_empty:
+        if not waiting_for(plan, piece) and not piece.outline.is_empty:
             groups.setdefault(piece.same_as or piece.name, []).append(piece)
     return list(groups.values())
 

@@ -13,7 +13,8 @@ from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
-from cutmarks.saying.findings import findings_of
+from cutmarks.saying.findings import figures_held, findings_of, held_words, size_held
+from cutmarks.saying.measures import figures_shown, to_mark
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
 from cutmarks.writers.csv_table import DECIMALS, OF_JOB, CsvRow, csv_bytes, four_mm, mm, of_job
@@ -63,6 +64,11 @@ _HOLES = (
     "from bottom mm",
     "from top mm",
     "mark from",
+    "mark across mm",
+    "mark across to mm",
+    "mark up mm",
+    "mark up to mm",
+    "stop",
     "from cut edges mm",
     "left side at mm",
     "right side at mm",
@@ -88,7 +94,7 @@ _HOLES = (
     "wall up far mm",
     "before you cut",
 )
-_HOLES_ON_PAPER = ("from left", "from right", "from bottom", "from top", "cover")
+_HOLES_ON_PAPER = ("from left", "from right", "from bottom", "from top", "mark across", "mark up", "cover")
 _PIECES = (
     *OF_JOB,
     "surface",
@@ -117,6 +123,7 @@ _PIECES = (
     "over all h mm",
     "factory edges",
     "cut edges",
+    "stop",
     "holes",
     "contours",
     "cut length mm",
@@ -134,7 +141,6 @@ _PIECES_ON_PAPER = ("size",)
 def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
     opening, tile = cut.opening, piece.piece.tile
     wide, high, lean = _own_size(opening, piece.piece.turn)
-    four = four_mm(cut.from_edges, tile.w, tile.h)
     row = {
         **of_job(plan),
         "surface": opening.surface,
@@ -145,12 +151,7 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
         "kind": cut.kind,
         "tile w mm": mm(tile.w),
         "tile h mm": mm(tile.h),
-        "from left mm": four.left,
-        "from right mm": four.right,
-        "from bottom mm": four.bottom,
-        "from top mm": four.top,
-        "mark from": ", ".join(cut.mark_from),
-        "from cut edges mm": ", ".join(f"{side} {mm(at)}" for side, at in cut.from_cut_edges),
+        "stop": held_words(plan, piece),
         "opening w mm": mm(wide),
         "opening h mm": mm(high),
         "opening leans degrees": "" if lean is None else number(lean, DECIMALS),
@@ -162,16 +163,35 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
         "before you cut": _findings(findings_of(plan, piece)),
         "cover": _inches(cover_words(opening, style)),
     }
-    if cut.sides is not None:
-        for heading, at in zip(("left", "right", "lower", "upper"), cut.sides, strict=True):
-            row[f"{heading} side at mm"] = mm(at)
-    measures = four_measures(cut, piece, style)
     for side in SIDES:
         row[f"tile left at {side} mm"] = mm(cut.web.beside[side])
-        row[f"from {side}"] = _inches(measures[side])
+    if not figures_held(plan, piece):
+        row.update(_marked(piece, cut, style))
     for axis in ON_AXIS:
         check = next((check for check in cut.wall_checks if check.fixed and check.side.axis == axis), None)
         row.update(_wall(axis, check))
+    return row
+
+
+def _marked(piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
+    """The figures that a cut is marked by, as on its template, and where its middle and its sides lie on the tile."""
+    tile = piece.piece.tile
+    row = {
+        "mark from": ", ".join(cut.mark_from),
+        "from cut edges mm": ", ".join(f"{side} {mm(at)}" for side, at in cut.from_cut_edges),
+    }
+    for side, at in four_mm(cut.from_edges, tile.w, tile.h).items():
+        row[f"from {side} mm"] = at
+    for side, shown in four_measures(cut, piece, style).items():
+        row[f"from {side}"] = _inches(shown)
+    for measure in to_mark(cut, piece):
+        axis = measure.side.axis
+        row[f"mark {axis} mm"] = mm(measure.values[0])
+        row[f"mark {axis} to mm"] = mm(measure.values[1]) if len(measure.values) > 1 else ""
+        row[f"mark {axis}"] = _inches(f"{figures_shown(measure, piece, style)} from the {measure.side}")
+    if cut.sides is not None:
+        for heading, lies in zip(("left", "right", "lower", "upper"), cut.sides, strict=True):
+            row[f"{heading} side at mm"] = mm(lies)
     return row
 
 
@@ -227,14 +247,10 @@ def _piece(
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
         "before you cut": _findings(findings_of(plan, piece)),
         "fingerprint": piece.fingerprint,
-        "size": "; ".join(_inches(size) for size in trimmed_size(piece, style, plan.limits.two_sizes.value)),
+        "stop": held_words(plan, piece),
     }
-    if piece.sizes is not None:
-        for side, size in piece.sizes.items():
-            row[f"{'height' if side.axis == 'across' else 'width'} at {side} mm"] = mm(size)
-    if not piece.outline.is_empty:
-        row["over all w mm"] = mm(piece.outline.bounds.width)
-        row["over all h mm"] = mm(piece.outline.bounds.height)
+    if not size_held(plan, piece):
+        row.update(_size_to_trim_to(plan, piece, style))
     drawing = drawn.get(piece.name)
     if drawing is not None:
         cutting = plan.cuttings[piece.name]
@@ -246,6 +262,17 @@ def _piece(
             "drawing of open cut paths": drawing.open_name,
             "drawn as": "nominal, no kerf; face view",
         }
+    return row
+
+
+def _size_to_trim_to(plan: Plan, piece: CutPiece, style: Style) -> CsvRow:
+    row = {"size": "; ".join(_inches(size) for size in trimmed_size(piece, style, plan.limits.two_sizes.value))}
+    if piece.sizes is not None:
+        for side, size in piece.sizes.items():
+            row[f"{'height' if side.axis == 'across' else 'width'} at {side} mm"] = mm(size)
+    if not piece.outline.is_empty:
+        row["over all w mm"] = mm(piece.outline.bounds.width)
+        row["over all h mm"] = mm(piece.outline.bounds.height)
     return row
 
 

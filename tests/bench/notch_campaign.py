@@ -28,9 +28,9 @@ from shapely.geometry import MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from cutmarks.checks import notches
+from cutmarks.checks.bridges import bridge_of
 from cutmarks.checks.notches import _ways as own_ways
 from cutmarks.checks.notches import thin_sides
-from cutmarks.checks.strength import bridge_of
 from cutmarks.geometry.edges import Arc, Bounds, at_angle
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.geometry.regions import Region
@@ -176,7 +176,7 @@ def run_case(case: Case, tally: Tally) -> None:
     found = _only_cut(plan)
     if found is None or found[1].kind != "hole":
         return
-    limit = bridge_of(found[0], "wall", LIMITS).least_look
+    limit = bridge_of(found[0].piece.tile, "wall", LIMITS).least_look
     offered, due = _offered(plan), due_notch(case, limit)
     if due:
         tally.due += 1

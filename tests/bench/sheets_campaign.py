@@ -4,10 +4,11 @@
 
 Half of the cases are whole jobs (raking edges, windows, turned areas), half single tiles of all sizes with holes,
 boxes and notches, on desktop papers, plotter sheets and rolls, for face and back, by tape and on joined sheets. On each
-page: its size, the bars, every cut, its centre cross and the lines it is measured from to 0.01 mm after undoing the
-sheet's place, nothing outside the safe area, no word's ink on any line's ink, on another word's or on black; every
-opening on some sheet with its edges; PrintScaling. Prints what failed with the number that makes it again, and how
-many words, lines and pages were read; ends with 1 where anything failed.
+page: what edges it is lined up on, by name, and the figure of each tape, so that each cut can be laid on its tile from
+the paper alone; its size, the bars, every cut, its centre cross and the lines it is measured from to 0.01 mm after
+undoing the sheet's place, nothing outside the safe area, no word's ink on any line's ink, on another word's or on
+black; every opening on some sheet with its edges; PrintScaling. Prints what failed with the number that makes it again,
+and how many words, lines and pages were read; ends with 1 where anything failed.
 """
 
 from __future__ import annotations

@@ -31,12 +31,14 @@ def test_a_plate_that_is_known_to_hide_too_seldom_is_said_once() -> None:
     eye = plan({**box(cover="80.4 x 80.4"), "play": 3})
     assert "or take a bigger cover" in only(eye, "not sure").text
     assert not said(eye, "cover may not hide it")
-    both = plan({**box(cover="80.4 x 80.4"), "play": 3, **READ_TO_BOTH})
+    both = plan({**box(cover="80.4 x 80.4"), "play": 3, **READ_TO_BOTH}, limits={"sure": "75 %"})
     assert not said(both, "not sure")
     assert only(both, "cover may not hide it").about == ("socket",)
     # Of two such boxes, the other is still said.
     two = plan(
-        {**box(cover="80.4 x 80.4"), "play": 3}, {**box("other", x=450, cover="80.4 x 80.4"), "play": 3, **OTHER}
+        {**box(cover="80.4 x 80.4"), "play": 3},
+        {**box("other", x=450, cover="80.4 x 80.4"), "play": 3, **OTHER},
+        limits={"sure": "75 %"},
     )
     assert (only(two, "not sure").about[0], only(two, "cover may not hide it").about) == ("socket", ("other",))
 

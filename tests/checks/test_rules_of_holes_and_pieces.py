@@ -154,8 +154,12 @@ RAKING = '{at: ["950.5 right of V at B", "944.5 right of V at 906 above B"], gap
 def test_the_rows_of_a_bond_are_all_looked_at() -> None:
     # The rows leave 300 and 40, and, half a tile and joint (151.5) to the right, 907.5 - 759 = 148.5 and
     # 950.5 - 759 = 191.5. Moved m to the left the least are 148.5 - m and 40 + m: alike at 54.25; in whole steps at 54.
-    job = job_of(right=950.5).replace("joint: 3,", "joint: 3, bond: half,")
+    job = job_of(PIPE.replace("67 to 82", "217 to 232"), right=950.5).replace("joint: 3,", "joint: 3, bond: half,")
     assert ends_said(job) == {"Moving the start 54 towards the left leaves 94½ and 94 at the ends."}
+    # With a core of 35 about 74.5 left of V the tile's edge, 1.5 left of V, would come as near as 55.5: 57 - 55.5 is
+    # left. Half a course the other way, 151.5 - 54.5, leaves the same.
+    job = job.replace("217 to 232", "67 to 82")
+    assert ends_said(job) == {"Moving the start 97 towards the right leaves 94 and 94½ at the ends."}
 
 
 def test_a_strip_beside_a_window_is_not_helped_by_even_ends() -> None:
@@ -183,9 +187,12 @@ def test_under_a_floor_that_rakes_the_lowest_course_is_read_at_its_lowest() -> N
 
 def test_a_low_course_says_what_moving_the_start_leaves_above_and_below() -> None:
     # Three courses of 300 end at 906; the top at 951 less its gap of 2 leaves 40 over the joint. 340 in two is 170.
-    (said,) = findings("narrow piece", top=951)
+    (said,) = findings("narrow piece", PIPE.replace("120 to 135", "60 to 75"), top=951)
     assert "only 40 high" in said.text
     assert said.text.endswith("Moving the start 130 towards the bottom leaves 170 at the bottom and the top.")
+    # A core of 35 about 127.5 reaches up to 145: the joint comes no lower than 175, 30 above it.
+    (said,) = findings("narrow piece", top=951)
+    assert said.text.endswith("Moving the start 125 towards the bottom leaves 175 at the bottom, 165 at the top.")
 
 
 def test_a_little_off_a_whole_row_is_a_joint_problem() -> None:

@@ -74,8 +74,12 @@ def test_an_l_is_sized_over_what_is_left_at_each_end() -> None:
         ([(0, 0), (100, 0), (100, 60), (0, 100)], 100, 0, 100, 60),
         # The same on the left leg of an L.
         ([(0, 0), (300, 0), (300, 100), (200, 100), (200, 290), (0, 295)], 300, 200, 295, 100),
-        # Two slopes that meet on top are a point.
-        ([(0, 0), (300, 0), (300, 100), (150, 110), (0, 100)], 300, 0, 100, 100),
+        # An end with a kink in it, out or in, is one end still, from corner to corner: 10 in 150 is 4 degrees.
+        ([(0, 0), (300, 0), (300, 100), (150, 110), (0, 100)], 300, 300, 100, 100),
+        ([(0, 0), (212, 0), (211.5, 330), (210.5, 496), (0, 496)], 212, 210.5, 496, 496),
+        ([(0, 0), (211, 0), (209, 330), (210.5, 496), (0, 496)], 211, 210.5, 496, 496),
+        # Two slopes that meet on top are a point: 60 in 150 is 22 degrees.
+        ([(0, 0), (300, 0), (300, 100), (150, 160), (0, 100)], 300, 0, 100, 100),
     ],
 )
 def test_sizes_lie_along_the_lines_that_end_a_piece(

@@ -47,7 +47,7 @@ def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     plan = plan_of([piece])
     assert edge_names(plan, piece)[Side.LEFT] == "left edge"
     surface = plan.surfaces[0]
-    edge = SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="end panel")
+    edge = SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), (3.0,), 0.0, what="end panel")
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={Side.LEFT: edge})),))
     assert edge_names(walled, piece)[Side.LEFT] == "edge towards the end panel"
 
@@ -58,8 +58,8 @@ def test_the_same_wall_on_both_sides_names_neither():
     plan = plan_of([piece])
     surface = plan.surfaces[0]
     sides: dict[Side, SurfaceEdge] = {
-        Side.LEFT: SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
-        Side.RIGHT: SurfaceEdge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), 3.0, 0.0, what="wall"),
+        Side.LEFT: SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), (3.0,), 0.0, what="wall"),
+        Side.RIGHT: SurfaceEdge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), (3.0,), 0.0, what="wall"),
     }
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges=sides)),))
     named = edge_names(walled, piece)

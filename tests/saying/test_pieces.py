@@ -11,7 +11,8 @@ from cutmarks.geometry.regions import region
 from cutmarks.geometry.rings import polygon
 from cutmarks.plan import Plan
 from cutmarks.saying.figures import four_measures, trimmed_size
-from cutmarks.saying.pieces import box_sides, runs_out_words, shape_words
+from cutmarks.saying.measures import figures_of, figures_shown
+from cutmarks.saying.pieces import runs_out_words, shape_words
 from cutmarks.units import Style, Unit
 from tests.handmade import cut_piece
 from tests.sheets.jobs import W6, plan_of
@@ -149,7 +150,8 @@ def test_the_sides_of_a_box():
     plan = plan_of(W2)
     (found,) = plan.pieces
     (cut,) = found.cuts
-    assert box_sides(cut, found, MM) == {"left": "448½", "right": "72½", "bottom": "95", "top": "124"}
+    shown = {side: figures_shown(one, found, MM) for side, one in figures_of(cut, found).items()}
+    assert shown == {"left": "448½ to 524½", "right": "72½ to 148½", "bottom": "95 to 173", "top": "124 to 202"}
 
 
 NOTCHED = """

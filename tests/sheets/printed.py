@@ -10,13 +10,17 @@ What ought to be there is taken from the plan's shares of the openings: mirrored
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
+from cutmarks.saying.edges import edge_names
+from cutmarks.saying.seen import as_laid
 from cutmarks.sheets.build import build_pack
 from cutmarks.units import Unit
 from cutmarks.writers.pdf import pdf_bytes
@@ -50,12 +54,13 @@ CLOSE = 1e-3
 
 @dataclass(frozen=True)
 class Page:
-    """One page as it was read: its size, its strokes as (points, is a curve, line width, dashes), all in mm."""
+    """One page as it was read: its size, its strokes as (points, is a curve, line width, dashes), mm; its words."""
 
     width: float
     height: float
     strokes: list
     margin: float
+    said: str = ""
 
     def view(self, left_strip, back):
         """The box that shows the tile."""
@@ -78,7 +83,7 @@ def page_of(inked: Inked, margin: float) -> Page:
     for line in inked.lines:
         points = [point for _, ends in line.steps for point in ends]
         strokes.append((points, [step for step, _ in line.steps if step != "h"], line.width, len(line.dashes)))
-    return Page(inked.width, inked.height, strokes, margin)
+    return Page(inked.width, inked.height, strokes, margin, " ".join(word.text for word in inked.words))
 
 
 def paper_mm(asked: str, tallest: float = 0.0) -> tuple[float, float]:
@@ -162,7 +167,7 @@ def _box(points):
 
 
 def _drawn(plan, templates, pages):
-    """The pages that show the tile, for each registration in its order: (its index, [pages])."""
+    """The pages that show the tile, for each registration in its order, and what its pages say: (its index, both)."""
     waiting: dict = {}
     for sheet, page in zip(templates, pages, strict=True):
         stem, face, *_ = sheet.file.rpartition(".")[0].rsplit("_", 3)  # then its number and the fingerprint
@@ -180,10 +185,12 @@ def _drawn(plan, templates, pages):
         (queue,) = own
         for index in indices:
             count = plan.registrations[index].pages
-            yield index, [page for _, page in queue[:count]]
-            queue = queue[count:]
+            pages, queue = [page for _, page in queue[:count]], queue[count:]
+            said = [page.said for page in pages]
             while queue and not _shows_the_tile(queue[0][1], back):
+                said.append(queue[0][1].said)
                 queue = queue[1:]
+            yield index, (pages, " ".join(said))
 
 
 def _shows_the_tile(page, back):
@@ -207,7 +214,10 @@ def _drawing_faults(plan, drawn):
         piece = pieces[registration.piece]
         seen.setdefault((piece.name, registration.back), []).extend(registration.cuts)
         what = f"{piece.name} on {registration.how} {registration.edges}"
-        for fault in _registration_faults(plan, piece, registration, drawn[index]):
+        pages, said = drawn[index]
+        for fault in _registration_faults(plan, piece, registration, pages):
+            yield f"{what}: {fault}"
+        for fault in laying_faults(plan, piece, registration, said):
             yield f"{what}: {fault}"
     for piece in plan.pieces:
         cuts = sorted({cut for (name, _), found in seen.items() if name == piece.name for cut in found})
@@ -244,6 +254,57 @@ def _registration_faults(plan, piece, registration: Registration, pages):
         if any(cut is not other and cut.share.bounds.overlaps(other.share.bounds) for other in piece.cuts):
             continue  # random cuts that run into each other have one outline
         yield from _cut_faults(cut, paths, flip, registration, view)
+
+
+def laying_faults(plan, piece, registration, said):
+    """How the sheet is laid on the tile, by its words alone: both directions, each by an edge that is named or a tape.
+
+    Where the line to tape to lies on the tile is then known to half a step of the figures, and with it every cut.
+    """
+    laid, lined_up = as_laid(piece, registration)
+    names = edge_names(plan, laid)
+    for side in lined_up.edges:
+        if f"LINE UP: {names[side]}" not in said:
+            yield f"nothing says that the {side} edge is the {names[side]}"
+    if _is_stopped(plan, piece):
+        if re.search(r"TAPE \d", said):
+            yield "a piece that must not be cut has a figure to tape"
+        return
+    first = laid.cuts[lined_up.cuts[0]]
+    across = {"left": first.from_left, "right": first.from_right, "bottom": first.from_bottom, "top": first.from_top}
+    metric = plan.say.style.unit is Unit.MM
+    half = 0.25 if metric else 25.4 * float(plan.say.style.finest) / 2
+    for side, line in zip(lined_up.tape, lined_up.lines, strict=True):
+        found = re.findall(rf"TAPE (\S+(?: \d+/\d+)?) from the {re.escape(names[side])}", said)
+        taped = [_mm_of(figure, metric) for figure in found]
+        if not any(abs(mm - line) <= half + TOUCH for mm in taped):
+            yield f"no figure to tape from the {names[side]}: {found} for {line:.2f}"
+        own = first.share.bounds
+        near = across[side], *(abs(end - edge) for end, edge in _ends_of(own, side, laid.piece.tile))
+        if min(abs(line - mm) for mm in near) > HUNDREDTH:
+            yield f"the line to tape to is {line:.2f} from the {side} edge"
+    if {side.axis for side in (*lined_up.edges, *lined_up.tape)} != {"across", "up"}:
+        yield "one direction is not said at all"
+
+
+def _ends_of(box, side, tile):
+    edge = tile.box.at(side)
+    return [(end, edge) for end in ((box.min_x, box.max_x) if side.axis == "across" else (box.min_y, box.max_y))]
+
+
+def _mm_of(figure, metric):
+    """A figure as it is printed, in mm: "124\u00bd", "9 17/32"."""
+    text = figure.replace("\u00bd", " 1/2").replace("\u00bc", " 1/4").replace("\u00be", " 3/4")
+    value = sum((Fraction(part) for part in text.split()), Fraction(0))
+    return float(value) * (1.0 if metric else 25.4)
+
+
+def _is_stopped(plan, piece):
+    names = {piece.name, piece.piece.name, *(one.opening.name for one in piece.cuts)}
+    return any(
+        one.level == "stop" and one.holds == "all" and one.accepted is None and names & set(one.about)
+        for one in plan.findings
+    )
 
 
 def _placing(plan, piece, registration, page, edges, cell, size, flip):

@@ -87,10 +87,15 @@ def plan_of(*pieces: CutPiece, findings: Iterable[Finding] = (), say: Say = METR
     made = handmade.plan_of(pieces, findings=tuple(findings), sheets=False)
     outline: Region[Surface] = region(polygon([(-1000, -5), (1000, -5), (1000, 1200), (-1000, 1200)]))
     edge = SurfaceEdge(
-        Side.RIGHT, (Point(1000.0, 0.0), Point(1000.0, 1200.0)), clears=(3.0, 3.0), gap=3.0, still_to_come=None
+        Side.RIGHT, (Point(1000.0, 0.0), Point(1000.0, 1200.0)), clears=(3.0, 3.0), gaps=(3.0, 3.0), still_to_come=None
     )
     setout = replace(
-        made.surfaces[0].setout, edges={Side.RIGHT: edge}, outline=outline, clear=outline, open_sides=frozenset()
+        made.surfaces[0].setout,
+        edges={Side.RIGHT: edge},
+        outline=outline,
+        bare=outline,
+        clear=outline,
+        open_sides=frozenset(),
     )
     grid = Grid(248.0, 398.0, 2.0, 0.0, False, 0.0, Placement(dx=1.0))
     area = AreaPlan("splash", TileKind("rib", 248.0, 398.0, True), grid, Counts(20, len(pieces), 1), "stack", (), {})

@@ -170,7 +170,8 @@ def test_findings_stop_first_then_check_then_note():
         ),
     )
     said = section(jobsheet_pages(plan), "BEFORE YOU CUT")
-    assert [text for text in said if text in ("STOP", "CHECK", "NOTE")] == ["STOP", "CHECK", "NOTE"]
+    # The fourth stands in the row of the hole that must not be cut.
+    assert [text for text in said if text in ("STOP", "CHECK", "NOTE")] == ["STOP", "CHECK", "NOTE", "STOP"]
     assert "riser: 0.4 left. (half a millimetre)" in said
     assert "20 to the edge. For: field 3-2. Accepted: core it slowly" in said
     assert "1 STOP, 1 CHECK, 1 NOTE" in all_texts(jobsheet_pages(plan))

@@ -238,7 +238,9 @@ class FindingJson(JsonModel):
     limit: float | None
     source: str
     accepted: str | None = Field(description="The tiler's reason for going on all the same.")
-    holds: Literal["all", "trimming"] = Field(description="What waits while a stop is not accepted.")
+    holds: Literal["all", "trimming"] = Field(
+        description="What waits while it is not accepted: of a stop all that is cut; trimming, of any level."
+    )
 
 
 class SayJson(JsonModel):
