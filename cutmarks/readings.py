@@ -12,6 +12,7 @@ from typing import Literal
 
 from cutmarks.sides import Axis, Side
 
+CornerWay = Literal["trim", "mitre", "front laps", "return laps"]
 Lies = Literal["left", "right", "above", "below"]
 DepthFrom = Literal["studs", "board", "face"]
 Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing"]
@@ -118,6 +119,41 @@ class Size:
 
     first: float
     second: float
+
+
+@dataclass(frozen=True, slots=True)
+class OuterCorner:
+    """How tile meets tile round an outer corner: the end of a wall, the reveal of a window, the inside of a niche.
+
+    way   trim: a profile, `wide` mm seen from the front, stands between them; mitre: both are cut at 45 degrees; front
+          laps: the edge of the tile in front is seen; return laps: that of the tile round the corner.
+    """
+
+    way: CornerWay
+    wide: float = 0.0
+
+    def passes(self, lining: float) -> float:
+        """How far the tile in front passes the edge as measured, mm; `lining` is the bed and tile round the corner.
+
+        >>> OuterCorner("trim", 2.5).passes(12.0), OuterCorner("mitre").passes(12.0)
+        (9.5, 12.0)
+        """
+        return 0.0 if self.way == "return laps" else lining - self.wide
+
+
+USUAL_CORNER = OuterCorner("front laps")
+
+
+@dataclass(frozen=True, slots=True)
+class SillBoard:
+    """What lies on the foot of a window or a niche: as written, how thick, and how far it goes past on each side, mm.
+
+    thick  None: it was not said, or it is tile.
+    """
+
+    text: str
+    thick: float | None = None
+    horns: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ NO_SETTINGS = {
     "locating/network.py": {"SLOPE_OVER", "RIGHT_ANGLE"},
     "locating/precision.py": {"SIGMAS"},
     "locating/starts.py": {"MOST", "ASIDE"},
+    "openings/edge_work.py": {"HALF", "AT_THE_EDGE"},
     "openings/hidden.py": {"_HALF_TURN"},
     "openings/neighbours.py": {"LOOK", "SQUARE_OVER", "PAST"},
     "openings/outlines.py": {"DIAGONAL", "LOOKED_AT", "RAKE"},
@@ -34,7 +35,6 @@ NO_SETTINGS = {
     "checks/spaces.py": {"INSIDE", "MOST_JOINTS"},
     "checks/starts.py": {"MOST_TROUBLED"},
     "checks/strength.py": {"CM2"},
-    "checks/surfaces.py": {"AT_THE_EDGE"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
     "registering/candidates.py": {"_LEAST_SHOWN"},
     "registering/paper.py": {

@@ -210,6 +210,8 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("EdgeSpec", "at"): Scene((*EDGES, "left"), tried=["650 left of V"]),
     ("EdgeSpec", "scribe"): Scene((*EDGES, "left"), {(*EDGES, "left", "at"): "899 left of V"}),
     ("EdgeSpec", "trim"): Scene((*EDGES, "left"), {(*EDGES, "left", "at"): "120 left of V", **ALONE}, ["15"]),
+    ("EdgeSpec", "corner"): Scene((*EDGES, "left"), {(*EDGES, "left", "lining"): "12"}),
+    ("VoidSpec", "corner"): Scene((*SURFACE, "windows", 0), {(*SURFACE, "windows", 0, "lining"): "12"}),
     ("EdgeSpec", "steps"): Scene(
         (*EDGES, "bottom"),
         {(*EDGES, "bottom"): {}},
@@ -282,19 +284,9 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Tools", "cores"): Scene((), tried=["28, 51"]),
     ("Tools", "units"): Scene((), tried=["cm"], tools={"cores": "3.5"}),
 }
-UNUSED = "a remark for whoever reads the file: it stands nowhere else"
 DEAD: dict[tuple[str, str], str] = {
-    ("VoidSpec", "lining"): "to come off the inside of a reveal or niche",
-    ("VoidSpec", "sill board"): "to come off the foot of a niche",
-    ("EdgeSpec", "hidden by"): "to say how far a cut edge may be rough",
-    ("TileSpec", "note"): "to stand with the tile on the job sheet",
     ("Step", "what"): "to name what one stretch of an edge meets; today the edge's own is taken",
-    ("Tools", "discs"): "to say which cut a disc can stop",
-    ("HoleSpec", "note"): "to stand with the hole: it is carried to the opening, and read there by nobody",
-    **{
-        (name, "note"): UNUSED
-        for name in ("Job", "SurfaceSpec", "EdgeSpec", "AreaSpec", "VoidSpec", "KeepOutSpec", "Printer", "Tools")
-    },
+    ("Tools", "discs"): "to say which cut a disc can stop: what a saw can reach is not worked out yet",
 }
 """Keys that are taken and do nothing yet, and what is to come of each."""
 ONLY_REFUSES: dict[tuple[str, str], str] = {

@@ -184,8 +184,8 @@ def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Styl
                     "the job",
                 )
     for void in setout.voids:
-        if _meets(cover, void.measured):
-            shared = intersection(cover, region(void.measured)).bounds
+        if _meets(cover, void.finished):
+            shared = intersection(cover, region(void.finished)).bounds
             over = min(shared.width, shared.height)
             yield Finding(
                 "stop",

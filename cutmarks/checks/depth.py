@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.job.thing_size import shape_said
 from cutmarks.limits import Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import CutPiece
@@ -19,8 +20,6 @@ from cutmarks.units import Style, say
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
     from cutmarks.readings import DepthRead
-
-BOXES = ("box", "device", "plate")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +76,7 @@ def sits_right(
             deep = spec.depth_read.mm + built.total
             if spec.depth_range is not None:
                 yield from _in_range(spec, deep, built, limits, style)
-            elif _is_box(spec):
+            elif shape_said(spec) == "box":
                 yield from _at_the_face(spec, deep, built, limits, style)
             if spec.screw is not None:
                 yield from _screw_bites(spec, deep, limits, style)
@@ -90,10 +89,6 @@ def sits_right(
             f"{listed(names)}: the depth to the tile's face needs the tile's thickness and its bed (or the trowel's "
             "notch), and from the studs the board. Write thickness: 9, notch: 8, board: 12.5.",
         )
-
-
-def _is_box(spec: HoleSpec) -> bool:
-    return (spec.fitting is not None and spec.fitting.kind in BOXES) or spec.size is not None or bool(spec.corners)
 
 
 def _in_range(spec: HoleSpec, deep: float, built: BuildUp, limits: Limits, style: Style) -> Iterator[Finding]:

@@ -23,7 +23,7 @@ def narrow_pieces(
 
     `kinds` says of each surface whether it is a wall or a floor.
     """
-    found: dict[tuple[str, str, float], list[CutPiece]] = defaultdict(list)
+    found: dict[tuple[str, str, float, float], list[CutPiece]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None or piece.part not in (None, "a"):
             continue
@@ -35,6 +35,9 @@ def narrow_pieces(
             over_all = box.width if axis == "wide" else box.height
             # An end that is a point has no size: the piece is as narrow as its other end, or as it is over all.
             least = min((size for size in sizes if size > TOUCH), default=over_all)
+            hidden = hidden_of(piece, axis)
+            # What is covered is not seen to be narrow, and what is seen of the rest is.
+            least, over_all = least - hidden, over_all - hidden
             under_ceiling = axis == "high" and "top" in piece.cut_edges and kinds[piece.piece.surface] == "wall"
             if (
                 whole >= limits.narrow_from.value
@@ -44,9 +47,9 @@ def narrow_pieces(
                 # The whole piece is that narrow, and not only one leg of it.
                 and over_all <= least + limits.narrow_spread.value
             ):
-                found[piece.piece.area, axis, round(least, 3)].append(piece)
+                found[piece.piece.area, axis, round(least, 3), round(hidden, 3)].append(piece)
     part = part_said(limits.narrow_part.value)
-    for (_, axis, least), narrow in found.items():
+    for (_, axis, least, hidden), narrow in found.items():
         tile_size = narrow[0].piece.tile.w if axis == "wide" else narrow[0].piece.tile.h
         names = [piece.name for piece in narrow]
         remedy = advice.even_ends(narrow[0], upright=axis == "high")
@@ -54,11 +57,28 @@ def narrow_pieces(
             "warn",
             "narrow piece",
             tuple(names),
-            f"{listed(names)} only {say(least, style)} {axis}: under {part} of the tile.{remedy}",
+            f"{listed(names)} only {_seen(least, hidden, axis, narrow[0], style)}: under {part} of the tile.{remedy}",
             least,
             limits.narrow.value if least < limits.narrow.value else limits.narrow_part.value * tile_size,
             limits.narrow_part.source,
         )
+
+
+def hidden_of(piece: CutPiece, axis: str) -> float:
+    """How much of a piece is covered at its sides on an axis, "wide" or "high", mm."""
+    sides = ("left", "right") if axis == "wide" else ("bottom", "top")
+    return sum(work.hidden or 0.0 for work in piece.edge_work if work.side in sides)
+
+
+def _seen(least: float, hidden: float, axis: str, piece: CutPiece, style: Style) -> str:
+    """How wide or high a narrow piece is; of one that is partly covered also what is seen of it."""
+    if not hidden:
+        return f"{say(least, style)} {axis}"
+    by = " and ".join(dict.fromkeys(work.hidden_by for work in piece.edge_work if work.hidden))
+    whole = f"{say(least + hidden, style)} {axis}"
+    if least <= TOUCH:
+        return f"{whole}, and {by} hides all of it"
+    return f"{whole}, of which {by} leaves {say(least, style)} to be seen"
 
 
 def joint_problems(

@@ -13,6 +13,7 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
+from cutmarks.openings.edge_work import AT_THE_EDGE, lets_come
 from cutmarks.openings.model import CutPiece
 from cutmarks.setout.edges import FAR, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
@@ -20,9 +21,6 @@ from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say
-
-AT_THE_EDGE = 0.01
-"""A corner of a piece this near to where an edge lets tile come was cut there, mm."""
 
 
 def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
@@ -68,14 +66,8 @@ def trimmed_by(edge: SurfaceEdge, piece: CutPiece) -> bool:
     """Whether this edge, less what stays clear of it, is what a piece was trimmed by."""
     if edge.side not in piece.cut_edges:
         return False
-    inward = 1.0 if edge.side in ("left", "bottom") else -1.0
-    for ring in piece.piece.outline.moved(piece.piece.tile_at).rings:
-        for x, y, _ in ring.vertices:
-            at, along = (x, y) if runs_up(edge.side) else (y, x)
-            clear = (at - position_at(edge, along)) * inward
-            if any(abs(clear - own) <= AT_THE_EDGE for own in edge.clears):
-                return True
-    return False
+    rings = piece.piece.outline.moved(piece.piece.tile_at).rings
+    return any(lets_come(edge, x, y) for ring in rings for x, y, _ in ring.vertices)
 
 
 def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:

@@ -15,6 +15,7 @@ from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
 from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import worst_first
+from cutmarks.saying.measures import check_words
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, Unit, say, say_down
 
@@ -109,8 +110,9 @@ def wall_lines(plan: Plan) -> list[str]:
         said = FROM_NEIGHBOUR[kinds[piece.piece.surface]]
         for check in cut.wall_checks:
             if check.fixed:
-                near, far = measure(check.near, style), measure(check.far, style)
-                rows.append((cut.opening.name, piece.name, f"from {said[check.side]}", f"{near} and {far}"))
+                rows.append(
+                    (cut.opening.name, piece.name, f"from {said[check.side]}", figure(check_words(check, style)))
+                )
     return columns(rows, INDENT, headed=False) if rows else []
 
 

@@ -5,7 +5,7 @@ find("1/2 copper", "us", Unit.INCH).od     -> 15.875
 find("mixer valve", "uk", Unit.MM)         -> None: no size was named
 """
 
-from cutmarks.fittings.boxes import is_box
+from cutmarks.fittings.boxes import ThingShape, is_box, is_square_box, shape_by_kind, sizes_of
 from cutmarks.fittings.finding import find, pipes_near
 from cutmarks.fittings.model import Fitting, FittingChoice, FittingKind, SourceMark, System
 from cutmarks.fittings.own import OWN_FILE, read_own
@@ -19,11 +19,15 @@ __all__ = [
     "FittingRow",
     "SourceMark",
     "System",
+    "ThingShape",
     "catalogue",
     "cores",
     "cores_source",
     "find",
     "is_box",
+    "is_square_box",
     "pipes_near",
     "read_own",
+    "shape_by_kind",
+    "sizes_of",
 ]

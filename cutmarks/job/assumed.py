@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cutmarks.fittings import is_box
 from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.laying import BOND_WAYS
+from cutmarks.job.measures import bare
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
+from cutmarks.job.thing_size import Sides, is_sized_by_catalogue, shape_said, sides_read, square_side
 
 HALF = 2
 """A bond by halves is the same back and forth as stepped."""
@@ -22,6 +23,7 @@ def assumed(job: Job) -> tuple[str, ...]:
         sentences += _edges(surface)
         sentences += _areas(surface)
         sentences += _holes(surface)
+        sentences += _shapes(surface, job)
     return tuple(sentences)
 
 
@@ -62,9 +64,9 @@ def _areas(surface: SurfaceSpec) -> Iterator[str]:
 
 
 def _holes(surface: SurfaceSpec) -> Iterator[str]:
-    pipes = [hole for hole in surface.holes if not _is_box(hole)]
+    pipes = [hole for hole in surface.holes if shape_said(hole) != "box"]
     to_centre = [hole.name for hole in surface.holes if _taken_to_centre(hole)]
-    boxes = [hole for hole in surface.holes if _is_box(hole)]
+    boxes = [hole for hole in surface.holes if shape_said(hole) == "box"]
     no_cover = [hole.name for hole in pipes if not hole.cover_known]
     no_plate = [hole.name for hole in boxes if not hole.cover_known]
     no_end = [hole.name for hole in pipes if not hole.end]
@@ -92,10 +94,42 @@ def _holes(surface: SurfaceSpec) -> Iterator[str]:
         )
 
 
-def _is_box(hole: HoleSpec) -> bool:
-    if hole.corners or hole.outline or hole.size is not None:
-        return True
-    return is_box(hole.what, hole.fitting)
+def _shapes(surface: SurfaceSpec, job: Job) -> Iterator[str]:
+    """What shape or size a thing was given that nobody read."""
+    setting, round_within = job.setting, job.limits.figures().round_within.value
+    unsaid: list[str] = []
+    for hole in surface.holes:
+        fitting, read, where = hole.fitting, sides_read(hole), f"{surface.name}, box {hole.name}"
+        if is_sized_by_catalogue(hole) and fitting is not None and fitting.w is not None and fitting.h is not None:
+            size = " x ".join(
+                bare(own if one is None else one, setting)
+                for own, one in zip((fitting.w, fitting.h), read, strict=True)
+            )
+            yield (
+                f"{where}: what was not read of its size is the catalogue's, {size} ({fitting.source}); measure it and "
+                f"write size: {size}."
+            )
+        elif shape_said(hole) == "box" and not hole.size and (side := square_side(hole, read, setting)) is not None:
+            way = "across" if read[1] is None else "up"
+            yield (
+                f"{where}: taken as square, {bare(side, setting)} both ways, as it was read {way} alone; read both its "
+                "sides the other way too."
+            )
+        elif shape_said(hole) == "" and hole.fitting is None and _read_as_round(read, round_within):
+            unsaid.append(hole.name)
+    if unsaid:
+        yield (
+            f"{surface.name}, {_listed('hole', unsaid)}: what it is does not say its shape, and it is taken as round; "
+            "write what: pipe, or of a box its size, as in size: 70 x 70."
+        )
+
+
+def _read_as_round(read: Sides, within: float) -> bool:
+    """Whether a thing of no known kind is so far round that it may be: its measures are nearly alike, or one is."""
+    wide, high = read
+    if wide is None or high is None:
+        return wide is not None or high is not None
+    return abs(wide - high) <= within
 
 
 def _taken_to_centre(hole: HoleSpec) -> bool:

@@ -23,11 +23,12 @@ from cutmarks.job.fields import (
     length,
     parsed,
 )
+from cutmarks.job.finishes import CornerField, EdgeFinish, HowWide, parse_sill
 from cutmarks.job.grammar import parse_edge, parse_place
 from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.tree import Items
 from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
-from cutmarks.readings import EdgeReading, Reading, Spot
+from cutmarks.readings import EdgeReading, OuterCorner, Reading, SillBoard, Spot
 from cutmarks.sides import SIDES, Side
 
 FINISH_COMES_LATER = ("floor", "next wall")
@@ -125,7 +126,10 @@ class EdgeSpec(JobModel):
     gap            its own clear space, mm; None: the surface's, else the usual.
     still_to_come  what a floor or the next wall's bed and tile will still take off, mm, before the gap;
                    still_to_come_known False where it was not said and a finish may come.
-    trim           width of a trim along it, mm.
+    hidden_by      what will cover the cut edge; hides is how wide that is, mm, None where it was not said.
+    trim           width of a trim along it, mm: it comes off the piece.
+    lining, corner  of an outer corner: bed and tile of the return, mm, and how the tiles meet; edge_finish: how the
+                   edge is finished that is seen.
     """
 
     side: Annotated[SideField, Made()]
@@ -140,8 +144,14 @@ class EdgeSpec(JobModel):
     still_to_come: ToCome = 0.0
     still_to_come_known: Annotated[bool, Made("still to come", "what")] = True
     hidden_by: Annotated[WordsField, Key("what will cover the cut edge", ("architrave 15", "skirting 12"))] = ""
+    hides: Annotated[HowWide | None, Made("hidden by")] = None
     scribe: Annotated[Flag, Key("yes: tiles are scribed to it", ("yes", "no"))] = False
-    trim: Annotated[Gap, Key("how wide a trim along it is", ("2.5", "10"))] = 0.0
+    trim: Annotated[Gap, Key("how wide a trim along it is: it comes off the piece", ("2.5", "10"))] = 0.0
+    lining: Annotated[
+        Gap | None, Key("at an outer corner, what bed and tile of the return add", ("12", "14"), meant=("return",))
+    ] = None
+    corner: CornerField = None
+    edge_finish: EdgeFinish = ""
     steps: Annotated[tuple[Step, ...], Key("its stretches, where it steps (bath, apron, floor)", one="step")] = ()
     note: Note = ""
 
@@ -163,6 +173,8 @@ class EdgeSpec(JobModel):
         finish = setting.kind == "wall" and what in FINISH_COMES_LATER
         unsaid = "still to come" in written.unknown or (finish and "still to come" not in taken)
         taken["still to come known"] = not (unsaid and "steps" not in taken)
+        if "hidden by" in taken:
+            taken["hides"] = taken["hidden by"]
         one_or_several(written)
 
     def check(self) -> None:
@@ -181,6 +193,11 @@ class EdgeSpec(JobModel):
             )
         if self.steps and self.steps[-1].until is not None:
             raise ValueError("The last step goes on to the end: leave its until out.")
+        if self.steps and (self.corner is not None or self.lining is not None):
+            raise ValueError("It steps, and an outer corner is one stretch: leave corner and lining out, or the steps.")
+        if self.trim and self.corner is not None and self.corner.way == "trim":
+            raise ValueError("Its trim is written twice, as trim and as corner: keep the corner.")
+        _lined_round(self.corner, self.lining)
 
 
 BothSidesAcross = Annotated[
@@ -205,7 +222,9 @@ class VoidSpec(JobModel):
     """A window, niche or door: both its sides, across and up, or an outline.
 
     gap     clear space round it, mm; None: the usual.
-    lining  what a niche's lining or a reveal will still take off its inside, mm.
+    lining  bed and tile of a niche's inside or a reveal, mm: they come off its inside, and the tile in front passes
+            its edge by so much, less what `corner` says.
+    sill_board  what lies on its foot instead of tile, and laps the tile in front; sill is what that says.
     undercut    the height that is free under a frame that was cut off above the floor, mm.
     goes_under  how far the tile is slid in under it, mm; None: the usual.
     """
@@ -218,8 +237,13 @@ class VoidSpec(JobModel):
     up: BothSidesUp = None
     outline: AnOutline = ()
     gap: OwnGap = None
-    lining: Annotated[Gap, Key("what a lining will still take off its inside", ("12", "20"))] = 0.0
-    sill_board: Annotated[WordsField, Key("what its sill will be", ("oak 20", "tile"))] = ""
+    lining: Annotated[
+        Gap | None, Key("bed and tile of its inside: the tile in front passes its edge by so much", ("12", "20"))
+    ] = None
+    corner: CornerField = None
+    edge_finish: EdgeFinish = ""
+    sill_board: Annotated[WordsField, Key("what its sill will be", ("oak 20", "tile", "oak 22, horns 40"))] = ""
+    sill: Annotated[Annotated[SillBoard, parsed(parse_sill)] | None, Made("sill board")] = None
     undercut: Annotated[
         Gap | None, Key("on a floor, the height that is free under a frame that was cut off", ("14", "12"))
     ] = None
@@ -237,10 +261,17 @@ class VoidSpec(JobModel):
                 "It has undercut or goes under, which are of a frame that the tile of a floor is slid under: take them "
                 "out, or write the door with its floor."
             )
+        if "sill board" in written.keys:
+            written.keys["sill"] = written.keys["sill board"]
 
     def check(self) -> None:
         """Both sides on both axes, or an outline; how far tile goes under only what it can go under."""
         _needs_both_sides(self.across, self.up, self.outline)
+        _lined_round(self.corner, self.lining)
+        if self.sill is not None and self.sill.horns and self.outline:
+            raise ValueError("Its sill board has horns, and it is given by an outline: draw them in the outline.")
+        if self.undercut is not None and (self.lining is not None or self.corner is not None):
+            raise ValueError("Tile goes under it, and round it no lining is tiled: leave lining and corner out.")
         if self.goes_under is not None and self.undercut is None:
             raise ValueError(
                 "It says how far tile goes under, and not how high it was cut off: write undercut: and the height that "
@@ -269,6 +300,15 @@ def one_or_several(written: TypedKeys) -> None:
     at = written.keys.get("at")
     if at is not None:
         written.keys["at"] = at if isinstance(at, Items) else [at]
+
+
+def _lined_round(corner: OuterCorner | None, lining: float | None) -> None:
+    """Raises ValueError: how tiles meet round a corner is said, and not how much stands round it."""
+    if corner is not None and corner.way != "return laps" and lining is None:
+        raise ValueError(
+            f"corner: {corner.way} needs to know how far the tile round the corner stands out: write lining: 12, its "
+            "bed and tile together."
+        )
 
 
 def _needs_both_sides(across: Reading | None, up: Reading | None, outline: tuple[Spot, ...]) -> None:

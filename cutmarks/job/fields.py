@@ -6,6 +6,7 @@ no text (a program builds a job) are taken as they are.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -24,6 +25,8 @@ T = TypeVar("T")
 LEAST_CORNERS = 3
 """An outline has at least so many."""
 MOST_NAME = 60
+SHEET_WORDS = ("face", "back", "up", "stop", "core")
+"""What a sheet says in large letters: which side one looks at, which way is up, not to cut, what to drill with."""
 MOST_WORDS = 400
 HALF_ROUND = 180.0
 WIDEST_JOINT = 50.0
@@ -136,7 +139,21 @@ def parse_name(text: str) -> str:
         raise ValueError(
             f"{found(tidy)} has .. in it, and a name is no path: use letters, figures, blanks and hyphens."
         )
+    words = re.findall(r"[^\W\d_]+", tidy)
+    if words and all(word.casefold() in SHEET_WORDS for word in words):
+        raise ValueError(says_what_a_sheet_says(tidy, words[0]))
+    loud = next((word for word in words if word.isupper() and word.casefold() in SHEET_WORDS), None)
+    if loud is not None:
+        raise ValueError(says_what_a_sheet_says(tidy, loud))
     return tidy
+
+
+def says_what_a_sheet_says(name: str, word: str) -> str:
+    """The sentence for a name that would stand on a sheet as what a sheet itself says."""
+    return (
+        f"{found(name)} would stand on a sheet as {word.upper()}, which a sheet says of the tile itself: write a name "
+        f"without {either(word.upper() for word in SHEET_WORDS)}."
+    )
 
 
 def runs_as_formula(text: str) -> bool:
@@ -199,7 +216,20 @@ def spot(value: object, setting: Setting) -> object:
     return grammar.parse_spot(text_of(value), setting) if isinstance(value, str | Entry) else value
 
 
-gap_of = length(0.0, WIDEST_GAP, "A gap")
+_gap_in_range = length(0.0, WIDEST_GAP, "A gap")
+
+
+def gap_of(text: str, setting: Setting) -> float:
+    """A clear space. Raises ValueError: it is none, or less than nothing, with the key that is meant then."""
+    if re.match("[-\u2212][0-9.]", text):
+        raise ValueError(
+            f"{found(text)} is less than nothing: where tile passes an edge round an outer corner write lining: 12 and "
+            "corner: trim 2.5, and how far it passes is worked out; where it goes under a frame, undercut: 14 and "
+            "goes under: 10."
+        )
+    return _gap_in_range(text, setting)
+
+
 NameField = Annotated[str, parsed(lambda text, _: parse_name(text))]
 WordsField = Annotated[str, parsed(lambda text, _: free_words(text))]
 Across = Annotated[Reading, _on(grammar.parse_reading, "across")]

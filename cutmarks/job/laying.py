@@ -98,6 +98,11 @@ def parse_size(text: str, unit: Unit) -> Size:
     return Size(first.mm, second.mm)
 
 
+def says_unit(text: str) -> bool:
+    """Whether two sizes are written with a unit."""
+    return any(_has_unit(part) for part in _BY.split(spaced(text)) if part)
+
+
 def is_size(text: str) -> bool:
     """Whether a text is meant as two sizes: it has an x, or "by", in it."""
     return len(_BY.split(text)) > 1

@@ -194,6 +194,11 @@ class Job(JobModel):
         if self.units not in IMPERIAL and self.finest < Fraction(1, 2):
             raise ValueError(f"finest: {self.finest} is too fine for a job in {self.units}: write 1/2 or 1.")
 
+    @property
+    def setting(self) -> Setting:
+        """In what its figures and words are said, whatever the surface."""
+        return Setting(unit=self.units, say=self.say)
+
     def fault(self, where: JobPath, about: str, sentence: str) -> Fault:
         """A fault of the thing at `where`, with the file and line of it or of the nearest thing round it."""
         place = self.source.places.find(where)

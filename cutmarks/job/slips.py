@@ -102,7 +102,7 @@ def slips_of(surface: SurfaceSpec, setting: Setting) -> Iterator[Slip]:
         is_sized_elsewhere = (
             is_network or hole.corners or hole.outline or (read.setting.own_fittings is None and hole.what)
         )
-        if not is_sized_elsewhere and (sentence := no_size(hole)) is not None:
+        if not is_sized_elsewhere and (sentence := no_size(hole, setting)) is not None:
             yield hole.where, sentence
     yield from _level_circles(surface.holes)
     for name, point in surface.points.items():

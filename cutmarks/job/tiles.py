@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
     A_NAME,
+    SHEET_WORDS,
     AnOutline,
     BondField,
     Flag,
@@ -24,18 +25,22 @@ from cutmarks.job.fields import (
     check_corners,
     parse_name,
     parsed,
+    says_what_a_sheet_says,
     text_of,
     words,
 )
-from cutmarks.job.laying import parse_size, parse_start, split_start
-from cutmarks.job.measures import LONGEST_SIDE, sides_in_range
+from cutmarks.job.laying import parse_size, parse_start, says_unit, split_start
+from cutmarks.job.measures import LONGEST_SIDE, bare, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
 from cutmarks.job.tree import Entry, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
 from cutmarks.readings import STACK, Size, Start
+from cutmarks.units import Unit
 
 SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
+SMALL_SIDE = 50.0
+"""A side under this, mm, is seldom a tile's: many a box says its size in centimetres."""
 LIKE_A_PIECE = re.compile(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
 
 
@@ -44,11 +49,32 @@ def tile_size(text: str, setting: Setting) -> Size:
     return sides_in_range(text, parse_size(text, setting.unit), SHORTEST_SIDE, LONGEST_SIDE, "a tile", setting)
 
 
+def not_centimetres(size: object, setting: Setting) -> None:
+    """Raises ValueError: a size off the box is so small in mm that its figures may be centimetres, as on many boxes."""
+    if not isinstance(size, Text) or setting.unit is not Unit.MM or says_unit(size):
+        return
+    try:
+        sides = parse_size(size, setting.unit)
+    except ValueError:
+        return  # its own fault
+    small = min(sides.first, sides.second)
+    if small < SMALL_SIDE:
+        text = spaced(size)
+        raise ValueError(
+            f"{found(text)} is off the box, and has a side of {bare(small, setting)}: {bare(small, setting)} mm, or "
+            f"{bare(small, setting)} cm? Write its unit, as in size: {text} cm, or measured: yes where you measured "
+            "the tile."
+        )
+
+
 def area_name(text: str, setting: Setting) -> str:
     """The name of an area. Raises ValueError: it is no name, or ends as a piece's name does."""
     tidy = parse_name(text)
     if LIKE_A_PIECE.search(tidy):
         raise ValueError(f"{found(tidy)} ends as the name of a piece does (course and number): leave the figures out.")
+    word = next((word for word in re.findall(r"[^\W\d_]+", tidy) if word.casefold() in SHEET_WORDS), None)
+    if word is not None:  # each piece is called by it, in the largest letters of its sheet
+        raise ValueError(says_what_a_sheet_says(tidy, word))
     return tidy
 
 
@@ -113,9 +139,12 @@ class TileSpec(JobModel):
 
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
-        """A run means that the tile was measured."""
-        if {"run across", "run up"} & written.keys.keys():
-            written.keys.setdefault("measured", True)
+        """A run means that the tile was measured; off the box, a figure may be one of centimetres."""
+        taken = written.keys
+        if {"run across", "run up"} & taken.keys():
+            taken.setdefault("measured", True)
+        elif spaced(str(taken.get("measured", "no"))).casefold() in ("no", "false"):
+            not_centimetres(taken.get("size"), setting)
 
 
 StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "across", setting))]

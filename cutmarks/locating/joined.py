@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import contains
 from cutmarks.geometry.shapes import Shape, ring_of
+from cutmarks.job.thing_size import axis_readings, shape_said, sides_read
 from cutmarks.locating.model import Located
 from cutmarks.locating.network import Link, Nail, place
 from cutmarks.locating.precision import of_reading, one_sigma
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.taped import PairSpec
+    from cutmarks.job.words import Setting
     from cutmarks.limits import Limits
     from cutmarks.readings import PointRead, Reading, Taken
     from cutmarks.setout.model import SetOut
@@ -43,7 +45,7 @@ def ties(holes: Sequence[HoleSpec], pairs: Sequence[PairSpec]) -> list[tuple[str
     """Which holes belong together: those of a pair, and those that are read from each other."""
     found = [pair.of for pair in pairs]
     for spec in holes:
-        for _, reading in _axis_readings(spec):
+        for _, reading in axis_readings(spec):
             if reading.how == "level with" and reading.other is not None:
                 found.append((spec.name, reading.other))
     return found
@@ -60,15 +62,16 @@ def place_together(
     points: Mapping[str, PointRead],
     reads: Reads,
     limits: Limits,
+    setting: Setting,
 ) -> list[Located]:
-    """All the holes of one network in their places.
+    """All the holes of one network in their places; `setting` is the job's.
 
     Raises:
         Unplaced: their readings do not place one of them.
         Unlocatable: a reading names no place, or a size is not known.
     """
     names = [spec.name for spec in specs]
-    shapes = [_shape(spec, limits) for spec in specs]
+    shapes = [_shape(spec, limits, setting) for spec in specs]
     taped_from = list(dict.fromkeys(taken.point for spec in specs for taken in spec.readings if taken.point))
     nails = [_nail(name, points[name], reads.setout, limits) for name in taped_from]
     links: list[Link] = []
@@ -87,28 +90,8 @@ def place_together(
     made = []
     for spec, (shape, diameter), (x, y), doubt in zip(specs, shapes, placed.at, placed.doubts, strict=True):
         at: Point[Surface] = Point(x, y)
-        made.append(Located(spec, at, shape, ring_of(shape, at), _read(spec), diameter, doubt, placed.fit))
+        made.append(Located(spec, at, shape, ring_of(shape, at), sides_read(spec), diameter, doubt, placed.fit))
     return made
-
-
-def _axis_readings(spec: HoleSpec) -> Iterator[tuple[Axis, Reading]]:
-    """Every reading along an axis: across, up, then those of the list."""
-    for axis, reading in zip(AXES, (spec.across, spec.up), strict=True):
-        if reading is not None:
-            yield axis, reading
-    for taken in spec.readings:
-        if taken.reading is not None and taken.axis is not None:
-            yield taken.axis, taken.reading
-
-
-def _read(spec: HoleSpec) -> tuple[float | None, float | None]:
-    """Between both sides of the thing along each axis, as read: the middle one of several."""
-    found: dict[Axis, list[float]] = {"across": [], "up": []}
-    for axis, reading in _axis_readings(spec):
-        if reading.high is not None:
-            found[axis].append(reading.high - reading.low)
-    across, up = (_middle_one(found[axis]) if found[axis] else None for axis in AXES)
-    return across, up
 
 
 def _middle_one(values: Sequence[float]) -> float:
@@ -116,16 +99,17 @@ def _middle_one(values: Sequence[float]) -> float:
     return sorted(values)[len(values) // 2]
 
 
-def _shape(spec: HoleSpec, limits: Limits) -> tuple[Shape, float | None]:
+def _shape(spec: HoleSpec, limits: Limits, setting: Setting) -> tuple[Shape, float | None]:
     """The thing's shape, and its diameter if it is round: as known, or as read along the axes or by tape."""
     shape, diameter = shape_known(spec)
     if shape is not None:
         return shape, diameter
-    wide, high = _read(spec)
+    wide, high = sides_read(spec)
     if wide is None and high is None:
         taped = [taken.sides for taken in spec.readings if taken.sides is not None]
-        wide = high = _middle_one(taped) if taped else None
-    return shape_as_read(spec, (wide, high), limits.round_within.value)
+        # A tape to both sides of a round thing is its diameter; to those of a box it may run either way.
+        wide = high = _middle_one(taped) if taped and shape_said(spec) != "box" else None
+    return shape_as_read(spec, (wide, high), limits.round_within.value, setting)
 
 
 def _axis_links(

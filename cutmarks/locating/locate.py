@@ -106,7 +106,7 @@ class Locator:
                 if about.corners or about.outline:
                     raise Unlocatable("it is read together with others, and placed by corners: read it across and up.")
             about = spec
-            placed = place_together(specs, self.pairs, self.points, self, self.limits)
+            placed = place_together(specs, self.pairs, self.points, self, self.limits, self.job.setting)
         except Unplaced as error:
             about, sentence = specs[error.hole], str(error)
         except (Unlocatable, GeometryError) as error:
@@ -141,7 +141,7 @@ class Locator:
                 break
         read = (read_across(spec.across), read_across(spec.up))
         if shape is None:
-            shape, diameter = shape_as_read(spec, read, self.limits.round_within.value)
+            shape, diameter = shape_as_read(spec, read, self.limits.round_within.value, self.job.setting)
         at: Point[Surface] = Point((x[0] + x[1]) / 2, (y[0] + y[1]) / 2)
         return Located(spec, at, shape, ring_of(shape, at), read, diameter, doubt)
 

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast, overload
 
-from cutmarks.fittings import is_box
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
-from cutmarks.job.thing_size import HIDES_ONLY, no_size
+from cutmarks.job.thing_size import (
+    HIDES_ONLY,
+    Sides,
+    box_read_one_way,
+    no_size,
+    shape_said,
+    sides_read,
+    square_side,
+)
 
 if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
+    from cutmarks.job.words import Setting
     from cutmarks.readings import Reading
 
 
@@ -37,27 +45,37 @@ def shape_known(spec: HoleSpec) -> tuple[Shape | None, float | None]:
         return None, None
     if fitting.od is not None:
         return Circle(fitting.od), fitting.od
-    if fitting.w is not None and fitting.h is not None and None in (read_or_none(spec.across), read_or_none(spec.up)):
-        return Rect(fitting.w, fitting.h, spec.lean or 0.0), None
+    wide, high = sides_read(spec)
+    if fitting.w is not None and fitting.h is not None and (wide is None or high is None):
+        # What was read goes before the catalogue's figure.
+        return Rect(fitting.w if wide is None else wide, fitting.h if high is None else high, spec.lean or 0.0), None
     return None, None
 
 
-def shape_as_read(
-    spec: HoleSpec, read: tuple[float | None, float | None], round_within: float
-) -> tuple[Shape, float | None]:
-    """The thing's shape from its readings alone: round where its two measures differ by no more than `round_within`."""
+def shape_as_read(spec: HoleSpec, read: Sides, round_within: float, setting: Setting) -> tuple[Shape, float | None]:
+    """The thing's shape from its readings alone: round where its two measures differ by no more than `round_within`.
+
+    A box is never round, and takes one measure from the other only where it is known to be square. `setting` is the
+    job's: whose boxes are square depends on the country.
+    """
     wide, high = read
     if wide is None and high is None:
         if isinstance(spec.opening, (int, float)):
             return Circle(spec.opening), None
         if spec.opening is not None:
             return Rect(spec.opening.first, spec.opening.second), None
-        raise Unlocatable(no_size(spec))
+        raise Unlocatable(no_size(spec, setting))
+    is_box = shape_said(spec) == "box"
     if wide is None or high is None:
         one = wide if wide is not None else high
         assert one is not None
-        return Circle(one), one
-    if not is_box(spec.what, spec.fitting) and abs(wide - high) <= round_within:
+        if not is_box:
+            return Circle(one), one
+        side = square_side(spec, read, setting)
+        if side is None:
+            raise Unlocatable(box_read_one_way(spec, read, setting))
+        return Rect(side, side), None
+    if not is_box and abs(wide - high) <= round_within:
         diameter = max(wide, high)
         return Circle(diameter), diameter
     return Rect(wide, high), None
@@ -82,8 +100,3 @@ def extent(shape: Shape | None) -> tuple[float | None, float | None]:
 def read_across(reading: Reading) -> float | None:
     """Between the two sides of a thing as read, mm; None where one distance was read."""
     return None if reading.high is None else abs(reading.high - reading.low)
-
-
-def read_or_none(reading: Reading | None) -> float | None:
-    """The same, of a reading that may not have been taken."""
-    return None if reading is None else read_across(reading)

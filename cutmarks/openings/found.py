@@ -239,6 +239,12 @@ def _read(spec: FoundSpec, side: Side, reading: Reading, cut: Cut) -> ReadBack:
         raise NotTaken(
             spec, f"{spec.piece} has nothing on its {side} to read {cut.opening.name} from: read from {there}."
         )
+    if check.to_middle and reading.how != "centre" and reading.high is None:
+        raise NotTaken(
+            spec,
+            f'"{reading.text}" is to one side of {cut.opening.name}, whose size is not known: read to both its sides, '
+            "or to its middle, as in centre 120.",
+        )
     wide = check.far - check.near
     if reading.high is not None:
         found = (reading.low, reading.high)

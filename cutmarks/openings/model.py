@@ -11,6 +11,7 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Shape
 from cutmarks.openings.between import Between
+from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.leeway import Leeway
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.model import FixedSides, Piece
@@ -44,7 +45,7 @@ class Opening:
     """The shape taken out of the tiling for one thing that comes through, on the surface.
 
     thing     the shape of what comes through, as read (a pipe's own circle, a box's own outline); read_size its
-              (width, height) along the surface's axes, mm.
+              (width, height) along the surface's axes, mm; None where only its opening is known, and `thing` is that.
     shape, at, ring  what is cut: shape about `at`, and the same as a ring.
     why       how the size came about, in words for the sheet: "core 35", "pipe 15 + 2 x 3".
     core      the core's diameter where it is drilled, else None.
@@ -64,7 +65,7 @@ class Opening:
     what: str
     at: Point[Surface]
     thing: Ring[Surface]
-    read_size: tuple[float, float]
+    read_size: tuple[float, float] | None
     shape: Shape
     ring: Ring[Surface]
     why: str
@@ -109,13 +110,21 @@ class Web:
 
 @dataclass(frozen=True, slots=True)
 class WallCheck:
-    """What to read on the wall from a neighbour's edge to the near and far side of the thing itself, mm."""
+    """What to read on the wall from a neighbour's edge to the near and far side of the thing itself, mm.
+
+    Both are its middle where its size is not known: the hole's sides are not those of the thing.
+    """
 
     neighbour: str
     side: Side
     near: float
     far: float
     fixed: bool
+
+    @property
+    def to_middle(self) -> bool:
+        """Whether it is read to the middle of the thing."""
+        return self.near == self.far
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +203,8 @@ class CutPiece:
     stretch of the maker's edge is left; `cut_edges` the sides along which trimming made an edge. `same_as` names an
     earlier piece with the same tile, outline and cuts. `fixed` says which sides lie against what is already fixed.
     `words` says where it is:
-    "2nd course up from the batten, 2nd tile right of V".
+    "2nd course up from the batten, 2nd tile right of V". `edge_work` says what is done to its sides, or hides them, and
+    `notes` are the tiler's own remarks on it, its tile, its area and what it lies at.
     """
 
     piece: Piece
@@ -209,6 +219,8 @@ class CutPiece:
     words: str
     same_as: str | None
     fingerprint: str
+    edge_work: tuple[EdgeWork, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @cached_property
     def between(self) -> Between:

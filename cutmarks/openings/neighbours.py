@@ -51,7 +51,12 @@ def wall_checks(
 
 
 def _half_read(opening: Opening, piece: Piece) -> tuple[float, float]:
-    """Half of what a tape reads across the thing, along the tile's axes: as read, or its own outline where turned."""
+    """Half of what a tape reads across the thing, along the tile's axes: as read, or its own outline where turned.
+
+    Nothing of a thing whose size is not known: it is read to its middle.
+    """
+    if opening.read_size is None:
+        return 0.0, 0.0
     if piece.turn == 0:
         return opening.read_size[0] / 2, opening.read_size[1] / 2
     box = opening.thing.moved(piece.tile_at.inverse()).bounds

@@ -28,16 +28,20 @@ def print_of(piece: CutPiece) -> str:
             "fixed": [piece.fixed.across, piece.fixed.up],
             "outline": _rings(piece.outline),
             "cuts": [_cut(cut) for cut in piece.cuts],
+            # A print of a piece of which nothing of this is said stays good.
+            **({"edge work": [work.values for work in piece.edge_work]} if piece.edge_work else {}),
+            **({"notes": list(piece.notes)} if piece.notes else {}),
         }
     )
 
 
 def shape_key(piece: CutPiece) -> tuple[object, ...]:
-    """Two pieces with the same key are cut alike: tile, finished outline and the openings' own centres and shapes."""
+    """Two pieces with the same key are cut alike: tile, finished outline, the openings' centres and shapes, edges."""
     return (
         piece.piece.tile.name,
         _rings(piece.outline),
         tuple((*_point(cut.centre), _shape(cut.opening.shape)) for cut in piece.cuts),
+        tuple(work.values for work in piece.edge_work),
     )
 
 

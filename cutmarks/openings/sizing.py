@@ -10,6 +10,7 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
+from cutmarks.job.thing_size import shape_said
 from cutmarks.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
 from cutmarks.locating.shapes import shape_known
@@ -42,7 +43,7 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
     figures of `why` are said; `limits` has the usual plays and laps.
     """
     spec = located.spec
-    cover = cover_of(spec, located.diameter is not None)
+    cover, size_is_known = cover_of(spec, _is_round(located)), _size_is_known(located)
     at, sized = _sized(located, cover, cores, style, limits)
     ring = ring_of(sized.shape, at)
     box = located.ring.bounds
@@ -53,7 +54,9 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         what=spec.what,
         at=at,
         thing=located.ring,
-        read_size=(box.width if wide is None else wide, box.height if high is None else high),
+        read_size=(box.width if wide is None else wide, box.height if high is None else high)
+        if size_is_known
+        else None,
         shape=sized.shape,
         ring=ring,
         why=sized.why,
@@ -67,11 +70,11 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         sweep=spec.sweep,
         template=spec.template,
     )
-    return replace(opening, leeway=leeway_of(opening, limits, _size_is_known(located)))
+    return replace(opening, leeway=leeway_of(opening, limits, size_is_known))
 
 
 def cover_of(spec: HoleSpec, is_round: bool) -> Cover | None:
-    """What will hide the opening; one figure is round over a pipe and square over a box."""
+    """What will hide the opening; one figure is a diameter over what is round, and the side of a square over a box."""
     if spec.cover is None or isinstance(spec.cover, str):
         return None
     if isinstance(spec.cover, (int, float)):
@@ -170,6 +173,14 @@ def _boxed(located: Located, play: float, style: Style, limits: Limits) -> tuple
     at = located.at
     vertices = tuple(Vertex(v.x - at.x, v.y - at.y, v.bulge) for v in wider.vertices)
     return at, Sized(Outline(vertices), why, None)
+
+
+def _is_round(located: Located) -> bool:
+    """Whether the thing is round, however its place and its size were given."""
+    if located.diameter is not None:
+        return True
+    said = shape_said(located.spec)
+    return said == "round" and located.spec.slot is None if said else isinstance(located.thing, Circle)
 
 
 def _size_is_known(located: Located) -> bool:

@@ -18,6 +18,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
 from cutmarks.plan.model import Plan, Progress, Say, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
+from cutmarks.plan.remarks import notes_of
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
@@ -73,6 +74,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         fits=fits_of(located),
         found=tuple(back.record),
         limits=limits,
+        notes=tuple(notes_of(job)),
     )
 
 

@@ -74,7 +74,8 @@ class Plan:
     cuttings  how each piece is cut, by its name.
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
-    the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest.
+    the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest; notes: the tiler's own
+    remarks.
     """
 
     job: str
@@ -93,6 +94,7 @@ class Plan:
     fits: tuple[ReadingsFit, ...] = ()
     found: tuple[AsFound, ...] = ()
     limits: Limits = LIMITS
+    notes: tuple[str, ...] = ()
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""

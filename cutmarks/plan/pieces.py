@@ -15,6 +15,7 @@ from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.pieces import Surroundings, cut_pieces, swallowed_by
 from cutmarks.openings.prints import shape_key
 from cutmarks.plan.model import Progress
+from cutmarks.plan.remarks import remarked
 from cutmarks.plan.surfaces import Laid
 from cutmarks.readings import base_name
 from cutmarks.tiling.model import Place
@@ -66,6 +67,7 @@ def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
             specs = back.specs.get(base_name(layout.name(place)), ())
             if specs:
                 made = _as_found(place, wanted[place], context, made, specs, back)
+            made = [remarked(piece, layout.area, one, back.job) for piece in made]
             takers = () if made else swallowed_by(place, wanted[place], context)
             if takers:
                 found.gone[layout.area].append(place)

@@ -25,6 +25,7 @@ def from_behind(piece: CutPiece) -> CutPiece:
         factory_edges=tuple(side.mirrored for side in piece.factory_edges),
         cut_edges=tuple(side.mirrored for side in piece.cut_edges),
         fixed=replace(piece.fixed, across=piece.fixed.across.mirrored),
+        edge_work=tuple(replace(work, side=work.side.mirrored) for work in piece.edge_work),
     )
 
 

@@ -11,7 +11,7 @@ from typing import Literal
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.registering.sides import mark_sides, span
 from cutmarks.saying.behind import is_behind
@@ -232,3 +232,10 @@ def meets_edge(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, flo
     side = next(one for one in mark_sides(cut) if one.axis != along.axis)
     places = _crossings(cut, piece, along, side)
     return (along, side), min(places), max(places)
+
+
+def check_words(check: WallCheck, style: Style) -> str:
+    """What a tape reads from a neighbour: "69 and 84" to both sides of the thing, or "to its middle 172½"."""
+    if check.to_middle:
+        return f"to its middle {say(check.near, style)}"
+    return f"{say(check.near, style)} and {say(check.far, style)}"

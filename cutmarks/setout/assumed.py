@@ -6,12 +6,24 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cutmarks.setout.surface import default_gap
+from cutmarks.setout.surface import default_gap, is_outer_corner
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
-    from cutmarks.job.models import SurfaceSpec
+    from cutmarks.job.models import EdgeSpec, SurfaceSpec, VoidSpec
     from cutmarks.limits import Limits
+
+
+def _round_corners(surface: SurfaceSpec, style: Style) -> Iterator[str]:
+    """How tile meets round an outer corner, where that was not said."""
+    corners: list[tuple[str, EdgeSpec | VoidSpec]] = [(f"{side} edge", edge) for side, edge in surface.edges.items()]
+    corners += [(f"{void.kind} {void.name}", void) for void in surface.voids]
+    for where, spec in corners:
+        if spec.corner is None and spec.lining is not None:
+            yield (
+                f"{surface.name}, {where}: how the tiles meet round it is not said; the tile in front laps, and passes "
+                f"its edge by {say(spec.lining, style)}; write corner: trim 2.5, mitre, front laps or return laps."
+            )
 
 
 def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]:
@@ -21,13 +33,20 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
     """
     taken: dict[float, list[str]] = defaultdict(list)
     for side, edge in surface.edges.items():
-        if edge.gap is None and side not in surface.gaps and not edge.steps:
+        if edge.gap is None and side not in surface.gaps and not edge.steps and not is_outer_corner(edge):
             taken[default_gap(side, surface.kind, edge.what, limits)].append(f"{side} edge")
     for void in surface.voids:
-        if void.gap is None and void.undercut is None:
+        if void.gap is None and void.undercut is None and (not is_outer_corner(void) or void.sill_board):
             taken[limits.gap.value].append(f"{void.kind} {void.name}")
     for gap, where in taken.items():
         yield f"{surface.name}: a gap of {say(gap, style)} at {', '.join(where)}; write gap: where it is another."
+    yield from _round_corners(surface, style)
+    for side, edge in surface.edges.items():
+        if edge.hidden_by and edge.hides is None:
+            yield (
+                f"{surface.name}, {side} edge: how far {edge.hidden_by} hides the cut edge is not said, and nothing is "
+                f"taken as hidden; write its width, as in hidden by: {edge.hidden_by} 15."
+            )
     for void in surface.voids:
         if void.undercut is not None and void.goes_under is None:
             under = say(limits.goes_under.value, style)

@@ -9,7 +9,8 @@ from typing import Literal
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
-from cutmarks.sides import Side
+from cutmarks.readings import OuterCorner, SillBoard
+from cutmarks.sides import FourSides, Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +34,15 @@ class SurfaceEdge:
 
     measured  the edge as read, a polyline in the order of its running coordinate (upward or to the right); the
               end stretches go on past the last readings.
-    clears    for each of these readings, how far inside it tile may come: what is still to come plus the gap, mm.
+    clears    for each of these readings, how far inside it tile may come: what is still to come, the gap and a trim,
+              less what tile passes an outer corner by, mm.
     gap       the edge's gap (of its first stretch where it steps); still_to_come likewise, None where it was not said
               although the edge needs it (the next wall's bed and tile, a floor).
     gaps      for each of these readings the gap of its own stretch, mm.
     trim      width of a trim along it, mm.
+    lining, corner  of an outer corner: bed and tile of the return, mm, and how the tiles meet; passes: how far tile
+              passes the edge as measured, mm.
+    finish    how the tile's edge is finished there; hides: how wide that is which covers it, mm; note: a remark.
     assumed   True where one reading was taken for the whole edge without `true:`.
     """
 
@@ -51,6 +56,17 @@ class SurfaceEdge:
     scribe: bool = False
     assumed: bool = False
     trim: float = 0.0
+    lining: float | None = None
+    corner: OuterCorner | None = None
+    passes: float = 0.0
+    finish: str = ""
+    hides: float | None = None
+    note: str = ""
+
+    @property
+    def called(self) -> str:
+        """What it is, in words: "right edge"."""
+        return f"{self.side} edge"
 
     @property
     def gap(self) -> float:
@@ -70,6 +86,11 @@ class Void:
     undercut    the height that is free under a frame that was cut off, mm; None where it was not said.
     goes_under  how far tile runs in under such a frame from the sides on which there is tile, mm; None where nothing
                 goes under it. `tiling.frames` says what it then still takes.
+    lining, corner  bed and tile of its inside, mm, and how they meet the tile in front; passes: how far that passes
+                its edge, by the side of the void, mm, None where nothing is tiled; sill_laps: at its foot what lies
+                there laps the tile in front; lined: its outline where that tile ends, None where none passes it.
+    sill      what lies on its foot instead of tile; its horns are part of `ring`.
+    finish      how the tile's edge is finished round it; note: a remark.
     """
 
     name: str
@@ -79,6 +100,28 @@ class Void:
     gap: float
     undercut: float | None = None
     goes_under: float | None = None
+    lining: float | None = None
+    corner: OuterCorner | None = None
+    passes: FourSides[float] | None = None
+    sill_laps: bool = False
+    lined: Ring[Surface] | None = None
+    sill: SillBoard | None = None
+    finish: str = ""
+    note: str = ""
+
+    @property
+    def finished(self) -> Ring[Surface]:
+        """Its outline on the finished face: as measured, or where the tile that passes its edge ends."""
+        return self.measured if self.lined is None else self.lined
+
+    @property
+    def inside(self) -> tuple[float, float] | None:
+        """How wide and high its inside is when it is lined, mm; None where it is not, or is no level rectangle."""
+        if self.lining is None or self.measured.upright_box is None:
+            return None
+        box = self.measured.bounds
+        foot = self.lining if self.sill is None or self.sill.thick is None else self.sill.thick
+        return box.width - 2 * self.lining, box.height - self.lining - foot
 
     @property
     def called(self) -> str:
@@ -93,6 +136,7 @@ class KeepOut:
     name: str
     ring: Ring[Surface]
     why: str
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

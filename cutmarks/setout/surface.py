@@ -7,20 +7,22 @@ from typing import TYPE_CHECKING
 
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.geometry.frames import Point, Surface
-from cutmarks.geometry.offset import grown, shrunk
+from cutmarks.geometry.offset import shrunk
 from cutmarks.geometry.regions import Region, difference, region
 from cutmarks.geometry.rings import Ring, polygon
+from cutmarks.readings import USUAL_CORNER
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
 from cutmarks.setout.model import KeepOut, Line, SetOut, SurfaceEdge, Void
 from cutmarks.setout.outlines import ring_through
 from cutmarks.setout.spans import span_on_surface
-from cutmarks.sides import SIDES, Side
+from cutmarks.sides import SIDES, FourSides, Side
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, SurfaceSpec, VoidSpec
     from cutmarks.limits import Limits
+    from cutmarks.readings import SillBoard
 
 
 def set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
@@ -43,8 +45,10 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
         outline = None if open_sides else bare
     if clear.is_empty and not surface.outline:
         faults.tell("its edges leave no room: a left edge lies right of a right one?")
-    voids = [_void(spec, lines, edges, job, faults) for spec in surface.voids]
-    keep_outs = tuple(KeepOut(spec.name, _ring(spec, lines, edges), spec.why) for spec in surface.do_not_drill)
+    voids = [_void(spec, surface.kind, lines, edges, job, faults) for spec in surface.voids]
+    keep_outs = tuple(
+        KeepOut(spec.name, _ring(spec, lines, edges), spec.why, spec.note) for spec in surface.do_not_drill
+    )
     return SetOut(
         name=surface.name,
         kind=surface.kind,
@@ -95,15 +99,16 @@ def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
 
 
 def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> SurfaceEdge:
-    usual = surface.gaps.get(spec.side, default_gap(spec.side, surface.kind, spec.what, job.limits.figures()))
-    gap = spec.gap if spec.gap is not None else usual
+    gap = _gap_at(spec, surface, job.limits.figures())
+    passes = round_corner(spec)
+    beside = spec.trim - passes
     unsaid = not spec.still_to_come_known
     assumed = False
     if spec.steps:
-        measured, clears, gaps = _stepped(spec, gap, lines)
+        measured, clears, gaps = _stepped(spec, gap, beside, lines)
     else:
         measured = _polyline(spec.side, spec.readings, lines)
-        clears = tuple(gap + spec.still_to_come for _ in measured)
+        clears = tuple(gap + spec.still_to_come + beside for _ in measured)
         gaps = tuple(gap for _ in measured)
         assumed = len(measured) == 1 and not spec.true
     return SurfaceEdge(
@@ -117,7 +122,32 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         scribe=spec.scribe,
         assumed=assumed,
         trim=spec.trim,
+        lining=spec.lining,
+        corner=spec.corner,
+        passes=passes,
+        finish=spec.edge_finish,
+        hides=spec.hides,
+        note=spec.note,
     )
+
+
+def _gap_at(spec: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> float:
+    """The gap at an edge, mm: its own, the surface's, or the usual one; round an outer corner nothing is kept clear."""
+    if spec.gap is not None:
+        return spec.gap
+    if spec.side in surface.gaps:
+        return surface.gaps[spec.side]
+    return 0.0 if is_outer_corner(spec) else default_gap(spec.side, surface.kind, spec.what, limits)
+
+
+def is_outer_corner(spec: EdgeSpec | VoidSpec) -> bool:
+    """Whether tile goes on round an edge of it."""
+    return spec.corner is not None or spec.lining is not None
+
+
+def round_corner(spec: EdgeSpec | VoidSpec) -> float:
+    """How far the tile in front passes an edge round which tile goes on, mm."""
+    return (spec.corner or USUAL_CORNER).passes(spec.lining or 0.0) if is_outer_corner(spec) else 0.0
 
 
 def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, Line]) -> tuple[Point[Surface], ...]:
@@ -133,9 +163,9 @@ def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, L
 
 
 def _stepped(
-    spec: EdgeSpec, gap: float, lines: Mapping[str, Line]
+    spec: EdgeSpec, gap: float, beside: float, lines: Mapping[str, Line]
 ) -> tuple[tuple[Point[Surface], ...], tuple[float, ...], tuple[float, ...]]:
-    """An edge that steps (bath, apron, floor): stretch by stretch, each with its own clear space and gap."""
+    """An edge that steps (bath, apron, floor): each stretch with its clear space, `beside` in it, and its gap."""
     points: list[Point[Surface]] = []
     clears: list[float] = []
     gaps: list[float] = []
@@ -154,7 +184,7 @@ def _stepped(
             stretch = [(t, v) for t, v in stretch if t < ends] + [(ends, readings[-1][1])]
         for t, v in stretch or [(0.0, readings[0][1])]:
             points.append(Point(v, t) if runs_up(spec.side) else Point(t, v))
-            clears.append(own + step.still_to_come)
+            clears.append(own + step.still_to_come + beside)
             gaps.append(own)
         begins = ends
     return tuple(points), tuple(clears), tuple(gaps)
@@ -174,31 +204,108 @@ def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
 
 
 def _gaps_by_facing(ring: Ring[Surface], surface: SurfaceSpec, limits: Limits) -> list[float]:
-    """The gap at each side of an outline, by the way that side faces (counter-clockwise ring)."""
-    gaps = []
+    """The gap at each side of an outline, by the way that side faces."""
+    return [surface.gaps.get(side, default_gap(side, surface.kind, "", limits)) for side in _facing(ring)]
+
+
+def _facing(ring: Ring[Surface]) -> list[Side]:
+    """For each side of a counter-clockwise outline the way that it faces."""
+    sides = []
     corners = ring.vertices
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
         out_x, out_y = b.y - a.y, a.x - b.x
-        side: Side = (
+        sides.append(
             (Side.RIGHT if out_x > 0 else Side.LEFT)
             if abs(out_x) >= abs(out_y)
             else (Side.TOP if out_y > 0 else Side.BOTTOM)
         )
-        gaps.append(surface.gaps.get(side, default_gap(side, surface.kind, "", limits)))
-    return gaps
+    return sides
+
+
+def sill_laps(spec: VoidSpec, kind: str) -> bool:
+    """Whether what lies on the foot of a void laps the tile in front, so that water runs off it.
+
+    A board does, and a tiled sill; a trim and a mitre go all round.
+    """
+    tiled = is_outer_corner(spec) and (spec.corner is None or spec.corner.way in ("front laps", "return laps"))
+    return kind == "wall" and (tiled or bool(spec.sill_board))
+
+
+def passes_of(spec: VoidSpec, kind: str) -> FourSides[float]:
+    """How far the tile in front passes each edge of a void, mm: at a foot that is lapped it ends at the edge."""
+    passes = round_corner(spec)
+    return FourSides(passes, passes, 0.0 if sill_laps(spec, kind) else passes, passes)
+
+
+def kept_clear(spec: VoidSpec, kind: str, gap: float) -> FourSides[float]:
+    """What is kept clear at each edge of a void, mm, `gap` being the usual: where tile goes on round it, nothing."""
+    if spec.gap is not None or not is_outer_corner(spec):
+        own = gap if spec.gap is None else spec.gap
+        return FourSides(own, own, own, own)
+    return FourSides(0.0, 0.0, gap if spec.sill_board and kind == "wall" else 0.0, 0.0)
+
+
+def _cleared(
+    ring: Ring[Surface], sill: SillBoard | None, passes: FourSides[float], gaps: FourSides[float]
+) -> Ring[Surface]:
+    """A void as it takes tile: moved in by what tile passes its edges, out by what is kept clear; with its horns.
+
+    Raises GeometryError: nothing would be left.
+    """
+    moved = FourSides.of(lambda side: passes[side] - gaps[side])
+    if sill is None or not sill.horns or sill.thick is None:
+        return shrunk(ring, [moved[side] for side in _facing(ring)])
+    box, round_it = ring.bounds, -gaps.bottom
+    left, right, top = box.min_x - sill.horns, box.max_x + sill.horns, box.min_y + sill.thick
+    foot = [(left, box.min_y), (right, box.min_y), (right, top), (box.max_x, top)]
+    horned: Ring[Surface] = polygon(
+        [*foot, (box.max_x, box.max_y), (box.min_x, box.max_y), (box.min_x, top), (left, top)]
+    )
+    return shrunk(horned, [round_it] * 3 + [moved.right, moved.top, moved.left] + [round_it] * 2)
 
 
 def _void(
-    spec: VoidSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], job: Job, faults: Faults
+    spec: VoidSpec,
+    kind: str,
+    lines: Mapping[str, Line],
+    edges: Mapping[Side, SurfaceEdge],
+    job: Job,
+    faults: Faults,
 ) -> Void | None:
     ring, figures = _ring(spec, lines, edges), job.limits.figures()
-    gap = figures.gap.value if spec.gap is None else spec.gap
+    gaps, passes = kept_clear(spec, kind, figures.gap.value), passes_of(spec, kind)
+    gap = max(gaps)
     under = None
     if spec.undercut is not None:
         under = figures.goes_under.value if spec.goes_under is None else spec.goes_under
     try:
-        return Void(spec.name, spec.kind, ring, grown(ring, gap), gap, spec.undercut, under)
+        cleared = _cleared(ring, spec.sill, passes, gaps)
+        return Void(
+            spec.name,
+            spec.kind,
+            ring,
+            cleared,
+            gap,
+            spec.undercut,
+            under,
+            spec.lining,
+            spec.corner,
+            passes if is_outer_corner(spec) else None,
+            sill_laps(spec, kind),
+            shrunk(ring, [passes[side] for side in _facing(ring)]) if is_outer_corner(spec) else None,
+            spec.sill,
+            spec.edge_finish,
+            spec.note,
+        )
     except GeometryError:
+        if max(passes) > gap:
+            sentence = (
+                f"tile would pass its edges by {max(passes):g} mm, and nothing of it would be left: look at its sides, "
+                "or write a smaller lining."
+            )
+            with faults.about(f'{spec.kind} "{spec.name}"', spec.where):
+                faults.tell(sentence)
+            return None
         sentence = (
             f"with a gap of {gap:g} mm all round, its outline would run into itself: look at its corners, or write a "
             "smaller gap."

@@ -12,7 +12,7 @@ from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.as_built import as_built_blocks
 from cutmarks.sheets.flow import Block, on_page, paginate
 from cutmarks.sheets.how_sure import sure_blocks
-from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, surface_blocks, title_blocks
+from cutmarks.sheets.jobsheet_front import cautions_blocks, findings_blocks, notes_blocks, surface_blocks, title_blocks
 from cutmarks.sheets.jobsheet_holes import holes_blocks
 from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
 from cutmarks.sheets.model import PaperSheet, Series
@@ -60,6 +60,7 @@ def _around(plan: Plan, paper: Paper, number: int, count: int) -> PaperSheet:
 def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Block]:
     yield from title_blocks(plan, width)
     yield from findings_blocks(plan, width)
+    yield from notes_blocks(plan, width)
     for surface in plan.surfaces:
         yield from surface_blocks(plan, surface, width)
     yield from holes_blocks(plan, width)

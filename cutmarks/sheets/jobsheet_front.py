@@ -8,6 +8,7 @@ from itertools import groupby
 from cutmarks.checks.model import SAID, Finding, Level
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan
@@ -82,6 +83,16 @@ def _sentence(finding: Finding) -> str:
     return " ".join(parts)
 
 
+def notes_blocks(plan: Plan, width: float) -> Iterator[Block]:
+    """The tiler's own remarks, each with what it is about."""
+    if not plan.notes:
+        return
+    yield heading("NOTES", width)
+    for note in plan.notes:
+        yield from paragraph(note, width, label="-", indent=3.0)
+    yield space(4.0)
+
+
 def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[Block]:
     """One surface: its elevation as large as the page allows, and under it what was measured."""
     setout = surface.setout
@@ -118,24 +129,27 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
         what = f" ({edge.what})" if edge.what else ""
         readings = [_reading(edge, point.x, point.y, setout, style) for point in edge.measured]
         if edge.steps:
-            yield f"{side} edge{what}: {'; '.join(_stretches(edge, readings, style))}"
+            yield f"{side} edge{what}: {'; '.join((*_stretches(edge, readings, style), *_at_the_edge(edge, style)))}"
             continue
         extra = f", still to come {_to_come(edge, style)}" if edge.still_to_come != 0.0 else ""
-        yield f"{side} edge{what}: {'; '.join(readings)}; gap {say(edge.gap, style)}{extra}"
+        round_it = "".join(f"; {words}" for words in _at_the_edge(edge, style))
+        yield f"{side} edge{what}: {'; '.join(readings)}; gap {say(edge.gap, style)}{extra}{round_it}"
     for void in setout.voids:
         bounds = void.measured.bounds
         yield (
             f"{void.called}: "
             f"{_across(bounds.min_x, setout, style)} to {_across(bounds.max_x, setout, style)}, "
             f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; {_kept(void, style)}"
+            f"{''.join(f'; {words}' for words in _round_the_void(void, style))}"
         )
 
 
 def _stretches(edge: SurfaceEdge, readings: Sequence[str], style: Style) -> Iterator[str]:
     """The readings of an edge that steps, stretch by stretch, each with its own gap and what is still to come there."""
-    kept = zip(edge.gaps, edge.clears, readings, strict=True)
-    for (gap, clear), stretch in groupby(kept, key=lambda one: one[:2]):
-        extra = f", still to come {say(clear - gap, style)}" if clear > gap else ""
+    to_come = (clear - gap - edge.trim + edge.passes for gap, clear in zip(edge.gaps, edge.clears, strict=True))
+    kept = zip(edge.gaps, to_come, readings, strict=True)
+    for (gap, coming), stretch in groupby(kept, key=lambda one: one[:2]):
+        extra = f", still to come {say(coming, style)}" if coming > TOUCH else ""
         yield f"{', '.join(reading for _, _, reading in stretch)} (gap {say(gap, style)}{extra})"
 
 
@@ -144,6 +158,38 @@ def _kept(void: Void, style: Style) -> str:
     if void.goes_under is None or void.undercut is None:
         return f"gap {say(void.gap, style)}"
     return f"cut off {say(void.undercut, style)} up, tile goes {say(void.goes_under, style)} under"
+
+
+def _at_the_edge(edge: SurfaceEdge, style: Style) -> Iterator[str]:
+    """What else the job says of an edge."""
+    if edge.trim:
+        yield f"trim {say(edge.trim, style)}"
+    if edge.hidden_by:
+        yield f"hidden by {edge.hidden_by}"
+    yield from _corner(edge, style)
+    if edge.corner is not None or edge.lining is not None:
+        yield f"tile passes it by {say(edge.passes, style)}"
+
+
+def _round_the_void(void: Void, style: Style) -> Iterator[str]:
+    """How a void is lined, and what its inside is then."""
+    yield from _corner(void, style)
+    if void.passes is not None:
+        yield f"tile passes its edge by {say(void.passes.top, style)}, its foot by {say(void.passes.bottom, style)}"
+    if void.sill is not None:
+        yield f"sill board {void.sill.text}: it laps the tile below"
+    if void.inside is not None:
+        wide, high = void.inside
+        yield f"inside when lined {say(wide, style)} x {say(high, style)}"
+
+
+def _corner(of: SurfaceEdge | Void, style: Style) -> Iterator[str]:
+    if of.lining is not None:
+        yield f"lining {say(of.lining, style)}"
+    if of.corner is not None:
+        yield f"corner {of.corner.way}{f' {say(of.corner.wide, style)}' if of.corner.wide else ''}"
+    if of.finish:
+        yield f"every tile's edge there {of.finish}, whole tiles' too"
 
 
 def _to_come(edge: SurfaceEdge, style: Style) -> str:

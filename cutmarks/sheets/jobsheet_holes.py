@@ -162,9 +162,9 @@ def _wall_row(plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, style: St
         [TextBlock(cut.opening.name, bold=True, height=2.4)],
         [TextBlock(piece.name, bold=True)],
         [TextBlock(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
-        [_figure(say(check.near, style), WALL_FIGURE, bold=False)],
+        [_figure(say(check.near, style) if not check.to_middle else "to its middle", WALL_FIGURE, bold=False)],
         [_figure(say(check.far, style), WALL_FIGURE, bold=False)],
-        [TextBlock(f"{BLANK} {BLANK}", height=SMALL)],
+        [TextBlock(BLANK if check.to_middle else f"{BLANK} {BLANK}", height=SMALL)],
         [TextBlock(BLANK, height=SMALL)],
     ]
 

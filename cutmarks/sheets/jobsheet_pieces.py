@@ -11,6 +11,7 @@ from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan
 from cutmarks.saying.dialect import wording
+from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import size, trimmed_size
 from cutmarks.saying.findings import held_words
 from cutmarks.saying.pieces import cut_words, edges_words, shape_words
@@ -79,10 +80,18 @@ def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[C
         [],
         name,
         [*sizes, TextBlock(whole, height=SMALL)],
-        [TextBlock(line, height=SMALL) for line in edges_words(piece)],
-        [TextBlock(cut_words(cut)) for cut in piece.cuts],
+        [TextBlock(line, height=SMALL) for line in (*edges_words(piece), *edge_work_words(piece, style))],
+        [
+            *(TextBlock(cut_words(cut)) for cut in piece.cuts),
+            *(TextBlock(note, height=SMALL) for note in _notes(group)),
+        ],
         [TextBlock(sheets[piece.name])] if piece.name in sheets else [],
     ]
+
+
+def _notes(group: list[CutPiece]) -> list[str]:
+    """The remarks about pieces that share a row, each once."""
+    return list(dict.fromkeys(f"note, {note}" for piece in group for note in piece.notes))
 
 
 def counts_blocks(plan: Plan, width: float) -> Iterator[Block]:

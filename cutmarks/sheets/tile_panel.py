@@ -16,6 +16,7 @@ from cutmarks.saying.cuts import (
     rest_words,
     short_check_words,
 )
+from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
 from cutmarks.saying.measures import (
     centre_on_tile,
@@ -60,6 +61,10 @@ def _tile_panel(subject: Subject, wide: float, which: Which, *, short: bool) -> 
         writer.text(f"Also cut in this tile, on a sheet of its own: {', '.join(others)}.", SMALL, bold=True)
     if subject.piece.piece.tile.bevelled:
         writer.text("Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", SMALL, bold=True)
+    for words in edge_work_words(subject.piece, subject.style, subject.names):
+        writer.text(words, SMALL, bold=True)
+    for note in subject.piece.notes:
+        writer.text(f"note, {note}", SMALL)
     return writer.panel()
 
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from cutmarks.checks.returned import shift_words
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.template import Subject
-from cutmarks.openings.model import Cut
+from cutmarks.openings.model import Cut, WallCheck
 from cutmarks.saying.edges import neighbour_names
+from cutmarks.saying.measures import check_words
 from cutmarks.saying.trust import SNAP
 from cutmarks.sheets.panel import PAD, SMALL, WORDS, Panel, Which, Writer, chosen
-from cutmarks.units import Style, Unit, say
+from cutmarks.units import Style, Unit
 
 _WALL_FIGURE = 4.3
 _NAME = 3.3
@@ -39,7 +40,7 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
             column.gap(0.4)
         for check in cut.wall_checks:
             if check.fixed:
-                _wall_row(column, subject.style, names[check.side], check.near, check.far)
+                _wall_row(column, subject.style, names[check.side], check)
 
     writer.columns(read, one)
     for words in _corrected(subject, read):
@@ -70,8 +71,8 @@ def _corrected(subject: Subject, cuts: Sequence[Cut]) -> Iterator[str]:
                 yield f"{one.hole + ': ' if several else ''}{words}: these are the figures to expect now"
 
 
-def _wall_row(writer: Writer, style: Style, words: str, near: float, far: float) -> None:
-    figures = f"{say(near, style)} and {say(far, style)}"
+def _wall_row(writer: Writer, style: Style, words: str, check: WallCheck) -> None:
+    figures = check_words(check, style)
     said = f"from {words}"
     if width(said, WORDS) + width(figures, _WALL_FIGURE, bold=True) + 3.0 <= writer.room:
         writer.y -= _WALL_FIGURE
@@ -82,6 +83,6 @@ def _wall_row(writer: Writer, style: Style, words: str, near: float, far: float)
     size = fitting(figures, _WALL_FIGURE, writer.room, bold=True)
     writer.put(figures, writer.width - PAD, size, "end", bold=True)
     writer.y -= WORDS * 2.1
-    writer.put(f"found {_BLANK} {_BLANK}", PAD, WORDS)
+    writer.put(f"found {_BLANK}" if check.to_middle else f"found {_BLANK} {_BLANK}", PAD, WORDS)
     writer.put(f"differs {_BLANK}", writer.width - PAD, WORDS, "end")
     writer.y -= 2.8

@@ -12,6 +12,7 @@ from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.shapes import Rect, Slot
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan
+from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import figures_held, findings_of, held_words, size_held
 from cutmarks.saying.measures import figures_shown, to_mark
@@ -93,6 +94,7 @@ _HOLES = (
     "wall up near mm",
     "wall up far mm",
     "before you cut",
+    "note",
 )
 _HOLES_ON_PAPER = ("from left", "from right", "from bottom", "from top", "mark across", "mark up", "cover")
 _PIECES = (
@@ -123,6 +125,7 @@ _PIECES = (
     "over all h mm",
     "factory edges",
     "cut edges",
+    "edge work",
     "stop",
     "holes",
     "contours",
@@ -133,6 +136,7 @@ _PIECES = (
     "drawing of open cut paths",
     "drawn as",
     "before you cut",
+    "notes",
     "fingerprint",
 )
 _PIECES_ON_PAPER = ("size",)
@@ -161,6 +165,7 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
         "you may be mm": mm(opening.you_may_be),
         "tile left nearest mm": mm(cut.web.nearest),
         "before you cut": _findings(findings_of(plan, piece)),
+        "note": opening.note,
         "cover": _inches(cover_words(opening, style)),
     }
     for side in SIDES:
@@ -211,7 +216,7 @@ def _wall(axis: str, check: WallCheck | None) -> CsvRow:
     if check is None:
         return {}
     return {
-        f"wall {axis} from": f"{check.neighbour} ({check.side})",
+        f"wall {axis} from": f"{check.neighbour} ({check.side}){', to its middle' if check.to_middle else ''}",
         f"wall {axis} near mm": mm(check.near),
         f"wall {axis} far mm": mm(check.far),
     }
@@ -243,9 +248,11 @@ def _piece(
         "batch": tile.batch,
         "factory edges": ", ".join(piece.factory_edges),
         "cut edges": ", ".join(piece.cut_edges),
+        "edge work": "; ".join(edge_work_words(piece, style)),
         "holes": ", ".join(cut.opening.name for cut in piece.cuts),
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
         "before you cut": _findings(findings_of(plan, piece)),
+        "notes": " | ".join(piece.notes),
         "fingerprint": piece.fingerprint,
         "stop": held_words(plan, piece),
     }

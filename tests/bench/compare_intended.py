@@ -15,7 +15,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from tests.bench.compare_outputs import NOTHING, Difference, Kind, Output
-from tests.bench.compare_read import Page, Row, csv_rows
+from tests.bench.compare_read import Page, Row, csv_header, csv_rows
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -368,7 +368,84 @@ def times_in_fewer_steps(one: Difference, before: Output, after: Output) -> bool
     )
 
 
+def nothing_to_say(one: Difference, before: Output, after: Output) -> bool:
+    """A new key or column for what is done to edges and for remarks, and the job says nothing of either."""
+    return one.before is NOTHING and not any(one.after)
+
+
+def bytes_of_a_list(one: Difference, before: Output, after: Output) -> bool:
+    """The sum or the size of a list that has columns which it had not before; what else differs is told by itself."""
+    name = one.path.split("/")[2]
+    had, has = (set(csv_header(output.folder / name)) for output in (before, after))
+    return bool(has - had)
+
+
+def seal_of_other_digests(one: Difference, before: Output, after: Output) -> bool:
+    """The seal of a plan.json in which something else differs: that is told by itself."""
+    was, now = (output.plan.get("digests") for output in (before, after))
+    return None not in (was, now) and was != now
+
+
+def name_as_a_sheet_says(one: Difference, before: Output, after: Output) -> bool:
+    """A job that was taken is refused for a name alone that a sheet would print as its own word."""
+    return one.before is NOTHING and "which a sheet says of the tile itself" in str(one.after)
+
+
+def unsized(output: Output) -> set[str]:
+    """The holes of which only the opening is known."""
+    return {hole["name"] for hole in output.plan["penetrations"] if hole["read_size"] is None}
+
+
+def read_to_its_middle(one: Difference, before: Output, after: Output) -> bool:
+    """What is read of a thing whose size is not known: its middle, halfway between the sides of its hole as before."""
+    odd = unsized(after)
+    if one.path.endswith("/read_size"):
+        return one.after is None
+    if one.kind == "plan":
+        piece, cut = one.path.split("/")[2], int(one.path.split("/")[4])
+        was, now = (output.pieces[piece]["cuts"][cut] for output in (before, after))
+        halves = {check["side"]: (check["near"] + check["far"]) / 2 for check in was["wall_check"]}
+        return now["penetration"] in odd and all(
+            check["near"] == check["far"] and abs(check["near"] - halves[check["side"]]) < HALF_OF_A_THOUSANDTH
+            for check in now["wall_check"]
+        )
+    row = csv_rows(after.folder / "holes.csv")[int(re.findall(r"\d+", one.path)[0]) - 2]
+    return row["hole"] in odd
+
+
+HALF_OF_A_THOUSANDTH = 0.0005
+
+
 INTENDED: tuple[Intended, ...] = (
+    Intended(
+        "edge work and remarks, nothing said",
+        ("plan", "list"),
+        r"/pieces/[^/]*/(edge_work|notes)$|/notes$|column (note|notes|edge work)$",
+        nothing_to_say,
+        "what is done to edges, and the tiler's remarks, stand in plan.json and in the lists",
+    ),
+    Intended(
+        "bytes of lists",
+        ("plan",),
+        r"/digests/(holes|pieces)\.csv/",
+        bytes_of_a_list,
+        "a list with new columns has another sum",
+    ),
+    Intended("seal of lists", ("plan",), "/seal$", seal_of_other_digests, "a list with new columns has another sum"),
+    Intended(
+        "names that a sheet says",
+        ("refused",),
+        "",
+        name_as_a_sheet_says,
+        "an area called back made a FACE sheet say BACK",
+    ),
+    Intended(
+        "read to the middle",
+        ("plan", "list"),
+        r"/penetrations/.*/read_size$|/pieces/[^/]*/cuts/\d+/wall_check|row .*: wall \w+ (near|far|from)( mm)?$",
+        read_to_its_middle,
+        "the sides of a hole are not those of the thing in it",
+    ),
     Intended(
         "lines with fractions",
         ("words", "lines"),

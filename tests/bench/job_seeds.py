@@ -111,7 +111,7 @@ TAPED = """\
 job: Heron Row, taped
 tiles: {tall: {size: 297 x 597, lay: long side up, measured: yes}}
 surfaces:
-  - name: back
+  - name: rear wall
     kind: wall
     lines: {V: {kind: plumb, words: middle, off: 1 in 2000 to the right}, B: "level, batten"}
     square: 900 x 1200, diagonal 1501

@@ -113,7 +113,7 @@ def test_an_edge_that_steps():
 def test_windows_niches_doors_and_strips():
     voids = """\
     windows:
-      - {across: 100 to 500 right of V, up: 350 to 850 above B, sill board: 22 thick with horns}
+      - {across: 100 to 500 right of V, up: 350 to 850 above B, sill board: "22 thick, horns 40"}
     niches:
       - {name: shelf, across: 800 to 500 left of V, up: 42 below to 30 above B, lining: 12, gap: 2}
     doors:

@@ -55,7 +55,7 @@ KINDS = {
     "LINE": ("V", "one"),
     "LEVEL": ("B", "two"),
     "POINT": ("nail", "one"),
-    "AREA": ("splash", "back"),
+    "AREA": ("splash", "wide"),
     "HOLE": ("hot", "tap"),
 }
 

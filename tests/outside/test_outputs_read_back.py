@@ -68,6 +68,9 @@ BY_HAND: Mapping[str, Mapping[tuple[str, str], tuple[float, float]]] = {
         ("trough 4-8", "yard tap"): ((388 + 410) / 2 - 303, (690 + 722) / 2 - 603),
         ("trough 5-6", "mixer"): (99.0, (854 + 954) / 2 - 804),
     },
+    # 297 x 197, a joint's middle on V: the second tile left of it but one begins at -898.5, and left of that stands one
+    # more, since the mitred tile passes -950 by 13; the seventh course begins at 1200.
+    "shower-bay": {("bay 7-2", "shower arm"): (898.5 - (692 + 708) / 2, (1250 + 1266) / 2 - 1200)},
 }
 """From the left and from the lower side of the whole tile, mm. The plant cupboard's are adjusted."""
 

@@ -51,14 +51,14 @@ def test_the_keys_are_the_published_ones() -> None:
     read = as_read(whole_plan())
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
-        *("findings", "assumed", "sure", "found", "job_file", "digests", "seal"),
+        *("findings", "assumed", "notes", "sure", "found", "job_file", "digests", "seal"),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])
     assert set(read["surfaces"][0]) == {"name", "kind", "outline", "lines", "edges"}
     assert keys(read["penetrations"][0]) == ["name", "surface", "at", "opening", "read_size", "pieces"]
     assert keys(read["pieces"][0]) == [
         *("name", "surface", "area", "course", "number", "part", "grid", "tile", "origin", "turn", "size", "sizes"),
-        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "cuts"),
+        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "cuts", "edge_work", "notes"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [
         *("penetration", "kind", "shape", "centre", "from_left", "from_right", "from_bottom", "from_top", "sides"),

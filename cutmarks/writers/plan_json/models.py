@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from cutmarks.checks.model import Level
+from cutmarks.openings.edge_work import CornerWay
 from cutmarks.openings.model import CutKind
 from cutmarks.sides import Side
 
@@ -124,7 +125,9 @@ class PenetrationJson(JsonModel):
     surface: str
     at: XY = Field(description="Middle of the opening (Surface).")
     opening: ShapeJson
-    read_size: XY = Field(description="Width and height of the thing itself, as read.")
+    read_size: XY | None = Field(
+        description="Width and height of the thing itself, as read; null where only its opening is known."
+    )
     pieces: list[str]
 
 
@@ -196,6 +199,26 @@ class CutJson(JsonModel):
     drilled: DrilledJson | None = Field(description="The core that an opened hole begins with, where one is started.")
 
 
+class CornerJson(JsonModel):
+    """How a side meets the tile round an outer corner."""
+
+    way: CornerWay
+    trim: float = Field(description="Width of a trim as seen from the front; 0 where there is none.")
+
+
+class EdgeWorkJson(JsonModel):
+    """What is done to one side of a piece where it is seen, or what hides it."""
+
+    side: Side
+    at: str = Field(description="The edge of the surface, or the window, niche or door, at which it lies.")
+    finish: str
+    corner: CornerJson | None
+    mitred: bool = Field(description="Its size is then that of the face.")
+    back_short: float | None = Field(description="By how much the back of a mitred side is short of its face.")
+    hidden_by: str
+    hidden: float | None = Field(description="How much of the piece that hides; null where its width was not said.")
+
+
 class PieceJson(JsonModel):
     """One piece that is not a whole tile, in the frame of its whole tile."""
 
@@ -217,6 +240,8 @@ class PieceJson(JsonModel):
     same_as: str | None
     fingerprint: str
     cuts: list[CutJson]
+    edge_work: list[EdgeWorkJson]
+    notes: list[str] = Field(description="The tiler's own remarks about it, its tile, its area and what it lies at.")
 
 
 class CountsJson(JsonModel):
@@ -312,6 +337,7 @@ class PlanJson(JsonModel):
     counts: dict[str, dict[str, CountsJson]] = Field(description="By surface, then by area.")
     findings: list[FindingJson]
     assumed: list[str]
+    notes: list[str] = Field(description="The tiler's own remarks, each with what it is about.")
     sure: list[SureJson]
     found: list[FoundJson]
     seal: str = Field(description="SHA-256, in hex, of every byte before this key.")

@@ -18,6 +18,7 @@ from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
+from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan, Say, SurfacePlan
@@ -82,6 +83,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
                 for surface in plan.surfaces
             },
             "assumed": list(plan.assumed),
+            "notes": list(plan.notes),
             **{key: [] for key in lists},
             "seal": "",
         }
@@ -184,7 +186,7 @@ def _opening(plan: Plan, opening: Opening) -> dict[str, Any]:
         "surface": opening.surface,
         "at": _xy(opening.at),
         "opening": _shape(opening.shape),
-        "read_size": [exact(side) for side in opening.read_size],
+        "read_size": None if opening.read_size is None else [exact(side) for side in opening.read_size],
         "pieces": list(plan.pieces_met[opening.name]),
     }
 
@@ -211,6 +213,21 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
         "same_as": piece.same_as,
         "fingerprint": piece.fingerprint,
         "cuts": [_cut(cut, size) for cut in piece.cuts],
+        "edge_work": [_edge_work(work) for work in piece.edge_work],
+        "notes": list(piece.notes),
+    }
+
+
+def _edge_work(work: EdgeWork) -> dict[str, Any]:
+    return {
+        "side": work.side,
+        "at": work.at,
+        "finish": work.finish,
+        "corner": None if work.corner is None else {"way": work.corner.way, "trim": exact(work.corner.wide)},
+        "mitred": work.is_mitred,
+        "back_short": _maybe(work.short),
+        "hidden_by": work.hidden_by,
+        "hidden": _maybe(work.hidden),
     }
 
 
