@@ -38,7 +38,7 @@ class Reading:
 
     how  "sides": both sides of the thing, low <= high; "centre": low is the middle; "low" / "high": low is the side of
          the thing with the smaller / larger coordinate (near and far are resolved by the parser: near is the side
-         towards what it is read from); "level with": the middle is that of the hole named `other` on this axis;
+         towards what it is read from); "level with": the middle is `low` from that of the hole named `other`;
          "course": low (and high) up from the bottom edge of course `course` of `area` (None: the only area).
     low, high  signed mm from `start`: right and up positive for a line, inward positive for an edge.
     text the phrase as written, for messages.
@@ -89,13 +89,14 @@ class Start:
 class Bond:
     """How courses sit: each odd row (alternate) or every row (progressive) shifts by `part` of the pitch plus `mm`.
 
-    Positive is to the right. Stack bond is part 0, mm 0.
+    Positive is to the right. Stack bond is part 0, mm 0. way_said: the tiler said the way; else it is taken.
     """
 
     part: Fraction = Fraction(0)
     mm: float = 0.0
     way: Literal["alternate", "progressive"] = "alternate"
     words: str = "stack"
+    way_said: bool = False
 
 
 STACK = Bond()

@@ -34,7 +34,7 @@ NO_SETTINGS = {
     "checks/opened.py": {"NEAR"},
     "checks/spaces.py": {"INSIDE", "MOST_JOINTS"},
     "checks/starts.py": {"MOST_TROUBLED"},
-    "checks/strength.py": {"CM2"},
+    "checks/strength.py": {"CM2", "IN2"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
     "registering/candidates.py": {"_LEAST_SHOWN"},
     "registering/paper.py": {

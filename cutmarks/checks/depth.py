@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.job.examples import in_unit_of
 from cutmarks.job.thing_size import shape_said
 from cutmarks.limits import Limits
 from cutmarks.locating.model import Located
@@ -86,8 +87,11 @@ def sits_right(
             "note",
             "depth not known",
             tuple(names),
-            f"{listed(names)}: the depth to the tile's face needs the tile's thickness and its bed (or the trowel's "
-            "notch), and from the studs the board. Write thickness: 9, notch: 8, board: 12.5.",
+            in_unit_of(
+                style.unit,
+                f"{listed(names)}: the depth to the tile's face needs the tile's thickness and its bed (or the "
+                "trowel's notch), and from the studs the board. Write thickness: 9, notch: 8, board: 12.5.",
+            ),
         )
 
 
@@ -96,8 +100,8 @@ def _in_range(spec: HoleSpec, deep: float, built: BuildUp, limits: Limits, style
     assert spec.depth_read is not None
     least, most = spec.depth_range
     figures = (
-        f"{spec.name}: {_from(spec.depth_read, style)}, with {built.said(style)} it lies {_signed(deep, style)} "
-        f"behind the tile's face; its range is {say(least, style)} to {say(most, style)}"
+        f"{spec.name}: {_from(spec.depth_read, style)}, with {built.said(style)} it {_at(deep, style)} "
+        f"the tile's face; its range is {say(least, style)} to {say(most, style)}"
     )
     if deep > most + TOUCH:
         text = f"{figures}: {say(deep - most, style)} too deep. Bring it forward or get the maker's extension now."
@@ -137,7 +141,7 @@ def _screw_bites(spec: HoleSpec, deep: float, limits: Limits, style: Style) -> I
             "warn",
             "screw too short",
             (spec.name,),
-            f"{spec.name}: its screws of {say(spec.screw, style)} have {_signed(bite, style)} left for the thread. "
+            f"{spec.name}: its screws of {say(spec.screw, style)} {_bites(bite, style)}. "
             f"Take {say(wanted, style)} or longer, and the plate's own thickness more.",
             bite,
             limits.screw_bite.value,
@@ -150,9 +154,16 @@ def _from(read: DepthRead, style: Style) -> str:
     return f"{say(abs(read.mm), style)} {'behind' if read.mm >= 0.0 else 'proud of'} the {read.start}"
 
 
-def _signed(mm: float, style: Style) -> str:
-    """A measure that may be negative, in words."""
-    return say(mm, style) if mm >= 0.0 else f"{say(-mm, style)} short of 0"
+def _at(deep: float, style: Style) -> str:
+    """Where a mark is, deep behind the tile's face, mm: "lies 12 behind", "stands 3 proud of"."""
+    return f"lies {say(deep, style)} behind" if deep >= 0.0 else f"stands {say(-deep, style)} proud of"
+
+
+def _bites(mm: float, style: Style) -> str:
+    """How much of a screw is left for its thread, mm; where it is too short to reach that, by how much."""
+    if mm < 0.0:
+        return f"end {say(-mm, style)} before the thread"
+    return f"have {say(mm, style)} left for the thread" if mm > TOUCH else "just reach the thread"
 
 
 def pieces_by_hole(pieces: Sequence[CutPiece]) -> dict[str, list[CutPiece]]:

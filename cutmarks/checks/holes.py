@@ -166,7 +166,7 @@ def stays_closed(located: Located, opening: Opening) -> Iterator[Finding]:
             "slot not drawn",
             (opening.name,),
             f"{opening.name}: a slot towards the {located.spec.open_towards} was asked for, but its middle lies on no "
-            "tile, or it is an outline of its own. Draw the whole cut as outline: instead.",
+            "tile, or it is an outline of its own. Write the whole cut by its corners, as its outline.",
             None,
             None,
             "the job",

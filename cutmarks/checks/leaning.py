@@ -94,7 +94,7 @@ def _own_hole(thing: Located, lean: PipeLean, pieces: Sequence[CutPiece], style:
                 "warn",
                 "pipe leans",
                 (name,),
-                f"{name} leans {said}: {where}. Of the room round it {say(needed - thing.diameter, style)} is used up.",
+                f"{name} leans {said}: {where}. That takes {say(needed - thing.diameter, style)} of the room round it.",
                 lean.rise,
                 None,
                 "geometry",

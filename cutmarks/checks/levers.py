@@ -66,7 +66,8 @@ def _two_levers(openings: Sequence[Opening], style: Style) -> Iterator[Finding]:
                 "lever has no room",
                 (one.name, other.name),
                 f"{one.name} and {other.name}: their levers sweep {say(one.sweep, style)} and "
-                f"{say(other.sweep, style)}, and {say(wanted - over, style)} apart they meet{by_so_much(over, style)}. "
+                f"{say(other.sweep, style)}, and are {say(wanted - over, style)} apart: they "
+                f"meet{by_so_much(over, style)}. "
                 "Levers that sweep less, or move one.",
                 wanted - over,
                 wanted,

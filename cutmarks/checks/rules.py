@@ -180,7 +180,7 @@ def _sizes_differ(seen: Evidence) -> Iterator[Finding]:
 
 
 def _sizes_unmeasured(seen: Evidence) -> Iterator[Finding]:
-    return surfaces.sizes_unmeasured(seen.layouts)
+    return surfaces.sizes_unmeasured(seen.layouts, seen.style)
 
 
 def _not_sure(seen: Evidence) -> Iterator[Finding]:

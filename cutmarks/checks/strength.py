@@ -16,7 +16,7 @@ from cutmarks.limits import COMMON, Limits
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.units import Style, Unit, say
 
-CM2 = 100.0
+CM2, IN2 = 100.0, 25.4**2
 """Square millimetres in a square centimetre."""
 
 
@@ -183,7 +183,10 @@ def much_taken(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iter
                 names, most = found.get((limit.unit, limit.source), ([], 0.0))
                 found[limit.unit, limit.source] = ([*names, piece.name], max(most, figure))
     for (unit, source), (names, most) in found.items():
-        said = f"up to {most:.0f} cm2" if unit == "cm2" else f"up to {most * 100.0:.0f} % of the piece"
+        if unit == "cm2":
+            said = f"up to {most * CM2 / IN2:.0f} in2" if style.unit is Unit.INCH else f"up to {most:.0f} cm2"
+        else:
+            said = f"up to {most * 100.0:.0f} % of the piece"
         limit = limits.area_taken if unit == "cm2" else limits.taken_part
         yield Finding(
             "note",

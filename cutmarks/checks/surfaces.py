@@ -20,7 +20,7 @@ from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
-from cutmarks.units import Style, say
+from cutmarks.units import Style, Unit, say
 
 
 def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Finding]:
@@ -58,7 +58,7 @@ def _day_two(setout: SetOut, what: str) -> str:
 def _asked(setout: SetOut, side: Side, what: str) -> str:
     return (
         f"{setout.name}, {side} edge: how much of {what} is still to come is not known, so the trimmed pieces there "
-        "have no size yet (holes go on). Write still to come: with its bed and tile, or 0."
+        "have no size yet (holes go on). Write still to come: and what its bed and tile take off, or none."
     )
 
 
@@ -116,15 +116,16 @@ def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Ite
             )
 
 
-def sizes_unmeasured(layouts: Sequence[Layout]) -> Iterator[Finding]:
+def sizes_unmeasured(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
     """A size off the box is a nominal size."""
     names = sorted({layout.tile.name for layout in layouts if not layout.tile.measured})
+    small = "1/32 in is 5/8 in" if style.unit is Unit.INCH else "1 mm is 20 mm"
     if names:
         yield Finding(
             "note",
             "size not measured",
             tuple(names),
-            f"tile {', '.join(names)}: size off the box, not measured: 1 mm is 20 mm in 20 tiles. Measure a run.",
+            f"tile {', '.join(names)}: size off the box, not measured: {small} in 20 tiles. Measure a run.",
         )
 
 

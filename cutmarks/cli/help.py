@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from importlib.resources import files
 
 import click
 
@@ -15,6 +16,7 @@ from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import published_schema
+from cutmarks.job.words import either
 
 SAID = (
     "positions   67 to 83 left of V; centre 75 left of V; on V; 42 below to 30 above B; near side 67 left of V; "
@@ -40,10 +42,10 @@ def help(topic: str | None, thing: tuple[str, ...]) -> Exit:
     if topic is None:
         if thing:
             raise click.UsageError("Give a topic first.")
-        tell([f"cutmarks help {name:<8} {TOPICS[name][1]}" for name in TOPICS])
+        tell([f"cutmarks help {name:<9} {TOPICS[name][1]}" for name in TOPICS])
         return Exit.DONE
     if topic not in TOPICS:
-        raise click.UsageError(f"There is no page {topic}: write {' or '.join(TOPICS)}.")
+        raise click.UsageError(f"There is no page {topic}: write {either(TOPICS)}.")
     tell(list(TOPICS[topic][0](" ".join(thing))))
     return Exit.DONE
 
@@ -102,8 +104,22 @@ def schema_page(wanted: str = "") -> Iterator[str]:
     yield published_schema().decode("utf-8").removesuffix("\n")
 
 
+def _text_page(name: str) -> Callable[[str], Iterator[str]]:
+    """A page that stands as a text beside this module."""
+
+    def page(wanted: str = "") -> Iterator[str]:
+        if wanted:
+            raise click.UsageError(f"This page is one: write cutmarks help {name}.")
+        yield from (files("cutmarks.cli") / "pages" / f"{name}.txt").read_text(encoding="utf-8").splitlines()
+
+    return page
+
+
 TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "keys": (keys_page, "every key of a job file: what it is for and how it is written"),
+    "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
+    "laying": (_text_page("laying"), "starts, bonds, the order of work, lines from lines, edges that step"),
+    "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),
     "schema": (schema_page, "a JSON Schema of the job file, for an editor that completes and checks it"),
 }
 """The pages, each with its maker and what it is about."""

@@ -1,4 +1,4 @@
-"""Whether a thing is a box or a round one: the one list of words, for all that asks."""
+"""Whether a thing is a box or a round one, for all that asks."""
 
 from __future__ import annotations
 
@@ -8,19 +8,11 @@ from typing import Literal
 
 from cutmarks.fittings.finding import PHRASES_KEPT, find
 from cutmarks.fittings.model import Fitting
+from cutmarks.fittings.shape_words import BOX_WORDS, MAYBE_BOX_WORDS, ROUND_WORDS
 from cutmarks.units import Unit
 
 BOX_KINDS = ("box", "plate", "device")
 ROUND_KINDS = ("pipe", "waste", "cover")
-BOX_WORDS = (
-    "box socket switch plate spur pattress gang shaver dimmer receptacle duplex thermostat isolator faceplate wallplate"
-)
-ROUND_WORDS = (
-    "pipe tube tail tap valve mixer waste drain stub stack soil hose spindle feed flue conduit rose overflow gully "
-    "flange cable"
-)
-MAYBE_BOX_WORDS = "outlet"
-"""A box unless a round word stands beside it: a kitchen outlet is one, a waste outlet is not."""
 SINGLE = "1 gang box"
 """The catalogue's word for the box that a single plate covers."""
 
@@ -40,11 +32,11 @@ def shape_by_kind(what: str, fitting: Fitting | None) -> ThingShape:
     words = {word for plural in _words(what) for word in (plural, _singular(plural))}
     if {"round", "circular"} & words:
         return "round"
-    if words & set(BOX_WORDS.split()):
+    if words & BOX_WORDS:
         return "box"
-    if words & set(ROUND_WORDS.split()):
+    if words & ROUND_WORDS:
         return "round"
-    return "box" if words & set(MAYBE_BOX_WORDS.split()) else ""
+    return "box" if words & MAYBE_BOX_WORDS else ""
 
 
 def is_box(what: str, fitting: Fitting | None) -> bool:

@@ -16,6 +16,7 @@ from typing import Literal
 from cutmarks.fittings.model import Fitting, FittingChoice, System
 from cutmarks.fittings.phrase import Asked, plain_words, take_apart
 from cutmarks.fittings.rows import Family, FittingName, FittingRow, families
+from cutmarks.fittings.shape_words import BOX_WORDS
 from cutmarks.units import MM_PER, Unit, parse_length
 
 SAME_OD = 0.5
@@ -68,12 +69,16 @@ def find(what: str, say: Dialect, default: Unit, own: tuple[FittingRow, ...] = (
         kinds = " and ".join(family.name for family in found)
         raise ValueError(f'"{what}" names {kinds}: write one kind, as in "{asked.size} {found[0].name}".')
     if any(word.isdigit() for word in asked.unknown):
-        raise ValueError(f'"{what}" has more than one size: write one, as in "15 copper".')
+        raise ValueError(
+            f'"{what}" has more than one size: write one, as in "15 copper"; what was measured stands under diameter '
+            "or size, "
+            "and two things are two holes."
+        )
     if asked.other_mm is not None and (not found or asked.other_mm > THICKEST_WALL):
         return _own(asked, w=asked.number, h=asked.other_mm)
     if found:
         return _sized(found[0], asked, say)
-    if asked.unknown:
+    if asked.unknown and not _says_it_is_round(asked):
         raise ValueError(_unknown(asked))
     if asked.unit == "DN":
         return _sized(next(family for family in families() if _has_dn(family)), asked, say)
@@ -116,6 +121,12 @@ def _families_named(asked: Asked) -> list[Family]:
         family for word, family in hits if not any(word != other and f" {word} " in f" {other} " for other, _ in hits)
     ]
     return list(dict.fromkeys(kept))
+
+
+def _says_it_is_round(asked: Asked) -> bool:
+    """Whether the size is said to be the outside of something round: "closet flange 7 OD"."""
+    is_across = any(asked.has(word) for word in ("od", "outside", "across"))
+    return is_across and not any(word in asked.plain for word in BOX_WORDS)
 
 
 def _too_big_for_inches(asked: Asked) -> bool:
@@ -186,7 +197,7 @@ def _size_alone(asked: Asked, default: Unit) -> Fitting:
     """A size with no kind: the diameter itself, unless it is the trade name of pipes that measure otherwise."""
     bearers = [(family, row.fitting) for family in families() if family.asked for row in _called(family, asked)]
     diameters = [od for _, one in bearers for od in (one.od, *(choice.od for choice in one.choices)) if od is not None]
-    is_diameter = asked.has("od") or asked.has("outside")
+    is_diameter = asked.has("od") or asked.has("outside") or asked.has("across")
     if not is_diameter and any(abs(od - asked.number) > SAME_OD for od in diameters):
         kinds = list(dict.fromkeys(family.name for family, _ in bearers))
         raise ValueError(

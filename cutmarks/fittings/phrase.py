@@ -21,7 +21,18 @@ _SYSTEMS: dict[str, System] = {
 }  # fmt: skip
 # Words that may stand in a name without changing what is meant.
 _FILLERS = frozenset({"socket", "switch", "metal", "back", "wall", "the", "a", "of", "for"})
-_PLAIN_ROUND = frozenset({"pipe", "tube", "od", "outside", "diameter", "dia", "round", "x"})
+_PLAIN_ROUND = frozenset({
+    "pipe", "tube", "od", "outside", "diameter", "dia", "round", "x", "plastic", "tail", "tails", "stub", "stubs",
+    "capped", "blanked", "os",
+})  # fmt: skip
+_NUMBER = r"[.0-9½⅓⅔¼¾⅛⅜⅝⅞](?:[ 0-9./½⅓⅔¼¾⅛⅜⅝⅞]*[0-9½⅓⅔¼¾⅛⅜⅝⅞])?"
+_WIDE_AND_HIGH = re.compile(
+    rf"(?P<wide>{_NUMBER})\s*(?:w|wide)\b[\s,x×]*(?P<high>{_NUMBER})\s*(?:h|high|tall)\b", re.IGNORECASE
+)
+_HIGH_AND_WIDE = re.compile(
+    rf"(?P<high>{_NUMBER})\s*(?:h|high|tall)\b[\s,x×]*(?P<wide>{_NUMBER})\s*(?:w|wide)\b", re.IGNORECASE
+)
+_GANGS = re.compile(r"\b[1-4]\s*-?\s*gang\b(?=.*[0-9])", re.IGNORECASE)
 MOST_SAID = 60
 """So many characters of a phrase are shown in a sentence."""
 
@@ -72,6 +83,9 @@ def take_apart(what: str, default: Unit) -> Asked:
     if dn := _DN.search(what):
         beside = _words_left(f"{what[: dn.start()]} {what[dn.end() :]}")
         return Asked(what, plain, dn[0], float(dn[1]), "DN", True, None, system, beside)
+    what = _WIDE_AND_HIGH.sub(r"\g<wide> x \g<high>", _HIGH_AND_WIDE.sub(r"\g<wide> x \g<high>", what))
+    # "2-gang, 4 wide 3 3/4 tall": how many gangs is no size where a size is said.
+    what = _GANGS.sub(" gang ", what)
     first = _FIRST_FIGURE.search(what)
     if first is None:
         return Asked(what, plain, system=system)

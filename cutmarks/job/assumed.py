@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from cutmarks.job.edges import TRUE_OF
-from cutmarks.job.laying import BOND_WAYS
 from cutmarks.job.measures import bare
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
 from cutmarks.job.thing_size import Sides, is_sized_by_catalogue, shape_said, sides_read, square_side
+from cutmarks.job.tokens import plain_words
+from cutmarks.job.vocabulary import BURNT, LEANS
 
 HALF = 2
 """A bond by halves is the same back and forth as stepped."""
 MOST_NAMED = 8
 """More names than these are counted, not listed."""
+
+
+_BY_EYE = re.compile(rf"\b(?:{'|'.join([*LEANS, *BURNT])})\b", re.IGNORECASE)
 
 
 def assumed(job: Job) -> tuple[str, ...]:
@@ -55,8 +60,7 @@ def _finish(edge: EdgeSpec) -> str:
 
 def _areas(surface: SurfaceSpec) -> Iterator[str]:
     for area in surface.areas:
-        words = area.bond.words.casefold()
-        if area.bond.part.denominator > HALF and not any(way in words for way in BOND_WAYS):
+        if area.bond.part.denominator > HALF and not area.bond.way_said:
             yield (
                 f"area {area.name}: bond {area.bond.words} goes back and forth; "
                 f"write {area.bond.words}, stepped if each course goes on from the last."
@@ -75,6 +79,8 @@ def _holes(surface: SurfaceSpec) -> Iterator[str]:
             f"{surface.name}, {_listed('hole', to_centre)}: the single distance is taken to the centre; "
             "write near or far before it if it is to a side."
         )
+    for words, taken in _read_by_eye(surface):
+        yield f"{surface.name}: {words} is taken as {taken}; write the figure that you mean where that is too rough."
     if no_cover:
         yield (
             f"{surface.name}, {_listed('hole', no_cover)}: cover not known, hole = pipe + 6 or the next core; "
@@ -137,11 +143,23 @@ def _taken_to_centre(hole: HoleSpec) -> bool:
         if reading is None or reading.high is not None:
             continue
         from_edge = reading.how == "centre" and reading.start is not None and reading.start.kind == "edge"
-        if (from_edge or reading.how == "course") and not any(
-            word in reading.text.casefold() for word in ("centre", "center", "middle")
-        ):
+        if (from_edge or reading.how == "course") and "centre" not in plain_words(reading.text):
             return True
     return False
+
+
+def _read_by_eye(surface: SurfaceSpec) -> Iterator[tuple[str, str]]:
+    """The words bare, full and burnt in the readings of a surface, each with what it is taken as."""
+    readings = [reading for hole in surface.holes for reading in (hole.across, hole.up) if reading is not None]
+    readings += [read.at for edge in surface.edges.values() for read in edge.readings]
+    texts = [reading.text for reading in readings] + [taken.text for hole in surface.holes for taken in hole.readings]
+    said = {match[0].casefold(): text for text in texts for match in _BY_EYE.finditer(text)}
+    for word, text in said.items():
+        if word in BURNT:
+            yield f'{word} in "{text}"', "the tape held at that figure, which comes off"
+        else:
+            more = "less" if LEANS[word] < 0 else "more"
+            yield f'{word} in "{text}"', f"half a step of the tape {more}, 0.5 mm or 1/32 in"
 
 
 def _listed(word: str, names: Sequence[str]) -> str:

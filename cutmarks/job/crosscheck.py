@@ -5,11 +5,11 @@ It works on the tree, so that these faults are told together with those of the v
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from cutmarks.errors import JobPath
 from cutmarks.job.faults import TreeFaults
-from cutmarks.job.laying import LINE_KINDS
+from cutmarks.job.laying import LINE_KINDS, is_from_a_line, line_kind
 from cutmarks.job.model import tidy_key
 from cutmarks.job.tree import Entry, Items, Places
 from cutmarks.job.words import UNKNOWN, did_you_mean, either, found, spaced
@@ -209,7 +209,7 @@ def _main_lines(path: JobPath, surface: Entry) -> Iterator[tuple[JobPath, str]]:
     mains: dict[str, list[str]] = {kind: [] for kind in kinds}
     counts = dict.fromkeys(kinds, 0)
     for name, line in lines.items() if isinstance(lines, Entry) else ():
-        kind, has_distance = _line_said(line)
+        kind, has_distance = _line_said(line, lines if isinstance(lines, Entry) else ())
         if kind not in kinds:
             # Its own fault; until it is put right, nothing can be said of the others.
             return
@@ -236,11 +236,11 @@ def _main_lines(path: JobPath, surface: Entry) -> Iterator[tuple[JobPath, str]]:
             )
 
 
-def _line_said(line: object) -> tuple[str, bool]:
+def _line_said(line: object, names: Iterable[str]) -> tuple[str, bool]:
     """The kind of a line, and whether it says how far it is from another."""
     parts = (text(line, key) for key in ("kind", "at", "words")) if isinstance(line, Entry) else (spaced(str(line)),)
     kind, _, rest = ", ".join(filter(None, parts)).partition(",")
-    return kind.strip().casefold(), rest.strip()[:1].isnumeric()
+    return line_kind(kind), is_from_a_line(rest.strip(), names)
 
 
 def _drawn(kind: str) -> str:

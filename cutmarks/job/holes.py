@@ -1,5 +1,6 @@
 """What comes through the surface, as the tiler wrote it."""
 
+import re
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -29,13 +30,19 @@ from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of
 from cutmarks.job.taped import lies, parse_taken
+from cutmarks.job.tokens import tokens
 from cutmarks.job.tree import Items, Text
+from cutmarks.job.vocabulary import MARKS
 from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
 from cutmarks.readings import DepthRead, Lies, PipeLean, Reading, Size, Taken
 from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
 CORNERS = 4
+_TO = re.compile(r"\bto\b", re.IGNORECASE)
+_STAYS_ON = re.compile(
+    r"\b(?:won['\u2019]?t|will not|does(?:n['\u2019]t| not)|can(?:no|['\u2019])t) come off\b", re.IGNORECASE
+)
 WIDEST_PLAY = 100.0
 Play = Annotated[float, parsed(length(0.0, WIDEST_PLAY, "Play"))]
 Slide = Annotated[float, parsed(length(0.0, WIDEST_GAP, "How far a tile is slid"))]
@@ -58,6 +65,11 @@ def one_or_two(text: str, what: str, setting: Setting) -> float | Size:
 
 def parse_opening(text: str, setting: Setting) -> float | Size:
     """A hole's own size: a diameter, or two sizes. Raises ValueError."""
+    if is_size(text) and _TO.search(text):
+        raise ValueError(
+            f"{found(text)} is a maker's range of two sizes, and a range here is of a diameter, as in 89 to 102: "
+            "choose a size between them, as in 76 x 76."
+        )
     return one_or_two(text, "a hole", setting)
 
 
@@ -79,7 +91,41 @@ def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
     """The rose, collar or plate that will hide the hole: 65, 147 x 86, or none. Raises ValueError."""
     if text.casefold() in ("none", "no"):
         return "none"
-    return one_or_two(text, "a cover", setting)
+    return one_or_two(size_alone(text, "a cover", COVER_WORDS, "65, 147 x 86, or none", setting), "a cover", setting)
+
+
+COVER_WORDS = frozenset({
+    "rose", "collar", "collars", "plate", "escutcheon", "flange", "cover", "trim", "round", "od", "dia", "diameter",
+    "across", "over", "all", "split", "std", "standard", "jumbo", "lots", "of", "the", "a", "is", "two", "wide", "high",
+    "tall", "w", "h", "x", "by",
+})  # fmt: skip
+"""Words that may stand beside the size of a cover and say nothing more of it."""
+
+
+def size_alone(text: str, what: str, words: frozenset[str], example: str, setting: Setting) -> str:
+    """The size in a phrase such as "rose 52" or "plate 120 wide 170 high", as 52 or 120 x 170.
+
+    Raises ValueError: no size, more than one, or words that say more than that.
+    """
+    parts = tokens(text, setting)
+    figures = [part for part in parts if part.kind == "figure"]
+    said = [part.word for part in parts if part.kind == "word"]
+    more = [word for word in said if word not in words]
+    more += [part.word for part in parts if part.kind == "mark" and part.word not in MARKS]
+    if not said:
+        return text
+    if not figures:
+        raise ValueError(f"{found(text)} does not say how big {what} is: measure it, and write {example}.")
+    if more or len(figures) > 2 or any(part.second is not None for part in figures):
+        raise ValueError(
+            f"{found(text)} says more than the size of {what}: write that alone, as in {example}; with none, the room "
+            "round the thing is play: 2; a hole's own size stands under opening, and what comes through under what."
+        )
+    if len(figures) == 1:
+        return figures[0].word
+    ways = [word for word in said if word in ("wide", "w", "high", "tall", "h")]
+    one, two = figures if ways[:1] not in (["high"], ["tall"], ["h"]) else reversed(figures)
+    return f"{one.word} x {two.word}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,6 +337,10 @@ class HoleSpec(JobModel):
 
 def named_fitting(text: str, setting: Setting) -> Fitting | None:
     """The fitting that a phrase names, the user's own rows first. Raises ValueError."""
+    if _STAYS_ON.search(text):
+        raise ValueError(
+            f"{found(text)} says what is on its end too: write end: runs on, and here what it is, as in 15 copper."
+        )
     try:
         return find(text, setting.say, setting.unit, setting.own_fittings or ())
     except ValueError as error:

@@ -6,16 +6,18 @@ Every fault is a ValueError of one sentence: what was found, what is allowed, wh
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
-from cutmarks.job.grammar import parse_place
-from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, either, found, spaced
+from cutmarks.job.grammar import is_a_line, parse_place
+from cutmarks.job.tokens import tokens
+from cutmarks.job.vocabulary import MARKS
+from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, did_you_mean, either, found, spaced
 from cutmarks.readings import Anchor, Bond, Reading, Run, Size, Start
 from cutmarks.sides import Axis
-from cutmarks.units import Unit, match_length, parse_length
+from cutmarks.units import Length, Unit, parse_length
 
 LINE_KINDS: Mapping[str, Mapping[str, Fixes]] = {
     "wall": {"plumb": "x", "level": "y"},
@@ -25,45 +27,103 @@ LINE_KINDS: Mapping[str, Mapping[str, Fixes]] = {
 
 _PARTS: Mapping[str, Fraction] = {
     "half": Fraction(1, 2),
+    "brick": Fraction(1, 2),
+    "running": Fraction(1, 2),
+    "stretcher": Fraction(1, 2),
+    "broken": Fraction(1, 2),
     "third": Fraction(1, 3),
+    "thirds": Fraction(1, 3),
     "quarter": Fraction(1, 4),
     "fifth": Fraction(1, 5),
-    "two thirds": Fraction(2, 3),
-    "two fifths": Fraction(2, 5),
     "⅓": Fraction(1, 3),
     "¼": Fraction(1, 4),
     "½": Fraction(1, 2),
 }
+"""How far courses are moved, by what the bond is called; a name that means half gives way to a part that is said."""
+_NAMES_OF_HALF = frozenset({"brick", "running", "stretcher", "broken"})
+_STRAIGHT = frozenset({"stack", "stacked", "straight", "grid"})
 BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
     "back and forth": "alternate",
+    "there and back": "alternate",
     "alternate": "alternate",
     "alternating": "alternate",
     "stepped": "progressive",
+    "stepping": "progressive",
+    "stair step": "progressive",
     "progressive": "progressive",
 }
 """The words for how a bond goes on from course to course."""
+_BOND_FILLERS = frozenset({
+    "bond", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways", "lay", "laid",
+    "up", "as", "you", "go", "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
+})  # fmt: skip
+_NOT_LAID = frozenset(
+    {"herringbone", "random", "basketweave", "basket", "chevron", "hexagon", "versailles", "windmill"}
+)
+_ON_POINT = frozenset({"point", "diamond", "diagonal", "45"})
+_UPRIGHT = frozenset({"vertical", "upright", "soldier", "end", "stood", "portrait"})
+_PART_OF_A_TILE = re.compile(r"(?<![\d.])([1-9])/([2-9])(?![\d/])(?!\s*(?:\"|in\b|mm|cm))")
+_PART_SIGNS = re.compile(rf"{_PART_OF_A_TILE.pattern}|[½⅓¼]")
+_PART_SAID = re.compile(r"\b(?:lap|offset|overlap|bond)\b", re.IGNORECASE)
+_TWO_PARTS = re.compile(r"\btwo (?=(?:thirds|fifths)\b)", re.IGNORECASE)
 _BY = re.compile(r"\s*(?:[x\u00d7*]|\bby\b)\s*", re.IGNORECASE)
-_ANCHORS: Mapping[str, Anchor] = {
-    "joint crossing": "crossing",
-    "crossing": "crossing",
-    "corner": "corner",
-    "joint": "joint",
-    "middle": "middle",
-    "centre": "middle",
-    "center": "middle",
-    "left edge": "left",
-    "left": "left",
-    "right edge": "right",
-    "right": "right",
-    "sits": "sits on",
-    "sits on": "sits on",
-    "hangs": "hangs from",
-    "hangs from": "hangs from",
+_ANCHORS: Mapping[tuple[str, ...], Anchor] = {
+    ("joint", "crossing"): "crossing",
+    ("crossing",): "crossing",
+    ("corner",): "corner",
+    ("joint",): "joint",
+    ("centre",): "middle",
+    ("left",): "left",
+    ("left", "edge"): "left",
+    ("right",): "right",
+    ("right", "edge"): "right",
+    ("sits",): "sits on",
+    ("sits", "on"): "sits on",
+    ("sat", "on"): "sits on",
+    ("stands", "on"): "sits on",
+    ("standing", "on"): "sits on",
+    ("up", "off"): "sits on",
+    ("up", "from"): "sits on",
+    ("bottom",): "sits on",
+    ("bottom", "edge"): "sits on",
+    ("underside",): "sits on",
+    ("front", "edge"): "sits on",
+    ("hangs",): "hangs from",
+    ("hangs", "from"): "hangs from",
+    ("top",): "hangs from",
+    ("top", "edge"): "hangs from",
 }
+"""What of the start tile lies on a line, in the words that `job.tokens` spells in full."""
+_UP_ALONE = frozenset({"sits on", "hangs from"})
+_THE_TILE = frozenset(
+    {"whole", "full", "tile", "tiles", "one", "a", "the", "of", "1st", "first", "row", "course", "its", "edge"}
+)
 _ALLOWED: Mapping[Axis, tuple[Anchor, ...]] = {
     "across": ("joint", "middle", "left", "right", "corner", "crossing"),
     "up": ("joint", "middle", "sits on", "hangs from", "corner", "crossing"),
 }
+_SQUARE = re.compile(r"(?P<side>.*?[0-9½⅓⅔¼¾⅛⅜⅝⅞](?:\s*(?:mm|cm|in|\"))?)\s*(?:sq|square)\.?$", re.IGNORECASE)
+_MORE_THAN_A_SIZE = re.compile(
+    r"\b(?:landscape|portrait|on end|joints?|jt|grout|spacers?|tapes?|nom|nominal|sheets?|metric|lugs|flat|stood up|"
+    r"real|sold|upright)\b|\bw/|[0-9]s\b|,\s",
+    re.IGNORECASE,
+)
+_KINDS_ALIKE: Mapping[str, str] = {
+    "vertical": "plumb",
+    "upright": "plumb",
+    "horizontal": "level",
+}
+_ITS_NAME = re.compile(
+    r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)", re.IGNORECASE
+)
+"""A line's name said again before its kind: "V - plumb"."""
+LETTERS_OF_A_LINE = 2
+"""A line's name has seldom more: a name of so many that is none is taken for a slip, and not for words."""
+_WAYS_TO_A_LINE = re.compile(
+    r"\b(?:right of|left of|above|below|up from|down from|over|under|in from|from|off|short of|beyond|past|before)\s+"
+    r"(?P<name>\S.*)$",
+    re.IGNORECASE,
+)
 _LENGTH_FIRST = re.compile(rf"[.{FIGURE}-]")
 
 
@@ -85,6 +145,15 @@ def parse_size(text: str, unit: Unit) -> Size:
     phrase = spaced(text)
     if phrase == UNKNOWN:
         raise ValueError("A size must be known: measure it.")
+    if square := _SQUARE.match(phrase):
+        side = parse_length(square["side"], unit).mm
+        if side:
+            return Size(side, side)
+    if _MORE_THAN_A_SIZE.search(phrase):
+        raise ValueError(
+            f"{found(text)} says more than its size: write size: 297 x 97, how it lies as in lay: long side across, "
+            "and the joint in the area, as in joint: 3; a size that was measured says measured: yes."
+        )
     parts = _BY.split(phrase)
     if len(parts) == 3:
         raise ValueError(f"{found(text)} has three sizes: write two, and thickness: on a line of its own.")
@@ -121,105 +190,227 @@ def parse_run(text: str, unit: Unit) -> Run:
 
 
 def parse_bond(text: str, unit: Unit) -> Bond:
-    """How courses sit: stack, half, "third right", "third left, stepped", "200 right"."""
+    """How courses sit: stack, half, brick, "third right", "third left, stepped", "200 right"; in any order."""
     phrase = spaced(text)
-    rest = re.sub(r"\s*\bbond\b", "", phrase, flags=re.IGNORECASE).strip(" ,")
-    way: Literal["alternate", "progressive"] = "alternate"
+    words = [part.word for part in tokens(_PART_SIGNS.sub(" ", phrase), Setting(lines={})) if part.kind == "word"]
+    if not _NOT_LAID.isdisjoint(words):
+        raise ValueError(
+            f"{found(text)} cannot be laid here: tiles lie in courses, as in bond: half; write stack, half, third "
+            "right, third left, or a distance as in 200 right."
+        )
+    _in_other_keys(text, words)
+    rest, way = _way_of_a_bond(phrase)
+    rest, part = _part_in(rest, unit)
+    hands = [word for word in words if word in ("left", "right")]
+    is_straight, shift = not _STRAIGHT.isdisjoint(words), None
+    for one in tokens(rest, Setting(unit=unit, lines={})):
+        if one.kind == "figure" and shift is None and one.first is not None and one.second is None:
+            shift = one.first
+        elif (
+            one.kind == "figure"
+            or (one.kind == "mark" and one.word not in MARKS)
+            or (
+                one.kind == "word"
+                and one.word not in {"left", "right", *_STRAIGHT, *_NAMES_OF_HALF, *_BOND_FILLERS, *_PARTS}
+            )
+        ):
+            raise ValueError(_no_bond(text))
+    if len(set(hands)) > 1 or (is_straight and (part or shift or hands)) or (part and shift):
+        raise ValueError(_no_bond(text))
+    if is_straight:
+        return Bond(words=phrase, way_said=way is not None)
+    if part is None and shift is None:
+        raise ValueError(_no_bond(text))
+    step = _step_as_written(phrase, part, shift)
+    if not hands and part != Fraction(1, 2):
+        each = "" if part is None else " (each odd course from the start moves that way)"
+        raise ValueError(f'{found(text)} does not say which way it steps: write "{step} right" or "{step} left"{each}.')
+    sign = -1 if "left" in hands else 1
+    way_said, way = way is not None, way or "alternate"
+    if part is not None:
+        return Bond(part=sign * part, way=way, words=phrase, way_said=way_said)
+    assert shift is not None
+    return Bond(mm=sign * shift.mm, way=way, words=phrase, way_said=way_said)
+
+
+def _no_bond(text: str) -> str:
+    return (
+        f"{found(text)} is no bond: write stack, half, third right, third left, or a distance as in 200 right; "
+        "add back and forth, or stepped."
+    )
+
+
+def _in_other_keys(text: str, words: Sequence[str]) -> None:
+    """Raises ValueError: a word of it belongs to another key, or is of a bond that stands upright."""
+    if not _ON_POINT.isdisjoint(words) or re.search(r"\b45\b", text):
+        raise ValueError(
+            f"{found(text)} says that the area is turned: write turn: 45 in the area, and here its bond, as in stack."
+        )
+    if _UPRIGHT.isdisjoint(words):
+        return
+    if "soldier" in words and len(words) > 2:
+        raise ValueError(
+            f"{found(text)} is of two areas: give the soldier course an area of its own, with lay: long side up and "
+            "bond: stack, and this one its bond, as in half."
+        )
+    if not _STRAIGHT.isdisjoint(words) or "soldier" in words:
+        raise ValueError(
+            f"{found(text)} says how the tile lies too: write lay: long side up in the area, and here bond: stack."
+        )
+    raise ValueError(
+        f"{found(text)} steps from column to column, and only courses that step can be laid here: write stack with "
+        "lay: long side up, or set the wall out by hand."
+    )
+
+
+def _way_of_a_bond(phrase: str) -> tuple[str, Literal["alternate", "progressive"] | None]:
+    """The phrase without the words for how it goes on, and what these say; None where it has none."""
+    rest = re.sub(r"\s*&\s*", " and ", phrase)
+    way: Literal["alternate", "progressive"] | None = None
     for words, meant in BOND_WAYS.items():
-        head = re.sub(rf",?\s*\b{words}$", "", rest, flags=re.IGNORECASE)
+        head = re.sub(rf",?\s*\b{words}\b", " ", rest, flags=re.IGNORECASE)
         if head != rest:
             rest, way = head, meant
-    if rest.lower() == "stack":
-        return Bond(words=phrase)
-    hand = re.match(r"(?P<step>.*?)(?:,? (?:to the )?(?P<hand>right|left))?$", rest, re.IGNORECASE)
-    assert hand is not None
-    step, side = hand["step"].lower(), (hand["hand"] or "").lower()
-    sign = -1 if side == "left" else 1
-    part = _part_of_a_tile(step, unit)
-    if part is not None:
-        if not side and part != Fraction(1, 2):
+    return rest, way
+
+
+def _part_in(phrase: str, unit: Unit) -> tuple[str, Fraction | None]:
+    """The phrase without its part of a tile, and that part. Raises ValueError: a part, or inches."""
+    part: Fraction | None = None
+    rest = phrase
+    if (match := _PART_OF_A_TILE.search(phrase)) and int(match[1]) < int(match[2]):
+        if unit in (Unit.INCH, Unit.FOOT) and not _PART_SAID.search(phrase):
             raise ValueError(
-                f'{found(text)} does not say which way it steps: write "{step} right" or "{step} left" '
-                "(each odd course from the start moves that way)."
+                f'"{match[0]}" can be a part of a tile or of an inch: write half, third or quarter, or {match[0]} in '
+                "with its unit."
             )
-        return Bond(part=sign * part, way=way, words=phrase)
-    if match_length(step, unit) is None:
-        raise ValueError(
-            f"{found(text)} is no bond: write stack, half, third right, third left, or a distance as in 200 right; "
-            "add back and forth, or stepped."
-        )
-    shift = parse_length(step, unit)
-    if not side:
-        raise ValueError(f'{found(text)} does not say which way it steps: write "{step} right" or "{step} left".')
-    return Bond(mm=sign * shift.mm, way=way, words=phrase)
+        part, rest = Fraction(int(match[1]), int(match[2])), phrase.replace(match[0], " ", 1)
+    words = re.findall(r"[^\W\d_]+|[½⅓¼]", rest.casefold())
+    for word in words:
+        own = _PARTS.get(word) or (Fraction(1, 5) if word == "fifths" else None)
+        if own is not None and (part is None or word not in _NAMES_OF_HALF):
+            if part not in (None, own) and not (part == Fraction(1, 2) and not _NAMES_OF_HALF.isdisjoint(words)):
+                raise ValueError(_no_bond(phrase))
+            part = own
+    if part is not None and _TWO_PARTS.search(rest):
+        part *= 2
+    return re.sub(r"[½⅓¼]|\b(?:two )?fifths\b", " ", rest), part
+
+
+def _step_as_written(phrase: str, part: Fraction | None, shift: Length | None) -> str:
+    if shift is not None:
+        return shift.text
+    named = next((word for word in phrase.lower().replace(",", " ").split() if word in _PARTS), "")
+    fraction = _PART_OF_A_TILE.search(phrase)
+    return fraction[0] if fraction else named or str(part)
 
 
 def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
-    """What of the start tile lies on what, on one axis: "joint on V", "sits on B", "joint 12 right of V"."""
+    """What of the start tile lies on what, on one axis: "joint on V", "sits on B", "whole tile centred on V"."""
     phrase = spaced(text)
-    low = phrase.lower()
-    for word in sorted(_ANCHORS, key=len, reverse=True):
-        if low == word or low.startswith(word + " "):
-            anchor = _ANCHORS[word]
-            break
-    else:
-        raise ValueError(f"{found(text)} is no start: write it as in {_start_example(axis)}.")
+    anchor, rest = _anchor_of(phrase, setting)
+    if anchor is None:
+        raise ValueError(
+            f"{found(text)} is no start: write what of the tile lies on what, as in {_start_example(axis)}; what else "
+            "is to be said of it stands under work, or in a note."
+        )
     if anchor not in _ALLOWED[axis]:
         raise ValueError(
             f"{found(text)} is no start {axis}: it takes {either(_ALLOWED[axis][:4])}, as in {_start_example(axis)}."
         )
-    rest = re.sub(r"^(?:on|from|at)\b\s*", "", phrase[len(word) :].strip(), flags=re.IGNORECASE)
+    rest = re.sub(r"^(?:on|from|at|is)\b\s*", "", rest, flags=re.IGNORECASE)
+    if anchor == "middle" and (middle := f"middle of {rest}") and is_a_line(middle, axis, setting):
+        # "whole tile middle of sink", where the line is the middle of the sink.
+        rest = middle
     if not rest:
         raise ValueError(f"{found(text)} does not say on what: write it as in {_start_example(axis)}.")
     return Start(anchor, parse_place(rest, axis, setting))
 
 
-def split_start(text: str) -> tuple[str, str]:
-    """A start on both axes, in one phrase, as one for each: "middle on V and B", "joint on V, sits on B"."""
+def _anchor_of(phrase: str, setting: Setting) -> tuple[Anchor | None, str]:
+    """What of the tile is meant, and the rest of the phrase; words for the tile itself are passed over."""
+    parts = tokens(phrase, replace(setting, lines={}, holes={}, points={}))
+    anchor: Anchor | None = None
+    at = 0
+    while at < len(parts):
+        words = tuple(part.word for part in parts[at : at + 2] if part.kind == "word")
+        row = next((row for row in (words, words[:1]) if row in _ANCHORS), ())
+        if row and anchor is None:
+            anchor, at = _ANCHORS[row], at + len(row)
+        elif words and words[0] in _THE_TILE and parts[at].kind == "word":
+            at += 1
+        else:
+            break
+    return anchor, phrase[parts[at].start :].strip() if at < len(parts) else ""
+
+
+def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
+    """A start on both axes, in one phrase, as one for each: "middle on V and B", "joint on V, sits on B".
+
+    Across first; what sits or hangs is the other, wherever it stands.
+    """
     phrase = spaced(text)
     one, comma, two = phrase.partition(", ")
     if comma:
-        return one, two
+        is_turned = _anchor_of(one, setting or Setting())[0] in _UP_ALONE
+        return (two, one) if is_turned else (one, two)
     match = re.match(r"(?P<anchor>\D+? on) (?P<across>\S.*?) and (?P<up>\S.*)$", phrase, re.IGNORECASE)
     if match is None:
-        raise ValueError(f'{found(text)} is no start: write it as in "joint on V, sits on B", or "middle on V and B".')
+        raise ValueError(
+            f'{found(text)} is no start: write what of the tile lies on what, as in "joint on V, sits on B", or '
+            '"middle on '
+            'V and B"; what else is to be said of it stands under work, or in a note.'
+        )
     up = match["up"]
-    again = re.match(rf"(?:{'|'.join(_ANCHORS)})\b", up, re.IGNORECASE)
+    again = _anchor_of(up, setting or Setting())[0] is not None
     return f"{match['anchor']} {match['across']}", up if again else f"{match['anchor']} {up}"
 
 
 def parse_line(text: str, setting: Setting) -> LineWords:
     """A set-out line: "plumb, middle of the sink", "level, 1200 above B, top of the window"."""
-    phrase = spaced(text)
+    phrase = _ITS_NAME.sub("", spaced(text))
     kinds = LINE_KINDS[setting.kind]
-    kind, _, rest = phrase.partition(",")
-    kind, rest = kind.strip().lower(), rest.strip()
+    typed, _, rest = phrase.partition(",")
+    kind, rest = line_kind(typed), rest.strip()
     if kind not in kinds:
         other = LINE_KINDS["floor" if setting.kind == "wall" else "wall"]
         hint = f" (this surface is a {setting.kind})" if kind in other else ""
         raise ValueError(
-            f"{found(kind)} is no kind of line{hint}: write {either(kinds)}, a comma, and the words to print, "
-            f"as in {'plumb, middle of the sink' if setting.kind == 'wall' else 'along, face of the hearth'}."
+            f"{found(typed.strip().lower())} is no kind of line{hint}: write {either(kinds)}, a comma, and the words "
+            "to print, as in "
+            f"{'plumb, middle of the sink' if setting.kind == 'wall' else 'along, face of the hearth'}."
         )
     fixes = kinds[kind]
     at, words = None, rest
-    if _LENGTH_FIRST.match(rest) or (setting.lines and rest.partition(",")[0] in setting.lines):
+    if is_from_a_line(rest, setting.lines or {}):
         distance, _, words = (part.strip() for part in rest.partition(", "))
         at = parse_place(distance, "across" if fixes == "x" else "up", setting)
     return LineWords(kind, fixes, at, words)
 
 
-def _part_of_a_tile(step: str, unit: Unit) -> Fraction | None:
-    if step in _PARTS:
-        return _PARTS[step]
-    match = re.fullmatch(r"([1-9])/([2-9])", step)
-    if match is None or int(match[1]) >= int(match[2]):
-        return None
-    if unit in (Unit.INCH, Unit.FOOT):
-        raise ValueError(
-            f'"{step}" can be a part of a tile or of an inch: write half, third or quarter, or {step} in with its unit.'
-        )
-    return Fraction(int(match[1]), int(match[2]))
+def line_kind(text: str) -> str:
+    """The kind of a line as it is known: vertical, and plumb line, are plumb."""
+    word = spaced(text).casefold().removesuffix(" line")
+    return _KINDS_ALIKE.get(word, word)
+
+
+def is_from_a_line(text: str, lines: Iterable[str]) -> bool:
+    """Whether what stands behind a line's kind begins with its distance from another line.
+
+    "1200 above B" does; "1000 above finished floor" is words, as long as no line is called so. A name that nearly is a
+    line's, or is short as these are, is taken for a slip of one.
+    """
+    first = text.partition(",")[0].strip()
+    names = {name.casefold() for name in lines}
+    if first.casefold() in names:
+        return True
+    if not _LENGTH_FIRST.match(text):
+        return False
+    ways = _WAYS_TO_A_LINE.search(first)
+    if ways is None:
+        return True
+    name = re.sub(r"^(?:the )?(?:line )?", "", ways["name"].strip(), flags=re.IGNORECASE)
+    return name.casefold() in names or len(name) <= LETTERS_OF_A_LINE or bool(did_you_mean(name, names))
 
 
 def _has_unit(text: str) -> bool:

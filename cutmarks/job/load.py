@@ -13,6 +13,7 @@ from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
 from cutmarks.job.assumed import assumed
 from cutmarks.job.crosscheck import check_across, text, too_many
 from cutmarks.job.entries import MOST_LOOKED_UP, Reader
+from cutmarks.job.examples import in_unit_of
 from cutmarks.job.faults import TreeFaults, as_typed
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
@@ -144,15 +145,16 @@ def _job(
         job = _read(values, own)
         # A line that was mistyped is not told of a second time for what is left of it.
         typed.add(fault for fault in values if (fault.file, fault.line) not in mistyped)
-    typed.add(tool_faults)
-    if typed or job is None:
-        raise JobError(_in_order(typed, file))
+    unit = setting_of(tree).unit
+    told = [*(replace(fault, sentence=in_unit_of(unit, fault.sentence)) for fault in typed), *tool_faults]
+    if told or job is None:
+        raise JobError(_in_order(told, file))
     read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
     if own:
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     paper = job.paper if tools[0].printer.paper is None or "paper" in tree else tools[0].printer.paper
     job = replace(job, tools=tools[0], source=Source(file, places), read=read, paper=paper)
-    return replace(job, assumed=assumed(job))
+    return replace(job, assumed=tuple(in_unit_of(job.units, sentence) for sentence in assumed(job)))
 
 
 def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> Job | None:

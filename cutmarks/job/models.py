@@ -11,6 +11,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
+from cutmarks.job.examples import in_unit_of
 from cutmarks.job.fields import NameField, Note, Template, WordsField, one_of, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
@@ -201,7 +202,7 @@ class Job(JobModel):
 
     def fault(self, where: JobPath, about: str, sentence: str) -> Fault:
         """A fault of the thing at `where`, with the file and line of it or of the nearest thing round it."""
-        place = self.source.places.find(where)
+        place, sentence = self.source.places.find(where), in_unit_of(self.units, sentence)
         if place is None:
             return Fault(sentence, about, self.source.file)
         return Fault(sentence, about, place.file, place.line)

@@ -23,7 +23,7 @@ from cutmarks.job.fields import (
     words,
 )
 from cutmarks.job.holes import HoleSpec
-from cutmarks.job.laying import LINE_KINDS, parse_line
+from cutmarks.job.laying import LINE_KINDS, line_kind, parse_line
 from cutmarks.job.model import JobModel, TypedKeys, given, path_of, tidy_key
 from cutmarks.job.taped import PairSpec, PointField
 from cutmarks.job.tiles import AreaSpec
@@ -200,6 +200,8 @@ class SurfaceSpec(JobModel):
             holes=_names(keys.get("holes")),
             areas=_names(keys.get("areas")),
             points=_keyed(keys.get("points")),
+            line_words=_line_words(keys.get("lines")),
+            edge_words=_edge_words(keys.get("edges")),
         )
 
     @classmethod
@@ -241,8 +243,33 @@ def _lines(lines: object) -> Mapping[str, Fixes | None]:
         if not spaced(name):
             continue  # its own fault
         words = line.get("kind", "") if isinstance(line, Entry) else line
-        axes[spaced(name)] = kinds.get(spaced(str(words)).partition(",")[0].strip().casefold())
+        axes[spaced(name)] = kinds.get(line_kind(spaced(str(words)).partition(",")[0]))
     return axes
+
+
+def _line_words(lines: object) -> Mapping[str, str]:
+    """What each line is in words, and how far it says that it lies above something: all behind its kind."""
+    if not isinstance(lines, Entry):
+        return {}
+    said: dict[str, str] = {}
+    for name, line in lines.items():
+        parts = [line.get(key, "") for key in ("kind", "words")] if isinstance(line, Entry) else [line]
+        typed = ", ".join(spaced(str(part)) for part in parts if isinstance(part, Text) and spaced(part))
+        said[spaced(name)] = typed.partition(",")[2].strip()
+    return said
+
+
+def _edge_words(edges: object) -> Mapping[Side, str]:
+    """What each edge is in words, "" where that is not said."""
+    if not isinstance(edges, Entry):
+        return {}
+    said: dict[Side, str] = {}
+    for key, edge in edges.items():
+        side = SIDE_OF.get(tidy_key(key))
+        if side is not None:
+            what = edge.get("what", "") if isinstance(edge, Entry) else ""
+            said[side] = spaced(what) if isinstance(what, Text) else ""
+    return said
 
 
 def _names(things: object) -> Mapping[str, str]:

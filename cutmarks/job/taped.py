@@ -29,13 +29,13 @@ from cutmarks.job.model import JobModel
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
 from cutmarks.readings import Lies, PointRead, Taken
-from cutmarks.sides import Axis
+from cutmarks.sides import ON_AXIS, Axis
 from cutmarks.units import match_range, parse_length
 
 MOST = 120
 """A reading has at most so many characters."""
 _WITHIN = re.compile(r",? (?:within|give or take|\+ ?[-/] ?-?|\u00b1) ?(?P<mm>[^,]+)$", re.IGNORECASE)
-_TO_CENTRE = re.compile(r"(?:to )?(?:the |its )?(?:centre|center|middle)(?: at)?,? (?=\S)", re.IGNORECASE)
+_TO_CENTRE = re.compile(r"(?:to )?(?:the |its )?(?:centre|center|middle|c/l|ctr)(?: at)?,? (?=\S)", re.IGNORECASE)
 _FROM_POINT = re.compile(r"from (?:point )?(?P<point>\S.*)$", re.IGNORECASE)
 _SIDEWAYS = re.compile(r"\b(?:left|right)\b|\bplumb with\b|\bin line with\b", re.IGNORECASE)
 
@@ -79,9 +79,25 @@ def parse_taken(text: str, setting: Setting) -> Taken:
     taped = _taped(rest, phrase, setting, within)
     if taped is not None:
         return taped
-    # "level with hot" alone is a height; "plumb with" and "in line with" are across.
-    axis: Axis = "across" if _SIDEWAYS.search(rest) or _is_upright(rest, setting) else "up"
+    axis = _axis_of(rest, setting)
     return Taken(phrase, axis, parse_thing(rest, axis, setting), within=within)
+
+
+def _axis_of(rest: str, setting: Setting) -> Axis:
+    """The axis that a reading is along: the one that its words fit, by its side words where both or neither do."""
+    fits = [axis for axis in ON_AXIS if _is_reading(rest, axis, setting)]
+    if len(fits) == 1:
+        return fits[0]
+    # "level with hot" alone is a height; "plumb with" and "in line with" are across.
+    return "across" if _SIDEWAYS.search(rest) or _is_upright(rest, setting) else "up"
+
+
+def _is_reading(rest: str, axis: Axis, setting: Setting) -> bool:
+    try:
+        parse_thing(rest, axis, setting)
+    except ValueError:
+        return False
+    return True
 
 
 def _is_upright(rest: str, setting: Setting) -> bool:

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
@@ -23,6 +23,7 @@ from cutmarks.job.fields import (
     Turn,
     WordsField,
     check_corners,
+    one_of,
     parse_name,
     parsed,
     says_what_a_sheet_says,
@@ -161,6 +162,11 @@ class AreaSpec(JobModel):
     start_across, start_up  None: not decided yet.
     """
 
+    KEYS_WANTED: ClassVar[str] = (
+        "An area has keys, one a line: its name, tile and joint; where it lies, as in from: B and to: 600 above B, or "
+        "right of: V; and its start, as in start: joint on V, sits on B."
+    )
+
     name: Annotated[
         str, parsed(area_name), Key("what it is called; each piece's name begins so", ("splash", "upper"), write=A_NAME)
     ]
@@ -212,7 +218,15 @@ class AreaSpec(JobModel):
     start_up: Annotated[StartUp | None, Made("start")] = None
     work: Annotated[
         Literal["left to right", "right to left", "away from the start", ""],
-        words("left to right", "right to left", "away from the start"),
+        one_of(
+            {way: way for way in ("left to right", "right to left", "away from the start")},
+            {
+                "l to r": "left to right",
+                "lh to rh": "left to right",
+                "r to l": "right to left",
+                "rh to lh": "right to left",
+            },
+        ),
         Key(
             "the order in which tiles are fixed along a course",
             ("left to right", "right to left", "away from the start"),
@@ -237,6 +251,6 @@ class AreaSpec(JobModel):
                     else:
                         written.strange.append((f"start {tidy}", value))
         elif start is not None:
-            across, up = split_start(text_of(start))
+            across, up = split_start(text_of(start), setting)
             at = path_of(start)
             written.keys |= {"start across": Text(across, at), "start up": Text(up, at)}

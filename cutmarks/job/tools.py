@@ -9,7 +9,7 @@ from cutmarks.job.laying import parse_size
 from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import Setting, either, found, spaced
-from cutmarks.units import parse_length
+from cutmarks.units import Unit, parse_length
 
 BIGGEST_CORE = 400.0
 BIGGEST_DISC = 600.0
@@ -26,12 +26,10 @@ def parse_paper(text: str, setting: Setting) -> str:
     if tidy.casefold() in named:
         return named[tidy.casefold()]
     try:
-        if tidy.casefold().startswith("roll "):
-            width = parse_length(tidy[5:], setting.unit).mm
-            sizes = (width, max(width, LEAST_LENGTH))
-        else:
-            size = parse_size(tidy, setting.unit)
-            sizes = (min(size.first, size.second), max(size.first, size.second))
+        sizes = _sheet(tidy, setting.unit)
+        if sizes[1] > LONGEST_SHEET and setting.unit is not Unit.MM:
+            # "roll 610" in an inch job: no roll is 610 in wide, and rolls are sold in mm.
+            sizes = _sheet(tidy, Unit.MM)
     except ValueError:
         raise ValueError(
             f"{found(text)} is no paper: write {either(PAPERS)}, a plotter's sheet, as in 610 x 900, or its roll, "
@@ -43,6 +41,15 @@ def parse_paper(text: str, setting: Setting) -> str:
             f"{LONGEST_SHEET:g} mm."
         )
     return f"roll {sizes[0]:g}" if tidy.casefold().startswith("roll ") else f"{sizes[0]:g} x {sizes[1]:g}"
+
+
+def _sheet(tidy: str, unit: Unit) -> tuple[float, float]:
+    """The shorter and the longer side of a plotter's sheet, mm; of a roll its width and the least length of a page."""
+    if tidy.casefold().startswith("roll "):
+        width = parse_length(tidy[5:], unit).mm
+        return width, max(width, LEAST_LENGTH)
+    size = parse_size(tidy, unit)
+    return min(size.first, size.second), max(size.first, size.second)
 
 
 PaperField = Annotated[str, parsed(parse_paper)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from cutmarks.fittings import FittingRow
@@ -50,6 +50,8 @@ class Setting:
            None: any name is taken.
     holes, areas, points  the names on this surface, by the name in small letters; None: any name is taken, but of
            points, of which there are none then.
+    line_words, edge_words  what each line and each edge is in words ("top of the batten", "end panel"): a phrase may
+           name it so. Edges that are not given are not there.
     side   the edge that is being read.
     own_fittings  the user's own rows, which go before the catalogue; None: their file is at fault, and what they
            name is not known.
@@ -62,6 +64,8 @@ class Setting:
     holes: Mapping[str, str] | None = None
     areas: Mapping[str, str] | None = None
     points: Mapping[str, str] | None = None
+    line_words: Mapping[str, str] = field(default_factory=dict)
+    edge_words: Mapping[Side, str] = field(default_factory=dict)
     side: Side | None = None
     own_fittings: tuple[FittingRow, ...] | None = ()
 
@@ -125,7 +129,7 @@ def named(name: str, known: Mapping[str, str] | None, what: str) -> str:
         return name
     if name.casefold() not in known:
         few = f"write {either(known.values())}." if len(known) <= MOST_LISTED else "write the name of one."
-        hint = (did_you_mean(name, known.values()) or few) if known else "there is none."
+        hint = (did_you_mean(name, known.values()) or few) if known else "there is none; read it from a line."
         raise ValueError(f"{found(name)} is no {what} of this surface: {hint}")
     return known[name.casefold()]
 

@@ -128,7 +128,7 @@ def _axis_links(
             sigma = of_reading(reading, limits)
         if reading.how == "level with":
             assert reading.other is not None
-            yield Link("level", text, names.index(reading.other), 0.0, sigma, number, second=index)
+            yield Link("level", text, names.index(reading.other), reading.low, sigma, number, second=index)
             continue
         size = wide if axis == "across" else high
         if reading.start is not None and reading.start.kind == "edge":

@@ -156,7 +156,7 @@ class Locator:
         """
         if reading.how == "level with":
             other = self._other(reading)
-            middle = other.at.x if axis == "across" else other.at.y
+            middle = (other.at.x if axis == "across" else other.at.y) + reading.low
             return middle, middle
         if reading.how == "course":
             at = lower_edge(reading, self.layouts, beside, self.limits.two_sizes.value)

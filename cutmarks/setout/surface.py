@@ -60,7 +60,7 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
         open_sides=open_sides,
         voids=tuple(void for void in voids if void is not None),
         keep_outs=keep_outs,
-        up=surface.up,
+        up=surface.up or _towards_what(surface),
         way_out=surface.way_out,
     )
 
@@ -313,6 +313,14 @@ def _void(
         with faults.about(f'{spec.kind} "{spec.name}"', spec.where):
             faults.tell(sentence)
         return None
+
+
+def _towards_what(surface: SurfaceSpec) -> str:
+    """What UP on a floor points at where the job does not say: away from the line that it is measured from."""
+    if surface.kind == "wall":
+        return ""
+    base = next((line.name for line in surface.lines if line.fixes == "y" and line.at is None), "")
+    return f"away from {base}" if base else "into the room"
 
 
 def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge]) -> Ring[Surface]:

@@ -169,5 +169,5 @@ def _plumb(subject: Subject, x: float, turn: float, room: float) -> Iterator[Mar
     half = head / 2
     yield solid(((tip_x, tip_y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
     setout = subject.plan.setout(subject.piece.piece.surface)
-    said = "PLUMB" if setout.kind == "wall" else setout.up or "into the room"
+    said = "PLUMB" if setout.kind == "wall" else setout.up
     yield Words(said, Point(x, -HEAD + 1.6), fitting(said, _SMALL, room, bold=True), "middle", bold=True)

@@ -51,10 +51,10 @@ _NUMBER = re.compile(
     """,
     re.VERBOSE,
 )
-# "277 in from right" and "in course 4": there the word says where, it is no unit.
+# "277 in from right", "100 in off" and "in course 4": there the word says where, it is no unit.
 _UNIT = re.compile(
     rf"""\s* (?: (?P<word>{"|".join(sorted(filter(str.isalpha, UNIT_WORDS), key=len, reverse=True))})
-                 (?<! \bin (?= \s+ (?:from|course)\b)) (?! [^\W\d_])
+                 (?<! \bin (?= \s+ (?:from|course|off|past|beyond)\b)) (?! [^\W\d_])
              | (?P<mark> "|''|') )""",
     re.VERBOSE | re.IGNORECASE,
 )

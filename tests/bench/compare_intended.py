@@ -368,6 +368,42 @@ def times_in_fewer_steps(one: Difference, before: Output, after: Output) -> bool
     )
 
 
+REWORDED = {
+    r"Of the room round it (.+?) is used up\.": r"That takes \1 of the room round it.",
+    r", and (\S+(?: \d+/\d+)?) apart they meet": r", and are \1 apart: they meet",
+    r"have (\S+(?: \d+/\d+)?) short of 0 left for the thread": r"end \1 before the thread",
+    r"have 0 left for the thread": "just reach the thread",
+    r"to come: with its bed and tile, or 0\.": "to come: and what its bed and tile take off, or none.",
+    r"Draw the whole cut as outline: instead\.": "Write the whole cut by its corners, as its outline.",
+}
+"""Sentences of findings as they were said before, and as they are said now."""
+
+
+def finding_reworded(one: Difference, before: Output, after: Output) -> bool:
+    """The same finding in other words, its figures as they were."""
+    said = str(one.before)
+    for was, now in REWORDED.items():
+        said = re.sub(was, now, said)
+    return said == one.after
+
+
+def up_of_a_floor(one: Difference, before: Output, after: Output) -> bool:
+    """What UP on a floor points at stands behind what stood there, and where nothing did."""
+    return bool(re.fullmatch(rf"{re.escape(str(one.before))}(?:; UP is )?away from \S+", str(one.after)))
+
+
+def digest_of_what_differs(one: Difference, before: Output, after: Output) -> bool:
+    """The size or sum of a file as it lies there, or the seal of the rest: what the file says is compared by itself."""
+    if NOTHING in (one.before, one.after):
+        return False
+    if one.path == "/seal":
+        data = output_file(after, "plan.json").read_bytes()
+        return bool(one.after == hashlib.sha256(data[: data.rindex(b'"seal"')]).hexdigest())
+    name, _, key = one.path.removeprefix("/digests/").rpartition("/")
+    lies = output_file(after, name)
+    return lies.exists() and bool(one.after == (lies.stat().st_size if key == "size" else after.sha(name)))
+
+
 def nothing_to_say(one: Difference, before: Output, after: Output) -> bool:
     """A new key or column for what is done to edges and for remarks, and the job says nothing of either."""
     return one.before is NOTHING and not any(one.after)
@@ -417,6 +453,21 @@ HALF_OF_A_THOUSANDTH = 0.0005
 
 
 INTENDED: tuple[Intended, ...] = (
+    Intended("findings in other words", ("plan",), r"/findings/\d+/text$", finding_reworded, "as a tiler says them"),
+    Intended(
+        "UP of a floor",
+        ("words", "label"),
+        "(?:page |words)",
+        up_of_a_floor,
+        "a floor's UP always says towards what: away from its base line where the job does not say",
+    ),
+    Intended(
+        "digests of what differs",
+        ("plan",),
+        "/(?:digests/|seal$)",
+        digest_of_what_differs,
+        "a file whose words differ has another size and sum, and both are those of the file that lies there",
+    ),
     Intended(
         "edge work and remarks, nothing said",
         ("plan", "list"),

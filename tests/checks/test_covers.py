@@ -120,7 +120,7 @@ def test_two_levers_that_sweep_into_each_other() -> None:
         made = plan(hole("hot", x=150, sweep=180), hole("cold", x=150 + apart, sweep=180))
         finding = only(made, "lever has no room")
         assert finding.about == ("cold", "hot")
-        assert f"sweep 180 and 180, and {apart} apart they meet by {over}. Levers that sweep less" in finding.text
+        assert f"sweep 180 and 180, and are {apart} apart: they meet by {over}. Levers that sweep less" in finding.text
         assert (finding.value, finding.limit) == (pytest.approx(apart), 180.0)
     assert not said(plan(hole("hot", x=150, sweep=180), hole("cold", x=330, sweep=180)), "lever has no room")
 

@@ -19,6 +19,9 @@ def test_it_lists_its_pages(run):
     assert result.exit_code == 0
     assert [line.split()[:3] for line in result.stdout.splitlines()] == [
         ["cutmarks", "help", "keys"],
+        ["cutmarks", "help", "positions"],
+        ["cutmarks", "help", "laying"],
+        ["cutmarks", "help", "floors"],
         ["cutmarks", "help", "schema"],
     ]
 
@@ -49,7 +52,7 @@ def test_the_schema_is_printed_as_it_is_published(run):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("nothing",), "There is no page nothing: write keys or schema."),
+        (("nothing",), "There is no page nothing: write keys, positions, laying, floors or schema."),
         (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
         (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
     ],

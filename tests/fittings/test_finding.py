@@ -207,7 +207,13 @@ def test_a_round_box_has_a_hole_and_no_outline() -> None:
         ("15", "us", INCH, '"15" is read in inches here: write "15 mm" or "15 in".'),
         ("0", "uk", MM, '"0" has a size of 0: write the size of what comes through.'),
         ("15 copper pex", "uk", MM, '"15 copper pex" names copper and PEX: write one kind, as in "15 copper".'),
-        ("15 copper 22", "uk", MM, '"15 copper 22" has more than one size: write one, as in "15 copper".'),
+        (
+            "15 copper 22",
+            "uk",
+            MM,
+            '"15 copper 22" has more than one size: write one, as in "15 copper"; what was measured stands under '
+            "diameter or size, and two things are two holes.",
+        ),
         ("12,7 copper", "uk", MM, '"12,7" has a comma in a number: write 12.7.'),
         (
             "7/16",

@@ -154,8 +154,8 @@ def test_in_a_course(text, low, high, area):
             "as in 67 to 83 left of V.",
         ),
         (
-            "67 to 83 left V",
-            '"left V" is not understood behind the distance: write right of or left of and a set-out line, '
+            "67 to 83 leftish of V",
+            '"leftish of V" is not understood behind the distance: write right of or left of and a set-out line, '
             "as in 67 to 83 left of V.",
         ),
         (

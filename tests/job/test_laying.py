@@ -101,8 +101,8 @@ def test_bonds(text, part, mm, way):
         (
             "herringbone",
             Unit.MM,
-            '"herringbone" is no bond: write stack, half, third right, third left, or a distance as in 200 right; '
-            "add back and forth, or stepped.",
+            '"herringbone" cannot be laid here: tiles lie in courses, as in bond: half; write stack, half, third '
+            "right, third left, or a distance as in 200 right.",
         ),
         (
             "1/3 right",
@@ -155,7 +155,12 @@ def test_starts(text, axis, anchor, low):
             '"left on B" is no start up: it takes joint, middle, sits on or hangs from, as in sits on B.',
         ),
         ("joint", "across", '"joint" does not say on what: write it as in joint on V.'),
-        ("on V", "across", '"on V" is no start: write it as in joint on V.'),
+        (
+            "on V",
+            "across",
+            '"on V" is no start: write what of the tile lies on what, as in joint on V; what else is to be said of it '
+            "stands under work, or in a note.",
+        ),
     ],
 )
 def test_what_is_no_start(text, axis, sentence):
