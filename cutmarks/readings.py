@@ -231,6 +231,10 @@ class PipeLean:
     out: float = 0.0
 
 
+UNDER = "under"
+"""What stands before the number of a course that lies below its area's base: `splash under 1-3`."""
+
+
 def base_name(piece: str) -> str:
     """A piece's name in small letters, without the letter of a part: "splash 3-7a" is "splash 3-7"."""
     name = " ".join(piece.split()).casefold()

@@ -12,6 +12,7 @@ from typing import Literal
 
 from cutmarks.checks.model import Finding
 from cutmarks.cutting.paths import cuttings
+from cutmarks.fixing.model import FixedSides, ReadFrom
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, difference, intersection, region
 from cutmarks.geometry.rings import polygon
@@ -25,7 +26,7 @@ from cutmarks.plan import AreaPlan, Plan, Say, SurfacePlan
 from cutmarks.registering import register
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import FourSides, Side
-from cutmarks.tiling.model import Counts, FixedSides, Grid, Piece, TileKind
+from cutmarks.tiling.model import Counts, Grid, Piece, TileKind
 from cutmarks.units import Style, Unit
 
 NO_WEB = Web(None, None, None, None, None)
@@ -199,7 +200,7 @@ def w1_piece() -> CutPiece:
     """Worked example W1: a 248 x 398 tile, a riser 74.5 from the left and 112.5 from the bottom, core 35, cover 65."""
     riser = opening("riser", Circle(35.0), 325.5, 912.5, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
     checks = (
-        WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, True),
-        WallCheck("splash 2-7", Side.BOTTOM, 107.0, 122.0, True),
+        WallCheck(ReadFrom("piece", "splash 3-6"), Side.LEFT, 69.0, 84.0, True),
+        WallCheck(ReadFrom("piece", "splash 2-7"), Side.BOTTOM, 107.0, 122.0, True),
     )
     return cut_piece([riser], 248.0, 398.0, checks=checks)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from cutmarks.checks.model import Finding
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Placement, Surface, Tile
 from cutmarks.geometry.shapes import Circle, Rect, Slot
 from cutmarks.openings.model import Cover, WallCheck
@@ -21,7 +22,7 @@ STOP = Finding(
 
 
 def _checks(*rows: tuple[Side, float, float]) -> tuple[WallCheck, ...]:
-    return tuple(WallCheck("next to it", side, near, far, True) for side, near, far in rows)
+    return tuple(WallCheck(ReadFrom("piece", "next to it"), side, near, far, True) for side, near, far in rows)
 
 
 def w1() -> Plan:

@@ -106,7 +106,7 @@ def test_figures_closer_than_a_millionth_are_the_same(outputs):
 
 def test_list(outputs):
     edited(outputs[1] / "holes.csv", "15 copper", "15 steel")
-    assert found(outputs) == [("list", "row 2, a U1-3: what")]
+    assert found(outputs) == [("list", "row 2, a 1-3: what")]
 
 
 def test_list_without_a_column(outputs):
@@ -251,7 +251,7 @@ def explained(outputs):
 
 def test_another_fingerprint_is_meant_where_each_piece_has_its_own(outputs):
     def other(row, fingerprint):
-        if row["piece"] == "a U1-3":
+        if row["piece"] == "a 1-3":
             row["fingerprint"] = fingerprint
 
     changed_plan(outputs[1], lambda plan: plan["pieces"][0].__setitem__("fingerprint", "01234567"))
@@ -259,7 +259,7 @@ def test_another_fingerprint_is_meant_where_each_piece_has_its_own(outputs):
     assert explained(outputs) == ({"fingerprints of pieces": 2}, [])
     # The list of pieces with another one than the plan has.
     with_cells(outputs[1] / "pieces.csv", lambda row: other(row, "76543210"))
-    assert explained(outputs)[1] == ["row 2, a U1-3: fingerprint"]
+    assert explained(outputs)[1] == ["row 2, a 1-3: fingerprint"]
 
 
 def test_two_pieces_that_are_not_told_apart_any_more_are_not_meant(outputs):

@@ -21,7 +21,10 @@ NO_SETTINGS = {
     "locating/starts.py": {"MOST", "ASIDE"},
     "openings/edge_work.py": {"HALF", "AT_THE_EDGE"},
     "openings/hidden.py": {"_HALF_TURN"},
-    "openings/neighbours.py": {"LOOK", "SQUARE_OVER", "PAST"},
+    "openings/infills.py": {"AT_THE_EDGE"},
+    "fixing/areas.py": {"REACH"},
+    "fixing/beside.py": {"LOOK", "SQUARE_OVER", "PAST"},
+    "fixing/sources.py": {"ON_LINE", "MOST_WALKED"},
     "openings/outlines.py": {"DIAGONAL", "LOOKED_AT", "RAKE"},
     "openings/sizing.py": {"SAME_CORE"},
     "registering/choice.py": {"_EXACT", "_MOST_STEPS"},
@@ -63,7 +66,7 @@ NO_SETTINGS = {
 def test_no_figure_that_decides_is_left_in_the_code() -> None:
     """A new constant of a stage that decides is either a limit, or named above with those that are none."""
     found: dict[str, set[str]] = {}
-    for stage in ("setout", "tiling", "locating", "openings", "registering", "checks"):
+    for stage in ("setout", "tiling", "locating", "fixing", "openings", "registering", "checks"):
         for path in sorted((PACKAGE / stage).glob("*.py")):
             for name in figures_in(ast.parse(path.read_text(encoding="utf-8"))):
                 found.setdefault(f"{stage}/{path.name}", set()).add(name)

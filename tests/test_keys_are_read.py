@@ -149,8 +149,12 @@ STEP = (*EDGES, "bottom", "steps", 0)
 UNPLACED: dict[JobPath, Any] = {(*HOLE, "across"): DROP, (*HOLE, "up"): DROP, **ALONE}
 FOUND: dict[JobPath, Any] = {("found", 0): {"piece": "splash 3-3", "hole": "hot", "note": "seen"}}
 READ: dict[JobPath, Any] = {("found", 0): {"piece": "splash 3-3", "hole": "hot"}}
+TRIMMED: dict[JobPath, Any] = {("found", 0): {"piece": "splash 6-1", "note": "seen"}}
 ACCEPTED: dict[JobPath, Any] = {("accept", 0): {"rule": "thin bridge", "reason": "the rose hides it"}}
 BASE_SURFACE = read_plain(WALL)["surfaces"][0]
+UPPER = {"name": "upper", "tile": "rib", "joint": 3, "from": "300 above B"} | {
+    "start": {"across": "joint on V", "up": "sits on 300 above B"}
+}
 VALVE, SOCKET = (*SURFACE, "holes", 4), (*SURFACE, "holes", 5)
 
 
@@ -203,6 +207,11 @@ SCENES: dict[tuple[str, str], Scene] = {
         SURFACE, tried=[[{"of": "hot and cold", "apart": "150"}], [{"of": "hot and cold", "apart": "153"}]]
     ),
     ("SurfaceSpec", "square"): Scene(SURFACE, tried=["900 x 1200, diagonal 1530"]),
+    ("SurfaceSpec", "first"): Scene(
+        SURFACE,
+        {(*SURFACE, "areas"): [{**BASE_SURFACE["areas"][0], "to": "297 above B"}, UPPER], **ALONE},
+        [["upper"]],
+    ),
     ("SurfaceSpec", "board"): Scene(SURFACE, {(*VALVE, "depth"): "78 behind the studs"}, base=WASH),
     ("LineSpec", "at"): Scene((*LINES, "W"), {(*LINES, "W", "kind"): "plumb"}),
     ("LineSpec", "kind"): Scene((*LINES, "V"), {(*LINES, "V", "words"): DROP}, ["plumb, left of the tap"]),
@@ -277,6 +286,8 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("FoundSpec", "right"): Scene(("found", 0), READ, ["68 to 84", "70 to 86"]),
     ("FoundSpec", "bottom"): Scene(("found", 0), READ, ["15 to 31", "16 to 32"]),
     ("FoundSpec", "top"): Scene(("found", 0), READ, ["72 to 88", "73 to 89"]),
+    ("FoundSpec", "opening across"): Scene(("found", 0), TRIMMED, ["42", "41 and 42"]),
+    ("FoundSpec", "opening up"): Scene(("found", 0), TRIMMED, ["23", "22 and 23"]),
     ("FoundSpec", "tile"): Scene(("found", 0), READ),
     ("FoundSpec", "cut"): Scene(("found", 0), FOUND),
     ("FoundSpec", "date"): Scene(("found", 0), {("found", 0): {"piece": "splash 3-3", "hole": "hot", "cut": "yes"}}),

@@ -94,9 +94,10 @@ class Advice:
         upright, along = side.axis == "up", side.sign * by
         moved = _moved(layout, along, upright=upright)
         near = self._near(layout)
-        if not all(has_room(cut.opening, near, layout, moved, limit) for _, cut in where):
+        openings = {cut.opening.name: cut.opening for _, cut in where}
+        if not all(has_room(opening, near, layout, moved, limit) for opening in openings.values()):
             return ""
-        helped, du, dv = [cut.opening.name for _, cut in where], 0.0 if upright else along, along if upright else 0.0
+        helped, du, dv = list(openings), 0.0 if upright else along, along if upright else 0.0
         if not self._holes(layout).no_worse(helped, du, dv) or self._spoils(layout, along, upright=upright):
             return ""
         now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, along, upright=upright)

@@ -15,6 +15,7 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.edge_work import AT_THE_EDGE, lets_come
 from cutmarks.openings.model import CutPiece
+from cutmarks.readings import UNDER
 from cutmarks.setout.edges import FAR, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
@@ -77,7 +78,7 @@ def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
         for place, box in layout.lost_strips():
             rows[_where_lost(layout, place, box)].add(layout.course_number(place[1]))
         for where, courses in rows.items():
-            rows_said = f"{'course' if len(courses) == 1 else 'courses'} {_ranges(courses)}"
+            rows_said = _courses(courses)
             yield Finding(
                 "note",
                 "space, no piece",
@@ -177,6 +178,13 @@ def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Findin
                     limits.edge_goes_on.value,
                     limits.edge_goes_on.source,
                 )
+
+
+def _courses(numbers: set[int]) -> str:
+    """Courses in words, those below the base last: courses 1 to 4, under 1."""
+    above, below = {number for number in numbers if number > 0}, {-number for number in numbers if number < 0}
+    said = [f"{'course' if len(above) == 1 else 'courses'} {_ranges(above)}"] if above else []
+    return ", ".join([*said, *([f"{UNDER} {_ranges(below)}"] if below else [])])
 
 
 def _reaches(edge: SurfaceEdge, bare: Region[Surface]) -> tuple[float, float] | None:

@@ -29,7 +29,7 @@ EPILOG = (
 
 COMMANDS: Mapping[str, str] = {
     "one": "Say where the hole goes on one tile whose neighbours are fixed.",
-    "new": "Ask for the measurements and write a commented job.",
+    "new": "Ask for the measurements, a line for each thing, and write a commented job.",
     "check": "Print each hole's four measures and wall checks, and what to know before cutting.",
     "make": "Write templates, job sheet, DXF, lists and plan.json into a folder.",
     "found": "Take what was read at the wall: the hole moves, and its sheet is made anew.",

@@ -1,14 +1,14 @@
 """A job that is being asked for, and the commented file that it becomes.
 
-It can be written out at any moment: what was not asked yet stands as a default, so that each answer is judged by the
-very reader that will read the finished file.
+It can be written out at any moment: each answer is judged by the very reader that will read the finished file. A thing
+of it is what stands under its keys, in the words of the job file, as it was typed.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from cutmarks.job.declared import such_as
@@ -16,69 +16,70 @@ from cutmarks.job.models import HoleSpec
 from cutmarks.sides import SurfaceKind
 
 SIDES = ("left", "right", "bottom", "top")
+Keys = dict[str, str]
+"""What stands under the keys of one thing, in the order in which it will be written."""
+VOIDS: Mapping[str, str] = {"window": "windows", "niche": "niches", "door": "doors"}
+"""What tiles stop at, and the key that each stands under."""
+BETWEEN = "; "
+"""Stands between the readings of one edge."""
+At = tuple[str, ...]
+"""Where something stands in a draft: ("tile", "size"), ("line", "V"), ("edge", "left"), ("hole", "0", "cover")."""
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./½¼¾-]*[A-Za-z0-9½¼¾]|[A-Za-z0-9]")
 """What needs no quotes in YAML, whatever a reader thinks of numbers: everything else gets them."""
-
-
-@dataclass(slots=True)
-class EdgeDraft:
-    """What one side meets, and its readings; without a reading it is left out of the file."""
-
-    what: str = ""
-    still_to_come: str = ""
-    first: str = ""
-    second: str = ""
-
-
-@dataclass(slots=True)
-class VoidDraft:
-    """A window, niche or door by its sides."""
-
-    name: str
-    across: str
-    up: str
-
-
-@dataclass(slots=True)
-class HoleDraft:
-    """What comes through, by its readings."""
-
-    name: str
-    what: str
-    across: str
-    up: str
-    cover: str = "?"
-    end: str = ""
+_FIRST = ("name", "what", "across", "up", "in", "cover", "end")
+"""How the keys of a thing are ordered; the others follow."""
 
 
 @dataclass(slots=True)
 class JobDraft:
-    """All the answers, as they were typed."""
+    """All the answers, as they were typed.
+
+    job, tile, area  by the keys of the job file; the start's two parts stand as "start across" and "start up".
+    lines  the words of V and of the line that heights are read from; edges by side, {} where one is left out.
+    holes, and voids by their kind ("window"), in the order in which they were said.
+    begun     a thing that is being asked for, not all of it being said yet.
+    changing  what is being changed in the last look; adding, that a thing more is being said in it; done: it is over.
+    said      what was said of what is else assumed, by its key.
+    """
 
     kind: SurfaceKind = "wall"
-    name: str = "My job"
-    units: str = "mm"
+    job: Keys = field(default_factory=lambda: {"job": "My job", "units": "mm"})
+    surface: Keys = field(default_factory=dict)
     plumb_words: str = "where the main line is"
-    level_words: str = "top of the batten"
-    up: str = "away from the door"
-    tile: str = "tile"
-    size: str = "300 x 600"
-    lay: str = ""
-    run: str = ""
-    joint: str = "3"
-    bond: str = "stack"
-    start_across: str = ""
-    start_up: str = ""
-    edges: dict[str, EdgeDraft] = field(default_factory=lambda: {side: EdgeDraft() for side in SIDES})
-    windows: list[VoidDraft] = field(default_factory=list)
-    niches: list[VoidDraft] = field(default_factory=list)
-    doors: list[VoidDraft] = field(default_factory=list)
-    holes: list[HoleDraft] = field(default_factory=list)
+    level_words: str = "where the level line is"
+    tile_name: str = "tile"
+    tile: Keys = field(default_factory=dict)
+    area: Keys = field(default_factory=lambda: {"joint": "3", "bond": "stack"})
+    edges: dict[str, Keys] = field(default_factory=lambda: {side: {} for side in SIDES})
+    holes: list[Keys] = field(default_factory=list)
+    voids: list[tuple[str, Keys]] = field(default_factory=list)
+    begun: tuple[str, Keys] | None = None
+    changing: At = ()
+    adding: bool = False
+    done: bool = False
+    said: set[str] = field(default_factory=set)
 
     @property
     def level(self) -> str:
         """The name of the line that heights (on a floor: distances into the room) are read from."""
         return "B" if self.kind == "wall" else "D"
+
+    @property
+    def up(self) -> str:
+        """The word for the second direction: up a wall, in from a floor's base line."""
+        return "up" if self.kind == "wall" else "in"
+
+    def thing(self, at: At) -> Keys:
+        """The hole or void that stands there."""
+        return self.holes[int(at[1])] if at[0] == "hole" else self.voids[int(at[1])][1]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the file; `at` is where what it says stands in the draft, () where it cannot be changed."""
+
+    text: str
+    at: At = ()
 
 
 def scalar(text: str) -> str:
@@ -97,92 +98,113 @@ def flow(pairs: Iterable[tuple[str, str]]) -> str:
 
 def written(draft: JobDraft) -> str:
     """The job file, with a comment on what each part is."""
-    return "\n".join((*_head(draft), *_surface(draft), *_voids(draft), *_holes(draft), *_area(draft))) + "\n"
+    return "".join(f"{line.text}\n" for line in lines_of(draft))
 
 
-def _head(draft: JobDraft) -> Iterator[str]:
-    yield f"# Read it with: cutmarks check. Print it with: cutmarks make. Lengths are {draft.units} unless they say so."
-    yield "# Sides are said in words, never with a minus sign. ? means not known yet."
-    yield ""
-    yield f"job: {scalar(draft.name)}"
-    yield f"units: {draft.units}"
-    yield ""
-    yield "tiles:"
-    yield f"  {scalar(draft.tile)}:"
-    yield f"    size: {scalar(draft.size)}    # measured, not off the box; across first, then up"
-    if draft.lay:
-        yield f"    lay: {scalar(draft.lay)}"
-    if draft.run:
-        yield f"    run across: {scalar(draft.run)}    # tiles with the joints between them, measured"
-    yield ""
+def lines_of(draft: JobDraft) -> Iterator[Line]:
+    """The lines of the job file, each with where it stands in the draft."""
+    yield from _head(draft)
+    yield from _surface(draft)
+    yield from _voids(draft)
+    yield from _holes(draft)
+    yield from _area(draft)
 
 
-def _surface(draft: JobDraft) -> Iterator[str]:
-    yield "surfaces:"
-    yield f"  - name: {draft.kind}"
-    yield f"    kind: {draft.kind}"
-    if draft.kind == "floor":
-        yield f"    up: {scalar(draft.up)}    # what the UP arrow on a template points at"
-    yield ""
-    yield "    # The two lines that everything is measured from. The words are printed."
-    yield "    lines:"
+def in_order(thing: Keys) -> Keys:
+    """The keys of a thing in the order in which they are read best."""
+    return {key: thing[key] for key in (*_FIRST, *thing) if key in thing}
+
+
+def _head(draft: JobDraft) -> Iterator[Line]:
+    units = draft.job["units"]
+    yield Line(f"# Read it with: cutmarks check. Print it with: cutmarks make. Lengths are {units} unless they say so.")
+    yield Line("# Sides are said in words, never with a minus sign. ? means not known yet.")
+    yield Line("")
+    for key, value in draft.job.items():
+        yield Line(f"{key}: {scalar(value)}", ("job", key))
+    yield Line("")
+    yield Line("tiles:")
+    yield Line(f"  {scalar(draft.tile_name)}:", ("tile",))
+    comments = {
+        "size": "measured, not off the box; across first, then up",
+        "run across": "tiles with the joints between them, measured",
+    }
+    for key, value in draft.tile.items():
+        yield Line(f"    {key}: {scalar(value)}{_comment(comments.get(key))}", ("tile", key))
+    yield Line("")
+
+
+def _surface(draft: JobDraft) -> Iterator[Line]:
+    yield Line("surfaces:")
+    yield Line(f"  - name: {draft.kind}")
+    yield Line(f"    kind: {draft.kind}")
+    for key, value in draft.surface.items():
+        yield Line(f"    {key}: {scalar(value)}", ("surface", key))
+    yield Line("")
+    yield Line("    # The two lines that everything is measured from. The words are printed.")
+    yield Line("    lines:")
     kinds = ("plumb", "level") if draft.kind == "wall" else ("across", "along")
-    yield f"      V: {scalar(f'{kinds[0]}, {draft.plumb_words}')}"
-    yield f"      {draft.level}: {scalar(f'{kinds[1]}, {draft.level_words}')}"
-    measured = [(side, edge) for side, edge in draft.edges.items() if edge.first]
+    yield Line(f"      V: {scalar(f'{kinds[0]}, {draft.plumb_words}')}", ("line", "V"))
+    yield Line(f"      {draft.level}: {scalar(f'{kinds[1]}, {draft.level_words}')}", ("line", draft.level))
+    measured = [(side, edge) for side, edge in draft.edges.items() if "at" in edge]
     if measured:
-        yield ""
-        yield "    # Where the tiling ends. A second reading tells how far an edge is out of true."
-        yield "    edges:"
+        yield Line("")
+        yield Line("    # Where the tiling ends. A second reading tells how far an edge is out of true.")
+        yield Line("    edges:")
     for side, edge in measured:
-        readings = [scalar(reading) for reading in (edge.first, edge.second) if reading]
+        readings = [scalar(reading) for reading in edge["at"].split(BETWEEN)]
         at = readings[0] if len(readings) == 1 else f"[{', '.join(readings)}]"
-        rest = flow((("what", edge.what), ("still to come", edge.still_to_come)))[1:-1]
-        yield f"      {side}: {{at: {at}{', ' if rest else ''}{rest}}}"
+        rest = flow((key, value) for key, value in edge.items() if key != "at")[1:-1]
+        yield Line(f"      {side}: {{at: {at}{', ' if rest else ''}{rest}}}", ("edge", side))
 
 
-def _voids(draft: JobDraft) -> Iterator[str]:
-    for key, voids in (("windows", draft.windows), ("niches", draft.niches), ("doors", draft.doors)):
-        if voids:
-            yield ""
-            yield f"    {key}:"
-        for void in voids:
-            yield f"      - name: {scalar(void.name)}"
-            yield f"        across: {scalar(void.across)}"
-            yield f"        {_deep(draft)}: {scalar(void.up)}"
+def _voids(draft: JobDraft) -> Iterator[Line]:
+    for kind, key in VOIDS.items():
+        numbered = [(number, void) for number, (one, void) in enumerate(draft.voids) if one == kind]
+        if numbered:
+            yield Line("")
+            yield Line(f"    {key}:")
+        for number, void in numbered:
+            yield from _thing(void, ("void", str(number)), {})
 
 
-def _holes(draft: JobDraft) -> Iterator[str]:
+def _holes(draft: JobDraft) -> Iterator[Line]:
     if not draft.holes:
         return
-    yield ""
-    yield "    # What comes through: both sides of each thing."
-    yield "    holes:"
-    for hole in draft.holes:
-        yield f"      - name: {scalar(hole.name)}"
-        yield f"        what: {scalar(hole.what)}"
-        yield f"        across: {scalar(hole.across)}"
-        yield f"        {_deep(draft)}: {scalar(hole.up)}"
-        yield f"        cover: {scalar(hole.cover)}    # what hides it: {such_as(HoleSpec, 'cover')}, or ?"
-        if hole.end:
-            yield f"        end: {scalar(hole.end)}    # comes off, or runs on: can the tile be pushed over it?"
+    yield Line("")
+    yield Line("    # What comes through: both sides of each thing.")
+    yield Line("    holes:")
+    comments = {
+        "cover": f"what hides it: {such_as(HoleSpec, 'cover')}, or ?",
+        "end": "comes off, or runs on: can the tile be pushed over it?",
+    }
+    for number, hole in enumerate(draft.holes):
+        yield from _thing(hole, ("hole", str(number)), comments)
 
 
-def _area(draft: JobDraft) -> Iterator[str]:
-    yield ""
-    yield "    # Where the tiles go."
-    yield "    areas:"
-    yield "      - name: field" if draft.kind == "wall" else "      - name: floor"
-    yield f"        tile: {scalar(draft.tile)}"
-    yield f"        joint: {scalar(draft.joint)}"
-    yield f"        bond: {scalar(draft.bond)}"
-    if draft.start_across and draft.start_up:
-        yield f"        start: {flow((('across', draft.start_across), ('up', draft.start_up)))}"
+def _thing(thing: Keys, at: At, comments: Mapping[str, str]) -> Iterator[Line]:
+    yield Line(f"      - name: {scalar(thing['name'])}", at)
+    for key, value in thing.items():
+        if key != "name":
+            yield Line(f"        {key}: {scalar(value)}{_comment(comments.get(key))}", (*at, key))
+
+
+def _area(draft: JobDraft) -> Iterator[Line]:
+    yield Line("")
+    yield Line("    # Where the tiles go.")
+    yield Line("    areas:")
+    yield Line("      - name: field" if draft.kind == "wall" else "      - name: floor")
+    yield Line(f"        tile: {scalar(draft.tile_name)}")
+    for key, value in draft.area.items():
+        if not key.startswith("start "):
+            yield Line(f"        {key}: {scalar(value)}", ("area", key))
+    across, up = draft.area.get("start across"), draft.area.get("start up")
+    if across and up:
+        yield Line(f"        start: {flow((('across', across), ('up', up)))}", ("area", "start"))
     else:
-        yield "        # No start yet: cutmarks check says what a joint or a middle on the line would leave."
-        yield f"        # start: {{across: joint on V, up: sits on {draft.level}}}"
+        yield Line("        # No start yet: cutmarks check says what a joint or a middle on the line would leave.")
+        yield Line(f"        # start: {{across: joint on V, up: sits on {draft.level}}}", ("area", "start"))
 
 
-def _deep(draft: JobDraft) -> str:
-    """The word for the second direction: up a wall, in from a floor's base line."""
-    return "up" if draft.kind == "wall" else "in"
+def _comment(words: str | None) -> str:
+    return f"    # {words}" if words else ""

@@ -43,18 +43,20 @@ class WorkDone:
     """What a command has written so far, for whatever ends it.
 
     what    the file or folder that is being written, "" before that; done: it is written.
+    kept    what is kept of it though it is not written, as a clause; "" where nothing is.
     ending  the exit code of the work, once it is done.
     """
 
     what: str = ""
     done: bool = False
+    kept: str = ""
     ending: Exit = Exit.DONE
 
     @property
     def outcome(self) -> str:
         """What became of the disk, as a clause. Everything that commands write is there whole or not at all."""
         if not self.what:
-            return "nothing was written"
+            return self.kept or "nothing was written"
         if self.done:
             return f"all of {self.what} was written"
         return f"it is not sure that {self.what} was written: it is as it was before, or new and whole"
@@ -87,6 +89,11 @@ def note_written(what: Path, ending: Exit) -> None:
     """Note that `what` is written, and that `ending` is therefore the command's exit code."""
     work = _work()
     work.what, work.done, work.ending = str(what), True, ending
+
+
+def note_kept(kept: str) -> None:
+    """Note what is kept of what is not written yet, as a clause."""
+    _work().kept = kept
 
 
 def note_unwritten() -> None:

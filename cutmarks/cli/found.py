@@ -20,6 +20,7 @@ from cutmarks.errors import Fault, JobError
 from cutmarks.job.found_file import WHAT, found_path, last_of, read_kept, said_in
 from cutmarks.job.reading import MOST_BYTES, read_file, stands
 from cutmarks.readings import base_name
+from cutmarks.saying.infills import infill_found_words
 
 if TYPE_CHECKING:
     from cutmarks.openings.found import AsFound
@@ -37,6 +38,8 @@ INDENT = "  "
 @click.option("--from-course-below", "bottom", metavar="READING", help="From the course below.")
 @click.option("--from-course-above", "top", metavar="READING", help="From the course above.")
 @click.option("--tile", metavar="SIZE", help="This very tile, across and up as it lies, where it differs: 247x398.")
+@click.option("--opening-across", metavar="SIZE", help='The opening of a trimmed piece, bottom and top: "91 and 90".')
+@click.option("--opening-up", metavar="SIZE", help="The same upward, at its left and its right.")
 @click.option("--cut", is_flag=True, help="It has been cut so.")
 @click.option("--date", metavar="DAY", help="The day, as in 2026-03-14. Without it: today.")
 @click.option("--note", metavar="WORDS", help="Kept with it, on one line.")
@@ -55,12 +58,14 @@ def found(
 ) -> Exit:
     """Take what was read at the wall: the hole moves, and its sheet is made anew by the next cutmarks make.
 
-    PIECE is named as on its sheet; HOLE may be left out where there is one. Read to both sides of the thing, from the
-    edges that are already fixed. It is kept, with the day, in a file beside the job (laundry.found.yaml). Once a hole
-    is said to be cut, only a note is taken for it. What was said by mistake is taken back, the last entry first.
+    PIECE is named as on its sheet; HOLE may be left out where there is one. Read to both sides of the thing, from what
+    its sheet reads from: --from-left-tile is the line or the edge on its left too. Of a trimmed piece the opening is
+    read. It is kept, with the day, in a file beside the job (laundry.found.yaml). Once a hole is said to be cut, only a
+    note is taken for it. What was said by mistake is taken back, the last entry first.
 
     \b
     cutmarks found laundry.yaml "splash 3-4" --from-right-tile "69 to 84" --from-course-below "44 to 59"
+    cutmarks found laundry.yaml "splash 2-9" --opening-across "91 and 90"
     cutmarks found laundry.yaml "splash 3-4" --take-back
     """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
     if take_back and (cut or date or any(read.values())):
@@ -77,6 +82,8 @@ def found(
                     "piece": piece,
                     "hole": hole,
                     **{side: read[side] or "" for side in ("left", "right", "bottom", "top", "tile")},
+                    "opening across": read["opening_across"] or "",
+                    "opening up": read["opening_up"] or "",
                     "cut": "yes" if cut else "",
                     "date": date or datetime.date.today().isoformat(),
                     "note": read["note"] or "",
@@ -178,6 +185,9 @@ def found_lines(plan: Plan, piece: str) -> list[str]:
         if one.piece in names:
             words = corrected_words(one, plan.say.style) or _as_planned(one)
             lines += wrapped(f"{one.hole} in {one.piece}: {words}", "", INDENT)
+    for infill in plan.infills_found:
+        if infill.piece in names:
+            lines += wrapped(f"{infill.piece}: {infill_found_words(infill, plan.say.style)}", "", INDENT)
     if pieces and not lines:
         lines.append(f"Nothing is kept of {' and '.join(one.name for one in pieces)} any more: it is as planned.")
     lines += [f"{one.name}: sheet {one.fingerprint}" for one in pieces]

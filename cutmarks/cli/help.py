@@ -120,6 +120,12 @@ TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
     "laying": (_text_page("laying"), "starts, bonds, the order of work, lines from lines, edges that step"),
     "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),
+    "sheets": (_text_page("sheets"), "which sheet for which cut, faces and backs, papers, a printer that is out"),
+    "fixing": (_text_page("fixing"), "the order in which pieces are fixed, and what each is read from"),
+    "readings": (_text_page("readings"), "a hole that was measured more than once"),
+    "checks": (_text_page("checks"), "what is looked at before a tile is cut"),
+    "found": (_text_page("found"), "what was read at the wall, and what was cut"),
+    "shop": (_text_page("shop"), "drawings and lists for a shop"),
     "schema": (schema_page, "a JSON Schema of the job file, for an editor that completes and checks it"),
 }
 """The pages, each with its maker and what it is about."""

@@ -141,6 +141,14 @@ def written_lines(written: Written, out: Path) -> list[str]:
             "",
             "  ",
         )
+    if written.moved:
+        old, new = next(iter(written.moved.items()))
+        more = f" (and {len(written.moved) - 1} more)" if len(written.moved) > 1 else ""
+        lines += wrapped(
+            f"Names moved since the last output: {old} is {new} now{more}. Prints under the old names are out of date.",
+            "",
+            "  ",
+        )
     if written.changed is None:
         return lines
     if not written.changed:

@@ -9,6 +9,7 @@ import click
 from cutmarks.cli.asking import asked
 from cutmarks.cli.draft import written
 from cutmarks.cli.ending import Exit
+from cutmarks.cli.kept import Kept
 from cutmarks.cli.options import trace_option
 from cutmarks.cli.saving import refuse_taken, save_new
 from cutmarks.cli.templates import STARTERS, find_template
@@ -31,10 +32,12 @@ JOB_FILE = "job.yaml"
 )
 @trace_option
 def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -> Exit:
-    """Ask for the measurements and write a commented job.
+    """Ask for the measurements, a line for each thing, and write a commented job.
 
     PATH is the file to write; without it, job.yaml, or the blank sheet's own name. A file that is there already is
-    never overwritten. Answers may be piped in, one to a line; an empty one takes what stands in brackets.
+    never overwritten. One line says several things: hot, 15 copper, 67 to 83 left of V, 212 to 228 above B, cover 65.
+    At any question `back` takes the last answer back and `help` says what is taken. Ended on the way, the same command
+    goes on there, by the answers that it keeps beside PATH (job.yaml.answers). Answers may be piped in, one to a line.
     """
     if starter and blank:
         raise click.UsageError("--starter and --blank are two different files: give one of them.")
@@ -45,9 +48,16 @@ def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -
         tell(f"Written: {target}")
     else:
         refuse_taken(target)
-        _save_answers(target, written(asked()))
+        _ask(target)
         tell(f"Written: {target}. The figures without paper: cutmarks check {target}")
     return Exit.DONE
+
+
+def _ask(target: Path) -> None:
+    """Ask for the job and write it. However the questions end, the answers so far are in a file beside it."""
+    kept = Kept(target)
+    _save_answers(target, written(asked(kept)))
+    kept.remove()
 
 
 def _save_answers(target: Path, text: str) -> None:

@@ -20,10 +20,12 @@ from cutmarks.cli.options import PAPER, length, printer_options, replace_option,
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
 from cutmarks.errors import OutputError
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
 from cutmarks.saying.figures import four_measures
-from cutmarks.units import Unit
+from cutmarks.sides import Side
+from cutmarks.units import Unit, parse_length
 
 if TYPE_CHECKING:
     from cutmarks.openings.model import Cut, CutPiece
@@ -127,8 +129,19 @@ def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:
         "from_left_tile": "beside the fixed tile on its left: V is that tile's edge",
         "from_right_tile": "beside the fixed tile on its right: V is that tile's edge",
     }[across[0]]
-    pieces = tuple(replace(piece, words=here) if piece.piece.place == HERE else piece for piece in plan.pieces)
+    course = Side.BOTTOM if up[0] == "from_course_below" else Side.TOP
+    pieces = tuple(_beside(piece, here, course) if piece.piece.place == HERE else piece for piece in plan.pieces)
     return replace(plan, pieces=pieces)
+
+
+def _beside(piece: CutPiece, here: str, course: Side) -> CutPiece:
+    """The piece as it is said here: B is the edge of a course that is fixed, and it is read from that course."""
+    cuts = []
+    for cut in piece.cuts:
+        checks = [check for check in cut.wall_checks if check.source != ReadFrom("line", "B")]
+        fixed = [replace(check, fixed=check.fixed or check.side is course) for check in checks]
+        cuts.append(replace(cut, wall_checks=tuple(sorted(fixed, key=lambda check: not check.fixed))))
+    return replace(piece, words=here, cuts=tuple(cuts))
 
 
 def one_lines(plan: Plan) -> list[str]:
@@ -179,12 +192,14 @@ def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
 def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str, object]:
     """The job, with its keys as a job file has them."""
     joint = given["joint"]
+    half = parse_length(str(joint), Unit(str(given["units"]))).mm / 2
     plumb, start_across, work = {
         "from_left_tile": ("right edge of the fixed tile on the left", f"left on {joint} right of V", "left to right"),
         "from_right_tile": ("left edge of the fixed tile on the right", f"right on {joint} left of V", "right to left"),
     }[across[0]]
     level, start_up = {
-        "from_course_below": ("top of the course below", f"sits on {joint} above B"),
+        # The joint's middle on half of it: the tile stands on no line, but on the course below.
+        "from_course_below": ("top of the course below", f"joint on {half:.9f} mm above B"),
         "from_course_above": ("bottom of the course above", f"hangs from {joint} below B"),
     }[up[0]]
     hole = {

@@ -13,6 +13,7 @@ from cutmarks.checks.model import SAID
 from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.job.models import IMPERIAL
+from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import worst_first
 from cutmarks.saying.measures import check_words
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 INDENT = "  "
 ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
 ON_THE_WALL = "ON THE WALL: read first. From what is fixed to the near and the far side"
-FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
+BESIDE: dict[str, dict[Side, str]] = {
     "wall": {
         Side.LEFT: "the tile on the left",
         Side.RIGHT: "the tile on the right",
@@ -44,7 +45,7 @@ FROM_NEIGHBOUR: dict[str, dict[Side, str]] = {
         Side.TOP: "the course beyond",
     },
 }
-"""What a wall check is read from, by the kind of surface."""
+"""What a piece beside another is called, by the kind of surface."""
 
 
 def check_lines(plan: Plan) -> list[str]:
@@ -102,18 +103,21 @@ def tile_lines(plan: Plan) -> list[str]:
 
 
 def wall_lines(plan: Plan) -> list[str]:
-    """The wall checks: what to read from each fixed neighbour."""
+    """The wall checks: what to read from what is there when each piece goes up, and where there is nothing."""
     style = plan.say.style
     kinds = {surface.setout.name: surface.setout.kind for surface in plan.surfaces}
-    rows = []
+    rows, without = [], []
     for piece, cut in _cuts(plan):
-        said = FROM_NEIGHBOUR[kinds[piece.piece.surface]]
+        said = BESIDE[kinds[piece.piece.surface]]
         for check in cut.wall_checks:
             if check.fixed:
-                rows.append(
-                    (cut.opening.name, piece.name, f"from {said[check.side]}", figure(check_words(check, style)))
-                )
-    return columns(rows, INDENT, headed=False) if rows else []
+                beside = check.source.kind == "piece" and not check.source.across
+                words = said[check.side] if beside else read_from(plan, piece, check)
+                rows.append((cut.opening.name, piece.name, f"from {words}", figure(check_words(check, style))))
+        for unread in cut.unread:
+            without.append(f"{cut.opening.name}, {piece.name}: {unread_words(plan, piece, unread)}")
+    lines = columns(rows, INDENT, headed=False) if rows else []
+    return lines + [line for text in without for line in wrapped(text, INDENT, INDENT * 2)]
 
 
 def finding_lines(plan: Plan) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
@@ -31,6 +31,14 @@ def across(rings: Iterable[Ring[F]], y: float, *, upper: bool) -> list[Span]:
         else:
             spans.append((begins, ends))
     return [(begins, ends) for begins, ends in spans if ends - begins > TOUCH]
+
+
+def reach(spans: Sequence[Span], at: float) -> Span | None:
+    """The span that holds `at`, within a touch; None where it lies in none."""
+    for a, b in spans:
+        if a - TOUCH <= at <= b + TOUCH:
+            return a, b
+    return None
 
 
 def _level_with(ring: Ring[F], y: float) -> Iterable[Edge[F]]:

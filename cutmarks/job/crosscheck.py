@@ -65,6 +65,7 @@ def _across(tree: Entry, places: Places) -> Iterator[tuple[JobPath, str]]:
     yield from _names_twice(tree, places)
     yield from _keys_twice(tree, "tiles", "tile", places)
     yield from _tiles_unknown(tree)
+    yield from _areas_unknown(tree)
     for path, surface in things(tree, ("surfaces",)):
         yield from _main_lines(path, surface)
         yield from _keys_twice(surface, "lines", "line", places)
@@ -200,6 +201,21 @@ def _tiles_unknown(tree: Entry) -> Iterator[tuple[JobPath, str]]:
             if tile and tile != UNKNOWN and tile not in known:
                 hint = did_you_mean(tile, known) or f"write {either(known)}."
                 yield (*path, "tile"), f"{found(tile)} is no tile of this job: {hint}"
+
+
+def _areas_unknown(tree: Entry) -> Iterator[tuple[JobPath, str]]:
+    """What stands under `first:` and is no area of its surface, or stands there twice."""
+    for path, surface in things(tree, ("surfaces",)):
+        known = [text(area, "name") for _, area in things(surface, ("areas",))]
+        listed = value(surface, "first")
+        names = [spaced(name) for name in listed if isinstance(name, str)] if isinstance(listed, Items) else []
+        for number, name in enumerate(names):
+            home = (*path, _key(surface, "first"), number)
+            if name not in known:
+                hint = did_you_mean(name, known) or f"write {either(filter(None, known))}."
+                yield home, f"{found(name)} is no area of this surface: {hint}"
+            elif name in names[:number]:
+                yield home, f"{found(name)} stands under first: twice: leave one out."
 
 
 def _main_lines(path: JobPath, surface: Entry) -> Iterator[tuple[JobPath, str]]:

@@ -8,10 +8,13 @@
         tile: 247 x 398               # this very tile, where it differs
         cut: yes
         date: 2026-03-14
+      - piece: splash 2-9
+        opening across: 91 and 90     # of a trimmed piece: at the bottom and at the top; or opening up
 
 Later entries of the same piece and hole go before earlier ones; none is lost. After cut: yes only a note may follow.
 """
 
+import re
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -22,7 +25,8 @@ from cutmarks.job.measures import LONGEST_SIDE, in_range, wide_enough
 from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.words import Setting, found
 from cutmarks.readings import Reading
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
+from cutmarks.units import parse_length
 
 SIDES: tuple[Side, ...] = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)
 
@@ -36,6 +40,16 @@ def parse_found(text: str, setting: Setting) -> Reading:
     return reading
 
 
+def parse_openings(text: str, setting: Setting) -> tuple[float, ...]:
+    """The opening of a trimmed piece: one figure, or one for each of its ends. Raises ValueError."""
+    parts = re.split(r"\s+and\s+", text, flags=re.IGNORECASE)
+    if len(parts) > 2:
+        raise ValueError(f"{found(text)} has {len(parts)} openings: write one, or one for each end, as in 91 and 90.")
+    return tuple(
+        in_range(part, parse_length(part, setting.unit).mm, 0.0, LONGEST_SIDE, "an opening", setting) for part in parts
+    )
+
+
 def parse_date(text: str, _: Setting) -> str:
     """A day as year, month, day. Raises ValueError."""
     import datetime  # late: most jobs have nothing from the wall yet
@@ -46,6 +60,7 @@ def parse_date(text: str, _: Setting) -> str:
         raise ValueError(f"{found(text)} is no day: write year, month and day, as in 2026-03-14.") from None
 
 
+Openings = Annotated[tuple[float, ...], parsed(parse_openings)]
 FromSide = Annotated[Reading, parsed(parse_found)]
 
 
@@ -55,6 +70,7 @@ class FoundSpec(JobModel):
 
     left, right, bottom, top  read from the neighbour's edge on that side to the thing, mm, positive away from it.
     tile   this very tile, across and up as it lies, mm, where it is not as the others.
+    opening_across, opening_up  the opening that a trimmed piece goes into, mm, at its two ends or one figure for both.
     cut    whether it has been cut so.
     """
 
@@ -69,6 +85,14 @@ class FoundSpec(JobModel):
     tile: Annotated[
         SizeField | None, Key("this very tile, where it is not as the others", ("296 x 97", "297 x 96"))
     ] = None
+    opening_across: Annotated[
+        Openings | None,
+        Key("the opening that a trimmed piece goes into, at its bottom and its top", ("91 and 90", "90 and 91")),
+    ] = None
+    opening_up: Annotated[
+        Openings | None,
+        Key("the same upward, at its left and its right", ("115 and 114", "114 and 115")),
+    ] = None
     cut: Annotated[Flag, Key("yes: it was cut so", ("yes", "no"))] = False
     date: Annotated[str, parsed(parse_date), Key("the day", ("2026-03-14", "2026-03-15"))] = ""
     note: Note = ""
@@ -79,6 +103,15 @@ class FoundSpec(JobModel):
         pairs = ((side, getattr(self, side)) for side in SIDES)
         return tuple((side, reading) for side, reading in pairs if reading is not None)
 
+    @property
+    def openings(self) -> tuple[tuple[Axis, tuple[float, ...]], ...]:
+        """The openings that were read, by the axis that they are read along."""
+        pairs: tuple[tuple[Axis, tuple[float, ...] | None], ...] = (
+            ("across", self.opening_across),
+            ("up", self.opening_up),
+        )
+        return tuple((axis, read) for axis, read in pairs if read is not None)
+
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A piece's name is needed; nothing else is."""
@@ -87,7 +120,9 @@ class FoundSpec(JobModel):
 
     def check(self) -> None:
         """A reading, a size, that it was cut, or a note; one reading on each axis."""
-        if not self.readings and self.tile is None and not self.cut and not self.note:
+        if self.openings and (self.readings or self.tile is not None or self.hole):
+            raise ValueError("It has the opening of a trimmed piece and something of a hole: write an entry for each.")
+        if not (self.readings or self.openings or self.tile is not None or self.cut or self.note):
             raise ValueError(
                 "It says nothing: write what was read (left: 70 to 85), the tile's size, cut: yes, or a note."
             )

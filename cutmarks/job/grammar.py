@@ -27,7 +27,8 @@ from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit, match_range
 
 _COURSE = re.compile(
-    r"in course (?P<course>[0-9]{1,6})(?: of (?P<area>[^,]+?))?,? (?:(?:centre|center|middle) )?(?P<rest>[^,]+)$",
+    r"in (?:course )?(?P<under>under )?(?(under)|(?<=course ))(?P<course>[0-9]{1,6})(?: of (?P<area>[^,]+?))?,? "
+    r"(?:(?:centre|center|middle) )?(?P<rest>[^,]+)$",
     re.IGNORECASE,
 )
 _LEVEL_WITH = re.compile(r"(?:level|in line|plumb) with (?P<name>\S.*)$", re.IGNORECASE)
@@ -481,7 +482,12 @@ def _in_course(match: re.Match[str], phrase: str, axis: Axis, setting: Setting) 
         raise ValueError(_twice(phrase))
     course, area = int(match["course"]), match["area"]
     if course < 1:
-        raise ValueError(f"{found(phrase)} counts from nothing: the lowest course is course 1.")
+        raise ValueError(
+            f"{found(phrase)} counts from nothing: course 1 stands on the area's base, and what lies under "
+            "that is under 1, under 2 downward."
+        )
+    if match["under"]:
+        course = -course
     area = None if area is None else named(area, setting.areas, "area")
     if high is None:
         return Reading("course", low, None, None, phrase, course=course, area=area)

@@ -110,6 +110,8 @@ class SurfaceSpec(JobModel):
     holes   from the file, then from its list.
     square  the main lines checked by a triangle.
     points  named places to hold a tape to; pairs: what was read between two holes.
+    first   the areas that are fixed first; cuts: whether trimmed pieces wait for the whole ones of their course;
+            holed_tiles: whether tiles with a hole are put in last.
     board   what still goes on the studs before the tile's bed, mm; None: not said.
     up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
     """
@@ -178,6 +180,20 @@ class SurfaceSpec(JobModel):
     way_out: Annotated[
         SideField | None, Key("on a floor, the side that the work goes towards", ("bottom", "right"))
     ] = None
+    first: Annotated[
+        tuple[NameField, ...],
+        Key("the areas that are fixed first, in their order; the others follow", ("[upper]", "[band, field]")),
+    ] = ()
+    cuts: Annotated[
+        Literal["in turn", "after"],
+        words("in turn", "after"),
+        Key("after: trimmed pieces are fixed after the whole tiles of their course", ("after", "in turn")),
+    ] = "in turn"
+    holed_tiles: Annotated[
+        Literal["in turn", "left out"],
+        words("in turn", "left out"),
+        Key("left out: tiles with a hole are put in last, read from all that is fixed round them", ("left out",)),
+    ] = "in turn"
     board: Annotated[Thickness | None, Key("what still goes on the studs before the tile's bed", ("12.5", "9.5"))] = (
         None
     )

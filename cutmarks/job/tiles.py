@@ -35,7 +35,7 @@ from cutmarks.job.measures import LONGEST_SIDE, bare, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
 from cutmarks.job.tree import Entry, Text
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
-from cutmarks.readings import STACK, Size, Start
+from cutmarks.readings import STACK, UNDER, Size, Start
 from cutmarks.units import Unit
 
 SHORTEST_SIDE = 5.0
@@ -73,6 +73,11 @@ def area_name(text: str, setting: Setting) -> str:
     tidy = parse_name(text)
     if LIKE_A_PIECE.search(tidy):
         raise ValueError(f"{found(tidy)} ends as the name of a piece does (course and number): leave the figures out.")
+    if tidy.casefold().split()[-1] == UNDER:
+        raise ValueError(
+            f'{found(tidy)} ends in "{UNDER}", which stands before the courses below the base ({UNDER} 1-3): give the '
+            "area another name."
+        )
     word = next((word for word in re.findall(r"[^\W\d_]+", tidy) if word.casefold() in SHEET_WORDS), None)
     if word is not None:  # each piece is called by it, in the largest letters of its sheet
         raise ValueError(says_what_a_sheet_says(tidy, word))

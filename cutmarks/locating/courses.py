@@ -48,7 +48,7 @@ def _course(reading: Reading, layouts: Sequence[Layout]) -> tuple[Layout, int]:
     if layout.grid.turn:
         raise Unlocatable(f"the courses of {layout.area} are turned: measure from a line.")
     assert reading.course is not None
-    return layout, reading.course - 1 if layout.open_below else reading.course - 1 + layout.lowest_row()
+    return layout, layout.row_of(reading.course)
 
 
 def _at(layout: Layout, row: int, x: float) -> Iterator[float]:

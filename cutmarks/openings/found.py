@@ -14,7 +14,7 @@ from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Surroundings, cut_pieces
 from cutmarks.readings import base_name
@@ -67,6 +67,21 @@ class AsFound:
     differs: tuple[float, float]
     moved: bool
     tile: tuple[float, float] | None
+    cut: bool
+    date: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class InfillFound:
+    """The opening of a trimmed piece as it was found, and what it is then cut to.
+
+    expected  as planned; ends: the same with the openings found. cut, date, note: as the entry says.
+    """
+
+    piece: str
+    expected: Infill
+    ends: tuple[InfillEnd, ...]
     cut: bool
     date: str
     note: str
@@ -145,6 +160,57 @@ def corrected(
         # Beyond this very tile the neighbours have not moved: only what it is set against can be read from.
         anew = [replace(one, cuts=tuple(_fixed_checks(cut) for cut in one.cuts)) for one in anew]
     return anew, list(record.values())
+
+
+def infills_found(made: Sequence[CutPiece], spec: FoundSpec, style: Style) -> list[InfillFound]:
+    """What an entry with openings says of a trimmed piece: the cut is the opening found less what comes off.
+
+    Raises:
+        NotTaken: no part of that name is trimmed that way, both ends are given where one is read, or nothing is left.
+    """
+    name = " ".join(spec.piece.split()).casefold()
+    pieces = [piece for piece in made if piece.name.casefold() == name] or list(made)
+    found: list[InfillFound] = []
+    for axis, read in spec.openings:
+        infills = [(piece, infill) for piece in pieces for infill in piece.infills if infill.side.axis == axis]
+        if len(infills) != 1:
+            parts = " or ".join(piece.name for piece, _ in infills)
+            raise NotTaken(
+                spec,
+                f"{spec.piece} lies in several parts: write {parts}."
+                if infills
+                else f"{spec.piece} is not trimmed {axis}, or nothing there can be read yet: look at the job sheet.",
+            )
+        ((piece, infill),) = infills
+        found.append(
+            InfillFound(piece.name, infill, _cut_to(spec, piece, infill, read, style), spec.cut, spec.date, spec.note)
+        )
+    return found
+
+
+def _cut_to(
+    spec: FoundSpec, piece: CutPiece, infill: Infill, read: Sequence[float], style: Style
+) -> tuple[InfillEnd, ...]:
+    """The ends of an infill with the openings that were read, and the cut that each gives."""
+    if len(read) > len(infill.ends):
+        raise NotTaken(spec, f"{spec.piece} has one end to read at its {infill.side}: give one figure.")
+    whole = piece.piece.tile.w if infill.side.axis == "across" else piece.piece.tile.h
+    figures = list(read) if len(read) == len(infill.ends) else list(read) * len(infill.ends)
+    ends = tuple(
+        InfillEnd(end.at, opening, end.cut + opening - end.opening)
+        for end, opening in zip(infill.ends, figures, strict=True)
+    )
+    for end in ends:
+        if end.cut <= 0.0:
+            off = say(end.opening - end.cut, style)
+            raise NotTaken(spec, f"{say(end.opening, style)} leaves nothing of {spec.piece}: {off} comes off it.")
+        if end.cut > whole + TOUCH:
+            raise NotTaken(
+                spec,
+                f"{say(end.opening, style)} would be filled by {say(end.cut, style)} of a tile, and {spec.piece} is "
+                f"cut from one of {say(whole, style)}: read the opening that this piece alone goes into.",
+            )
+    return ends
 
 
 def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
+from cutmarks.fixing.model import FIRST, FixedSides, Rank, ReadFrom
 from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
@@ -13,8 +14,8 @@ from cutmarks.geometry.shapes import Shape
 from cutmarks.openings.between import Between
 from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.leeway import Leeway
-from cutmarks.sides import FourSides, Side
-from cutmarks.tiling.model import FixedSides, Piece
+from cutmarks.sides import Axis, FourSides, Side
+from cutmarks.tiling.model import Piece
 
 CutKind = Literal["hole", "edge notch", "corner notch", "part"]
 
@@ -110,12 +111,15 @@ class Web:
 
 @dataclass(frozen=True, slots=True)
 class WallCheck:
-    """What to read on the wall from a neighbour's edge to the near and far side of the thing itself, mm.
+    """What to read on the wall from a source's edge to the near and far side of the thing itself, mm.
 
     Both are its middle where its size is not known: the hole's sides are not those of the thing.
+
+    side   of the piece, on which the source lies.
+    fixed  it is there when this piece goes up; else a neighbour that is fixed later.
     """
 
-    neighbour: str
+    source: ReadFrom
     side: Side
     near: float
     far: float
@@ -125,6 +129,14 @@ class WallCheck:
     def to_middle(self) -> bool:
         """Whether it is read to the middle of the thing."""
         return self.near == self.far
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """An axis on which nothing can be read; `reached`: the earlier piece that the thing comes through too, or ""."""
+
+    axis: Axis
+    reached: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +166,9 @@ class Cut(Share):
     sides    for boxes: where the opening's own sides lie, x of left and right, y of bottom and top, mm.
     drill_at  the middles of the core (`opening.drilled.core`) that an opened hole begins with, where they stand on this
              piece; () where it is not opened, or no core can be started here.
-    mark_from  the two edges to mark from: fixed side first, factory edges only where there is one.
+    mark_from  the two edges to mark from: on the sides that are read from, factory edges only where there is one.
     from_cut_edges  measures to the piece's cut edges at the centre's height, by side; each must say so.
+    unread   the axes on which nothing can be read, and why.
     """
 
     from_edges: FourSides[float]
@@ -165,6 +178,7 @@ class Cut(Share):
     mark_from: tuple[Side, Side]
     from_cut_edges: tuple[tuple[Side, float], ...]
     drill_at: tuple[Point[Tile], ...] = ()
+    unread: tuple[Unread, ...] = ()
 
     @property
     def centre(self) -> Point[Tile]:
@@ -192,6 +206,41 @@ class Cut(Share):
         return self.from_edges.top
 
 
+OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "to its edge"]
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOff:
+    """What comes off an opening before it is the piece's size, mm; less than nothing: what is added."""
+
+    what: OffWhat
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class InfillEnd:
+    """One end of a trimmed piece: on which of its sides, the opening that is read there, and the cut it gives, mm."""
+
+    at: Side
+    opening: float
+    cut: float
+
+
+@dataclass(frozen=True, slots=True)
+class Infill:
+    """What is read before a piece is trimmed on one axis: the opening from `source` to what ends it on `side`.
+
+    to    what that is: the end panel, a window, an earlier piece.
+    ends  at one end of the piece or both, low first; off: what comes off, the source's side first.
+    """
+
+    side: Side
+    source: ReadFrom
+    to: str
+    ends: tuple[InfillEnd, ...]
+    off: tuple[TakenOff, ...]
+
+
 @dataclass(frozen=True)
 class CutPiece:
     """A piece that is not a whole tile: trimmed, cut round something, or one part of a parted piece.
@@ -201,7 +250,8 @@ class CutPiece:
     its lowest and highest level (bottom, top) and its leftmost and rightmost plumb line (left, right), 0 for a point,
     and an end that rakes from corner to corner (outlines.sizes_of). `factory_edges` lists the sides of which any
     stretch of the maker's edge is left; `cut_edges` the sides along which trimming made an edge. `same_as` names an
-    earlier piece with the same tile, outline and cuts. `fixed` says which sides lie against what is already fixed.
+    earlier piece with the same tile, outline and cuts. `fixed` says from which sides the work comes,
+    `rank` when it goes up. `infills` has what is read for a piece that is trimmed.
     `words` says where it is:
     "2nd course up from the batten, 2nd tile right of V". `edge_work` says what is done to its sides, or hides them, and
     `notes` are the tiler's own remarks on it, its tile, its area and what it lies at.
@@ -219,6 +269,8 @@ class CutPiece:
     words: str
     same_as: str | None
     fingerprint: str
+    rank: Rank = FIRST
+    infills: tuple[Infill, ...] = ()
     edge_work: tuple[EdgeWork, ...] = ()
     notes: tuple[str, ...] = ()
 

@@ -137,11 +137,3 @@ def nearly_facing(edge: Edge[Tile]) -> Side | None:
         return None
     wide, high = abs(edge.x1 - edge.x0), abs(edge.y1 - edge.y0)
     return facing(edge) if min(wide, high) <= max(wide, high) * math.tan(math.radians(RAKE)) else None
-
-
-def reach(spans: list[tuple[float, float]], at: float) -> tuple[float, float] | None:
-    """The span that holds `at`, within a touch; None where it lies in none."""
-    for a, b in spans:
-        if a - TOUCH <= at <= b + TOUCH:
-            return a, b
-    return None

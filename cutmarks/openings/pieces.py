@@ -7,31 +7,33 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from cutmarks.fixing.model import FixedSides
+from cutmarks.fixing.sources import Sources
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, canonical, contains, parts, spans_across, spans_up
 from cutmarks.geometry.shapes import Rect
-from cutmarks.geometry.spans import XSide, YSide
+from cutmarks.geometry.spans import XSide, YSide, reach
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
 from cutmarks.openings.cuts import SeenShare, centre_on, share_of, taken_out
+from cutmarks.openings.infills import infills_of
 from cutmarks.openings.model import Cut, CutPiece, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
-from cutmarks.openings.outlines import reach, sides_of, sizes_of
+from cutmarks.openings.outlines import sides_of, sizes_of
 from cutmarks.openings.prints import print_of
 from cutmarks.openings.webs import web_of
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import FixedSides, Piece, Place
+from cutmarks.tiling.model import Piece, Place
 
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """What a piece has to know of its surroundings: its area's layout, all areas of the surface, and how it is said."""
+    """What a piece has to know of its surroundings: its area's layout, what is fixed before it, and how it is said."""
 
     layout: Layout
-    layouts: Sequence[Layout]
-    fixed: Callable[[Place], FixedSides]
+    sources: Sources
     words: Callable[[Place], str]
 
 
@@ -59,7 +61,7 @@ def cut_pieces(
     made.sort(key=lambda m: (m[1].bounds.min_x, m[1].bounds.min_y))
     lettered = len(made) > 1
     return [
-        _finished(piece, trimmed, final, own, context, _letter(i) if lettered else None)
+        _finished(piece, trimmed, final, own, context, i if lettered else None)
         for i, (trimmed, final, own, _) in enumerate(made)
     ]
 
@@ -86,10 +88,12 @@ def _finished(
     final: Region[Tile],
     shares: Sequence[Share],
     context: Surroundings,
-    part: str | None,
+    number: int | None,
 ) -> CutPiece:
     w, h = piece.tile.w, piece.tile.h
-    fixed = context.fixed(piece.place)
+    order = context.sources.order
+    fixed = order.sides(piece.area, piece.place)
+    part = None if number is None else _letter(number)
     factory_before, cut_before = sides_of(trimmed, w, h)
     factory, _ = sides_of(final, w, h)
     between = Between([share.ring for share in shares])
@@ -111,6 +115,8 @@ def _finished(
         words=context.words(piece.place),
         same_as=None,
         fingerprint="",
+        rank=order.rank(piece.area, piece.place, number or 0),
+        infills=infills_of(piece, trimmed, context.sources, fixed),
     )
     return replace(made, fingerprint=print_of(made))
 
@@ -132,6 +138,7 @@ def _cut(
     if nearest != (math.inf if web.nearest is None else web.nearest):
         web = replace(web, nearest=nearest)
     centre = centre_on(opening, piece)
+    checked = wall_checks(opening, centre, piece, context.sources, fixed)
     return Cut(
         opening=opening,
         ring=share.ring,
@@ -141,10 +148,11 @@ def _cut(
         from_edges=FourSides.of(lambda side: piece.tile.box.inward(side, centre.x, centre.y)),
         sides=_box_sides(share, piece),
         web=web,
-        wall_checks=wall_checks(opening, centre, piece, context.layout, context.layouts, fixed),
-        mark_from=(_mark_side(fixed.across, factory), _mark_side(fixed.up, factory)),
+        wall_checks=checked.checks,
+        mark_from=(_mark_side(checked.sides.across, factory), _mark_side(checked.sides.up, factory)),
         from_cut_edges=_from_cut_edges(centre.x, centre.y, trimmed, cut_edges, w, h),
         drill_at=_drill_at(opening, piece, trimmed),
+        unread=checked.unread,
     )
 
 

@@ -12,7 +12,7 @@ from cutmarks.geometry.frames import F, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
-from cutmarks.openings.model import Cover, Cut, CutPiece
+from cutmarks.openings.model import Cover, Cut, CutPiece, WallCheck
 
 Values = list[object] | tuple[object, ...]
 
@@ -59,8 +59,12 @@ def _cut(cut: Cut) -> dict[str, object]:
         "may be": None if opening.you_may_be is None else _mm(opening.you_may_be),
         "from": list(cut.mark_from),
         "from cut edges": [[side, _mm(measure)] for side, measure in cut.from_cut_edges],
-        "wall": [[check.neighbour, check.side, _mm(check.near), _mm(check.far)] for check in cut.wall_checks],
+        "wall": [_read(check) for check in cut.wall_checks if check.fixed],
     }
+
+
+def _read(check: WallCheck) -> Values:
+    return [check.source.kind, check.source.name, check.side, _mm(check.near), _mm(check.far)]
 
 
 def _shape(shape: Shape) -> Values:

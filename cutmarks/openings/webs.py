@@ -9,10 +9,10 @@ from cutmarks.geometry.edges import Bounds, Edge, Segment, touches
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, spans_across, spans_up, upright_box
 from cutmarks.geometry.rings import Ring, as_circle, edges
-from cutmarks.geometry.spans import Span, XSide, YSide
+from cutmarks.geometry.spans import Span, XSide, YSide, reach
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Share, Web
-from cutmarks.openings.outlines import reach, runs_along
+from cutmarks.openings.outlines import runs_along
 from cutmarks.sides import FourSides
 
 

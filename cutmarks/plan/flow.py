@@ -73,6 +73,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         sure=sure,
         fits=fits_of(located),
         found=tuple(back.record),
+        infills_found=tuple(back.infills),
         limits=limits,
         notes=tuple(notes_of(job)),
     )

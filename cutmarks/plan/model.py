@@ -14,7 +14,7 @@ from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.limits import LIMITS, Limits
 from cutmarks.locating.model import ReadingsFit
-from cutmarks.openings.found import AsFound
+from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.registering import Paper, paper_named
 from cutmarks.registering.figures import PaperFigures, paper_figures
@@ -74,8 +74,8 @@ class Plan:
     cuttings  how each piece is cut, by its name.
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
-    the wall, hole by hole; limits: the job's own figures, and the usual ones for the rest; notes: the tiler's own
-    remarks.
+    the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
+    the rest; notes: the tiler's own remarks.
     """
 
     job: str
@@ -93,6 +93,7 @@ class Plan:
     sure: tuple[Sure, ...] = ()
     fits: tuple[ReadingsFit, ...] = ()
     found: tuple[AsFound, ...] = ()
+    infills_found: tuple[InfillFound, ...] = ()
     limits: Limits = LIMITS
     notes: tuple[str, ...] = ()
 

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Fault, Faults, JobPath
+from cutmarks.fixing.model import Rank
 from cutmarks.geometry.near import Near
 from cutmarks.openings.cuts import places_met
-from cutmarks.openings.found import AsFound, NotTaken, corrected
+from cutmarks.openings.found import AsFound, InfillFound, NotTaken, corrected, infills_found
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.pieces import Surroundings, cut_pieces, swallowed_by
 from cutmarks.openings.prints import shape_key
@@ -36,6 +37,7 @@ class FromTheWall:
     faults: Faults
     used: set[JobPath] = field(default_factory=set)
     record: list[AsFound] = field(default_factory=list)
+    infills: list[InfillFound] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -51,31 +53,36 @@ class CutUp:
 
 
 def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
-    """Every piece of a surface that is trimmed or cut, and what each hole does to which."""
+    """Every piece of a surface that is trimmed or cut, in the order of fixing, and what each hole does to which."""
     found = CutUp()
     near = Near(opening.ring.bounds for opening in one.openings)
+    wanted: list[tuple[Rank, Surroundings, Place, list[Opening]]] = []
     for context in one.contexts:
         layout = context.layout
-        wanted: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
+        met: dict[Place, list[Opening]] = {place: [] for place in layout.cut_places()}
         for opening in (one.openings[number] for number in near.within(layout.on_surface)):
             for place in places_met(opening, layout):
-                wanted.setdefault(place, []).append(opening)
-        for done, place in enumerate(sorted(wanted, key=lambda p: (p[1], p[0]))):
-            if progress is not None:
-                progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
-            made = cut_pieces(place, wanted[place], context)
-            specs = back.specs.get(base_name(layout.name(place)), ())
-            if specs:
-                made = _as_found(place, wanted[place], context, made, specs, back)
-            made = [remarked(piece, layout.area, one, back.job) for piece in made]
-            takers = () if made else swallowed_by(place, wanted[place], context)
-            if takers:
-                found.gone[layout.area].append(place)
-                for name in takers:
-                    found.taken[name].append(layout.name(place))
-            if layout.is_open and not any(piece.cuts for piece in made):
-                continue  # nothing is said about trimming there
-            found.pieces += made
+                met.setdefault(place, []).append(opening)
+        order = context.sources.order
+        wanted += [(order.rank(layout.area, place), context, place, through) for place, through in met.items()]
+    wanted.sort(key=lambda one: one[0])
+    for done, (_, context, place, through) in enumerate(wanted):
+        layout = context.layout
+        if progress is not None:
+            progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
+        made = cut_pieces(place, through, context)
+        specs = back.specs.get(base_name(layout.name(place)), ())
+        if specs:
+            made = _as_found(place, through, context, made, specs, back)
+        made = [remarked(piece, layout.area, one, back.job) for piece in made]
+        takers = () if made else swallowed_by(place, through, context)
+        if takers:
+            found.gone[layout.area].append(place)
+            for name in takers:
+                found.taken[name].append(layout.name(place))
+        if layout.is_open and not any(piece.cuts for piece in made):
+            continue  # nothing is said about trimming there
+        found.pieces += made
     return found
 
 
@@ -89,8 +96,12 @@ def _as_found(
 ) -> list[CutPiece]:
     """The pieces of one place made anew by what was found there; what cannot be taken in is a fault of the job."""
     back.used.update(spec.where for spec in specs)
+    of_holes = [spec for spec in specs if not spec.openings]
     try:
-        made, record = corrected(place, openings, context, made, specs, back.job.limits.figures(), back.style)
+        infills = [infill for spec in specs if spec.openings for infill in infills_found(made, spec, back.style)]
+        record: list[AsFound] = []
+        if of_holes:
+            made, record = corrected(place, openings, context, made, of_holes, back.job.limits.figures(), back.style)
     except NotTaken as error:
         about = f'found at "{error.spec.piece}"'
         sentence = str(error)
@@ -103,6 +114,7 @@ def _as_found(
             back.faults.tell(sentence)
         return made
     back.record += record
+    back.infills += infills
     return made
 
 

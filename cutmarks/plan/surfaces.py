@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -10,9 +10,13 @@ from typing import TYPE_CHECKING
 from cutmarks.checks.material import Material
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.fittings import cores
+from cutmarks.fixing.areas import order_of_areas
+from cutmarks.fixing.order import order_of
+from cutmarks.fixing.sources import Sources
 from cutmarks.locating.at_face import at_the_face
 from cutmarks.locating.locate import locate_all
 from cutmarks.locating.model import Located
+from cutmarks.openings.cuts import places_met, share_of
 from cutmarks.openings.model import Opening
 from cutmarks.openings.opened import as_opened
 from cutmarks.openings.pieces import Surroundings
@@ -23,7 +27,7 @@ from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
-from cutmarks.tiling.words import fixed_sides, place_in_words
+from cutmarks.tiling.words import place_in_words
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -59,19 +63,37 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults) -> Laid:
         else []
     )
     located, openings = _opened(located, surface.name, layouts, job, say, faults)
-    areas = {area.name: area for area in surface.areas}
-    contexts = tuple(
-        Surroundings(
-            layout,
-            layouts,
-            partial(fixed_sides, layout, areas[layout.area], setout),
-            partial(place_in_words, layout, areas[layout.area], setout, say.words),
-        )
-        for layout in layouts
-    )
+    numbers = order_of_areas(surface, setout, layouts, faults) if len(faults) == before else {}
+    contexts: tuple[Surroundings, ...] = ()
+    if len(faults) == before:
+        order = order_of(surface, setout, layouts, numbers, _holed(surface, layouts, openings))
+        contexts = tuple(_contexts(surface, setout, layouts, Sources(order), say))
     material = Material(setout, layouts, located, openings, surface.board)
     material.tell_off(faults, say.style)
     return Laid(surface, setout, layouts, openings, material, contexts)
+
+
+def _contexts(
+    surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layout], sources: Sources, say: Say
+) -> Iterator[Surroundings]:
+    areas = {area.name: area for area in surface.areas}
+    for layout in layouts:
+        yield Surroundings(layout, sources, partial(place_in_words, layout, areas[layout.area], setout, say.words))
+
+
+def _holed(surface: SurfaceSpec, layouts: Sequence[Layout], openings: Sequence[Opening]) -> dict[str, frozenset[Place]]:
+    """By area the places that something comes through, where such tiles are put in last."""
+    if surface.holed_tiles != "left out":
+        return {}
+    return {
+        layout.area: frozenset(
+            place
+            for opening in openings
+            for place in places_met(opening, layout)
+            if (piece := layout.piece(place)) is not None and share_of(opening, piece, piece.outline) is not None
+        )
+        for layout in layouts
+    }
 
 
 def _opened(

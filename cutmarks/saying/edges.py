@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import CutPiece, Unread, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.behind import is_behind
 from cutmarks.setout.model import Line, SetOut
@@ -42,8 +42,48 @@ def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     return {side: plain[side] if name == names[side.opposite] else name for side, name in names.items()}
 
 
-def neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
-    """For each side what stands after "from" in a wall check: "the fixed tile towards V", "the course below"."""
+def read_from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
+    """What stands after "from" in a wall check: "the fixed tile towards V", "the course below", "V".
+
+    A batten or packers are called so only where the words of the line at their top do.
+    """
+    source, side = check.source, check.side
+    setout = plan.setout(piece.piece.surface)
+    match source.kind:
+        case "piece":
+            return f"{source.name}, across the window" if source.across else _neighbour_names(plan, piece)[side]
+        case "line":
+            return source.name
+        case "support":
+            carries = carrier(setout, source.name, plan.say.words)
+            return f"the top of the {carries}" if carries else f"{source.name}, which it stands on"
+        case "edge":
+            edge = setout.edges.get(side)
+            own = edge is not None and source.name == str(side)
+            if own and edge is not None and edge.what:
+                return f"the {edge.what}"
+            return f"the {source.name} edge" if source.name == str(side) else f"the {source.name}"
+
+
+def unread_words(plan: Plan, piece: CutPiece, unread: Unread) -> str:
+    """Why nothing can be read on an axis: "across: nothing is fixed yet and no line shows"."""
+    kind = plan.setout(piece.piece.surface).kind
+    axis = "across" if unread.axis == "across" else "up" if kind == "wall" else "in"
+    if unread.reached:
+        return f"{axis}: it comes through the joint with {unread.reached}, already fixed: carry its cut over from there"
+    return f"{axis}: nothing is there yet to read from: offer the tile up dry, and mark it round the thing"
+
+
+def carrier(setout: SetOut, line: str, words: str) -> str:
+    """What the first course stands on, as the words of the line at its top call it: batten, ledger, packers; or ""."""
+    said = setout.lines[line].words.casefold() if line in setout.lines else ""
+    if any(word in said for word in _BATTENS):
+        return "batten" if words == "uk" else "ledger"
+    return "packers" if "packer" in said else ""
+
+
+def _neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
+    """For each side what the piece beside it is called: "the fixed tile towards V", "the course below"."""
     names = edge_names(plan, piece)
     result: dict[Side, str] = {}
     for side in SIDES:

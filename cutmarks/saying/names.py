@@ -89,7 +89,8 @@ def unique(names: Iterable[str]) -> list[str]:
 
 
 def _stem(piece: CutPiece) -> str:
-    course, number = piece.piece.name.rpartition(" ")[2].split("-")
+    number = piece.piece.name.rpartition("-")[2]
     counted = f"{int(number):02d}" if number.isdigit() else number  # so that a folder lists 3-2 before 3-10
-    place = safe_name(f"{course}-{counted}{piece.part or ''}")  # the place whole, however long the area's name
+    # The place whole, however long the area's name.
+    place = safe_name(f"{piece.piece.course_said}-{counted}{piece.part or ''}")
     return f"{safe_name(piece.piece.area, _LONGEST_AREA)}_{place}"

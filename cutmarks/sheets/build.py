@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from cutmarks.fixing.model import Rank
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.lettering import width
@@ -140,16 +141,12 @@ def _with_lines(row: str, plan: Plan, piece: CutPiece, room: float) -> str:
     return row
 
 
-def _in_order_of_fixing(plan: Plan, pieces: dict[str, CutPiece]) -> list[Registration]:
-    """Surface by surface and area by area; from the start row upward, then downward; away from the fixed side."""
-    areas = [(one.setout.name, area.name) for one in plan.surfaces for area in one.areas]
+def _in_order_of_fixing(plan: Plan, pieces: Mapping[str, CutPiece]) -> list[Registration]:
+    """Surface by surface, and on each by rank."""
+    surfaces = [one.setout.name for one in plan.surfaces]
 
-    def key(registration: Registration) -> tuple[int, bool, int, bool, int]:
+    def key(registration: Registration) -> tuple[int, Rank]:
         piece = pieces[registration.piece]
-        column, row = piece.piece.place
-        rightward = piece.fixed.across == "left"
-        upward = piece.fixed.up == "bottom"
-        area = areas.index((piece.piece.surface, piece.piece.area))
-        return area, not upward, row if upward else -row, not rightward, column if rightward else -column
+        return surfaces.index(piece.piece.surface), piece.rank
 
     return sorted(plan.registrations, key=key)

@@ -41,6 +41,10 @@ CARD = (85.60, 53.98)
 """An identity or bank card, ID-1 of ISO/IEC 7810, mm."""
 CARD_CORNER = 3.18
 """Radius of its corners, mm (the same standard: 2.88 to 3.48)."""
+BARE_WALL = (
+    "All READ is done on the bare wall or floor, before adhesive is combed over the line. The sheets are in the order "
+    "of fixing: what a sheet reads from is there when its tile goes up."
+)
 _MAP_HEIGHT = 87.0
 _LEAST_MAP = 55.0
 _IN = 2.0
@@ -134,6 +138,7 @@ def _how_to_use(listed: Sequence[Listed]) -> Iterator[str]:
         "The lines marked LINE UP are the tile's own edges, not the paper's: fold the sheet back along them, lay the "
         "folds on the tile's edges, and tape it on."
     )
+    yield BARE_WALL
     yield (
         "READ FIRST: both sides differ alike where the tiles have crept. Fold at a + tick for more, at a \u2212 tick "
         "for less. If the two sides differ by something else, or by more than the ticks go: measure again."

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
-from cutmarks.saying.edges import neighbour_names
+from cutmarks.saying.edges import read_from
 from cutmarks.saying.figures import cover_words, may_be_words
 from cutmarks.saying.findings import STOP, figures_held
 from cutmarks.saying.measures import Measure, figures_of, shown, size_words
@@ -137,7 +137,11 @@ def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, wid
     floors = {one.setout.name for one in plan.surfaces if one.setout.kind == "floor"}
     where = "WALL" if not floors else "FLOOR" if len(floors) == len(plan.surfaces) else "WALL OR FLOOR"
     figure = 14.0 if style.unit is Unit.MM else 18.0
-    band = heading(f"ON THE {where} - READ FIRST", width, "from the tiles already fixed, to the thing itself")
+    band = heading(
+        f"ON THE {where} - READ FIRST",
+        width,
+        "on the bare wall, from what is there when the tile goes up, to the thing itself",
+    )
     columns = _scaled(
         (
             Column(("hole",), 29.0),
@@ -161,12 +165,18 @@ def _wall_row(plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, style: St
     return [
         [TextBlock(cut.opening.name, bold=True, height=2.4)],
         [TextBlock(piece.name, bold=True)],
-        [TextBlock(f"{check.neighbour}, {neighbour_names(plan, piece)[check.side]}")],
+        [TextBlock(_from(plan, piece, check))],
         [_figure(say(check.near, style) if not check.to_middle else "to its middle", WALL_FIGURE, bold=False)],
         [_figure(say(check.far, style), WALL_FIGURE, bold=False)],
         [TextBlock(BLANK if check.to_middle else f"{BLANK} {BLANK}", height=SMALL)],
         [TextBlock(BLANK, height=SMALL)],
     ]
+
+
+def _from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
+    words = read_from(plan, piece, check)
+    named = check.source.kind == "piece" and not check.source.across
+    return f"{check.source.name}, {words}" if named else words
 
 
 def _scaled(columns: tuple[Column, ...], width: float) -> tuple[Column, ...]:

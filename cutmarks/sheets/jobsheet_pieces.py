@@ -14,6 +14,7 @@ from cutmarks.saying.dialect import wording
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import size, trimmed_size
 from cutmarks.saying.findings import held_words
+from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.pieces import cut_words, edges_words, shape_words
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, heading, paragraph, space, table
 from cutmarks.units import Style, say
@@ -36,20 +37,25 @@ def pieces_blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterat
         Column(("template", "on sheet"), 19.0),
     )
     yield band
-    note = "Sizes of trimmed tiles are rounded down, so that they go in. Mark them from the factory edges."
+    note = (
+        "Sizes of trimmed tiles are rounded down, so that they go in. Mark them from the factory edges. "
+        "READ each opening before its tile is cut: the sizes printed are what to expect."
+    )
     yield from (Block(line.height, line.marks, keep=True) for line in paragraph(note, width, height=SMALL))
-    groups = _groups(plan.pieces)
+    groups = _groups(plan)
     rows = (_row(group, plan, sheets) for group in groups)
     yield from table(columns, rows, (band,), (_sketch(group[0]) for group in groups))
     yield space(4.0)
 
 
-def _groups(pieces: tuple[CutPiece, ...]) -> list[list[CutPiece]]:
-    """Pieces that are only trimmed, with those that are the same as they; each piece with a cut by itself."""
-    groups: dict[str, list[CutPiece]] = {}
-    for piece in pieces:
+def _groups(plan: Plan) -> list[list[CutPiece]]:
+    """Pieces that are only trimmed, with those that are cut and read as they are; each piece with a cut by itself."""
+    groups: dict[object, list[CutPiece]] = {}
+    for piece in plan.pieces:
         leader = piece.name if piece.cuts or piece.same_as is None else piece.same_as
-        groups.setdefault(leader, []).append(piece)
+        groups.setdefault(
+            (leader, *infill_lines(piece, plan.say.style, plan.say.words, plan.limits.two_sizes.value)), []
+        ).append(piece)
     return list(groups.values())
 
 
@@ -75,6 +81,10 @@ def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[C
     shape = shape_words(piece, style, plan.limits.small_step.value) if sizes and not waits else ""
     if shape:
         sizes.append(TextBlock(shape, height=SMALL))
+    name += [
+        TextBlock(f"READ {line}", height=SMALL)
+        for line in infill_lines(piece, style, plan.say.words, plan.limits.two_sizes.value)
+    ]
     whole = f"from a tile {size(tile.w, tile.h, style)}" if sizes else f"whole tile {size(tile.w, tile.h, style)}"
     return [
         [],

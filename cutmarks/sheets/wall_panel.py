@@ -8,7 +8,7 @@ from cutmarks.checks.returned import shift_words
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import Cut, WallCheck
-from cutmarks.saying.edges import neighbour_names
+from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.measures import check_words
 from cutmarks.saying.trust import SNAP
 from cutmarks.sheets.panel import PAD, SMALL, WORDS, Panel, Which, Writer, chosen
@@ -24,13 +24,13 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
     """ON THE WALL: what to read from the fixed neighbours first; None where nothing fixed can be read."""
     if subject.plan.say.cut == "ahead":
         return None
-    names = neighbour_names(subject.plan, subject.face)
     kind = subject.plan.setout(subject.piece.piece.surface).kind
     several = len(subject.piece.cuts) > 1
     writer = Writer(width=wide)
-    writer.title(f"ON THE {kind.upper()}: read first (joint included)")
     cuts = chosen(subject.cuts, which)
-    read = [cut for cut in cuts if any(check.fixed for check in cut.wall_checks)]
+    beside = any(check.fixed and check.source.kind == "piece" for cut in cuts for check in cut.wall_checks)
+    writer.title(f"ON THE {kind.upper()}: read first{' (joint included)' if beside else ''}")
+    read = [cut for cut in cuts if cut.unread or any(check.fixed for check in cut.wall_checks)]
     if not read:
         return None
 
@@ -40,7 +40,10 @@ def wall_panel(subject: Subject, wide: float, which: Which = None) -> Panel | No
             column.gap(0.4)
         for check in cut.wall_checks:
             if check.fixed:
-                _wall_row(column, subject.style, names[check.side], check)
+                _wall_row(column, subject.style, read_from(subject.plan, subject.face, check), check)
+
+        for unread in cut.unread:
+            column.text(unread_words(subject.plan, subject.face, unread), SMALL)
 
     writer.columns(read, one)
     for words in _corrected(subject, read):

@@ -73,7 +73,26 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
         reference=start_reference(area, tile),
         open_to=open_to,
         least_piece=job.limits.figures().least_piece.value,
+        stands_at=_stands_at(area, setout, to_courses),
     )
+
+
+def _stands_at(area: AreaSpec, setout: SetOut, to_courses: Placement[Surface, Courses]) -> float | None:
+    """The height of the area's base, v in the Courses frame: where its start sits, or its own lower limit over that.
+
+    None where it has neither, or is turned: then no course lies along a level line.
+    """
+    if area.turn:
+        return None
+    own = area.from_ or area.nothing_below
+    lower = None if own is None else on_lines(own, setout.lines)
+    sits = area.start_up is not None and area.start_up.anchor == "sits on"
+    if area.outline and sits:
+        lower = ring_through(area.outline, setout.lines).bounds.min_y
+    found = [0.0] if sits else []
+    if lower is not None:
+        found.append(to_courses.xy(0.0, lower)[1])
+    return max(found, default=None)
 
 
 def own_limits(area: AreaSpec) -> FourSides[Reading | None]:

@@ -37,6 +37,7 @@ def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
         reference=layout.reference,
         open_to=layout.open_to,
         least_piece=layout.least_piece,
+        stands_at=layout.stands_at,
     )
 
 

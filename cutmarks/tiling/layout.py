@@ -17,6 +17,7 @@ from cutmarks.geometry.regions import Region, intersection, region, seen_in, spa
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import LIMITS
+from cutmarks.readings import UNDER
 from cutmarks.sides import Side
 from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
 from cutmarks.tiling.touched import shifted, sorted_by_size, touched_runs
@@ -54,6 +55,8 @@ class Layout:
     open_to  the sides, along the courses, on which nothing ends it. Where other edges rake they may meet there, far
              off the wall: that is no end.
     least_piece  what trimming leaves under this, mm, is no piece.
+    stands_at  the height of the area's base, v in the Courses frame: the line that its start sits on, or below which
+             nothing of it lies. None: it stands on none, and its courses count from the lowest.
     """
 
     area: str
@@ -65,6 +68,7 @@ class Layout:
     reference: tuple[float, float]
     open_to: frozenset[Side] = frozenset()
     least_piece: float = LIMITS.least_piece.value
+    stands_at: float | None = None
     _courses: dict[int, Course] = field(default_factory=dict)
     _rows: dict[tuple[bool, int], Region[Courses]] = field(default_factory=dict)
     _shapes: dict[Place, Region[Tile] | None] = field(default_factory=dict)
@@ -122,13 +126,11 @@ class Layout:
         """The places of one row; runs of whole tiles are empty where the area is open to a side."""
         if row not in self._courses:
             touched = touched_runs(self._in_row(self.ground, row), self.grid, row)
-            self._courses[row] = Course(row, touched, tuple(self._runs(row, touched)))
+            self._courses[row] = Course(row, touched, () if self.is_open else tuple(self._runs(row, touched)))
         return self._courses[row]
 
     def _runs(self, row: int, touched: tuple[range, ...]) -> Iterator[range]:
         """Runs of columns wholly inside the ground, between the touched ones."""
-        if self.is_open:
-            return
         middle = row * self.grid.pitch_v + self.grid.h / 2
         for a, b in spans_across(self._in_row(self.ground, row), middle):
             first, last = self._centred_in(a, b, row)
@@ -226,6 +228,30 @@ class Layout:
         held += [end for run in course.whole for end in (run.start, run.stop - 1)]
         return (min(held), max(held)) if held else None
 
+    def held_from(self, row: int, column: int, step: int) -> int | None:
+        """The nearest column at `column` or past it, to the right (step 1) or left (-1), that holds a piece."""
+        touched = self.course(row).touched
+        runs = sorted([*touched, *self._runs(row, touched)], key=lambda run: run.start, reverse=step < 0)
+        for run in runs:
+            last = run.stop - 1 if step > 0 else run.start
+            if (last - column) * step < 0:
+                continue
+            begin = max(run.start, column) if step > 0 else min(run.stop - 1, column)
+            for at in range(begin, last + step, step):
+                if self.shape((at, row)) is not None:
+                    return at
+        return None
+
+    def end_of_row(self, row: int, side: Side) -> int | None:
+        """The first column of a row from the left, or from the right, that holds a piece; None where none does."""
+        course, step = self.course(row), 1 if side is Side.LEFT else -1
+        ends = [run.start if step > 0 else run.stop - 1 for run in (*course.touched, *course.whole)]
+        if self.is_open:
+            ends += [run.start if step > 0 else run.stop - 1 for run in self._runs(row, course.touched)]
+        if not ends:
+            return None
+        return self.held_from(row, min(ends) if step > 0 else max(ends), step)
+
     def first_column(self, row: int) -> int | None:
         """The column of number 1 in this row: the first whose tile the bounds, voids left aside, leave a piece of."""
         if row not in self._first:
@@ -248,10 +274,33 @@ class Layout:
         return None
 
     def lowest_row(self) -> int:
-        """The row of course 1: the lowest in which the area has any tile, cut ones included."""
+        """The lowest row in which the area has any tile, cut ones included; only for an area that is not open below."""
         if self._lowest is None:
             self._lowest = self._find_lowest()
         return self._lowest
+
+    @cached_property
+    def base_row(self) -> int | None:
+        """The row that stands on the area's base; None where it has none, or begins above all that the area has.
+
+        It does not depend on the surface's edges: a floor that is measured later renames nothing.
+        """
+        if self.stands_at is None:
+            return None
+        row = math.floor((self.stands_at + self.least_piece - self.grid.h) / self.grid.pitch_v) + 1
+        return row if row * self.grid.pitch_v < self.extent.max_y - TOUCH else None
+
+    @property
+    def counts_from_start(self) -> bool:
+        """Whether courses count up (U) and down (D) from the start row: nothing else is there to count them from."""
+        return self.base_row is None and self.open_below
+
+    @cached_property
+    def first_row(self) -> int:
+        """The row of course 1: on the base, else the lowest; of courses that count from the start, the start row."""
+        if self.base_row is not None:
+            return self.base_row
+        return 0 if self.open_below else self.lowest_row()
 
     def _find_lowest(self) -> int:
         rows = self.rows()
@@ -265,10 +314,13 @@ class Layout:
         return rows.start
 
     def course_number(self, row: int) -> int:
-        """Course as counted on the wall; from the start row where the area is open below (1 up, -1 down)."""
-        if self.open_below:
-            return row + 1 if row >= 0 else row
-        return row - self.lowest_row() + 1
+        """Course as counted on the wall, 1 the one on the base; -1 is `under 1`, the first below it (or down)."""
+        above = row - self.first_row
+        return above + 1 if above >= 0 else above
+
+    def row_of(self, course: int) -> int:
+        """The row of a course as `course_number` counts them."""
+        return self.first_row + (course - 1 if course > 0 else course)
 
     def number(self, place: Place) -> int:
         """Number in its course, from the left; from the start place where the area is open to the left."""
@@ -279,22 +331,33 @@ class Layout:
         return column - first + 1
 
     def name(self, place: Place) -> str:
-        """`splash 3-7`; with an open side U/D (up, down from the start course) and R/L (right, left of the start)."""
+        """`splash 3-7`, below the base `splash under 1-7`; with an open side R/L (right, left of the start).
+
+        U/D (up, down from the start course) where nothing else is there to count from.
+        """
         course, number = self.course_number(place[1]), self.number(place)
-        up = str(course) if not self.open_below else f"U{course}" if course > 0 else f"D{-course}"
+        if self.counts_from_start:
+            up = f"U{course}" if course > 0 else f"D{-course}"
+        else:
+            up = str(course) if course > 0 else f"{UNDER} {-course}"
         along = str(number) if not self.open_left else f"R{number}" if number > 0 else f"L{-number}"
         return f"{self.area} {up}-{along}"
 
     def named(self, name: str) -> Piece | None:
         """The piece of that name, "splash 3-7"; None where this area has no such place or nothing is fixed in it."""
-        head, _, tail = name.strip().rpartition(" ")
+        head, _, tail = " ".join(name.split()).rpartition(" ")
         up, _, along = tail.partition("-")
-        if head.casefold() != self.area.casefold():
+        if head.casefold() == f"{self.area} {UNDER}".casefold() and not self.counts_from_start:
+            course = _counted(up, "")
+            course = None if course is None else -course
+        elif head.casefold() == self.area.casefold():
+            course = _counted(up, "UD" if self.counts_from_start else "")
+        else:
             return None
-        course, number = _counted(up, "UD" if self.open_below else ""), _counted(along, "RL" if self.open_left else "")
+        number = _counted(along, "RL" if self.open_left else "")
         if course is None or number is None:
             return None
-        row = _index(course) if self.open_below else course - 1 + self.lowest_row()
+        row = self.row_of(course)
         first = 0 if self.open_left else self.first_column(row)
         if first is None:
             return None

@@ -12,10 +12,8 @@ from typing import Literal
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
 from cutmarks.geometry.regions import Region
-from cutmarks.sides import Side
 
 Place = tuple[int, int]
-Work = Literal["left", "right", "bottom", "top"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +94,8 @@ class Piece:
     """What is fixed in one place, before anything is drilled.
 
     outline   in the Tile frame of the WHOLE tile, trimmed by edges, borders and voids.
-    course, number  as counted on the finished surface; counted from the start place where a side is open (1 is the
-              start place, -1 the one before it).
+    course, number  as counted on the finished surface; -1 is the course `under 1`. Counted from the start place where
+              nothing else is there to count from (1 is the start place, -1 the one before it).
     trimmed   False for a whole tile.
     tile_at   from the Tile frame to the Surface.
     """
@@ -115,6 +113,11 @@ class Piece:
     trimmed: bool
     part: str | None = None
 
+    @property
+    def course_said(self) -> str:
+        """The course as it stands in the name: 3, under 1, U2."""
+        return self.name.removeprefix(f"{self.area} ").rpartition("-")[0]
+
 
 @dataclass(frozen=True, slots=True)
 class Counts:
@@ -123,11 +126,3 @@ class Counts:
     whole: int | None
     cut: int
     gone: int
-
-
-@dataclass(frozen=True, slots=True)
-class FixedSides:
-    """Which two sides of a piece lie against what is already fixed, and how they are said."""
-
-    across: Side
-    up: Side

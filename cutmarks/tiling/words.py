@@ -1,4 +1,4 @@
-"""Where a piece is, as one says it on site, and which of its sides lie against what is already fixed."""
+"""Where a piece is, as one says it on site."""
 
 from __future__ import annotations
 
@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Literal
 
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.model import SetOut
-from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import FixedSides, Place
+from cutmarks.tiling.model import Place
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec
@@ -33,11 +32,11 @@ def place_in_words(layout: Layout, area: AreaSpec, setout: SetOut, say: Literal[
         course, number = layout.course_number(place[1]), layout.number(place)
         return f"course {course}, tile {number} along it; courses run at {layout.grid.turn:g} degrees"
     on_line = area.start_up.at.low == 0
-    level = _said(area.start_up.at)
+    level = said_place(area.start_up.at)
     if setout.kind == "wall" and area.start_up.anchor == "sits on" and on_line:
         level = {"uk": "the batten", "us": "the ledger"}[say]
     in_course = _course_words(layout, place, setout.kind, level, on_line)
-    return f"{in_course}, {_tile_words(layout, place, _said(area.start_across.at))}"
+    return f"{in_course}, {_tile_words(layout, place, said_place(area.start_across.at))}"
 
 
 def _course_words(layout: Layout, place: Place, kind: str, level: str, on_line: bool) -> str:
@@ -70,7 +69,7 @@ def _count(near: float, size: float, pitch: float) -> int:
     return -int((TOUCH - near - size) // pitch) - 1
 
 
-def _said(reading: Reading) -> str:
+def said_place(reading: Reading) -> str:
     """The line's name; where the start lies away from it, the reading as written (600 above B).
 
     On a floor "4 in from D" is said as "4 past D": beside a figure, "in" is read as inches.
@@ -78,25 +77,3 @@ def _said(reading: Reading) -> str:
     if reading.low == 0 and reading.start is not None:
         return reading.start.name
     return reading.text.replace(" in from ", " past ")
-
-
-def fixed_sides(layout: Layout, area: AreaSpec, setout: SetOut, place: Place) -> FixedSides:
-    """Which sides lie against what is already fixed when this piece goes in.
-
-    Work goes away from the start and, on a wall, from the batten upward (the courses below it come last); on a floor
-    towards the way out, where that is said. `work:` overrides it across.
-    """
-    u, v = layout.grid.corner(place)
-    middle_u, middle_v = u + layout.grid.w / 2, v + layout.grid.h / 2
-    across: Side = Side.LEFT if middle_u >= layout.reference[0] - TOUCH else Side.RIGHT
-    up: Side = Side.BOTTOM if middle_v >= layout.reference[1] - TOUCH else Side.TOP
-    if setout.way_out is not None:
-        if setout.way_out.axis == "across":
-            across = setout.way_out.opposite
-        else:
-            up = setout.way_out.opposite
-    if area.work == "left to right":
-        across = Side.LEFT
-    elif area.work == "right to left":
-        across = Side.RIGHT
-    return FixedSides(across, up)

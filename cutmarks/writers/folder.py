@@ -185,6 +185,21 @@ def changed_pieces(before: bytes | None, plan: Plan) -> tuple[str, ...]:
     return (*changed, *(name for name in then if name not in now))
 
 
+def moved_names(before: bytes | None, plan: Plan) -> dict[str, str]:
+    """The pieces that had another name in the plan.json `before`: their names now, by those that they had.
+
+    A piece is told by its place in its area's grid, which no edge moves.
+    """
+    if before is None:
+        return {}
+    try:
+        then = {(one.surface, one.area, one.grid, one.part): one.name for one in read_index(before).pieces}
+    except OutputError:
+        return {}
+    places = (((one.piece.surface, one.piece.area, one.piece.place, one.part), one.name) for one in plan.pieces)
+    return {old: name for place, name in places if (old := then.get(place, name)) != name}
+
+
 def _held(parent: Folder, name: str, held: ExitStack) -> Folder | None:
     """A folder, open and locked until `held` closes; None where there is none."""
     return held.enter_context(swap.hold(parent, name)) if parent.kind(name) == "folder" else None

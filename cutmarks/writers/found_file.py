@@ -99,7 +99,7 @@ def standing(path: Path, most: int) -> bytes | None:
         raise _cannot(path, "read", error) from error
     if stat.S_ISLNK(found.st_mode):
         raise OutputError(
-            f"{path.name}: this is a link to {os.path.realpath(path)}, and cutmarks found writes through no link: "
+            f"{path.name}: this is a link to {os.path.realpath(path)}, and cutmarks writes through no link: "
             "put the file itself in its place. Nothing was written."
         )
     if not stat.S_ISREG(found.st_mode):

@@ -15,6 +15,7 @@ from cutmarks.plan import Plan
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import figures_held, findings_of, held_words, size_held
+from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import figures_shown, to_mark
 from cutmarks.sides import ON_AXIS, SIDES
 from cutmarks.units import Style, Unit
@@ -135,6 +136,7 @@ _PIECES = (
     "sha-256",
     "drawing of open cut paths",
     "drawn as",
+    "read",
     "before you cut",
     "notes",
     "fingerprint",
@@ -175,6 +177,8 @@ def _hole(plan: Plan, piece: CutPiece, cut: Cut, style: Style) -> CsvRow:
     for axis in ON_AXIS:
         check = next((check for check in cut.wall_checks if check.fixed and check.side.axis == axis), None)
         row.update(_wall(axis, check))
+    for unread in cut.unread:
+        row[f"wall {unread.axis} from"] = f"{unread.reached}: carry its cut over" if unread.reached else "nothing yet"
     return row
 
 
@@ -216,7 +220,7 @@ def _wall(axis: str, check: WallCheck | None) -> CsvRow:
     if check is None:
         return {}
     return {
-        f"wall {axis} from": f"{check.neighbour} ({check.side}){', to its middle' if check.to_middle else ''}",
+        f"wall {axis} from": f"{check.source.name} ({check.side}){', to its middle' if check.to_middle else ''}",
         f"wall {axis} near mm": mm(check.near),
         f"wall {axis} far mm": mm(check.far),
     }
@@ -234,7 +238,7 @@ def _piece(
         "quantity": "" if piece.same_as else str(alike[piece.name]),
         "same as": piece.same_as or "",
         "area": place.area,
-        "course": str(place.course),
+        "course": place.course_said,
         "number": str(place.number),
         "part": piece.part or "",
         "tile": tile.name,
@@ -251,6 +255,7 @@ def _piece(
         "edge work": "; ".join(edge_work_words(piece, style)),
         "holes": ", ".join(cut.opening.name for cut in piece.cuts),
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
+        "read": "; ".join(infill_lines(piece, style, plan.say.words, plan.limits.two_sizes.value)),
         "before you cut": _findings(findings_of(plan, piece)),
         "notes": " | ".join(piece.notes),
         "fingerprint": piece.fingerprint,

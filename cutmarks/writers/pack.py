@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from dataclasses import replace as altered
 from functools import partial
 from itertools import zip_longest
@@ -26,7 +26,7 @@ from cutmarks.writers.disk import Digest
 from cutmarks.writers.documents import write_job_sheet
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
-from cutmarks.writers.folder import changed_pieces, earlier_plan, publish
+from cutmarks.writers.folder import changed_pieces, earlier_plan, moved_names, publish
 from cutmarks.writers.folder_record import whose
 from cutmarks.writers.folder_swap import Content
 from cutmarks.writers.lists import holes_csv, pieces_csv
@@ -47,6 +47,7 @@ class Written:
     yours    files of an earlier output that the user had changed: their new names, by the names that they had.
     earlier  what an earlier output is called now of which nothing proved what is ours; else "".
     left     a sentence where the earlier output could not be wholly removed, else "".
+    moved    pieces that had another name in the output that was there before: their names now, by those that they had.
     """
 
     files: tuple[str, ...]
@@ -54,6 +55,7 @@ class Written:
     yours: Mapping[str, str]
     earlier: str
     left: str
+    moved: Mapping[str, str] = field(default_factory=dict)
 
 
 def write_job(
@@ -73,7 +75,8 @@ def write_job(
     Raises:
         OutputError: the folder or the disk is in the way, or `again` names what has no sheet; nothing was written.
     """
-    changed = _changed(earlier_plan(out), plan)
+    before = earlier_plan(out)
+    changed, moved = _changed(before, plan), moved_names(before, plan)
     pack = build_pack(plan)
     plain = pack.templates if plan.calibration is None else build_sheets(altered(plan, calibration=None))
     chosen = _chosen(plan, pack, again)
@@ -83,7 +86,7 @@ def write_job(
     files = tuple(sorted([*fixed, *printed, *plain.files, *drawn]))
     contents = partial(_contents, plan, pack, plain, chosen, files)
     published = publish(out, whose(plan), files, contents, replace=replace, progress=progress)
-    return Written(files, changed, published.yours, published.earlier, published.left)
+    return Written(files, changed, published.yours, published.earlier, published.left, moved)
 
 
 def _changed(before: bytes | None, plan: Plan) -> tuple[str, ...] | None:

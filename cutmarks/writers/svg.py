@@ -15,7 +15,7 @@ from typing import BinaryIO
 
 from lxml import etree
 
-from cutmarks.geometry.edges import Arc
+from cutmarks.geometry.edges import Arc, Segment
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.glyphs import glyph
 from cutmarks.marks.lettering import printable
@@ -147,7 +147,12 @@ def _placing(words: Letters, height: float) -> str:
 
 def _path(contour: Contour, height: float) -> str:
     first = contour.edges[0]
-    steps = [f"M{_at(first.x0, first.y0, height)}"]
+    start = f"M{_at(first.x0, first.y0, height)}"
+    if contour.closed and all(isinstance(edge, Segment) and _along(edge) for edge in contour.edges):
+        # A box, as most of a small elevation is: each side says the one coordinate that changes.
+        sides = (f"V{number(height - e.y1)}" if e.x0 == e.x1 else f"H{number(e.x1)}" for e in contour.edges)
+        return start + "".join(sides) + "Z"
+    steps = [start]
     bent = False
     for edge in contour.edges:
         end = _at(edge.x1, edge.y1, height)
@@ -158,6 +163,11 @@ def _path(contour: Contour, height: float) -> str:
             steps.append(f"L{end}" if bent else end)
         bent = isinstance(edge, Arc)
     return " ".join(steps) + ("Z" if contour.closed else "")
+
+
+def _along(edge: Segment[SheetFrame]) -> bool:
+    """Whether an edge runs along one axis of the sheet."""
+    return (edge.x0 == edge.x1) != (edge.y0 == edge.y1)
 
 
 def _arc(edge: Arc[SheetFrame]) -> str:

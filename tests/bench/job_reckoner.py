@@ -747,6 +747,20 @@ class _Area:
         return found
 
     @cached_property
+    def base(self) -> int | None:
+        """The row of course 1 where it has a base: the line its start sits on, or its own lower limit over that."""
+        start = self.tree.get("start")
+        sits = isinstance(start, dict) and (value(start, "up") or value(start, "in") or "").startswith("sits")
+        stands_on = [at for at, there in ((self.y, sits), (self.limits["bottom"], True)) if there and at is not None]
+        if self.turn or not stands_on:
+            return None
+        base, row = max(stands_on) - self.y, -10_000
+        while self.corner((0, row))[1] + self.h - base < LEAST_PIECE:
+            row += 1
+        top = self.bounds.bounds[3] - self.y
+        return row if self.corner((0, row))[1] < top else None
+
+    @cached_property
     def lowest(self) -> int:
         """The row of course 1."""
         if self.open_to & {"left", "right", "top"}:
@@ -770,8 +784,11 @@ class _Area:
     def name_of(self, place: tuple[int, int]) -> str:
         """What the piece in a place is called, parts of one aside."""
         column, row = place
-        open_below = f"U{row + 1}" if row >= 0 else f"D{-row}"
-        up = open_below if "bottom" in self.open_to else str(row - self.lowest + 1)
+        if self.base is None and "bottom" in self.open_to:
+            up = f"U{row + 1}" if row >= 0 else f"D{-row}"
+        else:
+            over = row - (self.lowest if self.base is None else self.base)
+            up = str(over + 1) if over >= 0 else f"under {-over}"
         if "left" in self.open_to:
             return f"{self.name} {up}-{f'R{column + 1}' if column >= 0 else f'L{-column}'}"
         low, _, _, _ = self._along(self.bounds).bounds

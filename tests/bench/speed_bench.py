@@ -37,8 +37,8 @@ SIZES: Mapping[str, Sequence[int]] = {
     "points of a hole": (125, 250, 500, 1000),
     "points over tiles": (75, 150, 300, 600),
     "unknown keys": (250, 500, 1000, 2000),
-    "surfaces": (50, 100, 200, 400),
-    "areas": (25, 50, 100, 200),
+    "surfaces": (25, 50, 100, 200),
+    "areas": (12, 25, 50, 100),
 }
 REFUSED = "unknown keys"
 """The one kind of job that is not planned."""

@@ -200,7 +200,7 @@ def test_a_chance_is_never_said_more_sure_than_it_is() -> None:
 
 def test_one_sentence() -> None:
     sentence = planned(CASES[0]).sure[0].sentence
-    assert sentence.startswith("it in field U3-R2: it goes over and stays covered ")
+    assert sentence.startswith("it in field 3-R2: it goes over and stays covered ")
     assert "you have 1½ any way" in sentence
 
 

@@ -85,7 +85,7 @@ def trimmed_top(**edge: Any) -> dict[str, Any]:
 def test_under_five_off_a_whole_row_is_a_joint_problem_but_not_where_it_is_scribed() -> None:
     (finding,) = said("joint, not a cut", **trimmed_top())
     assert (finding.level, finding.value, finding.limit) == ("warn", pytest.approx(3), 5)
-    assert all(name.startswith("field 10-") for name in finding.about)
+    assert all(name.startswith("field 6-") for name in finding.about)
     assert said("joint, not a cut", **trimmed_top(scribe="yes")) == []
     # 5 and more is a cut like another.
     assert said("joint, not a cut", **trimmed_top(at="607 above B")) == []
@@ -119,7 +119,7 @@ def test_the_space_of_a_strip_that_is_no_piece_is_named(right: float, where: lis
     edges = {**BOX, "right": {"at": f"{right} right of V", "true": "plumb", "gap": 0}}
     found = said("space, no piece", surface={"edges": edges})
     assert [f.text.partition(":")[0] for f in found] == where
-    assert all("courses 1 to 10" in f.text for f in found), found
+    assert all("courses 1 to 6, under 1 to 4" in f.text for f in found), found
 
 
 def test_the_space_beside_a_window_is_said_to_be_there() -> None:

@@ -222,7 +222,7 @@ def test_a_long_leg_beside_a_window() -> None:
     # times. On the left 55.5 are left (57 - 1.5), 3.5 times.
     strip = {"across": "60 to 262.5 right of V", "up": "100 below to 190 above B"}
     made = plan(hole(y=700), windows=[strip], edges={**EDGES, "bottom": {"at": "200 below B", "true": "level"}})
-    found = [one for one in said(made, "long strip") if "field 2-5" in one.about]
+    found = [one for one in said(made, "long strip") if "field 1-5" in one.about]
     assert [one.value for one in found] == [pytest.approx(193.0 / 33.0)]
 
 

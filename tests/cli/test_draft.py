@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
-from cutmarks.cli.draft import HoleDraft, JobDraft, VoidDraft, flow, scalar, written
+from cutmarks.cli.draft import JobDraft, flow, lines_of, scalar, written
 
 
 def read(text):
@@ -28,33 +28,52 @@ def test_what_needs_no_quotes_gets_none(answer):
     assert scalar(answer) == answer
 
 
+HOT = {
+    "name": "hot",
+    "what": "15 copper",
+    "across": "67 to 83 left of V",
+    "up": "212 to 228 above B",
+    "cover": "65",
+    "end": "comes off",
+}
+
+
+def laundry():
+    draft = JobDraft(job={"job": "Quay Cottage, laundry", "units": "mm"})
+    draft.tile = {"size": "248 x 398", "run across": "5 in 1248"}
+    draft.area |= {"start across": "joint on V", "start up": "sits on B"}
+    draft.edges["left"] = {"what": "end panel", "at": "1140 left of V at B; 1136 left of V at 1450 above B"}
+    draft.edges["top"] = {"what": "ceiling"}
+    draft.voids.append(("niche", {"name": "shelf", "across": "100 to 400 right of V", "up": "600 to 900 above B"}))
+    draft.holes.append(dict(HOT))
+    return draft
+
+
 def test_a_wall_in_the_order_in_which_things_are_learnt():
-    draft = JobDraft(name="Quay Cottage, laundry", run="5 in 1248", start_across="joint on V", start_up="sits on B")
-    draft.edges["left"].what = "end panel"
-    draft.edges["left"].first = "1140 left of V at B"
-    draft.edges["left"].second = "1136 left of V at 1450 above B"
-    draft.niches.append(VoidDraft("shelf", "100 to 400 right of V", "600 to 900 above B"))
-    draft.holes.append(HoleDraft("hot", "15 copper", "67 to 83 left of V", "212 to 228 above B", "65", "comes off"))
-    text = written(draft)
+    text = written(laundry())
     job = read(text)
     assert job["job"] == "Quay Cottage, laundry"
+    assert job["tiles"] == {"tile": {"size": "248 x 398", "run across": "5 in 1248"}}
     surface = job["surfaces"][0]
-    assert surface["lines"] == {"V": "plumb, where the main line is", "B": "level, top of the batten"}
+    assert surface["lines"] == {"V": "plumb, where the main line is", "B": "level, where the level line is"}
+    # An edge with no reading is left out.
     assert surface["edges"] == {
         "left": {"at": ["1140 left of V at B", "1136 left of V at 1450 above B"], "what": "end panel"}
     }
     assert surface["niches"] == [{"name": "shelf", "across": "100 to 400 right of V", "up": "600 to 900 above B"}]
-    assert surface["holes"][0] == {
-        "name": "hot",
-        "what": "15 copper",
-        "across": "67 to 83 left of V",
-        "up": "212 to 228 above B",
-        "cover": "65",
-        "end": "comes off",
-    }
+    assert surface["holes"] == [HOT]
     assert surface["areas"][0]["start"] == {"across": "joint on V", "up": "sits on B"}
     order = [text.index(word) for word in ("tiles:", "lines:", "edges:", "niches:", "holes:", "areas:", "start:")]
     assert order == sorted(order)
+
+
+def test_each_line_that_says_something_knows_where_it_stands():
+    named = {line.at: line.text.strip() for line in lines_of(laundry()) if line.at}
+    assert named["tile", "size"].startswith("size: 248 x 398")
+    assert named["hole", "0", "across"] == "across: 67 to 83 left of V"
+    assert named["void", "0"] == "- name: shelf"
+    assert named["line", "V"] == 'V: "plumb, where the main line is"'
+    assert named["edge", "left"].startswith("left: {at: [1140 left of V at B")
 
 
 def test_a_job_without_a_start_says_how_to_write_one():
@@ -64,9 +83,9 @@ def test_a_job_without_a_start_says_how_to_write_one():
 
 
 def test_a_floor_reads_into_the_room():
-    draft = JobDraft(kind="floor")
-    draft.holes.append(HoleDraft("soil", "110 soil", "640 to 750 right of V", "1905 to 2015 from D"))
+    draft = JobDraft(kind="floor", surface={"up": "towards the window"})
+    draft.holes.append({"name": "soil", "what": "110 soil", "in": "1905 to 2015 from D"})
     surface = read(written(draft))["surfaces"][0]
-    assert surface["lines"] == {"V": "across, where the main line is", "D": "along, top of the batten"}
-    assert surface["up"] == "away from the door"
+    assert surface["lines"] == {"V": "across, where the main line is", "D": "along, where the level line is"}
+    assert surface["up"] == "towards the window"
     assert surface["holes"][0]["in"] == "1905 to 2015 from D"

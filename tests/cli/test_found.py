@@ -273,7 +273,7 @@ def test_nothing_is_written_through_a_link(run, w1, tmp_path):
     assert run("check", w1).exit_code == 0
     result = run("found", w1, PIECE, *READ)
     assert result.exit_code == 2
-    assert f"w1.found.yaml: this is a link to {real}, and cutmarks found writes through no link" in result.stderr
+    assert f"w1.found.yaml: this is a link to {real}, and cutmarks writes through no link" in result.stderr
     assert real.read_text(encoding="utf-8") == "found: []\n"
 
 

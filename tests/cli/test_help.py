@@ -22,6 +22,12 @@ def test_it_lists_its_pages(run):
         ["cutmarks", "help", "positions"],
         ["cutmarks", "help", "laying"],
         ["cutmarks", "help", "floors"],
+        ["cutmarks", "help", "sheets"],
+        ["cutmarks", "help", "fixing"],
+        ["cutmarks", "help", "readings"],
+        ["cutmarks", "help", "checks"],
+        ["cutmarks", "help", "found"],
+        ["cutmarks", "help", "shop"],
         ["cutmarks", "help", "schema"],
     ]
 
@@ -49,10 +55,20 @@ def test_the_schema_is_printed_as_it_is_published(run):
     assert json.loads(out) == json.loads(published_schema())
 
 
+def test_every_page_is_named_where_its_matter_is_begun(run, repository):
+    readme = (repository / "README.md").read_text(encoding="utf-8")
+    pages = [line.split()[2] for line in run("help").stdout.splitlines()]
+    assert [page for page in pages if f"cutmarks help {page}" not in readme] == []
+    for page in pages:
+        lines = run("help", page).stdout.splitlines()
+        assert len(lines) > 5, page
+        assert page in ("schema", "keys") or max(map(len, lines)) <= 120, page
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("nothing",), "There is no page nothing: write keys, positions, laying, floors or schema."),
+        (("nothing",), "There is no page nothing: write keys, positions, laying, floors, sheets,"),
         (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
         (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
     ],

@@ -198,6 +198,6 @@ def test_answers_that_are_no_text_end_in_a_sentence(shell, tmp_path, monkeypatch
 def test_answers_in_utf8_are_taken_where_the_locale_knows_ascii_alone(shell, tmp_path, monkeypatch):
     for name, value in (("LC_ALL", "C"), ("PYTHONUTF8", "0"), ("PYTHONCOERCECLOCALE", "0")):
         monkeypatch.setenv(name, value)
-    ran = shell("new job.yaml", r"< <(printf 'K\xc3\xbcche\n'; yes '')")
+    ran = shell("new job.yaml", r"< <(printf 'K\xc3\xbcche\n\nsink\nbatten\n248 x 398\n'; yes '')")
     assert ran.returncode == 0, ran.stderr
     assert load_job(tmp_path / "job.yaml").name == "K\u00fcche"

@@ -210,7 +210,11 @@ def test_what_is_refused_across(text, sentence):
         ),
         ("-12 above B", 'A distance from a set-out line cannot be negative: write "12 below B".'),
         ("67 to 83 above V", "V is plumb: above or below needs a line that is level."),
-        ("in course 0, 98 up", '"in course 0, 98 up" counts from nothing: the lowest course is course 1.'),
+        (
+            "in course 0, 98 up",
+            '"in course 0, 98 up" counts from nothing: course 1 stands on the area\'s base, and what lies under that '
+            "is under 1, under 2 downward.",
+        ),
         ("in course 4 of field, 98 up", '"field" is no area of this surface: write splash.'),
     ],
 )

@@ -159,19 +159,19 @@ def in_course(up: str, bottom: object, x: float = 50.0, **surface: object) -> Lo
 
 
 def test_in_a_course_that_is_cut_it_is_read_from_the_edge_that_is_seen() -> None:
-    # The worktop is at 40 below B and its gap 3: course 1 lies from -102 to -2 and is cut at -37. 30 up from there is
-    # -7; course 2 is whole and begins at 0.
+    # The worktop is at 40 below B and its gap 3: under 1 lies from -102 to -2 and is cut at -37. 30 up from there is
+    # -7; course 1 is whole and begins at 0.
     level = {"at": "40 below B", "true": "level", "what": "worktop", "gap": 3}
-    assert in_course("in course 1, 30 up", level).at.y == near(-7)
-    assert in_course("in course 1, 22.5 to 37.5 up", level).at.y == near(-7)
-    assert in_course("in course 2, 30 up", level).at.y == near(30)
+    assert in_course("in under 1, 30 up", level).at.y == near(-7)
+    assert in_course("in under 1, 22.5 to 37.5 up", level).at.y == near(-7)
+    assert in_course("in course 1, 30 up", level).at.y == near(30)
 
 
 def test_a_little_rake_is_read_where_the_pipe_is() -> None:
     # From 42 below B at 500 left to 38 below at 500 right: 4 in 1000, so 0.4 over a tile: one size. At 50 right it
     # is 40 - 0.2 = 39.8 below, and 3 of gap above that.
     raking = {"at": ["42 below B at 500 left of V", "38 below B at 500 right of V"], "what": "worktop", "gap": 3}
-    assert in_course("in course 1, 30 up", raking).at.y == near(-39.8 + 3 + 30)
+    assert in_course("in under 1, 30 up", raking).at.y == near(-39.8 + 3 + 30)
 
 
 @pytest.mark.parametrize(
@@ -188,19 +188,19 @@ def test_a_little_rake_is_read_where_the_pipe_is() -> None:
     ],
 )
 def test_in_a_course_that_is_not_cut_level_it_is_asked_for_otherwise(bottom: object) -> None:
-    spec = {"name": "pipe", "what": "15 copper", "across": "centre 50 right of V", "up": "in course 1, 30 up"}
+    spec = {"name": "pipe", "what": "15 copper", "across": "centre 50 right of V", "up": "in under 1, 30 up"}
     (sentence,) = faults_of(surface={"edges": {**BELOW, "bottom": bottom}}, holes=[spec])
-    assert '"in course 1, 30 up": the lower edge of that course is cut, and not at one height there' in sentence
-    # What it offers is taken: the upper edge of course 1 is at -2.
-    assert "as in centre 98 below the top edge of field 1-6, or from a line" in sentence
-    assert in_course("centre 98 below the top edge of field 1-6", bottom).at.y == near(-100)
+    assert '"in under 1, 30 up": the lower edge of that course is cut, and not at one height there' in sentence
+    # What it offers is taken: the upper edge of under 1 is at -2.
+    assert "as in centre 98 below the top edge of field under 1-6, or from a line" in sentence
+    assert in_course("centre 98 below the top edge of field under 1-6", bottom).at.y == near(-100)
 
 
 def test_a_step_under_another_tile_of_the_course_does_not_matter() -> None:
     steps = [{"at": "40 below B", "until": "250 right of V"}, {"at": "60 below B"}]
     stepped = {"steps": steps, "what": "worktop", "gap": 3}
-    assert in_course("in course 1, 30 up", stepped).at.y == near(-7)
-    assert in_course("in course 1, 30 up", stepped, x=350.0).at.y == near(-27)
+    assert in_course("in under 1, 30 up", stepped).at.y == near(-7)
+    assert in_course("in under 1, 30 up", stepped, x=350.0).at.y == near(-27)
 
 
 def test_a_raking_side_of_the_piece_is_no_lower_edge() -> None:
@@ -217,10 +217,10 @@ def test_a_raking_side_of_the_piece_is_no_lower_edge() -> None:
     ("across", "x"),
     # Wall from -500 + 3: the tile at -509 to -409 keeps 88 and is number 1; number 6 lies at 1 to 101.
     [
-        ("centre 30 from the left edge of field 1-6", 31 - 60),
-        ("centre 30 right of the left edge of field 1-6", 31),
-        ("centre 30 right of field 1-6", 131),
-        ("centre 30 left of field 1-6", -29),
+        ("centre 30 from the left edge of field under 1-6", 31 - 60),
+        ("centre 30 right of the left edge of field under 1-6", 31),
+        ("centre 30 right of field under 1-6", 131),
+        ("centre 30 left of field under 1-6", -29),
     ],
 )
 def test_from_a_fixed_piece(across: str, x: float) -> None:
@@ -321,7 +321,7 @@ def test_what_has_no_place_or_size(hole: dict[str, Any], words: str) -> None:
 
 def test_in_a_course_among_several_readings_it_needs_one_height_all_along() -> None:
     level = {"at": "40 below B", "true": "level", "what": "worktop", "gap": 3}
-    spec = {"name": "pipe", "what": "15 copper", "across": "centre 50 right of V", "up": "in course 1, 30 up"}
+    spec = {"name": "pipe", "what": "15 copper", "across": "centre 50 right of V", "up": "in under 1, 30 up"}
     more = {**spec, "readings": ["centre 50 right of V"]}
     (found,) = located(more, edges={**BELOW, "bottom": level})
     assert found.at.y == near(-7)

@@ -66,9 +66,9 @@ def test_says_that_it_is_not_to_scale_and_what_the_lines_are():
 def test_names_holes_and_cut_pieces():
     found = set(texts(drawn(plan_of(W6))))
     assert {"drain", "feed"} <= found
-    assert {"field 1-3", "field 3-2"} <= set(texts(drawn(plan_of(W6)), bold=True))
-    assert {"field 3-3", "field 4-4", "field 5-5"} <= found
-    assert not {"field 2-2", "2-2"} & found
+    assert {"field under 1-3", "field 2-2"} <= set(texts(drawn(plan_of(W6)), bold=True))
+    assert {"field 2-3", "field 3-4", "field 4-5"} <= found
+    assert not {"field 1-2", "1-2"} & found
 
 
 @pytest.mark.parametrize("text", [W1, W4, W6])
@@ -98,7 +98,7 @@ def test_no_name_on_another(w: float, h: float):
 def test_a_name_that_does_not_fit_is_called_out_with_a_leader():
     marks = drawn(plan_of(W6), 60.0, 45.0)
     bold = set(texts(marks, bold=True))
-    for name in ("field 1-3", "field 3-2"):
+    for name in ("field under 1-3", "field 2-2"):
         assert name in bold or name.removeprefix("field ") in bold
     leaders = strokes(marks, Role.MEASURE)
     words = [one for one in words_of(marks) if one.anchor != "middle" and one.at.x in (0.0, 60.0)]
@@ -168,7 +168,7 @@ def test_where_nothing_is_measured_the_neighbours_are_shown():
 
 def test_thumbnail_blackens_the_one_tile():
     plan = plan_of(W6)
-    marks = Thumbnails(plan).of(named(plan, "field 3-2"), 40.0, 30.0)
+    marks = Thumbnails(plan).of(named(plan, "field 2-2"), 40.0, 30.0)
     (black,) = [mark for mark in marks if isinstance(mark, Filled) and mark.tone is Tone.BLACK]
     # The letters take 1.4 x 1.7 = 2.38 at the top and on the right: 1400 x 1110 in 37.62 x 27.62, where 27.62 / 1110 =
     # 0.02488 fits 34.84 across, so it is centred about 18.81. 3-2 begins 448.5 left of V, which is 251.5 from the left
@@ -194,7 +194,7 @@ def test_a_letter_that_would_run_into_another_stays_out_of_the_thumbnail():
     near, far = (replace(surface.setout.lines["V"], name=name, at=at) for name, at in (("N", 40.0), ("F", 300.0)))
     lines = {**surface.setout.lines, "N": near, "F": far}
     more = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, lines=lines)),))
-    letters = {words.text for words in words_of(Thumbnails(more).of(named(more, "field 3-2"), 40.0, 30.0))}
+    letters = {words.text for words in words_of(Thumbnails(more).of(named(more, "field 2-2"), 40.0, 30.0))}
     assert letters == {"V", "B", "F"}
 
 
@@ -202,7 +202,7 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
     plan = plan_of(W6)
     black = next(
         mark
-        for mark in Thumbnails(plan).of(named(plan, "field 1-3"), 40.0, 30.0)
+        for mark in Thumbnails(plan).of(named(plan, "field under 1-3"), 40.0, 30.0)
         if isinstance(mark, Filled) and mark.tone is Tone.BLACK
     )
     # course 1 is 142 high
@@ -234,7 +234,7 @@ def test_the_box_that_is_filled_without_waste():
 
 
 def test_hatching_lies_on_the_piece():
-    plan = replace(plan_of(W6), findings=(Finding("stop", "bridge", ("field 4-5",), "thin", None),))
+    plan = replace(plan_of(W6), findings=(Finding("stop", "bridge", ("field 3-5",), "thin", None),))
     marks = drawn(plan)
     scale = _scale(marks)
     rings: list[Ring[Page]] = [Ring(one.path) for one in strokes(marks, Role.BOX) if one.closed]

@@ -132,20 +132,43 @@ def test_webs_to_all_sides() -> None:
     assert web.nearest == pytest.approx(80)
 
 
-def test_wall_checks_come_from_neighbours_that_are_there() -> None:
-    # Pipe 15 at 148.5, 100 on field 1-2. Left neighbour's edge at -3: 148.5 - 7.5 + 3 = 144 and 159; above it, the
-    # edge at 303: 303 - 107.5 = 195.5 and 210.5; nothing to the right (the wall) nor below (the worktop).
+def test_the_first_tile_is_read_from_the_line_and_the_batten() -> None:
+    # Pipe 15 at 148.5, 100 on field 1-2, which goes up first: from V 150 - 7.5 = 142.5 and 157.5, from the batten 92.5
+    # and 107.5. Its neighbours come later: left, edge at -3, 148.5 - 7.5 + 3 = 144 and 159; above, edge at 303,
+    # 303 - 107.5 = 195.5 and 210.5.
     plan = planned("what: 15 copper, cover: 65, across: centre 150 right of V, up: centre 100 above B")
-    found = {c.side: (c.neighbour, c.near, c.far, c.fixed) for c in cut_on(plan, "field 1-2").wall_checks}
+    found = {c.source.name: (c.side, c.near, c.far, c.fixed) for c in cut_on(plan, "field 1-2").wall_checks}
     assert found == {
-        "left": ("field 1-1", pytest.approx(144), pytest.approx(159), True),
-        "top": ("field 2-2", pytest.approx(195.5), pytest.approx(210.5), False),
+        "V": ("left", pytest.approx(142.5), pytest.approx(157.5), True),
+        "B": ("bottom", pytest.approx(92.5), pytest.approx(107.5), True),
+        "field 1-1": ("left", pytest.approx(144), pytest.approx(159), False),
+        "field 2-2": ("top", pytest.approx(195.5), pytest.approx(210.5), False),
+    }
+
+
+def test_the_next_tile_is_read_from_the_one_that_is_fixed() -> None:
+    # The same pipe mirrored, on field 1-1: from field 1-2, whose edge is 3 from its own: 148.5 - 7.5 + 3 and 159.
+    plan = planned("what: 15 copper, cover: 65, across: centre 150 left of V, up: centre 400 above B")
+    checks = [c for c in cut_on(plan, "field 2-1").wall_checks if c.fixed]
+    found = {c.source.name: (c.side, c.near, c.far) for c in checks}
+    # Course 2 begins at 303: 400 - 7.5 - 300 = 92.5 from the course below, its joint of 3 included.
+    assert found == {
+        "field 2-2": ("right", pytest.approx(144), pytest.approx(159)),
+        "field 1-1": ("bottom", pytest.approx(92.5), pytest.approx(107.5)),
     }
 
 
 def test_no_wall_check_where_the_thing_reaches_the_neighbour() -> None:
     plan = planned("what: stub, diameter: 40, cover: none, across: on V, up: centre 150 above B")
-    assert {c.side for c in cut_on(plan, "field 1-2").wall_checks} == {"top"}
+    # 40 across the joint at V: neither V nor the tile beside it gives a figure. The wall's ends at 303 do, 303 - 20.
+    found = {c.source.name: (c.near, c.far, c.fixed) for c in cut_on(plan, "field 1-2").wall_checks}
+    assert found == {
+        "left": (pytest.approx(283), pytest.approx(323), True),
+        "B": (pytest.approx(130), pytest.approx(170), True),
+        "field 2-2": (pytest.approx(133), pytest.approx(173), False),
+    }
+    # The next tile, which it comes through too, is marked from the joint, where the cut in the first one shows it.
+    assert cut_on(plan, "field 1-1").mark_from == ("right", "bottom")
 
 
 def test_a_wall_check_over_the_border_of_an_area() -> None:
@@ -156,7 +179,7 @@ def test_a_wall_check_over_the_border_of_an_area() -> None:
     )
     plan = planned("what: 15 copper, cover: 65, across: centre 150 right of V, up: centre 400 above B", areas=areas)
     below = next(c for c in cut_on(plan, "high 1-2").wall_checks if c.side == "bottom")
-    assert below.neighbour.startswith("low 3-")
+    assert below.source.name.startswith("low 3-")
     assert (below.near, below.far) == (pytest.approx(100 - 7.5 + 3), pytest.approx(100 + 7.5 + 3))
     assert below.fixed
 

@@ -233,7 +233,7 @@ def test_a_trimmed_tile_of_its_own_size_keeps_its_trimming() -> None:
     text = (
         textwrap.dedent(
             W1.format(
-                found="{piece: field 1-R2, tile: 247 x 398}",
+                found="{piece: field under 1-R2, tile: 247 x 398}",
                 across="318 to 333 right of V",
                 area="",
                 more="",

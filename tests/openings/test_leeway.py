@@ -136,8 +136,8 @@ def test_an_opened_hole_that_is_found_off_is_reckoned_where_it_then_is() -> None
     made = plan(notch)
     assert made.openings[0].you_may_be == pytest.approx(32.5 - math.hypot(25.0, 20.5))
     (piece,) = [one for one in made.pieces if one.cuts]
-    # Expected 20.5 and 35.5 from the neighbour (a joint of 3 before the tile); read 3 less: 22 from the edge.
-    found = plan(notch, found=[{"piece": piece.name, "left": "17.5 to 32.5"}])
+    # The first of its course is read from V: expected 26.5 - 7.5 = 19 and 34; read 3 less: 22 from the edge.
+    found = plan(notch, found=[{"piece": piece.name, "left": "16 to 31"}])
     (moved,) = [one for one in found.pieces if one.cuts]
     assert moved.cuts[0].opening.you_may_be == pytest.approx(32.5 - math.hypot(22.0, 20.5))
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from cutmarks.fixing.model import FixedSides, ReadFrom
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.regions import region
 from cutmarks.geometry.rings import polygon
@@ -17,11 +18,10 @@ from cutmarks.openings.model import Cover, Drilled, WallCheck
 from cutmarks.openings.prints import print_of
 from cutmarks.plan import make_plan
 from cutmarks.sides import FourSides, Side
-from cutmarks.tiling.model import FixedSides
 from tests.handmade import any_way, cut_piece, opening
 
 HOLE = opening("riser", Circle(35.0), 100.0, 80.0, core=35.0, cover=Cover(65.0, 65.0, True), you_may_be=10.0)
-CHECK = WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, True)
+CHECK = WallCheck(ReadFrom("piece", "splash 3-6"), Side.LEFT, 69.0, 84.0, True)
 PIECE = cut_piece([HOLE], 248.0, 398.0, at=(0.0, 0.0), checks=(CHECK,))
 
 
@@ -68,7 +68,7 @@ CHANGED = {
     "marked from up": with_cut(mark_from=(Side.LEFT, Side.TOP)),
     "from a cut edge": with_cut(from_cut_edges=((Side.LEFT, 12.0),)),
     "no wall check": with_cut(wall_checks=()),
-    "neighbour": with_cut(wall_checks=(replace(CHECK, neighbour="splash 3-5"),)),
+    "source": with_cut(wall_checks=(replace(CHECK, source=ReadFrom("piece", "splash 3-5")),)),
     "side read": with_cut(wall_checks=(replace(CHECK, side=Side.RIGHT),)),
     "near": with_cut(wall_checks=(replace(CHECK, near=69.5),)),
     "far": with_cut(wall_checks=(replace(CHECK, far=84.5),)),

@@ -152,7 +152,7 @@ def test_a_thing_of_unknown_size_is_read_to_its_middle_never_to_the_sides_of_its
 def found(reading: str) -> str:
     hole = f"what: 40 waste, {BY_MIDDLE}, cover: none"
     return JOB.format(hole=hole, head="", size="346 x 346", joint="3") + (
-        f"found:\n  - {{piece: a U2-R2, hole: thing, left: {reading}}}\n"
+        f"found:\n  - {{piece: a 2-R2, hole: thing, left: {reading}}}\n"
     )
 
 

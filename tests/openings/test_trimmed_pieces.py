@@ -31,7 +31,7 @@ def test_a_floor_out_of_level_gives_two_heights_and_one_width() -> None:
     # Floor 40 below B at V and 50 below it at 500 right, gap 5: tile begins at -35 - x/50. The course below B lies
     # -102 to -2; the tile from 1 to 101 begins at -35.02 on its left and -37.02 on its right.
     edges = {**BOX, "bottom": {"at": ["40 below B at V", "50 below B at 500 right of V"], "gap": 5, "what": "worktop"}}
-    found = piece(plan_of(surface={"edges": edges}), "field 1-6")
+    found = piece(plan_of(surface={"edges": edges}), "field under 1-6")
     assert by_side(found) == {"left": near(33.02), "right": near(35.02), "bottom": near(100), "top": near(100)}
     assert found.cut_edges == ("bottom",)
 
@@ -136,7 +136,7 @@ def test_a_wall_check_is_read_over_the_trimmed_end_of_a_piece() -> None:
     hole = {**PIPE, "name": "pipe", "across": "centre 51 right of V", "up": "centre 125 above B"}
     cut = cut_of(plan_of(surface={"edges": BOX, "areas": areas}, holes=[hole]), "pipe")
     (check,) = [one for one in cut.wall_checks if one.side == "top"]
-    assert check.neighbour.startswith("high 1-")
+    assert check.source.name.startswith("high 1-")
     assert (check.near, check.far) == (near(19.5), near(34.5))
     assert cut.from_cut_edges == (("top", near(25)),)
 
@@ -154,7 +154,7 @@ def test_a_turned_area_s_border_is_square_to_a_tape_held_level() -> None:
     # At (103, 50) lies a turned tile: v = -103 sin 30 + 50 cos 30 = -8.2, and its row goes from -102 to -2; it is cut
     # plumb there. From the border to the pipe's sides: 103 - 51 -+ 7.5.
     (check,) = [one for one in beside_a_turned_area(51).wall_checks if one.side == "right"]
-    assert check.neighbour.startswith("turned ")
+    assert check.source.name.startswith("turned ")
     assert (check.near, check.far) == (near(44.5), near(59.5))
 
 
@@ -173,8 +173,9 @@ def test_a_leaning_box_is_read_to_its_outermost_corners() -> None:
     corners.append("30 right of V, 80 above B")
     hole = {"name": "box", "what": "socket box", "corners": corners, "cover": 86, "play": 1}
     plan = plan_of(tile={"size": "300 x 300"}, area={"from": "B"}, holes=[hole])
-    (check,) = [one for one in cut_of(plan, "box").wall_checks if one.side == "left"]
-    assert (check.near, check.far) == (near(31), near(94))
+    found = {one.source.name: (one.near, one.far, one.fixed) for one in cut_of(plan, "box").wall_checks}
+    assert found["V"] == (near(30), near(93), True), "it is the first of its course: nothing is beside it yet"
+    assert found["field 1-L1"] == (near(31), near(94), False)
 
 
 @pytest.mark.parametrize("side", ["left", "right", "bottom", "top"])

@@ -200,7 +200,9 @@ def round_in(root: ElementTree.Element) -> list[tuple[float, float, float]]:
                 half_x, half_y = (at[0] - x) / 2, (at[1] - y) / 2
                 factor = math.sqrt(max(0.0, r**2 / (half_x**2 + half_y**2) - 1)) * (-1 if large == sweep else 1)
                 found.append((factor * half_y + (at[0] + x) / 2, -factor * half_x + (at[1] + y) / 2, r))
-            if values:
+            if step in "HV":
+                at = (values[0], at[1]) if step == "H" else (at[0], values[0])
+            elif values:
                 at = (values[-2], values[-1])
     return found
 

@@ -49,11 +49,15 @@ def test_the_opening_is_the_published_diameter_and_twice_the_play(what: str, uni
 
 
 def test_the_wall_check_reads_to_both_sides_of_the_pipe_itself() -> None:
-    # EN 1057: 15 across. The neighbour ends 1 left of V: 100 + 1 - 7.5 and + 7.5, whatever the opening.
+    # EN 1057: 15 across. The first tile of its course is read from V: 100 - 7.5 and + 7.5, whatever the opening. The
+    # neighbour that is fixed after it will end 1 left of V.
     plan = planned("15 copper", "mm", "centre 100 mm right of V", play="8 mm")
     ((cut,),) = [piece.cuts for piece in plan.pieces]
-    (check,) = [one for one in cut.wall_checks if one.side == "left"]
-    assert (check.near, check.far) == (pytest.approx(93.5), pytest.approx(108.5))
+    read = {one.source.kind: (one.near, one.far) for one in cut.wall_checks if one.side == "left"}
+    assert read == {
+        "line": (pytest.approx(92.5), pytest.approx(107.5)),
+        "piece": (pytest.approx(93.5), pytest.approx(108.5)),
+    }
 
 
 @pytest.mark.parametrize(("read", "differs"), [("92 to 107", False), ("91.5 to 108.5", False), ("91 to 109", True)])

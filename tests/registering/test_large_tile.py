@@ -1,6 +1,6 @@
 """A 1200 x 1200 tile with three holes on A4: the chosen sheets against printing the whole tile.
 
-The figures that the README shows, each worked by hand.
+The figures that `cutmarks help sheets` shows, each worked by hand.
 """
 
 from __future__ import annotations

@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
-from cutmarks.saying.edges import edge_names, neighbour_names, plumb_turn
+from cutmarks.openings.model import Unread, WallCheck
+from cutmarks.saying.edges import edge_names, plumb_turn, read_from, unread_words
 from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
@@ -79,7 +81,44 @@ def test_on_a_floor_the_level_line_names_the_lower_and_upper_edges():
     assert (named[Side.BOTTOM], named[Side.TOP]) == ("edge towards B", "edge away from B")
 
 
-def test_neighbours_are_the_fixed_tile_and_the_course():
+@pytest.mark.parametrize(
+    ("source", "side", "words"),
+    [
+        (ReadFrom("piece", "splash 3-6"), Side.LEFT, "the fixed tile towards V"),
+        (ReadFrom("piece", "splash 2-7"), Side.BOTTOM, "the course below"),
+        (ReadFrom("piece", "splash 3-3", across=True), Side.LEFT, "splash 3-3, across the window"),
+        (ReadFrom("line", "V"), Side.LEFT, "V"),
+        (ReadFrom("support", "B"), Side.BOTTOM, "the top of the batten"),
+        (ReadFrom("support", "600 above B"), Side.BOTTOM, "600 above B, which it stands on"),
+        (ReadFrom("edge", "right"), Side.RIGHT, "the right edge"),
+        (ReadFrom("edge", "window"), Side.RIGHT, "the window"),
+    ],
+)
+def test_what_is_read_from_is_said_as_it_is_called_on_site(source, side, words):
     piece = tile((251.0, 800.0))
-    named = neighbour_names(plan_of([piece]), piece)
-    assert (named[Side.LEFT], named[Side.BOTTOM]) == ("the fixed tile towards V", "the course below")
+    assert read_from(plan_of([piece]), piece, WallCheck(source, side, 69.0, 84.0, True)) == words
+
+
+def test_an_edge_is_called_by_what_is_there_and_a_batten_only_where_the_job_does():
+    piece = tile((251.0, 800.0))
+    plan = plan_of([piece])
+    surface = plan.surfaces[0]
+    edge = SurfaceEdge(Side.RIGHT, (Point(900.0, 0.0),), (3.0,), (3.0,), 0.0, what="end panel")
+    for of_the_line, words in (("top of the packers", "the top of the packers"), ("sill", "B, which it stands on")):
+        lines = {**surface.setout.lines, "B": replace(surface.setout.lines["B"], words=of_the_line)}
+        setout = replace(surface.setout, lines=lines, edges={Side.RIGHT: edge})
+        walled = replace(plan, surfaces=(replace(surface, setout=setout),))
+        assert read_from(walled, piece, WallCheck(ReadFrom("support", "B"), Side.BOTTOM, 1.0, 2.0, True)) == words
+        assert (
+            read_from(walled, piece, WallCheck(ReadFrom("edge", "right"), Side.RIGHT, 1.0, 2.0, True))
+            == "the end panel"
+        )
+
+
+def test_where_nothing_can_be_read_it_says_why():
+    piece = tile((251.0, 800.0))
+    plan = plan_of([piece])
+    assert unread_words(plan, piece, Unread("up", "splash 2-7")).startswith(
+        "up: it comes through the joint with splash"
+    )
+    assert unread_words(plan, piece, Unread("across")).startswith("across: nothing is there yet to read from")

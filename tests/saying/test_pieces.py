@@ -58,16 +58,16 @@ def at_place(plan: Plan, place: tuple[int, int]):
     ("name", "words"),
     [
         # 3-3 lies 148.5 left to 148.5 right of V, 200 to 397 above B; the window with its gap begins at 97 and 347
-        ("field 3-3", "L cut, the top right corner goes: 245½ stays from the left edge, 147 from the lower edge"),
+        ("field 2-3", "L cut, the top right corner goes: 245½ stays from the left edge, 147 from the lower edge"),
         # 6-4 lies 1.5 to 298.5 right of V, 800 to 957 above B (its top is cut); the window ends at 853
         (
-            "field 6-4",
+            "field 5-4",
             "L cut, the bottom right corner goes: 95½ stays from the left edge, 104 from the upper (cut) edge",
         ),
         # 3-5 begins 451.5 right of V: the window ends at 503, 748.5 - 503 is more than the edge leaves: 697 - 503 = 194
-        ("field 3-5", "L cut, the top left corner goes: 194 stays from the right (cut) edge, 147 from the lower edge"),
-        ("field 5-3", ""),
-        ("field 2-1", ""),
+        ("field 2-5", "L cut, the top left corner goes: 194 stays from the right (cut) edge, 147 from the lower edge"),
+        ("field 4-3", ""),
+        ("field 1-1", ""),
     ],
 )
 def test_l_cuts_are_told_by_what_stays(name: str, words: str):
@@ -77,13 +77,13 @@ def test_l_cuts_are_told_by_what_stays(name: str, words: str):
 @pytest.mark.parametrize(
     ("name", "size"),
     [
-        ("field 2-1", ["95½ x 197"]),
-        ("field 2-6", ["95½ x 197"]),
-        ("field 1-1", ["245½ x 142"]),
-        ("field 3-4", ["297 x 147"]),
-        ("field 4-5", ["95½ x 197"]),
-        ("field 5-3", ["245½ x 197"]),
-        ("field 3-3", ["297 x 197 over all"]),
+        ("field 1-1", ["95½ x 197"]),
+        ("field 1-6", ["95½ x 197"]),
+        ("field under 1-1", ["245½ x 142"]),
+        ("field 2-4", ["297 x 147"]),
+        ("field 3-5", ["95½ x 197"]),
+        ("field 4-3", ["245½ x 197"]),
+        ("field 2-3", ["297 x 197 over all"]),
     ],
 )
 def test_sizes(name: str, size: list[str]):
@@ -92,7 +92,7 @@ def test_sizes(name: str, size: list[str]):
 
 def shaped(*corners: tuple[float, float]):
     """A trimmed piece of that outline."""
-    trimmed = piece(plan_of(W6), "field 2-1")
+    trimmed = piece(plan_of(W6), "field 1-1")
     return replace(trimmed, piece=replace(trimmed.piece, outline=region(polygon(corners))))
 
 

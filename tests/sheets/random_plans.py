@@ -6,6 +6,7 @@ import random
 from typing import Literal
 
 from cutmarks.checks.model import Finding
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of
@@ -47,7 +48,7 @@ def random_plan(seed: int) -> Plan:
         for _ in range(draw.choice((0, 0, 1, 4)))
     ]
     checks = tuple(
-        WallCheck("next to it", side, draw.uniform(10.0, 900.0), draw.uniform(10.0, 900.0), True)
+        WallCheck(ReadFrom("piece", "next to it"), side, draw.uniform(10.0, 900.0), draw.uniform(10.0, 900.0), True)
         for side in draw.sample(fixed, draw.choice((0, 1, 2)))
     )
     piece = cut_piece(openings, w, h, at=at, fixed=fixed, kinds=kinds, checks=checks)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from cutmarks.fixing.model import Rank
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.shapes import Circle
 from cutmarks.job import load_job
@@ -282,9 +283,9 @@ def test_cut_ahead_has_no_wall_check():
 
 
 def test_sheets_come_in_the_order_of_fixing():
-    def one(name, place, fixed):
+    def one(name, place, fixed, rank):
         x, y = place[0] * 250.0 + 1.0, place[1] * 400.0
-        return cut_piece(
+        piece = cut_piece(
             [opening(name, Circle(20.0), x + 60.0, y + 60.0)],
             248.0,
             398.0,
@@ -293,12 +294,13 @@ def test_sheets_come_in_the_order_of_fixing():
             place=place,
             fixed=fixed,
         )
+        return replace(piece, rank=rank)
 
     pieces = [
-        one("splash 2-1", (0, 1), (Side.LEFT, Side.BOTTOM)),
-        one("splash 1-2", (1, 0), (Side.LEFT, Side.BOTTOM)),
-        one("splash 1-1", (0, 0), (Side.LEFT, Side.BOTTOM)),
-        one("splash 1-9", (-1, 0), (Side.RIGHT, Side.BOTTOM)),
+        one("splash 2-1", (0, 1), (Side.LEFT, Side.BOTTOM), Rank(course=1)),
+        one("splash 1-2", (1, 0), (Side.LEFT, Side.BOTTOM), Rank(following=True, distance=1)),
+        one("splash 1-1", (0, 0), (Side.LEFT, Side.BOTTOM), Rank()),
+        one("splash 1-9", (-1, 0), (Side.RIGHT, Side.BOTTOM), Rank(following=True, side=1, distance=1)),
     ]
     files = [sheet.file for sheet in build_sheets(plan_of(pieces))]
     assert files == [

@@ -43,8 +43,18 @@ class Tally:
         return whole, len(self.held) - whole, gone
 
     def name(self, area: Area, place: Place) -> str:
-        lowest = min(row for _, row in self.held)
-        return f"{area.name} {place[1] - lowest + 1}-{place[0] - self.first[place[1]] + 1}"
+        """Courses count from the row that stands on the start's line, or on the area's own lower limit over that."""
+        stands_on = [area.y] if area.up == "sits on" else []
+        stands_on += [] if area.low[1] is None else [area.low[1]]
+        row = min(row for _, row in self.held)
+        if stands_on and not area.turn:
+            bottom = {"joint": area.joint / 2, "middle": -area.h / 2, "sits on": 0.0, "hangs from": -area.h}[area.up]
+            over = max(stands_on) + 0.999 - area.y - bottom
+            above = min(r for r in range(-999, 999) if r * (area.h + area.joint) + area.h > over)
+            row = above if above <= max(self.first) else row
+        up = place[1] - row
+        course = f"{up + 1}" if up >= 0 else f"under {-up}"
+        return f"{area.name} {course}-{place[0] - self.first[place[1]] + 1}"
 
 
 @given(scenes(CLOSED))

@@ -1,4 +1,4 @@
-"""Names, sides, words, strips that are too narrow, and areas that cannot lie side by side; figures by hand."""
+"""Names, words, strips that are too narrow, and areas that cannot lie side by side; figures by hand."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from typing import Any
 
 import pytest
 
-from cutmarks.tiling.model import FixedSides
-from cutmarks.tiling.words import fixed_sides, place_in_words
+from cutmarks.tiling.words import place_in_words
 from tests.properties.wall import BOX, built, faults_of, ground_of, layouts_of
 
 
@@ -19,7 +18,7 @@ def near(value: float) -> Any:
 
 
 def test_where_nothing_was_read_pieces_are_counted_from_the_start() -> None:
-    (layout,) = layouts_of()
+    (layout,) = layouts_of(area={"start": {"across": "joint on V", "up": "joint on B"}})
     assert layout.is_open
     assert layout.counts().whole is None
     names = {place: layout.name(place) for place in ((0, 0), (2, 1), (-1, 0), (-3, -2))}
@@ -37,11 +36,11 @@ def test_where_nothing_was_read_pieces_are_counted_from_the_start() -> None:
     assert layout.named("field 1-1") is None
 
 
-def test_a_known_left_edge_counts_numbers_and_a_known_floor_courses() -> None:
+def test_a_known_left_edge_counts_numbers_and_the_base_courses() -> None:
     # Left edge at -250 less 3: the tile at -101 to -1 is whole, -203 to -103 too, -305 to -205 keeps 42: number 1.
     (layout,) = layouts_of(surface={"edges": {"left": {"at": "250 left of V", "true": "plumb"}}})
-    assert layout.name((-3, 0)) == "field U1-1"
-    assert layout.name((0, 0)) == "field U1-4"
+    assert layout.name((-3, 0)) == "field 1-1"
+    assert layout.name((0, 0)) == "field 1-4"
     (layout,) = layouts_of(area={"nothing below": "B"})
     assert layout.name((0, 0)) == "field 1-R1"
 
@@ -61,12 +60,49 @@ def test_edges_that_rake_towards_each_other_do_not_close_an_open_top() -> None:
 
 def test_a_floor_that_falls_towards_an_open_side_counts_courses_from_the_start() -> None:
     # 10 in 1000 for ever: the lowest course is nowhere. A level floor has a lowest course all the same.
+    on_nothing = {"start": {"across": "joint on V", "up": "joint 1 below B"}}
     falling = {"left": "500 left of V", "bottom": ["100 below B at 500 left of V", "110 below B at 500 right of V"]}
-    (layout,) = layouts_of(surface={"edges": falling})
+    (layout,) = layouts_of(surface={"edges": falling}, area=on_nothing)
     assert layout.name((0, 0)) == "field U1-6"
-    (layout,) = layouts_of(surface={"edges": {"left": "500 left of V", "bottom": "100 below B"}})
+    (layout,) = layouts_of(surface={"edges": {"left": "500 left of V", "bottom": "100 below B"}}, area=on_nothing)
     # Floor at -100 and 5 over it: the course from -102 to -2 keeps 93.
     assert layout.name((0, 0)) == "field 2-6"
+
+
+BELOW_B = (None, "150 below B", "100 below B", ["100 below B at 500 left of V", "110 below B at 500 right of V"])
+
+
+@pytest.mark.parametrize("floor", BELOW_B)
+def test_a_floor_that_is_measured_later_renames_nothing(floor: object) -> None:
+    # The start sits on B: course 1 stands on it, and what lies under it is under 1, under 2 downward.
+    edges = {"left": "500 left of V", **({} if floor is None else {"bottom": floor})}
+    (layout,) = layouts_of(surface={"edges": edges})
+    names = [layout.name((0, row)) for row in (2, 1, 0, -1)]
+    assert names == ["field 3-6", "field 2-6", "field 1-6", "field under 1-6"]
+    for row, name in zip((2, 1, 0, -1), names, strict=True):
+        piece = layout.named(name)
+        assert piece is not None
+        assert piece.place == (0, row)
+
+
+@pytest.mark.parametrize(
+    ("area", "row", "course"),
+    [
+        # Its own lower limit is over the line that its start sits on: courses of 100 and joints of 2, 306 is row 3.
+        ({"from": "306 above B"}, 3, 1),
+        ({"from": "306 above B"}, 4, 2),
+        ({"nothing below": "150 above B"}, 1, 1),
+        # The start sits on a line over the lower limit: a batten is there, and what is under it waits.
+        ({"from": "100 below B", "start": {"across": "joint on V", "up": "sits on B"}}, 0, 1),
+        ({"from": "100 below B", "start": {"across": "joint on V", "up": "sits on B"}}, -1, -1),
+        # It sits on nothing: from the lowest course, here the one cut at -395 (rows of 102 from -408 to -308).
+        ({"start": {"across": "joint on V", "up": "joint 1 below B"}}, -4, 1),
+    ],
+)
+def test_course_one_stands_on_the_areas_base(area: dict[str, Any], row: int, course: int) -> None:
+    (layout,) = layouts_of(surface={"edges": BOX}, area=area)
+    assert layout.course_number(row) == course
+    assert layout.row_of(course) == row
 
 
 def test_an_open_turned_area_is_open_along_its_own_courses() -> None:
@@ -105,42 +141,6 @@ def test_a_sliver_beside_a_window_is_no_part() -> None:
     assert shape is not None
     assert (shape.bounds.min_x, shape.bounds.max_x) == (near(0), near(39))
     assert ((1, 1), near(0.6)) in [(place, box.width) for place, box in layout.lost_strips()]
-
-
-# --- fixed sides ---
-
-
-@pytest.mark.parametrize(
-    ("area", "place", "sides"),
-    [
-        ({}, (0, 0), ("left", "bottom")),
-        ({}, (-1, 0), ("right", "bottom")),
-        ({}, (3, -1), ("left", "top")),
-        ({}, (-2, -2), ("right", "top")),
-        ({"start": {"across": "middle on V", "up": "sits on B"}}, (0, 0), ("left", "bottom")),
-        ({"start": {"across": "right on V", "up": "hangs from B"}}, (0, 0), ("right", "top")),
-        ({"work": "left to right"}, (-2, 0), ("left", "bottom")),
-        ({"work": "right to left"}, (2, -1), ("right", "top")),
-    ],
-)
-def test_work_goes_away_from_the_start_and_up_from_the_batten(
-    area: dict[str, Any], place: tuple[int, int], sides: tuple[str, str]
-) -> None:
-    (layout,) = layouts_of(area=area)
-    job = built(area=area)
-    fixed = fixed_sides(layout, job.surfaces[0].areas[0], ground_of(area=area), place)
-    assert (fixed.across, fixed.up) == sides
-
-
-@pytest.mark.parametrize(
-    ("way_out", "sides"), [("left", ("right", "bottom")), ("top", ("left", "bottom")), ("bottom", ("left", "top"))]
-)
-def test_on_a_floor_work_goes_towards_the_way_out(way_out: str, sides: tuple[str, str]) -> None:
-    surface = {"kind": "floor", "lines": {"V": "across", "B": "along"}, "way out": way_out}
-    (layout,) = layouts_of(surface=surface)
-    job = built(surface=surface)
-    fixed = fixed_sides(layout, job.surfaces[0].areas[0], ground_of(surface=surface), (0, 0))
-    assert fixed == FixedSides(*sides)  # type: ignore[arg-type]
 
 
 # --- words ---

@@ -248,28 +248,30 @@ def test_w6_names_a_bond_below_the_batten_and_a_window(worked: Worked) -> None:
     def box(name: str) -> tuple[float, float, float, float]:
         return bounds(piece(plan, name))
 
-    course_1 = [p for p in plan["pieces"] if p["course"] == 1]
-    assert sorted(p["number"] for p in course_1) == [1, 2, 3, 4, 5]
-    assert all(bounds(p)[3] - bounds(p)[1] == near(142) for p in course_1)
-    assert [box(name)[2] - box(name)[0] for name in ("field 1-1", "field 1-5")] == [near(245.5), near(245.5)]
-    assert [box(name)[2] - box(name)[0] for name in ("field 2-1", "field 2-6")] == [near(95.5), near(95.5)]
-    course_6 = [p for p in plan["pieces"] if p["course"] == 6]
-    assert all(bounds(p)[3] == near(157) for p in course_6)
+    under_1 = [p for p in plan["pieces"] if p["course"] == -1]
+    assert sorted(p["name"] for p in under_1) == [f"field under 1-{number}" for number in (1, 2, 3, 4, 5)]
+    assert all(bounds(p)[3] - bounds(p)[1] == near(142) for p in under_1)
+    assert [box(f"field under 1-{number}")[2] - box(f"field under 1-{number}")[0] for number in (1, 5)] == [
+        near(245.5)
+    ] * 2
+    assert [box(name)[2] - box(name)[0] for name in ("field 1-1", "field 1-6")] == [near(95.5), near(95.5)]
+    course_5 = [p for p in plan["pieces"] if p["course"] == 5]
+    assert all(bounds(p)[3] == near(157) for p in course_5)
 
-    assert box("field 3-4") == (near(0), near(0), near(297), near(147))
-    assert box("field 4-4") == (near(0), near(0), near(95.5), near(197))
-    assert box("field 4-5") == (near(201.5), near(0), near(297), near(197))
-    assert piece(plan, "field 4-5")["origin"][0] == near(301.5)
+    assert box("field 2-4") == (near(0), near(0), near(297), near(147))
+    assert box("field 3-4") == (near(0), near(0), near(95.5), near(197))
+    assert box("field 3-5") == (near(201.5), near(0), near(297), near(197))
+    assert piece(plan, "field 3-5")["origin"][0] == near(301.5)
     names = {p["name"] for p in plan["pieces"]}
-    assert "field 5-4" not in names
-    wide = piece(plan, "field 5-5")
-    assert box("field 5-5")[2] - box("field 5-5")[0] == near(194)
+    assert "field 4-4" not in names
+    wide = piece(plan, "field 4-5")
+    assert box("field 4-5")[2] - box("field 4-5")[0] == near(194)
     assert not {"left", "right"} & set(wide["factory_edges"])
-    assert len(piece(plan, "field 5-3")["outline"][0]) == 4, "trimmed straight"
-    for name in ("field 3-3", "field 3-5", "field 6-4", "field 6-5"):
+    assert len(piece(plan, "field 4-3")["outline"][0]) == 4, "trimmed straight"
+    for name in ("field 2-3", "field 2-5", "field 5-4", "field 5-5"):
         assert len(piece(plan, name)["outline"][0]) == 6, f"{name} has a corner taken out"
 
-    cut = only_cut(piece(plan, "field 1-3"))
+    cut = only_cut(piece(plan, "field under 1-3"))
     assert (cut["from_left"], cut["from_bottom"], cut["from_top"]) == (near(248.5), near(140), near(57))
     assert cut["from_cut_edges"] == {"bottom": near(85)}
     assert plan["counts"]["wall"]["field"]["gone"] == 1

@@ -8,6 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutmarks.checks.model import Finding
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Placement, Point, Surface
 from cutmarks.geometry.regions import Region, region
 from cutmarks.geometry.rings import polygon
@@ -29,9 +30,9 @@ INCHES = Say(words="us", style=Style(Unit.INCH, Fraction(1, 32)), paper="Letter"
 AT = (251.0, 800.0)
 """Where the lower left corner of every tile lies."""
 CHECKS = (
-    WallCheck("splash 3-6", Side.LEFT, 69.0, 84.0, fixed=True),
-    WallCheck("splash 3-8", Side.RIGHT, 168.0, 183.0, fixed=False),
-    WallCheck("splash 2-7", Side.BOTTOM, 107.0, 122.0, fixed=True),
+    WallCheck(ReadFrom("piece", "splash 3-6"), Side.LEFT, 69.0, 84.0, fixed=True),
+    WallCheck(ReadFrom("piece", "splash 3-8"), Side.RIGHT, 168.0, 183.0, fixed=False),
+    WallCheck(ReadFrom("piece", "splash 2-7"), Side.BOTTOM, 107.0, 122.0, fixed=True),
 )
 
 

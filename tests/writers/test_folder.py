@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
-from cutmarks.writers.folder import changed_pieces, earlier_plan
+from cutmarks.writers.folder import changed_pieces, earlier_plan, moved_names
 from cutmarks.writers.folder import publish as publish_contents
 from cutmarks.writers.folder_record import MARKER
 from cutmarks.writers.folder_swap import Content
@@ -205,3 +206,14 @@ def test_the_earlier_plan_is_none_where_there_is_no_output(out: Path) -> None:
     assert earlier_plan(out) is None
     publish(out, JOB, NEW)
     assert earlier_plan(out) == NEW[PLAN_FILE]
+
+
+def test_names_that_moved_are_told_by_the_place_in_the_grid():
+    plan = plans()[1]
+    first = plan.pieces[0]
+    now = replace(plan, pieces=(first,))
+    then = replace(plan, pieces=(replace(first, name="splash 9-9"),))
+    assert moved_names(to_json(then, []), now) == {"splash 9-9": first.name}
+    assert moved_names(to_json(now, []), now) == {}
+    assert moved_names(None, now) == {}
+    assert moved_names(b"{}", now) == {}

@@ -148,14 +148,15 @@ def test_measures_from_a_cut_edge_say_so():
 
 
 def test_pieces_that_are_alike_share_a_row_and_are_all_named():
-    # W6: in course 1 the pieces 1-2 to 1-5 are 297 x 142; the drain is cut in 1-3, so 1-2 and 1-4 are alike
+    # W6: under 1 the pieces 1-2 to 1-4 are 297 x 142; the drain is cut in 1-3, so 1-2 and 1-4 are alike. In rank
+    # 1-4 is before 1-2: V runs through 1-3, from which work goes to the right first.
     said = in_cells(pages(W6), "TILES TO CUT", "HOW MANY")
-    assert "2 alike: also field 1-4" in said
+    assert "2 alike: also field under 1-2" in said
     assert "297 x 142" in said
 
 
 def test_counts():
-    # W6 by hand: left whole 2-2 to 2-5, 3-2, 4-2, 4-3, 5-2 = 8; cut: 5 + 2 + 4 + 4 + 3 + 6 = 24; two are holed
+    # W6 by hand: left whole 1-2 to 1-5, 2-2, 3-2, 3-3, 4-2 = 8; cut: 5 + 2 + 4 + 4 + 3 + 6 = 24; two are holed
     row = row_of(pages(W6), "HOW MANY", "field")
     assert row[-3:] == ["8", "24", "2"]
 

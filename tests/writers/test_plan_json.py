@@ -51,20 +51,34 @@ def test_the_keys_are_the_published_ones() -> None:
     read = as_read(whole_plan())
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
-        *("findings", "assumed", "notes", "sure", "found", "job_file", "digests", "seal"),
+        *("findings", "assumed", "notes", "sure", "found", "infills_found", "job_file", "digests", "seal"),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])
     assert set(read["surfaces"][0]) == {"name", "kind", "outline", "lines", "edges"}
     assert keys(read["penetrations"][0]) == ["name", "surface", "at", "opening", "read_size", "pieces"]
     assert keys(read["pieces"][0]) == [
-        *("name", "surface", "area", "course", "number", "part", "grid", "tile", "origin", "turn", "size", "sizes"),
-        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "cuts", "edge_work", "notes"),
+        *(
+            "name",
+            "surface",
+            "area",
+            "course",
+            "number",
+            "part",
+            "day",
+            "grid",
+            "tile",
+            "origin",
+            "turn",
+            "size",
+            "sizes",
+        ),
+        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "infills", "cuts", "edge_work", "notes"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [
         *("penetration", "kind", "shape", "centre", "from_left", "from_right", "from_bottom", "from_top", "sides"),
-        *("outline", "web", "wall_check", "mark_from", "from_cut_edges", "drilled"),
+        *("outline", "web", "wall_check", "unread", "mark_from", "from_cut_edges", "drilled"),
     ]
-    assert keys(read["pieces"][0]["cuts"][0]["wall_check"][0]) == ["neighbour", "side", "near", "far", "fixed"]
+    assert keys(read["pieces"][0]["cuts"][0]["wall_check"][0]) == ["from", "side", "near", "far", "fixed"]
 
 
 def test_the_first_worked_example_as_it_is_written() -> None:
@@ -75,7 +89,13 @@ def test_the_first_worked_example_as_it_is_written() -> None:
     assert cut["centre"] == [74.5, 112.5]
     assert [cut[f"from_{side}"] for side in ("left", "right", "bottom", "top")] == [74.5, 173.5, 112.5, 285.5]
     assert cut["shape"] == {"circle": {"d": 35.0}}
-    assert cut["wall_check"][0] == {"neighbour": "splash 3-6", "side": "left", "near": 69.0, "far": 84.0, "fixed": True}
+    assert cut["wall_check"][0] == {
+        "from": {"piece": "splash 3-6"},
+        "side": "left",
+        "near": 69.0,
+        "far": 84.0,
+        "fixed": True,
+    }
     # A ring of two half circles from its left end: 74.5 - 17.5 and 74.5 + 17.5; a hole runs clockwise.
     assert piece["outline"][1] == [[57.0, 112.5, -1.0], [92.0, 112.5, -1.0]]
 

@@ -12,8 +12,8 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from cutmarks.checks.model import Level
 from cutmarks.openings.edge_work import CornerWay
-from cutmarks.openings.model import CutKind
-from cutmarks.sides import Side
+from cutmarks.openings.model import CutKind, OffWhat
+from cutmarks.sides import Axis, Side
 
 PLAN_FILE = "plan.json"
 SCHEMA = 1
@@ -162,14 +162,63 @@ class WebJson(JsonModel):
     nearest: float | None
 
 
-class WallCheckJson(JsonModel):
-    """What to read on the wall, from an edge of the neighbour to the near and the far side of the thing itself."""
+class FromPiece(JsonModel):
+    """{"piece": ...}: an edge of that piece."""
 
-    neighbour: str
-    side: Side
+    piece: str
+
+
+class FromLine(JsonModel):
+    """{"line": ...}: that set-out line."""
+
+    line: str
+
+
+class FromSupport(JsonModel):
+    """{"support": ...}: what the first course stands on, by the line at its top or as the job says where that is."""
+
+    support: str
+
+
+class FromEdge(JsonModel):
+    """{"edge": ...}: the surface's edge on that side, or the window, niche or door of that name, as measured."""
+
+    edge: str
+
+
+class WallCheckJson(JsonModel):
+    """What to read on the bare wall, from the edge of something to the near and the far side of the thing itself."""
+
+    from_: FromPiece | FromLine | FromSupport | FromEdge = Field(alias="from")
+    side: Side = Field(description="Of the piece, on which that lies.")
     near: float
     far: float
-    fixed: bool = Field(description="The neighbour is fixed before this piece.")
+    fixed: bool = Field(description="It is there when this piece goes up; false for a neighbour that comes later.")
+
+
+class InfillEndJson(JsonModel):
+    """One end of a trimmed piece."""
+
+    at: Side = Field(description="On which of its sides.")
+    opening: float = Field(description="What is read there, from the source to what ends the piece.")
+    cut: float = Field(description="The size that gives: the opening less what comes off.")
+
+
+class TakenOffJson(JsonModel):
+    """What comes off an opening; less than nothing: what is added."""
+
+    what: OffWhat
+    mm: float
+
+
+class InfillJson(JsonModel):
+    """What is read before a piece is trimmed on one axis. What is worked out is what to expect."""
+
+    side: Side = Field(description="The side that is trimmed.")
+    from_: FromPiece | FromLine | FromSupport | FromEdge = Field(alias="from")
+    to: str = Field(description="What ends it: what the edge is, a window, an earlier piece.")
+    ends: list[InfillEndJson]
+    off: list[TakenOffJson]
 
 
 class DrilledJson(JsonModel):
@@ -194,6 +243,9 @@ class CutJson(JsonModel):
     outline: list[RingJson] = Field(description="What is taken out of this piece (Tile).")
     web: WebJson
     wall_check: list[WallCheckJson]
+    unread: dict[Axis, str | None] = Field(
+        description="The axes on which nothing can be read; the fixed piece that the thing comes through too, or null."
+    )
     mark_from: tuple[Side, Side] = Field(description="The two edges to mark from.")
     from_cut_edges: dict[Side, float] = Field(description="The centre from the piece's cut edges, at its own height.")
     drilled: DrilledJson | None = Field(description="The core that an opened hole begins with, where one is started.")
@@ -225,9 +277,13 @@ class PieceJson(JsonModel):
     name: str
     surface: str
     area: str
-    course: int
+    course: int = Field(
+        description="Counted upward from the one on the area's base; -1 is `under 1`, the first below it. Where "
+        "nothing is there to count from, from the start row: 1, and -1 the one before it."
+    )
     number: int
     part: str | None
+    day: int = Field(description="1, or 2 for what waits under the base of its area. The list is in this order.")
     grid: tuple[int, int] = Field(description="Column and row from the start place.")
     tile: str
     origin: XY = Field(description="Bottom left of the whole tile (Surface).")
@@ -239,6 +295,7 @@ class PieceJson(JsonModel):
     cut_edges: list[Side]
     same_as: str | None
     fingerprint: str
+    infills: list[InfillJson] = Field(description="What is read for a piece that is trimmed.")
     cuts: list[CutJson]
     edge_work: list[EdgeWorkJson]
     notes: list[str] = Field(description="The tiler's own remarks about it, its tile, its area and what it lies at.")
@@ -311,6 +368,18 @@ class FoundJson(JsonModel):
     note: str
 
 
+class InfillFoundJson(JsonModel):
+    """The opening of a trimmed piece as it was found, in the order in which it was written down."""
+
+    piece: str
+    side: Side = Field(description="The side that is trimmed.")
+    expected: list[InfillEndJson]
+    found: list[InfillEndJson] = Field(description="The openings found, and what the piece is then cut to.")
+    cut: bool
+    date: str
+    note: str
+
+
 class DigestJson(JsonModel):
     """What tells that a file is as it was written."""
 
@@ -340,14 +409,19 @@ class PlanJson(JsonModel):
     notes: list[str] = Field(description="The tiler's own remarks, each with what it is about.")
     sure: list[SureJson]
     found: list[FoundJson]
+    infills_found: list[InfillFoundJson]
     seal: str = Field(description="SHA-256, in hex, of every byte before this key.")
 
 
 class IndexPiece(BaseModel):
-    """A piece that is cut, by its name."""
+    """A piece that is cut, by its name, and its place."""
 
     name: str
     fingerprint: str
+    surface: str = ""
+    area: str = ""
+    grid: tuple[int, int] | None = None
+    part: str | None = None
 
 
 class IndexSurface(BaseModel):

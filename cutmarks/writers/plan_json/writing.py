@@ -19,8 +19,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot
 from cutmarks.openings.edge_work import EdgeWork
-from cutmarks.openings.found import AsFound
-from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
+from cutmarks.openings.found import AsFound, InfillFound
+from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening, WallCheck
 from cutmarks.plan import Plan, Say, SurfacePlan
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
@@ -28,6 +28,7 @@ from cutmarks.writers.plan_json.models import (
     SCHEMA,
     FindingJson,
     FoundJson,
+    InfillFoundJson,
     JsonModel,
     PenetrationJson,
     PieceJson,
@@ -67,6 +68,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
         "found": (FoundJson, map(_found, plan.found)),
+        "infills_found": (InfillFoundJson, map(_infill_found, plan.infills_found)),
     }
     frame = PlanJson.model_validate(
         {
@@ -201,6 +203,7 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
         "course": place.course,
         "number": place.number,
         "part": piece.part,
+        "day": piece.rank.day,
         "grid": list(place.place),
         "tile": place.tile.name,
         "origin": [exact(place.tile_at.dx), exact(place.tile_at.dy)],
@@ -212,6 +215,7 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
         "cut_edges": list(piece.cut_edges),
         "same_as": piece.same_as,
         "fingerprint": piece.fingerprint,
+        "infills": [_infill(infill) for infill in piece.infills],
         "cuts": [_cut(cut, size) for cut in piece.cuts],
         "edge_work": [_edge_work(work) for work in piece.edge_work],
         "notes": list(piece.notes),
@@ -247,9 +251,36 @@ def _cut(cut: Cut, size: Sequence[float]) -> dict[str, Any]:
         "outline": _rings(cut.share),
         "web": {side: _maybe(getattr(cut.web, side)) for side in ("left", "right", "bottom", "top", "nearest")},
         "wall_check": [_wall_check(check) for check in cut.wall_checks],
+        "unread": {unread.axis: unread.reached or None for unread in cut.unread},
         "mark_from": list(cut.mark_from),
         "from_cut_edges": {side: exact(value) for side, value in cut.from_cut_edges},
         "drilled": _drilled(cut),
+    }
+
+
+def _infill_found(found: InfillFound) -> dict[str, Any]:
+    return {
+        "piece": found.piece,
+        "side": found.expected.side,
+        "expected": _ends(found.expected.ends),
+        "found": _ends(found.ends),
+        "cut": found.cut,
+        "date": found.date,
+        "note": found.note,
+    }
+
+
+def _ends(ends: Iterable[InfillEnd]) -> list[dict[str, Any]]:
+    return [{"at": end.at, "opening": exact(end.opening), "cut": exact(end.cut)} for end in ends]
+
+
+def _infill(infill: Infill) -> dict[str, Any]:
+    return {
+        "side": infill.side,
+        "from": {infill.source.kind: infill.source.name},
+        "to": infill.to,
+        "ends": _ends(infill.ends),
+        "off": [{"what": off.what, "mm": exact(off.mm)} for off in infill.off],
     }
 
 
@@ -261,7 +292,7 @@ def _drilled(cut: Cut) -> dict[str, Any] | None:
 
 def _wall_check(check: WallCheck) -> dict[str, Any]:
     return {
-        "neighbour": check.neighbour,
+        "from": {check.source.kind: check.source.name},
         "side": check.side,
         "near": exact(check.near),
         "far": exact(check.far),

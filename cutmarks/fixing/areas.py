@@ -1,0 +1,90 @@
+"""Which area of a surface is fixed before which."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from cutmarks.geometry.frames import Placement, Surface
+from cutmarks.geometry.near import pairs_near
+from cutmarks.geometry.regions import Region, intersection
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.setout.model import SetOut
+from cutmarks.tiling.layout import Layout
+
+if TYPE_CHECKING:
+    from cutmarks.errors import Faults
+    from cutmarks.job.models import AreaSpec, SurfaceSpec
+
+REACH = 22.0
+"""How far below a piece another area's tile is looked for on which it stands, mm: any joint that is laid."""
+
+
+def order_of_areas(surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layout], faults: Faults) -> dict[str, int]:
+    """Each area's place in the order: those named in `first:`, then X before Y where Y stands on X.
+
+    Of those that may come next the one with the lower start does, else the one written first; on a floor with a way
+    out, the one that begins furthest from it. Areas that stand on each other in a ring are a fault, which asks.
+    """
+    specs = {area.name: area for area in surface.areas}
+    before = {layout.area: set[str]() for layout in layouts}
+    for lower, upper in _stand_on(layouts, setout, specs):
+        before[upper].add(lower)
+    order = [name for name in surface.first if name in before]
+    rest = [layout for layout in layouts if layout.area not in order]
+    near = {layout.area: _nearness(layout, setout) for layout in rest}
+    while rest:
+        ready = [layout for layout in rest if not before[layout.area] - set(order)]
+        if not ready:
+            with faults.about(f'surface "{surface.name}"', surface.where):
+                faults.tell(_ring([layout.area for layout in rest]))
+            ready = rest
+            before = {name: set() for name in before}  # one sentence asks for all of them
+        chosen = min(ready, key=lambda layout: near[layout.area])
+        order.append(chosen.area)
+        rest.remove(chosen)
+    return {name: number for number, name in enumerate(order)}
+
+
+def _nearness(layout: Layout, setout: SetOut) -> float:
+    """Less for the area that comes first: its start's height, or how near to the way out it begins, mm."""
+    out = setout.way_out
+    if setout.kind == "floor" and out is not None:
+        return out.sign * layout.on_surface.at(out)
+    return layout.grid.to_surface.xy(*layout.reference)[1]
+
+
+def _ring(names: Sequence[str]) -> str:
+    listed = " and ".join(f'"{name}"' for name in names)
+    return (
+        f"which is fixed first of {listed}? By their starts each waits for another. Write first: [{names[0]}] on the "
+        "surface, the one that goes up first in front."
+    )
+
+
+def _stand_on(layouts: Sequence[Layout], setout: SetOut, specs: Mapping[str, AreaSpec]) -> Iterator[tuple[str, str]]:
+    """(lower, upper) where the upper stands on the lower, or (upper, lower) where the lower hangs from the upper."""
+    if setout.kind == "floor":
+        return
+    laid = [layout for layout in layouts if not layout.bounds.is_empty]
+    grounds = [(layout, layout.bounds.moved(layout.grid.to_surface)) for layout in laid]
+    boxes = [((layout, ground), ground.bounds) for layout, ground in grounds]
+    for (a, a_ground), (b, b_ground) in pairs_near(boxes, REACH):
+        for lower, upper, low, high in ((a, b, a_ground, b_ground), (b, a, b_ground, a_ground)):
+            if _lies_under(low, high):
+                hangs = _hangs(specs[lower.area])
+                if hangs:
+                    yield upper.area, lower.area
+                if not _hangs(specs[upper.area]):
+                    yield lower.area, upper.area
+
+
+def _hangs(area: AreaSpec) -> bool:
+    return area.start_up is not None and area.start_up.anchor == "hangs from"
+
+
+def _lies_under(lower: Region[Surface], upper: Region[Surface]) -> bool:
+    """Whether some of the upper area, wider than a joint, lies right over the lower one."""
+    down: Placement[Surface, Surface] = Placement(dy=-REACH)
+    both = intersection(upper.moved(down), lower)
+    return not both.is_empty and both.bounds.width > REACH + TOUCH and both.area > REACH * TOUCH

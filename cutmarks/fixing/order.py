@@ -1,0 +1,203 @@
+"""The order of fixing on one surface: a rank for every place, in closed form. Whole tiles are never listed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from cutmarks.fixing.model import FixedSides, Rank
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.setout.model import SetOut
+from cutmarks.sides import Side
+from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Place
+
+if TYPE_CHECKING:
+    from cutmarks.job.models import AreaSpec, SurfaceSpec
+
+
+@dataclass(frozen=True)
+class AreaOrder:
+    """The order within one area.
+
+    number     the area's place among the surface's.
+    strict     the end of each course that it is worked from (`work:`, or away from a door at the side); None: from the
+               start outward.
+    door       on a floor, the side of the way out along which courses follow each other; None: away from the start row.
+    hangs      courses are worked downward from the start row, which hangs from its line.
+    cuts_after, holed  pieces that are trimmed come after the whole ones of their course; the places with a hole that
+               are left out until the last.
+    """
+
+    layout: Layout
+    number: int
+    strict: Side | None
+    door: Side | None
+    hangs: bool
+    on_wall: bool
+    cuts_after: bool
+    holed: frozenset[Place]
+    _first: dict[int, int | None] = field(default_factory=dict)
+
+    @cached_property
+    def start_row(self) -> int:
+        """The row that is worked first: on the base, else the start's own, as far as the area has it."""
+        layout = self.layout
+        row = 0 if self.hangs or layout.base_row is None else layout.base_row
+        if layout.is_open:
+            return row
+        lowest = layout.lowest_row()
+        highest = max(lowest, layout.rows().stop - 1)
+        return row if lowest <= row <= highest else highest if self.hangs else lowest
+
+    def rank(self, place: Place, part: int = 0) -> Rank:
+        """When what lies in a place is fixed."""
+        column, row = place
+        day, beyond, course = self._course(row)
+        first = self.first_of_course(row)
+        rightward = self._rightward(row, first)
+        offset = column - (first or 0)
+        other = self.strict is None and offset != 0 and (offset > 0) != rightward
+        return Rank(
+            day=day,
+            left_out=place in self.holed,
+            area=self.number,
+            beyond=beyond,
+            course=course,
+            cut=self.cuts_after and not self.layout.is_whole(place),
+            following=first is None or offset != 0,
+            side=int(other),
+            distance=abs(offset) if first is not None else offset if rightward else -offset,
+            part=part,
+        )
+
+    def sides(self, place: Place) -> FixedSides:
+        """The two sides of a place that its work comes from."""
+        column, row = place
+        first = self.first_of_course(row)
+        if self.strict is not None:
+            across = self.strict
+        elif first is not None and column != first:
+            across = Side.LEFT if column > first else Side.RIGHT
+        else:
+            across = Side.LEFT if self._rightward(row, first) else Side.RIGHT
+        if self.door is not None:
+            return FixedSides(across, self.door.opposite)
+        _, beyond, _ = self._course(row)
+        return FixedSides(across, Side.TOP if beyond != self.hangs else Side.BOTTOM)
+
+    def _course(self, row: int) -> tuple[int, bool, int]:
+        """(day, beyond, course) of a row."""
+        if self.door is not None:
+            return 1, False, -row if self.door is Side.BOTTOM else row
+        away = row - self.start_row
+        if self.hangs:
+            away = -away
+        waits = self.on_wall and not self.hangs and self.layout.base_row is not None and away < 0
+        return (2 if waits else 1), away < 0, abs(away)
+
+    def _rightward(self, row: int, first: int | None) -> bool:
+        """Which side of a course is worked first: to the right, or to the left, from its first piece."""
+        if self.strict is not None:
+            return self.strict is Side.LEFT
+        off = 0.0 if first is None else self._off(first, row)
+        return off > 0.0 if abs(off) > TOUCH else self._starts_right
+
+    @property
+    def _starts_right(self) -> bool:
+        """Whether the start tile's middle lies right of the start line, or on it."""
+        return self.layout.grid.w / 2 - self.layout.reference[0] >= -TOUCH
+
+    def _off(self, column: int, row: int) -> float:
+        """How far right of the start line a place's middle lies, mm along the course."""
+        grid = self.layout.grid
+        return grid.corner((column, row))[0] + grid.w / 2 - self.layout.reference[0]
+
+    def first_of_course(self, row: int) -> int | None:
+        """The column of a course's first piece; None where it begins at an end that is open, or has none."""
+        if row not in self._first:
+            self._first[row] = self._find_first(row)
+        return self._first[row]
+
+    def _find_first(self, row: int) -> int | None:
+        layout = self.layout
+        if self.strict is not None:
+            if self.strict in layout.open_to:
+                return None
+            return layout.end_of_row(row, self.strict)
+        middle = layout.column_at(layout.reference[0], row)
+        low, high = layout.held_from(row, middle, -1), layout.held_from(row, middle + 1, 1)
+        held = [column for column in (low, high) if column is not None]
+        sign = 1 if self._starts_right else -1
+        return min(held, key=lambda c: (round(abs(self._off(c, row)) / TOUCH), -sign * self._off(c, row)), default=None)
+
+
+class Order:
+    """The order of fixing on one surface: `areas` in the order of the layouts."""
+
+    def __init__(self, areas: Sequence[AreaOrder], setout: SetOut, specs: Mapping[str, AreaSpec]) -> None:
+        self.areas = {order.layout.area: order for order in areas}
+        self.setout = setout
+        self.specs = specs
+
+    @property
+    def mixed(self) -> bool:
+        """Whether in one course what is nearer to its first piece may be fixed later."""
+        return any(order.cuts_after or order.holed for order in self.areas.values())
+
+    def rank(self, area: str, place: Place, part: int = 0) -> Rank:
+        """When what lies in a place of an area is fixed."""
+        return self.areas[area].rank(place, part)
+
+    def sides(self, area: str, place: Place) -> FixedSides:
+        """The two sides of a place that its work comes from."""
+        return self.areas[area].sides(place)
+
+
+def order_of(
+    surface: SurfaceSpec,
+    setout: SetOut,
+    layouts: Sequence[Layout],
+    numbers: Mapping[str, int],
+    holed: Mapping[str, frozenset[Place]],
+) -> Order:
+    """The order of fixing of a surface, its areas numbered; `holed`: by area the places that something comes through.
+
+    Work goes away from the start and on a wall from the base upward, what lies under that on the second day; on a floor
+    towards the way out, where that is said.
+    """
+    specs = {area.name: area for area in surface.areas}
+    left_out = surface.holed_tiles == "left out"
+    return Order(
+        [
+            AreaOrder(
+                layout=layout,
+                number=numbers[layout.area],
+                strict=_strict(specs[layout.area], setout),
+                door=setout.way_out if setout.way_out in (Side.BOTTOM, Side.TOP) else None,
+                hangs=_hangs(specs[layout.area], setout),
+                on_wall=setout.kind == "wall",
+                cuts_after=surface.cuts == "after",
+                holed=holed.get(layout.area, frozenset()) if left_out else frozenset(),
+            )
+            for layout in layouts
+        ],
+        setout,
+        specs,
+    )
+
+
+def _strict(area: AreaSpec, setout: SetOut) -> Side | None:
+    if area.work == "left to right":
+        return Side.LEFT
+    if area.work == "right to left":
+        return Side.RIGHT
+    if area.work:
+        return None
+    return setout.way_out.opposite if setout.way_out in (Side.LEFT, Side.RIGHT) else None
+
+
+def _hangs(area: AreaSpec, setout: SetOut) -> bool:
+    return setout.kind == "wall" and area.start_up is not None and area.start_up.anchor == "hangs from"
