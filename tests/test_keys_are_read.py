@@ -72,9 +72,9 @@ surfaces:
       - {of: hot and cold, apart: 150}
 """
 EXAMPLES = Path(__file__).parents[1] / "examples"
-BOOT, CUPBOARD, WASH = (
+BOOT, CUPBOARD, WASH, ROOM = (
     (EXAMPLES / name / f"{name}.yaml").read_text(encoding="utf-8")
-    for name in ("boot-room", "plant-cupboard", "wash-house")
+    for name in ("boot-room", "plant-cupboard", "wash-house", "treatment-room")
 )
 JobPath = tuple[str | int, ...]
 
@@ -233,6 +233,9 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Step", "until"): Scene(STEP, STEPS),
     ("Step", "what"): Scene(STEP, STEPS),
     ("Step", "gap"): Scene(STEP, STEPS),
+    ("SurfaceSpec", "thickness"): Scene(SURFACE, base=ROOM),
+    ("SurfaceSpec", "bed"): Scene(SURFACE, base=ROOM),
+    ("SurfaceSpec", "notch"): Scene(SURFACE, {(*SURFACE, "bed"): DROP}, base=ROOM),
     ("Step", "still to come"): Scene(STEP, STEPS),
     ("AreaSpec", "tile"): Scene((*SURFACE, "areas", 0), tried=["slab"]),
     ("VoidSpec", "outline"): Scene(
@@ -261,6 +264,7 @@ SCENES: dict[tuple[str, str], Scene] = {
         base=CUPBOARD,
     ),
     ("HoleSpec", "depth range"): Scene(VALVE, base=WASH),
+    ("HoleSpec", "service"): Scene(HOLE, tried=["120", "280"]),
     ("HoleSpec", "screw"): Scene(SOCKET, tried=["15"], base=WASH),
     ("HoleSpec", "stub"): Scene(
         HOLE, {(*HOLE, "lean"): "6 in 60 right", (*SURFACE, "holes", 1, "lean"): "9 in 60 left"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
@@ -15,9 +15,15 @@ if TYPE_CHECKING:
     from cutmarks.job.models import Accepted
 
 
-def with_reasons(found: Sequence[Finding], accepted: Sequence[Accepted]) -> list[Finding]:
-    """The findings, those that are accepted with the reason; a note for each entry that is for none of them."""
-    for_none = [one for one in accepted if not any(is_for(one, finding) for finding in found)]
+def with_reasons(
+    found: Sequence[Finding], accepted: Sequence[Accepted], not_looked_for: Container[str] = ()
+) -> list[Finding]:
+    """The findings, those that are accepted with the reason; a note for each entry that is for none of them.
+
+    Nothing is said of an entry whose rule was not looked for everywhere.
+    """
+    looked_for = [one for one in accepted if one.rule not in not_looked_for]
+    for_none = [one for one in looked_for if not any(is_for(one, finding) for finding in found)]
     notes = [note for one in for_none for note in not_found(one, found)]
     return [_accepted(finding, accepted) for finding in (*found, *notes)]
 

@@ -87,7 +87,7 @@ def not_sure(sure: Iterable[Sure], limits: Limits) -> Iterator[Finding]:
             yield Finding(
                 "warn",
                 "not sure",
-                (worst.hole, *(cut.piece for cut in cuts if cut.chance < least)),
+                (worst.hole, *(cut.piece for cut in cuts if cut.piece and cut.chance < least)),
                 f"{worst.sentence} Read it again at the wall before cutting, or {remedy}.",
                 worst.chance,
                 least,

@@ -21,6 +21,7 @@ from cutmarks.limits import Limit, Limits
 from cutmarks.openings.hidden import cover_on_surface, from_cover, lap_of, outline_about
 from cutmarks.openings.model import Cover, CutPiece, Opening
 from cutmarks.setout.edges import block
+from cutmarks.setout.finished import finished_ground
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import SIDES
 from cutmarks.tiling.layout import Layout
@@ -99,10 +100,11 @@ def keeps_clear(opening: Opening, style: Style) -> Iterator[Finding]:
 def runs_into(openings: Sequence[Opening], setout: SetOut, style: Style) -> Iterator[Finding]:
     """Covers that overlap each other, a neighbour's opening, an edge, a trim, or a window."""
     yield from _each_other(openings, style)
+    ground = finished_ground(setout)
     for opening in openings:
         ring = cover_on_surface(opening)
         if ring is not None:
-            yield from _edges(opening, region(ring), setout, style)
+            yield from _edges(opening, region(ring), setout, ground, style)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +154,11 @@ def _overlap(one: _Laid, other: _Laid, style: Style) -> Iterator[Finding]:
     )
 
 
-def _edges(opening: Opening, cover: Region[Surface], setout: SetOut, style: Style) -> Iterator[Finding]:
-    past = difference(cover, setout.bare)
+def _edges(
+    opening: Opening, cover: Region[Surface], setout: SetOut, ground: Region[Surface], style: Style
+) -> Iterator[Finding]:
+    """What a cover meets at an edge; `ground` is what is left of the surface once it is finished."""
+    past = difference(cover, ground)
     if not past.is_empty and past.area > TOUCH:
         over = min(past.bounds.width, past.bounds.height)
         yield Finding(

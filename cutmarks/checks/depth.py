@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,7 +15,7 @@ from cutmarks.job.thing_size import shape_said
 from cutmarks.limits import Limits
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import CutPiece
-from cutmarks.tiling.model import TileKind
+from cutmarks.tiling.unlaid import Layers
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
@@ -42,14 +42,14 @@ class BuildUp:
         return " + ".join(f"{word} {say(mm, style)}" for word, mm in parts if mm > 0.0) or "nothing"
 
 
-def bed_of(tile: TileKind, limits: Limits) -> float | None:
+def bed_of(tile: Layers, limits: Limits) -> float | None:
     """The bed as written, else about half of the trowel's notch, mm; None where neither was said."""
     if tile.bed is not None:
         return tile.bed
     return None if tile.notch is None else tile.notch * limits.bed_part.value
 
 
-def build_up(start: str, tile: TileKind, board: float | None, limits: Limits) -> BuildUp | None:
+def build_up(start: str, tile: Layers, board: float | None, limits: Limits) -> BuildUp | None:
     """What comes on from `start` (studs, board, face) to the tile's face; None where a part of it was not said."""
     if start == "face":
         return BuildUp(0.0, 0.0, 0.0)
@@ -60,16 +60,18 @@ def build_up(start: str, tile: TileKind, board: float | None, limits: Limits) ->
 
 
 def sits_right(
-    located: Sequence[Located], met: dict[str, list[CutPiece]], board: float | None, limits: Limits, style: Style
+    located: Sequence[Located], over: Mapping[str, Sequence[Layers]], board: float | None, limits: Limits, style: Style
 ) -> Iterator[Finding]:
-    """Every fitting whose depth was read against its range, a box against the face, its screws against the thread."""
+    """Every fitting whose depth was read against its range, a box against the face, its screws against the thread.
+
+    `over` has the tiles that come over each, with their beds; nothing is said of one over which none comes.
+    """
     unknown: list[str] = []
     for thing in located:
         spec = thing.spec
-        pieces = met.get(spec.name, [])
-        if spec.depth_read is None or not pieces:
+        if spec.depth_read is None:
             continue
-        for tile in dict.fromkeys(piece.piece.tile for piece in pieces):
+        for tile in over.get(spec.name, ()):
             built = build_up(spec.depth_read.start, tile, board, limits)
             if built is None:
                 unknown.append(spec.name)

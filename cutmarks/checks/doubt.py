@@ -20,7 +20,7 @@ from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
 from cutmarks.openings.hidden import under_cover
 from cutmarks.openings.leeway import Leeway
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.registering.error import axis_error
 from cutmarks.registering.figures import PaperFigures
 from cutmarks.registering.model import Registration
@@ -41,6 +41,7 @@ class Sure:
     doubt   of the finished hole against the thing, mm2, along the surface's axes; give_or_take: two standard
             deviations along the worse direction, mm.
     chance  that it goes over the thing and is covered; sentence: the same in words.
+    piece   "" on a surface that has no tiles.
     shows   that chance is too small, and rather because the cover hides too little than because it goes over badly.
     """
 
@@ -96,6 +97,30 @@ def how_sure(
     return tuple(found)
 
 
+def by_readings_alone(
+    located: Sequence[Located], openings: Sequence[Opening], limits: Limits, style: Style
+) -> tuple[Sure, ...]:
+    """The same of things on a surface without tiles, as far as their readings and the set-out lines tell.
+
+    Pitch, paper, marking and core come on top of that once it is cut: it is no surer then.
+    """
+    line = one_sigma(limits.line_out.value) ** 2
+    found = []
+    for thing, opening in zip(located, openings, strict=True):
+        if opening.you_may_be is None:
+            continue
+        doubt = Doubt(thing.doubt.xx + line, thing.doubt.xy, thing.doubt.yy + line)
+        leeway = opening.leeway.without_lap
+        along = rotated(doubt, -leeway.lean)
+        part = chance(leeway.parts, along)
+        too_small = part < limits.sure.value and opening.cover is not None
+        give_or_take = SIGMAS * doubt.ellipse[0]
+        shows = too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along)
+        said = f"{opening.name}, by its readings and lines alone: {_how_often(opening, part, give_or_take, style)}."
+        found.append(Sure(opening.name, "", doubt, give_or_take, part, said, shows))
+    return tuple(found)
+
+
 def on_tile(
     piece: CutPiece, cut: Cut, sheet: Registration | None, limits: Limits, paper: PaperFigures, ahead: bool
 ) -> tuple[float, float]:
@@ -138,11 +163,14 @@ def _against(piece: CutPiece, cut: Cut) -> Leeway:
 
 def sentence(cut: Cut, piece: CutPiece, part: float, give_or_take: float, style: Style) -> str:
     """One sentence: how often it works out, how far it may come off, and what there is to spare."""
-    what = "goes over and stays covered" if cut.opening.cover is not None else "goes over"
-    spare = cut.opening.you_may_be
+    return f"{cut.opening.name} in {piece.name}: {_how_often(cut.opening, part, give_or_take, style)}."
+
+
+def _how_often(opening: Opening, part: float, give_or_take: float, style: Style) -> str:
+    what = "goes over and stays covered" if opening.cover is not None else "goes over"
+    spare = opening.you_may_be
     have = "" if spare is None else f", you have {say_down(spare, style)} any way"
-    out = _said_up(give_or_take, style)
-    return f"{cut.opening.name} in {piece.name}: it {what} {in_words(part)} (it may come {out} off{have})."
+    return f"it {what} {in_words(part)} (it may come {_said_up(give_or_take, style)} off{have})"
 
 
 def ellipse_words(doubt: Doubt, style: Style) -> str:

@@ -6,7 +6,7 @@ from cutmarks.checks.acceptance import with_reasons
 from cutmarks.checks.material import Evidence
 from cutmarks.checks.merged import said_once
 from cutmarks.checks.model import Finding
-from cutmarks.checks.rules import looked_for, place_of
+from cutmarks.checks.rules import NEED_A_GRID, looked_for, place_of
 
 
 def findings(seen: Evidence) -> tuple[Finding, ...]:
@@ -15,4 +15,5 @@ def findings(seen: Evidence) -> tuple[Finding, ...]:
     An entry under `accept:` that is for none of them is a note.
     """
     found = said_once(looked_for(seen), {piece.name for piece in seen.cut})
-    return tuple(sorted(with_reasons(found, seen.job.accepted), key=place_of))
+    not_looked_for = () if seen.with_grid is seen else NEED_A_GRID
+    return tuple(sorted(with_reasons(found, seen.job.accepted, not_looked_for), key=place_of))

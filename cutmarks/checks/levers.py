@@ -9,11 +9,7 @@ from itertools import combinations
 from cutmarks.checks.covers import by_so_much
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
-from cutmarks.geometry.distance import apart
-from cutmarks.geometry.edges import Bounds, distance_to
-from cutmarks.geometry.frames import Surface
-from cutmarks.geometry.regions import Region, contains, region
-from cutmarks.geometry.rings import Ring, edges
+from cutmarks.checks.reach import as_far, to_the_edge
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.hidden import cover_on_surface
 from cutmarks.openings.model import Opening
@@ -34,9 +30,9 @@ def _lever(opening: Opening, openings: Sequence[Opening], setout: SetOut, style:
     assert opening.sweep is not None
     reach = opening.sweep / 2.0
     others = [other for other in openings if other is not opening and _levers_meet(opening, other) <= TOUCH]
-    far = [(other.name, _as_far(opening, cover_on_surface(other) or other.ring)) for other in others]
-    far += [(void.called, _as_far(opening, void.measured)) for void in setout.voids]
-    far.append((f"the edge of {setout.name}", _to_the_edge(opening, setout.bare)))
+    far = [(other.name, as_far(opening.at, cover_on_surface(other) or other.ring, reach)) for other in others]
+    far += [(void.called, as_far(opening.at, void.measured, reach)) for void in setout.voids]
+    far.append((f"the edge of {setout.name}", to_the_edge(opening.at, setout.bare)))
     met = [(name, distance) for name, distance in far if distance < reach - TOUCH]
     if met:
         said = listed([f"{name}{by_so_much(reach - distance, style)}" for name, distance in met])
@@ -80,21 +76,3 @@ def _levers_meet(one: Opening, other: Opening) -> float:
     if one.sweep is None or other.sweep is None:
         return 0.0
     return (one.sweep + other.sweep) / 2.0 - math.hypot(one.at.x - other.at.x, one.at.y - other.at.y)
-
-
-def _as_far(opening: Opening, ring: Ring[Surface]) -> float:
-    """How far what an outline encloses is from an opening's middle, mm; 0 where it lies over it."""
-    box, at = ring.bounds, opening.at
-    beyond = apart(box, Bounds(at.x, at.y, at.x, at.y))
-    if opening.sweep is not None and beyond >= opening.sweep / 2.0:
-        return beyond  # never more than the true distance, and out of reach
-    return 0.0 if contains(region(ring), at) else _to(ring, opening)
-
-
-def _to_the_edge(opening: Opening, outline: Region[Surface]) -> float:
-    """How far an opening's middle is from the edge of what it lies in, mm; 0 where it lies outside."""
-    return min(_to(ring, opening) for ring in outline.rings) if contains(outline, opening.at) else 0.0
-
-
-def _to(ring: Ring[Surface], opening: Opening) -> float:
-    return min(distance_to(edge, opening.at.x, opening.at.y) for edge in edges(ring))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, wraps
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,8 @@ from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import TileKind
+from cutmarks.tiling.unlaid import Layers, Unlooked
 from cutmarks.units import Style
 
 if TYPE_CHECKING:
@@ -28,14 +30,29 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class Unlaid:
+    """What takes the place of the grid on a surface that has none.
+
+    unlooked  what could not be looked at.
+    tiles     of its areas, as they will lie.
+    over      what will lie on the wall over each hole, by its name.
+    """
+
+    unlooked: Unlooked
+    tiles: tuple[TileKind, ...]
+    over: Mapping[str, Sequence[Layers]]
+
+
+@dataclass(frozen=True, slots=True)
 class Material:
-    """What the rules of one surface look at."""
+    """What the rules of one surface look at; `unlaid` where it has no grid."""
 
     setout: SetOut
     layouts: tuple[Layout, ...]
     located: Sequence[Located]
     openings: Sequence[Opening]
     board: float | None = None
+    unlaid: Unlaid | None = None
 
     def tell_off(self, faults: Faults, style: Style) -> None:
         """Tell of holes that are not on the surface at all: a fault of the job, not a finding."""
@@ -79,6 +96,29 @@ class Evidence:
     def met(self) -> dict[str, list[CutPiece]]:
         """The pieces that each opening meets, by its name."""
         return depth.pieces_by_hole(self.cut)
+
+    @cached_property
+    def over(self) -> Mapping[str, Sequence[Layers]]:
+        """The tiles, with their beds, that come over each hole, by its name."""
+        over: dict[str, Sequence[Layers]] = {
+            name: list(dict.fromkeys(piece.piece.tile for piece in pieces)) for name, pieces in self.met.items()
+        }
+        for material in self.materials:
+            if material.unlaid is not None:
+                over.update(material.unlaid.over)
+        return over
+
+    @cached_property
+    def with_grid(self) -> Evidence:
+        """The same without the surfaces of which no grid is known."""
+        laid = [material for material in self.materials if material.unlaid is None]
+        return self if len(laid) == len(self.materials) else replace(self, materials=laid)
+
+    @cached_property
+    def tiles(self) -> Sequence[TileKind]:
+        """The tiles of all areas, those without a grid too."""
+        unlaid = [tile for one in self.materials if one.unlaid is not None for tile in one.unlaid.tiles]
+        return [*(layout.tile for layout in self.layouts), *unlaid]
 
     @cached_property
     def unsure(self) -> set[str]:

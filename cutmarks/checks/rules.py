@@ -22,6 +22,7 @@ from cutmarks.checks import (
     levers,
     pieces,
     returned,
+    service,
     spaces,
     strength,
     surfaces,
@@ -138,13 +139,18 @@ def _levers_have_room(seen: Evidence, on: Material) -> Iterator[Finding]:
 
 
 @on_each_surface
+def _serviced(seen: Evidence, on: Material) -> Iterator[Finding]:
+    return service.has_room(on.openings, on.setout, seen.style)
+
+
+@on_each_surface
 def _covers_lie_flat(seen: Evidence, on: Material) -> Iterator[Finding]:
     return covers.lies_flat(on.openings, on.layouts, seen.limits, seen.style)
 
 
 @on_each_surface
 def _sits_right(seen: Evidence, on: Material) -> Iterator[Finding]:
-    return depth.sits_right(on.located, seen.met, on.board, seen.limits, seen.style)
+    return depth.sits_right(on.located, seen.over, on.board, seen.limits, seen.style)
 
 
 @on_each_surface
@@ -176,11 +182,11 @@ def _mirrored(seen: Evidence) -> Iterator[Finding]:
 
 
 def _sizes_differ(seen: Evidence) -> Iterator[Finding]:
-    return surfaces.sizes_differ(seen.layouts, seen.limits, seen.style)
+    return surfaces.sizes_differ(seen.tiles, seen.limits, seen.style)
 
 
 def _sizes_unmeasured(seen: Evidence) -> Iterator[Finding]:
-    return surfaces.sizes_unmeasured(seen.layouts, seen.style)
+    return surfaces.sizes_unmeasured(seen.tiles, seen.style)
 
 
 def _not_sure(seen: Evidence) -> Iterator[Finding]:
@@ -245,18 +251,22 @@ def _long_offsets(seen: Evidence) -> Iterator[Finding]:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A finding's name, and what looks for it; None: it is found among the findings themselves."""
+    """A finding's name, and what looks for it; None: it is found among the findings themselves.
+
+    grid  whether it can only be looked for where it is known which tile lies where: all rules of one look alike.
+    """
 
     name: str
     look: Look | None
+    grid: bool = False
 
 
 RULES: tuple[Rule, ...] = (
     # The hole comes in the wrong place, or on the wrong tile.
     Rule("do not drill", _in_keep_out),
-    Rule("found too far", _come_back),
-    Rule("found disagrees", _come_back),
-    Rule("found off alone", _come_back),
+    Rule("found too far", _come_back, grid=True),
+    Rule("found disagrees", _come_back, grid=True),
+    Rule("found off alone", _come_back, grid=True),
     Rule("reading does not fit", _does_not_fit),
     Rule("readings disagree", _readings_disagree),
     Rule("kind not said", _kind_not_said),
@@ -264,25 +274,25 @@ RULES: tuple[Rule, ...] = (
     Rule("lines not square", _not_square),
     Rule("line is off", _lines_lean),
     Rule("read from a raking edge", _edges_rake),
-    Rule("corrected", _come_back),
-    Rule("mirror images", _mirrored),
-    Rule("on no tile", _lands_nowhere),
+    Rule("corrected", _come_back, grid=True),
+    Rule("mirror images", _mirrored, grid=True),
+    Rule("on no tile", _lands_nowhere, grid=True),
     # The piece comes in the wrong size.
-    Rule("still to come", _finish_unknown),
+    Rule("still to come", _finish_unknown, grid=True),
     Rule("run and size differ", _sizes_differ),
     Rule("size not measured", _sizes_unmeasured),
     Rule("edge goes on", _edges_go_on),
     # It does not go over.
     Rule("does not go through", _goes_through),
-    Rule("leaning pipe does not go through", _pipes_lean),
-    Rule("tile cannot be pushed on", _pipes_lean),
-    Rule("slot not drawn", _stays_closed),
-    Rule("cannot be put on", _runs_on),
-    Rule("cannot be got in", _goes_under),
-    Rule("cannot be slid under", _goes_under),
-    Rule("frame too low", _goes_under),
+    Rule("leaning pipe does not go through", _pipes_lean, grid=True),
+    Rule("tile cannot be pushed on", _pipes_lean, grid=True),
+    Rule("slot not drawn", _stays_closed, grid=True),
+    Rule("cannot be put on", _runs_on, grid=True),
+    Rule("cannot be got in", _goes_under, grid=True),
+    Rule("cannot be slid under", _goes_under, grid=True),
+    Rule("frame too low", _goes_under, grid=True),
     Rule("screws not clear", _keeps_clear),
-    Rule("pipe leans", _pipes_lean),
+    Rule("pipe leans", _pipes_lean, grid=True),
     # The hole shows.
     Rule("covers overlap", _covers_run_into),
     Rule("cover past the edge", _covers_run_into),
@@ -291,18 +301,18 @@ RULES: tuple[Rule, ...] = (
     Rule("cover may not hide it", _after_worst_error),
     Rule("cover laps little", _is_covered),
     # The tile cracks.
-    Rule("hair bridge", _bridges),
-    Rule("core breaks in", _break_in),
-    Rule("thin bridge", _bridges),
-    Rule("just bites", _bites),
-    Rule("sharp horn", _horns),
-    Rule("thin leg", _legs),
-    Rule("long strip", _strips),
-    Rule("hair bite", _bridges),
-    Rule("much cut out", _much_taken),
-    Rule("hole before cut", _hole_first),
-    Rule("slid under", _goes_under),
-    Rule("inside corners", _corners),
+    Rule("hair bridge", _bridges, grid=True),
+    Rule("core breaks in", _break_in, grid=True),
+    Rule("thin bridge", _bridges, grid=True),
+    Rule("just bites", _bites, grid=True),
+    Rule("sharp horn", _horns, grid=True),
+    Rule("thin leg", _legs, grid=True),
+    Rule("long strip", _strips, grid=True),
+    Rule("hair bite", _bridges, grid=True),
+    Rule("much cut out", _much_taken, grid=True),
+    Rule("hole before cut", _hole_first, grid=True),
+    Rule("slid under", _goes_under, grid=True),
+    Rule("inside corners", _corners, grid=True),
     # It ends up too deep, or too far out.
     Rule("too deep", _sits_right),
     Rule("too far out", _sits_right),
@@ -311,34 +321,40 @@ RULES: tuple[Rule, ...] = (
     Rule("box set back", _sits_right),
     Rule("depth is tight", _sits_right),
     Rule("depth not known", _sits_right),
-    # The cover does not lie flat, or the lever does not turn.
+    # The cover does not lie flat, the lever does not turn, or no spanner gets at it.
     Rule("cover over a trim", _covers_run_into),
-    Rule("cover on two thicknesses", _covers_lie_flat),
+    Rule("cover on two thicknesses", _covers_lie_flat, grid=True),
     Rule("lever has no room", _levers_have_room),
-    Rule("cover over a bevel", _covers_lie_flat),
+    Rule("cannot be serviced", _serviced),
+    Rule("cover over a bevel", _covers_lie_flat, grid=True),
     # Layout.
-    Rule("narrow piece", _narrow),
-    Rule("joint, not a cut", _no_cut),
-    Rule("joints nearly meet", _joints_meet),
-    Rule("start can move", _bridges),
-    Rule("under half", _halves),
-    Rule("wide space", _wide_spaces),
-    Rule("space, no piece", _strips_lost),
-    Rule("long offset", _long_offsets),
-    Rule("whole tile taken", _takes_whole_tiles),
+    Rule("narrow piece", _narrow, grid=True),
+    Rule("joint, not a cut", _no_cut, grid=True),
+    Rule("joints nearly meet", _joints_meet, grid=True),
+    Rule("start can move", _bridges, grid=True),
+    Rule("under half", _halves, grid=True),
+    Rule("wide space", _wide_spaces, grid=True),
+    Rule("space, no piece", _strips_lost, grid=True),
+    Rule("long offset", _long_offsets, grid=True),
+    Rule("whole tile taken", _takes_whole_tiles, grid=True),
     # The job itself.
     Rule("accepted, not found", None),
 )
 """Every rule, what spoils most first."""
 NAMES: tuple[str, ...] = tuple(rule.name for rule in RULES)
+NEED_A_GRID: tuple[str, ...] = tuple(rule.name for rule in RULES if rule.grid)
+"""The rules that are not looked for on a surface of which it is not known which tile lies where."""
 _PLACE = {name: place for place, name in enumerate(NAMES)}
 
 
 def looked_for(seen: Evidence) -> Iterator[Finding]:
-    """What all the rules find, each look taken once, in the order of the table."""
-    for look in dict.fromkeys(rule.look for rule in RULES):
+    """What all the rules find, each look taken once, in the order of the table.
+
+    Those that need a grid look only at the surfaces that have one.
+    """
+    for look, grid in dict.fromkeys((rule.look, rule.grid) for rule in RULES):
         if look is not None:
-            yield from look(seen)
+            yield from look(seen.with_grid if grid else seen)
 
 
 def place_of(finding: Finding) -> tuple[int, int]:

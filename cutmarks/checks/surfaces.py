@@ -20,7 +20,7 @@ from cutmarks.setout.edges import FAR, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import Place
+from cutmarks.tiling.model import Place, TileKind
 from cutmarks.units import Style, Unit, say
 
 
@@ -117,9 +117,9 @@ def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Ite
             )
 
 
-def sizes_unmeasured(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:
+def sizes_unmeasured(tiles: Sequence[TileKind], style: Style) -> Iterator[Finding]:
     """A size off the box is a nominal size."""
-    names = sorted({layout.tile.name for layout in layouts if not layout.tile.measured})
+    names = sorted({tile.name for tile in tiles if not tile.measured})
     small = "1/32 in is 5/8 in" if style.unit is Unit.INCH else "1 mm is 20 mm"
     if names:
         yield Finding(
@@ -130,11 +130,10 @@ def sizes_unmeasured(layouts: Sequence[Layout], style: Style) -> Iterator[Findin
         )
 
 
-def sizes_differ(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
+def sizes_differ(tiles: Sequence[TileKind], limits: Limits, style: Style) -> Iterator[Finding]:
     """The run makes another tile than its size as written: a nominal size, or a run that was miscounted."""
     seen: set[tuple[str, float, float]] = set()
-    for layout in layouts:
-        tile = layout.tile
+    for tile in tiles:
         off = max(abs(differs) for differs in tile.run_differs)
         if tile.written is None or off <= limits.size_off.value or (tile.name, tile.w, tile.h) in seen:
             continue

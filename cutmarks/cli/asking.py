@@ -18,7 +18,7 @@ from typing import Literal
 import cutmarks
 from cutmarks.cli.dealing import edge_dealt, thing_dealt, tile_dealt, unit_of
 from cutmarks.cli.draft import SIDES, JobDraft, Keys, in_order, written
-from cutmarks.cli.kept import Answer, Kept
+from cutmarks.cli.kept import Answer, KeptAnswers
 from cutmarks.cli.last_look import LEAVE_OUT, changed, chosen, look_lines, named_at, standing_there
 from cutmarks.cli.terminal import answer_to, tell
 from cutmarks.errors import JobError, OutputError
@@ -113,7 +113,7 @@ STAND_INS: Mapping[str, str] = {
 """Where a thing is taken to be between its first answer and that to where it is, so that the rest can be judged."""
 
 
-def asked(kept: Kept) -> JobDraft:
+def asked(kept: KeptAnswers) -> JobDraft:
     """Ask for everything, going on behind the answers that are kept; the draft is one that the job's reader takes.
 
     Raises:
@@ -131,7 +131,7 @@ def asked(kept: Kept) -> JobDraft:
 class Talk:
     """The questions as far as they got: the draft, the answers that made it, and the question that is open."""
 
-    def __init__(self, kept: Kept) -> None:
+    def __init__(self, kept: KeptAnswers) -> None:
         self.draft = JobDraft()
         self.answers: list[Answer] = []
         self.is_new = True

@@ -31,7 +31,7 @@ from cutmarks.units import UNIT_WORDS, Unit
 
 Dealt = tuple[str, str]
 """A key, and what stands under it."""
-Reader = Callable[[str], Dealt | None]
+LineReader = Callable[[str], Dealt | None]
 LONGEST_RUN = 4
 """So many parts may be one phrase: "near edge 67, far edge 83, left of V"."""
 _PARTING = re.compile(r";|(?<![0-9]),|,(?![0-9])")
@@ -204,7 +204,7 @@ class _Places:
     up  the key for the second way.
     """
 
-    read: Reader
+    read: LineReader
     why_not: Callable[[str], str]
     up: str = "up"
 
@@ -224,7 +224,7 @@ def _at_and(parts: Sequence[str], places: _Places) -> list[str]:
     return apart
 
 
-def _dealt(parts: Sequence[str], readers: Sequence[Reader], places: _Places, keys: Keys, several: str = "") -> Keys:
+def _dealt(parts: Sequence[str], readers: Sequence[LineReader], places: _Places, keys: Keys, several: str = "") -> Keys:
     """The parts under their keys, beside those that stand there; `several` is a key that may be said more than once."""
 
     def alone(part: str) -> Dealt | None:
@@ -247,7 +247,7 @@ def _dealt(parts: Sequence[str], readers: Sequence[Reader], places: _Places, key
     return keys
 
 
-def _longest(run: Sequence[str], alone: Reader, places: _Places) -> tuple[int, Dealt | None]:
+def _longest(run: Sequence[str], alone: LineReader, places: _Places) -> tuple[int, Dealt | None]:
     """What the run of parts begins with, and of how many parts that is: a phrase goes on as far as it can be read."""
     first = alone(run[0])
     if first is not None:
@@ -313,7 +313,7 @@ def _places(parse: Callable[[str, Axis, Setting], object], part: str, setting: S
     return [axis for axis in _AXES if _takes(lambda axis=axis: parse(part, axis, setting))]  # type: ignore[misc]
 
 
-def _keyed(model: type[JobModel]) -> Reader:
+def _keyed(model: type[JobModel]) -> LineReader:
     """A part behind a word for its key: `depth 62 behind the board`, `what: mixer valve`, `rose 52`."""
     words: dict[str, str] = {}
     for word, one in words_of(model).items():
@@ -322,7 +322,7 @@ def _keyed(model: type[JobModel]) -> Reader:
     return _behind(words)
 
 
-def _behind(words: dict[str, str]) -> Reader:
+def _behind(words: dict[str, str]) -> LineReader:
     longest_first = sorted(words, key=len, reverse=True)
     pattern = re.compile(rf"(?P<word>{'|'.join(map(re.escape, longest_first))})(?P<colon>:)? +(?P<value>\S.*)$", re.I)
 

@@ -75,7 +75,7 @@ class JobDraft:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DraftLine:
     """One line of the file; `at` is where what it says stands in the draft, () where it cannot be changed."""
 
     text: str
@@ -101,7 +101,7 @@ def written(draft: JobDraft) -> str:
     return "".join(f"{line.text}\n" for line in lines_of(draft))
 
 
-def lines_of(draft: JobDraft) -> Iterator[Line]:
+def lines_of(draft: JobDraft) -> Iterator[DraftLine]:
     """The lines of the job file, each with where it stands in the draft."""
     yield from _head(draft)
     yield from _surface(draft)
@@ -115,65 +115,67 @@ def in_order(thing: Keys) -> Keys:
     return {key: thing[key] for key in (*_FIRST, *thing) if key in thing}
 
 
-def _head(draft: JobDraft) -> Iterator[Line]:
+def _head(draft: JobDraft) -> Iterator[DraftLine]:
     units = draft.job["units"]
-    yield Line(f"# Read it with: cutmarks check. Print it with: cutmarks make. Lengths are {units} unless they say so.")
-    yield Line("# Sides are said in words, never with a minus sign. ? means not known yet.")
-    yield Line("")
+    yield DraftLine(
+        f"# Read it with: cutmarks check. Print it with: cutmarks make. Lengths are {units} unless they say so."
+    )
+    yield DraftLine("# Sides are said in words, never with a minus sign. ? means not known yet.")
+    yield DraftLine("")
     for key, value in draft.job.items():
-        yield Line(f"{key}: {scalar(value)}", ("job", key))
-    yield Line("")
-    yield Line("tiles:")
-    yield Line(f"  {scalar(draft.tile_name)}:", ("tile",))
+        yield DraftLine(f"{key}: {scalar(value)}", ("job", key))
+    yield DraftLine("")
+    yield DraftLine("tiles:")
+    yield DraftLine(f"  {scalar(draft.tile_name)}:", ("tile",))
     comments = {
         "size": "measured, not off the box; across first, then up",
         "run across": "tiles with the joints between them, measured",
     }
     for key, value in draft.tile.items():
-        yield Line(f"    {key}: {scalar(value)}{_comment(comments.get(key))}", ("tile", key))
-    yield Line("")
+        yield DraftLine(f"    {key}: {scalar(value)}{_comment(comments.get(key))}", ("tile", key))
+    yield DraftLine("")
 
 
-def _surface(draft: JobDraft) -> Iterator[Line]:
-    yield Line("surfaces:")
-    yield Line(f"  - name: {draft.kind}")
-    yield Line(f"    kind: {draft.kind}")
+def _surface(draft: JobDraft) -> Iterator[DraftLine]:
+    yield DraftLine("surfaces:")
+    yield DraftLine(f"  - name: {draft.kind}")
+    yield DraftLine(f"    kind: {draft.kind}")
     for key, value in draft.surface.items():
-        yield Line(f"    {key}: {scalar(value)}", ("surface", key))
-    yield Line("")
-    yield Line("    # The two lines that everything is measured from. The words are printed.")
-    yield Line("    lines:")
+        yield DraftLine(f"    {key}: {scalar(value)}", ("surface", key))
+    yield DraftLine("")
+    yield DraftLine("    # The two lines that everything is measured from. The words are printed.")
+    yield DraftLine("    lines:")
     kinds = ("plumb", "level") if draft.kind == "wall" else ("across", "along")
-    yield Line(f"      V: {scalar(f'{kinds[0]}, {draft.plumb_words}')}", ("line", "V"))
-    yield Line(f"      {draft.level}: {scalar(f'{kinds[1]}, {draft.level_words}')}", ("line", draft.level))
+    yield DraftLine(f"      V: {scalar(f'{kinds[0]}, {draft.plumb_words}')}", ("line", "V"))
+    yield DraftLine(f"      {draft.level}: {scalar(f'{kinds[1]}, {draft.level_words}')}", ("line", draft.level))
     measured = [(side, edge) for side, edge in draft.edges.items() if "at" in edge]
     if measured:
-        yield Line("")
-        yield Line("    # Where the tiling ends. A second reading tells how far an edge is out of true.")
-        yield Line("    edges:")
+        yield DraftLine("")
+        yield DraftLine("    # Where the tiling ends. A second reading tells how far an edge is out of true.")
+        yield DraftLine("    edges:")
     for side, edge in measured:
         readings = [scalar(reading) for reading in edge["at"].split(BETWEEN)]
         at = readings[0] if len(readings) == 1 else f"[{', '.join(readings)}]"
         rest = flow((key, value) for key, value in edge.items() if key != "at")[1:-1]
-        yield Line(f"      {side}: {{at: {at}{', ' if rest else ''}{rest}}}", ("edge", side))
+        yield DraftLine(f"      {side}: {{at: {at}{', ' if rest else ''}{rest}}}", ("edge", side))
 
 
-def _voids(draft: JobDraft) -> Iterator[Line]:
+def _voids(draft: JobDraft) -> Iterator[DraftLine]:
     for kind, key in VOIDS.items():
         numbered = [(number, void) for number, (one, void) in enumerate(draft.voids) if one == kind]
         if numbered:
-            yield Line("")
-            yield Line(f"    {key}:")
+            yield DraftLine("")
+            yield DraftLine(f"    {key}:")
         for number, void in numbered:
             yield from _thing(void, ("void", str(number)), {})
 
 
-def _holes(draft: JobDraft) -> Iterator[Line]:
+def _holes(draft: JobDraft) -> Iterator[DraftLine]:
     if not draft.holes:
         return
-    yield Line("")
-    yield Line("    # What comes through: both sides of each thing.")
-    yield Line("    holes:")
+    yield DraftLine("")
+    yield DraftLine("    # What comes through: both sides of each thing.")
+    yield DraftLine("    holes:")
     comments = {
         "cover": f"what hides it: {such_as(HoleSpec, 'cover')}, or ?",
         "end": "comes off, or runs on: can the tile be pushed over it?",
@@ -182,28 +184,28 @@ def _holes(draft: JobDraft) -> Iterator[Line]:
         yield from _thing(hole, ("hole", str(number)), comments)
 
 
-def _thing(thing: Keys, at: At, comments: Mapping[str, str]) -> Iterator[Line]:
-    yield Line(f"      - name: {scalar(thing['name'])}", at)
+def _thing(thing: Keys, at: At, comments: Mapping[str, str]) -> Iterator[DraftLine]:
+    yield DraftLine(f"      - name: {scalar(thing['name'])}", at)
     for key, value in thing.items():
         if key != "name":
-            yield Line(f"        {key}: {scalar(value)}{_comment(comments.get(key))}", (*at, key))
+            yield DraftLine(f"        {key}: {scalar(value)}{_comment(comments.get(key))}", (*at, key))
 
 
-def _area(draft: JobDraft) -> Iterator[Line]:
-    yield Line("")
-    yield Line("    # Where the tiles go.")
-    yield Line("    areas:")
-    yield Line("      - name: field" if draft.kind == "wall" else "      - name: floor")
-    yield Line(f"        tile: {scalar(draft.tile_name)}")
+def _area(draft: JobDraft) -> Iterator[DraftLine]:
+    yield DraftLine("")
+    yield DraftLine("    # Where the tiles go.")
+    yield DraftLine("    areas:")
+    yield DraftLine("      - name: field" if draft.kind == "wall" else "      - name: floor")
+    yield DraftLine(f"        tile: {scalar(draft.tile_name)}")
     for key, value in draft.area.items():
         if not key.startswith("start "):
-            yield Line(f"        {key}: {scalar(value)}", ("area", key))
+            yield DraftLine(f"        {key}: {scalar(value)}", ("area", key))
     across, up = draft.area.get("start across"), draft.area.get("start up")
     if across and up:
-        yield Line(f"        start: {flow((('across', across), ('up', up)))}", ("area", "start"))
+        yield DraftLine(f"        start: {flow((('across', across), ('up', up)))}", ("area", "start"))
     else:
-        yield Line("        # No start yet: cutmarks check says what a joint or a middle on the line would leave.")
-        yield Line(f"        # start: {{across: joint on V, up: sits on {draft.level}}}", ("area", "start"))
+        yield DraftLine("        # No start yet: cutmarks check says what a joint or a middle on the line would leave.")
+        yield DraftLine(f"        # start: {{across: joint on V, up: sits on {draft.level}}}", ("area", "start"))
 
 
 def _comment(words: str | None) -> str:

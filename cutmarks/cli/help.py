@@ -120,6 +120,7 @@ TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
     "laying": (_text_page("laying"), "starts, bonds, the order of work, lines from lines, edges that step"),
     "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),
+    "clearance": (_text_page("clearance"), "valves and boxes checked before a tile is chosen, and the sheet of it"),
     "sheets": (_text_page("sheets"), "which sheet for which cut, faces and backs, papers, a printer that is out"),
     "fixing": (_text_page("fixing"), "the order in which pieces are fixed, and what each is read from"),
     "readings": (_text_page("readings"), "a hole that was measured more than once"),

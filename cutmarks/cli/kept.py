@@ -20,7 +20,7 @@ Answer = tuple[str, str]
 """The label of a question, and what was answered."""
 
 
-class Kept:
+class KeptAnswers:
     """The file of answers of one job; where it cannot be written that is said once, and the questions go on."""
 
     def __init__(self, target: Path) -> None:

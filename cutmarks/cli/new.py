@@ -9,7 +9,7 @@ import click
 from cutmarks.cli.asking import asked
 from cutmarks.cli.draft import written
 from cutmarks.cli.ending import Exit
-from cutmarks.cli.kept import Kept
+from cutmarks.cli.kept import KeptAnswers
 from cutmarks.cli.options import trace_option
 from cutmarks.cli.saving import refuse_taken, save_new
 from cutmarks.cli.templates import STARTERS, find_template
@@ -55,7 +55,7 @@ def new(path: Path | None, starter: str | None, blank: str | None, paper: str) -
 
 def _ask(target: Path) -> None:
     """Ask for the job and write it. However the questions end, the answers so far are in a file beside it."""
-    kept = Kept(target)
+    kept = KeptAnswers(target)
     _save_answers(target, written(asked(kept)))
     kept.remove()
 

@@ -10,9 +10,10 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.model import SAID
+from cutmarks.cli.clearance import clearance_lines
 from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
-from cutmarks.job.models import IMPERIAL
+from cutmarks.cli.unlooked import unlaid_words
 from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import worst_first
@@ -22,7 +23,6 @@ from cutmarks.units import Style, Unit, say, say_down
 
 if TYPE_CHECKING:
     from cutmarks.checks.model import Finding
-    from cutmarks.job import Job
     from cutmarks.openings.model import Cut, CutPiece
     from cutmarks.plan import Plan
     from cutmarks.tiling.model import Counts
@@ -55,6 +55,10 @@ def check_lines(plan: Plan) -> list[str]:
     for surface in plan.surfaces:
         for area in surface.areas:
             lines += wrapped(f"{surface.setout.name}, {area.name}: {_counted(area.counts)}", INDENT, INDENT * 2)
+    for surface in plan.surfaces:
+        if surface.unlooked is not None:
+            lines += wrapped(f"{surface.setout.name}: {unlaid_words(surface.unlooked)}", INDENT, INDENT * 2)
+    lines += clearance_lines(plan)
     for title, block in (
         (ON_THE_TILE, tile_lines(plan)),
         (ON_THE_WALL, wall_lines(plan)),
@@ -67,11 +71,12 @@ def check_lines(plan: Plan) -> list[str]:
     return lines
 
 
-def start_lines(job: Job, options: Sequence[StartOption]) -> list[str]:
-    """What is printed for a job whose start is not decided: what each start would leave at the edges."""
-    style = Style(Unit.INCH if job.units in IMPERIAL else Unit.MM, job.finest)
-    title = "NO START YET. The smallest pieces that each would leave at the edges:"
-    lines = [*wrapped(job.name, "", INDENT), "", *wrapped(title, "", INDENT)]
+def start_lines(plan: Plan, options: Sequence[StartOption]) -> list[str]:
+    """What each start would leave at the edges, for the areas that have none; nothing where no start is usable."""
+    if not options:
+        return []
+    style = plan.say.style
+    lines = ["", *wrapped("NO START YET. The smallest pieces that each would leave at the edges:", "", INDENT)]
     for axis, ends in (("across", ("left", "right")), ("up", ("bottom", "top"))):
         rows = [
             (option.area, option.words, *(_left_over(mm, style) for mm in option.ends))
@@ -80,8 +85,7 @@ def start_lines(job: Job, options: Sequence[StartOption]) -> list[str]:
         ]
         if rows:
             lines += columns([("area", f"start {axis}", *ends), *rows], INDENT)
-    assumed = assumed_lines(job.assumed)
-    return [*lines, *(("", "Assumed", *assumed) if assumed else ())]
+    return lines
 
 
 def assumed_lines(assumed: Sequence[str]) -> list[str]:

@@ -11,7 +11,7 @@ from cutmarks.errors import JobPath
 from cutmarks.job.faults import TreeFaults
 from cutmarks.job.laying import LINE_KINDS, is_from_a_line, line_kind
 from cutmarks.job.model import tidy_key
-from cutmarks.job.tree import Entry, Items, Places
+from cutmarks.job.tree import Entry, Items, Places, Text
 from cutmarks.job.words import UNKNOWN, did_you_mean, either, found, spaced
 
 MOST_HOLES = 20_000
@@ -193,14 +193,30 @@ def _standing(path: JobPath, places: Places) -> str:
 def _tiles_unknown(tree: Entry) -> Iterator[tuple[JobPath, str]]:
     tiles = value(tree, "tiles")
     known = [spaced(name) for name in tiles if spaced(name)] if isinstance(tiles, Entry) else []
+    if not tiles and not isinstance(tiles, Text):
+        yield from _laid_without_tiles(tree)
     if not known:
-        return  # that there is no tile, or none with a name, has its own fault
+        return  # that none has a name has its own fault
     for _, surface in things(tree, ("surfaces",)):
         for path, area in things(surface, ("areas",)):
             tile = text(area, "tile")
             if tile and tile != UNKNOWN and tile not in known:
                 hint = did_you_mean(tile, known) or f"write {either(known)}."
                 yield (*path, "tile"), f"{found(tile)} is no tile of this job: {hint}"
+
+
+def _laid_without_tiles(tree: Entry) -> Iterator[tuple[JobPath, str]]:
+    """Areas of a job that has no tiles, once: at the first of them."""
+    for _, surface in things(tree, ("surfaces",)):
+        for path, area in things(surface, ("areas",)):
+            tile = text(area, "tile")
+            named = tile if tile and tile != UNKNOWN else "rib"
+            yield (
+                path,
+                f"The job has no tiles to lay this area with: write tiles:, and under it {named}: {{size: 297 x 97}}. "
+                "Where no tile is chosen yet, leave areas: out.",
+            )
+            return
 
 
 def _areas_unknown(tree: Entry) -> Iterator[tuple[JobPath, str]]:

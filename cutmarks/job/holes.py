@@ -150,6 +150,7 @@ class HoleSpec(JobModel):
     stub      how far the pipe stands out of the tile's face while the tile is pushed on, mm.
     keep_clear  what must stay free of tile round it (screws, lugs): a diameter or two sizes, mm.
     sweep     diameter over the surface that its lever needs, mm.
+    service   clear diameter over the finished face about its middle that servicing it needs, mm.
     """
 
     name: Annotated[NameField, Key("what it is called", ("hot", "cold"), write=A_NAME)]
@@ -272,6 +273,14 @@ class HoleSpec(JobModel):
         Key("what must stay free of tile round it, for screws and lugs", ("74 x 74", "80")),
     ] = None
     sweep: Annotated[Sweep | None, Key("the diameter that its lever needs", ("180", "240"))] = None
+    service: Annotated[
+        Sweep | None,
+        Key(
+            "the clear diameter that a hand, a nut, a cartridge or a spanner needs about it, once all is finished",
+            ("120", "160"),
+            meant=("access", "service room"),
+        ),
+    ] = None
     template: Template = ""
     note: Note = ""
 

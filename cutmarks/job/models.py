@@ -146,7 +146,7 @@ class Job(JobModel):
             named=True,
             write="tiles:, and under it rib: {size: 297 x 97}",
         ),
-    ]
+    ] = field(default_factory=dict)
     surfaces: Annotated[
         tuple[SurfaceSpec, ...],
         Key(
@@ -187,9 +187,7 @@ class Job(JobModel):
             )
 
     def check(self) -> None:
-        """A tile and a surface; a step for measures that the unit has."""
-        if not self.tiles:
-            raise ValueError("It has no tiles: write them under tiles:, as in rib: {size: 297 x 97}.")
+        """A surface; a step for measures that the unit has."""
         if not self.surfaces:
             raise ValueError("It has no surfaces: write one under surfaces:, with name, kind, lines and areas.")
         if self.units not in IMPERIAL and self.finest < Fraction(1, 2):

@@ -113,6 +113,7 @@ class SurfaceSpec(JobModel):
     first   the areas that are fixed first; cuts: whether trimmed pieces wait for the whole ones of their course;
             holed_tiles: whether tiles with a hole are put in last.
     board   what still goes on the studs before the tile's bed, mm; None: not said.
+    thickness, bed, notch  what comes on the board or the wall where no tile is chosen yet, mm; None: not said.
     up      on a floor, what UP on a template points at, in words; way_out: towards which side the work goes.
     """
 
@@ -197,6 +198,13 @@ class SurfaceSpec(JobModel):
     board: Annotated[Thickness | None, Key("what still goes on the studs before the tile's bed", ("12.5", "9.5"))] = (
         None
     )
+    thickness: Annotated[Thickness | None, Key("how thick the tile will be, where none is chosen yet", ("9", "11"))] = (
+        None
+    )
+    bed: Annotated[Thickness | None, Key("how thick the adhesive will be, where no tile is chosen yet", ("4", "3"))] = (
+        None
+    )
+    notch: Annotated[Thickness | None, Key("the trowel's notch, where no tile is chosen yet", ("8", "10"))] = None
     note: Note = ""
 
     @property
@@ -239,13 +247,20 @@ class SurfaceSpec(JobModel):
             taken["do not drill"] = _void_list(taken["do not drill"], None)
 
     def check(self) -> None:
-        """A point is told from a line by its name; edges or an outline."""
+        """A point is told from a line by its name; edges or an outline; a tile's thickness stands with the tile."""
         lines = {line.name.casefold() for line in self.lines}
         for point in self.points:
             if point.casefold() in lines:
                 raise ValueError(f"{found(point)} is a set-out line and a point: give the point a name of its own.")
         if self.edges and self.outline:
             raise ValueError("It has edges and an outline: keep one.")
+        if self.areas:
+            for word, held in (("thickness", self.thickness), ("bed", self.bed), ("notch", self.notch)):
+                if held is not None:
+                    raise ValueError(
+                        f"{word}: stands on a surface whose tile is not chosen yet, and this one has areas: write it "
+                        f"under tiles:, with the tile {found(self.areas[0].tile)}."
+                    )
         check_corners(self.outline)
 
 

@@ -58,6 +58,7 @@ class Opening:
     slide       how far the tile can be slid towards the side that it was opened to, as a slot, mm; None: it is no slot.
     drilled     the core that it begins with where it was opened; None where it stays closed, or no core is of its size.
     sweep       diameter over the finished face that its lever needs, mm.
+    service     clear diameter over the finished face about its middle that servicing it needs, mm.
     leeway      how far it may be off the thing, every way; `you_may_be`: any way.
     """
 
@@ -78,6 +79,7 @@ class Opening:
     note: str = ""
     keep_clear: Cover | None = None
     sweep: float | None = None
+    service: float | None = None
     opened: tuple[Side, ...] = ()
     closed: Shape | None = None
     slide: float | None = None

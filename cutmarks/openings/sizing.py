@@ -68,6 +68,7 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         note=spec.note,
         keep_clear=_keep_clear(spec),
         sweep=spec.sweep,
+        service=spec.service,
         template=spec.template,
     )
     return replace(opening, leeway=leeway_of(opening, limits, size_is_known))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.certainty import fits_of
-from cutmarks.checks.doubt import how_sure
+from cutmarks.checks.doubt import by_readings_alone, how_sure
 from cutmarks.checks.findings import findings
 from cutmarks.checks.material import Evidence
 from cutmarks.cutting.paths import cuttings
@@ -16,6 +16,7 @@ from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
+from cutmarks.plan.clearances import clearances
 from cutmarks.plan.model import Plan, Progress, Say, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.remarks import notes_of
@@ -24,6 +25,7 @@ from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
 from cutmarks.registering.paper import cut_to_length
 from cutmarks.setout.assumed import assumed
+from cutmarks.tiling.unlaid import lacks
 from cutmarks.units import Style, Unit
 
 if TYPE_CHECKING:
@@ -31,10 +33,13 @@ if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
 
 
-def make_plan(job: Job, progress: Progress | None = None, calibration: Calibration | None = None) -> Plan:
+def make_plan(
+    job: Job, progress: Progress | None = None, calibration: Calibration | None = None, *, undecided: bool = False
+) -> Plan:
     """Work out every piece of a job that is cut: which tile, where on it, what, and what to beware of.
 
     The templates in the PDF are corrected by `calibration`, which has to be of the job's own paper; its margin is kept.
+    Where `undecided`, a surface with an area that has no start is looked at without its tiles, as one without areas is.
 
     Raises:
         JobError: the job contradicts itself on the surface (areas that overlap, a hole off the wall, no start);
@@ -44,19 +49,24 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
     say = _say(job, calibration)
     style, limits = say.style, job.limits.figures()
     faults = job.faults()
-    laid = [lay(surface, job, say, faults) for surface in job.surfaces]
+    laid = [lay(surface, job, say, faults, undecided) for surface in job.surfaces]
     _refuse(faults)
     _refuse(over_budget(laid, job, style))
     back = FromTheWall(job, found_at(job.found), style, job.faults())
     cuts = [cut_up(one, back, progress) for one in laid]
-    _refuse([*back.faults, *found_nowhere(back)])
+    _refuse([*back.faults, *found_nowhere(back, laid)])
     pieces = named_alike([piece for cut in cuts for piece in cut.pieces])
     say = replace(say, paper=cut_to_length(say.paper, _tallest(pieces)))
     paper = paper_figures(limits, calibration is not None)
     registrations = register(pieces, paper_of(say), joined=job.sheets == "joined", template=job.template, figures=paper)
     located = [thing for one in laid for thing in one.material.located]
-    sure = how_sure(located, pieces, registrations, limits, paper, ahead=job.cut == "ahead", style=style)
+    unlaid = [one.material for one in laid if one.material.unlaid is not None]
+    sure = (
+        *how_sure(located, pieces, registrations, limits, paper, ahead=job.cut == "ahead", style=style),
+        *(one for on in unlaid for one in by_readings_alone(on.located, on.openings, limits, style)),
+    )
     taken = {name: names for cut in cuts for name, names in cut.taken.items()}
+    found = findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken))
     return Plan(
         job=job.name,
         fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
@@ -66,7 +76,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         pieces=tuple(pieces),
         cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,
-        findings=findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken)),
+        findings=found,
         assumed=(*job.assumed, *_assumed(job, style)),
         calibration=calibration,
         job_file=job.source.file,
@@ -75,6 +85,7 @@ def make_plan(job: Job, progress: Progress | None = None, calibration: Calibrati
         found=tuple(back.record),
         infills_found=tuple(back.infills),
         limits=limits,
+        clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
     )
 
@@ -102,4 +113,6 @@ def _tallest(pieces: Sequence[CutPiece]) -> float:
 
 def _assumed(job: Job, style: Style) -> Iterator[str]:
     for surface in job.surfaces:
+        if lacks(surface) == "tiles":
+            continue  # what tile keeps clear of is no matter there
         yield from assumed(surface, style, job.limits.figures())

@@ -16,11 +16,13 @@ from cutmarks.limits import LIMITS, Limits
 from cutmarks.locating.model import ReadingsFit
 from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.plan.clearances import Clearance
 from cutmarks.registering import Paper, paper_named
 from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.model import Counts, Grid, TileKind
+from cutmarks.tiling.unlaid import Unlooked
 from cutmarks.units import Style
 
 if TYPE_CHECKING:
@@ -46,10 +48,11 @@ class AreaPlan:
 
 @dataclass(frozen=True, slots=True)
 class SurfacePlan:
-    """A surface as set out, with its areas as laid."""
+    """A surface as set out, with its areas as laid; `unlooked`: what could not be looked at where it has no grid."""
 
     setout: SetOut
     areas: tuple[AreaPlan, ...]
+    unlooked: Unlooked | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +79,7 @@ class Plan:
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
     the rest; notes: the tiler's own remarks.
+    clearances  the fittings of the surfaces that have no grid.
     """
 
     job: str
@@ -95,11 +99,24 @@ class Plan:
     found: tuple[AsFound, ...] = ()
     infills_found: tuple[InfillFound, ...] = ()
     limits: Limits = LIMITS
+    clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""
         return next(one.setout for one in self.surfaces if one.setout.name == surface)
+
+    @property
+    def laid(self) -> tuple[SurfacePlan, ...]:
+        """The surfaces of which it is known which tile lies where."""
+        return tuple(surface for surface in self.surfaces if surface.unlooked is None)
+
+    @property
+    def to_clear(self) -> tuple[SurfacePlan, ...]:
+        """The surfaces without a grid that have fittings, or all of those where no surface has its tiles."""
+        held = {one.opening.surface for one in self.clearances}
+        unlaid = (surface for surface in self.surfaces if surface.unlooked is not None)
+        return tuple(surface for surface in unlaid if surface.setout.name in held or not self.laid)
 
     @cached_property
     def pieces_met(self) -> Mapping[str, tuple[str, ...]]:

@@ -130,10 +130,13 @@ def _taken_out(spec: FoundSpec, job: Job) -> str:
     return f"take out the entry that says so{where}"
 
 
-def found_nowhere(back: FromTheWall) -> Iterator[Fault]:
-    """What was found of pieces that are not cut."""
+def found_nowhere(back: FromTheWall, laid: Sequence[Laid]) -> Iterator[Fault]:
+    """What was found of pieces that are not cut; nothing is said of those of an area that is not laid yet."""
+    unlaid = tuple(
+        f"{area.name.casefold()} " for one in laid if one.material.unlaid is not None for area in one.spec.areas
+    )
     for spec in back.job.found:
-        if spec.where not in back.used:
+        if spec.where not in back.used and not spec.piece.casefold().startswith(unlaid):
             sentence = "there is no such piece with anything cut in it: look at its name on the sheet."
             yield back.job.fault(spec.where, f'found at "{spec.piece}"', sentence)
 

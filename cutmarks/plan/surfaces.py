@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from cutmarks.checks.material import Material
+from cutmarks.checks.material import Material, Unlaid
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.fittings import cores
 from cutmarks.fixing.areas import order_of_areas
@@ -24,9 +24,10 @@ from cutmarks.openings.sizing import open_up
 from cutmarks.plan.model import AreaPlan, Say, SurfacePlan
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
-from cutmarks.tiling.areas import lay_out
+from cutmarks.tiling.areas import lay_out, look_at_spaces
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
+from cutmarks.tiling.unlaid import lacks, not_looked_at, on_the_wall, placed, tiles_of
 from cutmarks.tiling.words import place_in_words
 
 if TYPE_CHECKING:
@@ -52,23 +53,34 @@ def cores_of(job: Job) -> tuple[float, ...]:
     return tuple(sorted(own)) if own else cores("in" if job.units.is_imperial else "mm")
 
 
-def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults) -> Laid:
-    """A surface set out and tiled, its holes located and opened; what is wrong is told to `faults`."""
+def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults, undecided: bool = False) -> Laid:
+    """A surface set out and tiled, its holes located and opened; what is wrong is told to `faults`.
+
+    Of a surface without areas, and where `undecided` of one with an area that has no start, no tile is laid: what is on
+    it is located and opened as far as its place is not read from a tile.
+    """
     before = len(faults)
     setout = set_out(surface, job, faults)
-    layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
-    located = (
-        locate_all(surface.holes, setout, layouts, job, faults, surface.pairs, surface.points)
-        if len(faults) == before
-        else []
-    )
-    located, openings = _opened(located, surface.name, layouts, job, say, faults)
+    lacking = lacks(surface)
+    if not lacking or (lacking == "start" and not undecided):
+        unlooked, holes, pairs = None, surface.holes, surface.pairs
+        layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
+    else:
+        unlooked, layouts = not_looked_at(surface, lacking), ()
+        holes, pairs = placed(surface, unlooked.holes)
+        if len(faults) == before:
+            look_at_spaces(surface, setout, job, faults)
+    located = locate_all(holes, setout, layouts, job, faults, pairs, surface.points) if len(faults) == before else []
+    located, openings = _opened(located, surface.name, layouts, job, say, faults, as_closed=unlooked is not None)
     numbers = order_of_areas(surface, setout, layouts, faults) if len(faults) == before else {}
     contexts: tuple[Surroundings, ...] = ()
     if len(faults) == before:
         order = order_of(surface, setout, layouts, numbers, _holed(surface, layouts, openings))
         contexts = tuple(_contexts(surface, setout, layouts, Sources(order), say))
     material = Material(setout, layouts, located, openings, surface.board)
+    if unlooked is not None:
+        over = {thing.spec.name: on_the_wall(surface, setout, thing.at, job) for thing in located}
+        material = replace(material, unlaid=Unlaid(unlooked, tiles_of(surface, job), over))
     material.tell_off(faults, say.style)
     return Laid(surface, setout, layouts, openings, material, contexts)
 
@@ -97,16 +109,25 @@ def _holed(surface: SurfaceSpec, layouts: Sequence[Layout], openings: Sequence[O
 
 
 def _opened(
-    located: Sequence[Located], surface: str, layouts: Sequence[Layout], job: Job, say: Say, faults: Faults
+    located: Sequence[Located],
+    surface: str,
+    layouts: Sequence[Layout],
+    job: Job,
+    say: Say,
+    faults: Faults,
+    as_closed: bool,
 ) -> tuple[list[Located], tuple[Opening, ...]]:
-    """The openings of things that can have one, with these things; a fault for each of the others."""
+    """The openings of things that can have one, with these things; a fault for each of the others.
+
+    `as_closed`: none is opened to an edge of its tile, which is not known.
+    """
     at_hand, limits = cores_of(job), job.limits.figures()
     kept: list[Located] = []
     openings: list[Opening] = []
     for thing in map(at_the_face, located):
         try:
             opening = open_up(thing, surface, at_hand, say.style, limits)
-            openings.append(as_opened(opening, thing.spec, layouts, say.style, limits))
+            openings.append(opening if as_closed else as_opened(opening, thing.spec, layouts, say.style, limits))
             kept.append(thing)
         except GeometryError:
             sentence = (
@@ -120,13 +141,10 @@ def _opened(
 
 def surface_plan(one: Laid, gone: Mapping[str, Sequence[Place]]) -> SurfacePlan:
     """What the plan keeps of a surface; `gone` has the places of which an opening leaves nothing, by area."""
-    return SurfacePlan(
-        one.setout,
-        tuple(
-            _area_plan(layout, area.bond.words, gone.get(layout.area, ()))
-            for layout, area in zip(one.layouts, one.spec.areas, strict=True)
-        ),
-    )
+    bonds = {area.name: area.bond.words for area in one.spec.areas}
+    areas = (_area_plan(layout, bonds[layout.area], gone.get(layout.area, ())) for layout in one.layouts)
+    unlaid = one.material.unlaid
+    return SurfacePlan(one.setout, tuple(areas), None if unlaid is None else unlaid.unlooked)
 
 
 def _counted(layout: Layout, gone: Sequence[Place]) -> Counts:

@@ -40,8 +40,8 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
         bare = outline if outline is not None else clear
     else:
         open_sides = frozenset(side for side in SIDES if side not in edges)
-        clear = _inside(_blocks(edges.values(), surface, faults))
-        bare = _inside(_blocks(map(_bare, edges.values()), surface, job.faults()))
+        clear = inside(_blocks(edges.values(), surface, faults))
+        bare = inside(_blocks(map(_bare, edges.values()), surface, job.faults()))
         outline = None if open_sides else bare
     if clear.is_empty and not surface.outline:
         faults.tell("its edges leave no room: a left edge lies right of a right one?")
@@ -196,7 +196,8 @@ def _bare(edge: SurfaceEdge) -> SurfaceEdge:
     return SurfaceEdge(edge.side, edge.measured, nothing, nothing, 0.0)
 
 
-def _inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
+def inside(blocks: Sequence[Region[Surface]]) -> Region[Surface]:
+    """What is left of everywhere inside these blocks, each of which lies beyond an edge."""
     ground: Region[Surface] = region(polygon([(-FAR, -FAR), (FAR, -FAR), (FAR, FAR), (-FAR, FAR)]))
     for taken in blocks:
         ground = difference(ground, taken)

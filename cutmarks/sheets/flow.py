@@ -105,6 +105,12 @@ def paragraph(
     return blocks
 
 
+def filling(columns: Sequence[Column], width: float) -> tuple[Column, ...]:
+    """The columns made to fill `width` mm together."""
+    share = width / sum(column.width for column in columns)
+    return tuple(Column(column.title, column.width * share, column.anchor) for column in columns)
+
+
 def table(
     columns: Sequence[Column],
     rows: Iterable[Sequence[Cell]],

@@ -8,6 +8,7 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.plan import Plan
+from cutmarks.plan.model import Say
 from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.as_built import as_built_blocks
 from cutmarks.sheets.flow import Block, on_page, paginate
@@ -18,6 +19,7 @@ from cutmarks.sheets.jobsheet_pieces import counts_blocks, pieces_blocks
 from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.units import Unit
 
+TITLE = "JOB SHEET"
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 """Margins, mm; none is under the safe margin of desktop printers."""
 RUNNING = 7.0
@@ -33,12 +35,17 @@ def jobsheet_pages(plan: Plan, sheets: Mapping[str, str] | None = None) -> Serie
     `sheets` says for each piece's name which template sheet it is on, in words ("3", "3 and 4"); it is printed in the
     list of tiles as given.
     """
-    paper = PAPERS[PAGE_FOR.get(plan.say.paper, "Letter" if plan.say.style.unit is Unit.INCH else "A4")]
+    paper = page_paper(plan.say)
     return Series(
         (paper.width, paper.height),
         lambda: _bodies(plan, paper, sheets or {}),
         lambda number, count: _around(plan, paper, number, count),
     )
+
+
+def page_paper(say: Say) -> Paper:
+    """The paper of a job's own pages: that of the templates, or one that can be held."""
+    return PAPERS[PAGE_FOR.get(say.paper, "Letter" if say.style.unit is Unit.INCH else "A4")]
 
 
 def _bodies(plan: Plan, paper: Paper, sheets: Mapping[str, str]) -> Iterator[tuple[Mark[SheetFrame], ...]]:
@@ -53,7 +60,7 @@ def _around(plan: Plan, paper: Paper, number: int, count: int) -> PaperSheet:
         title=f"{plan.job}: job sheet, page {number} of {count}",
         width=paper.width,
         height=paper.height,
-        marks=tuple(_furniture(plan, paper.width, paper.height, number, count)),
+        marks=tuple(furniture(plan, TITLE, paper, number, count)),
     )
 
 
@@ -61,8 +68,10 @@ def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Blo
     yield from title_blocks(plan, width)
     yield from findings_blocks(plan, width)
     yield from notes_blocks(plan, width)
+    cleared = {surface.setout.name for surface in plan.to_clear}
     for surface in plan.surfaces:
-        yield from surface_blocks(plan, surface, width)
+        if surface.setout.name not in cleared:
+            yield from surface_blocks(plan, surface, width)
     yield from holes_blocks(plan, width)
     yield from pieces_blocks(plan, width, sheets)
     yield from counts_blocks(plan, width)
@@ -71,13 +80,13 @@ def _blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterator[Blo
     yield from cautions_blocks(plan, width)
 
 
-def _furniture(plan: Plan, width: float, height: float, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
-    """Head and foot of a page: which job, which state of it, which page."""
-    right = width - SIDE
+def furniture(plan: Plan, title: str, paper: Paper, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
+    """Head and foot of a page: which job, which sheets, which state of it, which page."""
+    right = paper.width - SIDE
     if number > 1:
-        head = height - TOP - 2.1
+        head = paper.height - TOP - 2.1
         yield Words(plan.job, Point(SIDE, head), 2.1, bold=True)
-        yield Words("JOB SHEET", Point(right, head), 2.1, "end", bold=True)
+        yield Words(title, Point(right, head), 2.1, "end", bold=True)
         yield line(SIDE, head - 1.6, right, head - 1.6, Role.BOX)
     yield line(SIDE, FOOT + 3.6, right, FOOT + 3.6, Role.BOX)
     yield Words(f"job {plan.fingerprint}", Point(SIDE, FOOT), 2.1)

@@ -13,6 +13,7 @@ from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.saying.dialect import cautions
+from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
 from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
 from cutmarks.units import Style, Unit, say
@@ -40,7 +41,8 @@ def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
 def _sum(plan: Plan) -> str:
     holed = sum(1 for piece in plan.pieces if piece.cuts)
     trimmed = sum(1 for piece in plan.pieces if piece.piece.trimmed)
-    return f"{_count(len(plan.openings), 'hole')} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
+    holes = _count(len(plan.openings) - len(plan.clearances), "hole")
+    return f"{holes} in {_count(holed, 'tile')}; {_count(trimmed, 'tile')} trimmed."
 
 
 def _count(number: int, thing: str) -> str:
@@ -55,7 +57,7 @@ def findings_blocks(plan: Plan, width: float) -> Iterator[Block]:
     for level in LEVELS:
         for finding in plan.findings:
             if finding.level == level:
-                yield from paragraph(_sentence(finding), width, label=SAID[level], indent=LABEL_WIDTH)
+                yield from paragraph(finding_sentence(finding), width, label=SAID[level], indent=LABEL_WIDTH)
                 yield space(0.9)
     if plan.assumed:
         yield space(1.5)
@@ -70,7 +72,7 @@ def _tally(plan: Plan) -> str:
     return ", ".join(f"{number} {SAID[level]}" for level, number in counts.items() if number)
 
 
-def _sentence(finding: Finding) -> str:
+def finding_sentence(finding: Finding) -> str:
     """The finding's sentence, where its limit comes from, the names that it leaves out, and the tiler's answer."""
     unnamed = [name for name in finding.about if name not in finding.text]
     parts = [finding.text]
@@ -138,8 +140,8 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
         bounds = void.measured.bounds
         yield (
             f"{void.called}: "
-            f"{_across(bounds.min_x, setout, style)} to {_across(bounds.max_x, setout, style)}, "
-            f"{_up(bounds.min_y, setout, style)} to {_up(bounds.max_y, setout, style)}; {_kept(void, style)}"
+            f"{across_words(bounds.min_x, setout, style)} to {across_words(bounds.max_x, setout, style)}, "
+            f"{up_words(bounds.min_y, setout, style)} to {up_words(bounds.max_y, setout, style)}; {_kept(void, style)}"
             f"{''.join(f'; {words}' for words in _round_the_void(void, style))}"
         )
 
@@ -198,27 +200,11 @@ def _to_come(edge: SurfaceEdge, style: Style) -> str:
 
 def _reading(edge: SurfaceEdge, x: float, y: float, setout: SetOut, style: Style) -> str:
     upright = edge.side.axis == "across"
-    at = _across(x, setout, style) if upright else _up(y, setout, style)
+    at = across_words(x, setout, style) if upright else up_words(y, setout, style)
     if len(edge.measured) == 1:
         return at
-    along = _up(y, setout, style) if upright else _across(x, setout, style)
+    along = up_words(y, setout, style) if upright else across_words(x, setout, style)
     return f"{at} at {along.removeprefix('on ')}"
-
-
-def _across(x: float, setout: SetOut, style: Style) -> str:
-    name = next((one.name for one in setout.lines.values() if one.fixes == "x" and one.at == 0.0), "the main line")
-    if x == 0.0:
-        return f"on {name}"
-    return f"{say(abs(x), style)} {'right' if x > 0.0 else 'left'} of {name}"
-
-
-def _up(y: float, setout: SetOut, style: Style) -> str:
-    name = next((one.name for one in setout.lines.values() if one.fixes == "y" and one.at == 0.0), "the main line")
-    if y == 0.0:
-        return f"on {name}"
-    if setout.kind == "wall":
-        return f"{say(abs(y), style)} {'above' if y > 0.0 else 'below'} {name}"
-    return f"{say(abs(y), style)} {'in from' if y > 0.0 else 'short of'} {name}"
 
 
 def cautions_blocks(plan: Plan, width: float) -> Iterator[Block]:

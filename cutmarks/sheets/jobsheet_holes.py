@@ -12,7 +12,7 @@ from cutmarks.saying.figures import cover_words, may_be_words
 from cutmarks.saying.findings import STOP, figures_held
 from cutmarks.saying.measures import Measure, figures_of, shown, size_words
 from cutmarks.saying.pieces import runs_out_words
-from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, heading, paragraph, space, table
+from cutmarks.sheets.flow import BODY, FIGURE, Block, Cell, Column, TextBlock, filling, heading, paragraph, space, table
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say
 
@@ -26,7 +26,8 @@ BLANK = "________"
 def holes_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """All holes, tile by tile, with their four measures; then the wall check, unless the tiles are cut ahead."""
     cuts = [(piece, cut) for piece in plan.pieces for cut in piece.cuts]
-    missed = [opening for opening in plan.openings if not plan.pieces_met[opening.name]]
+    unlaid = {one.opening.name for one in plan.clearances}
+    missed = [one for one in plan.openings if not plan.pieces_met[one.name] and one.name not in unlaid]
     if not cuts and not missed:
         return
     style = plan.say.style
@@ -41,7 +42,7 @@ def _on_the_tile(plan: Plan, cuts: list[tuple[CutPiece, Cut]], style: Style, wid
     words = wording(plan.say.words)
     band = heading("HOLES - ON THE TILE", width, "seen on the FACE, UP at the top")
     figure = 17.0 if style.unit is Unit.MM else 21.0
-    columns = _scaled(
+    columns = filling(
         (
             Column(("hole",), 29.0),
             Column(("on the tile",), 36.0),
@@ -142,7 +143,7 @@ def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, wid
         width,
         "on the bare wall, from what is there when the tile goes up, to the thing itself",
     )
-    columns = _scaled(
+    columns = filling(
         (
             Column(("hole",), 29.0),
             Column(("for the tile",), 29.0),
@@ -177,9 +178,3 @@ def _from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
     words = read_from(plan, piece, check)
     named = check.source.kind == "piece" and not check.source.across
     return f"{check.source.name}, {words}" if named else words
-
-
-def _scaled(columns: tuple[Column, ...], width: float) -> tuple[Column, ...]:
-    """The columns made to fill `width` mm together."""
-    share = width / sum(column.width for column in columns)
-    return tuple(Column(column.title, column.width * share, column.anchor) for column in columns)

@@ -43,7 +43,7 @@ def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> t
             layouts.append(layout_of(area, setout, job))
             _first_course(layouts[-1], job, faults)
     if len(faults) == before:
-        _spaces(surface, setout, job, faults)
+        look_at_spaces(surface, setout, job, faults)
     return tuple(layouts)
 
 
@@ -139,7 +139,7 @@ def limits(area: AreaSpec, setout: SetOut) -> Region[Surface]:
     return intersection(region(box), setout.clear)
 
 
-def _spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> None:
+def look_at_spaces(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> None:
     """Areas may not overlap, nor come closer than the least space: what is between them is the joint."""
     least = job.limits.figures().least_space.value
     grounds: Sequence[tuple[AreaSpec, Region[Surface]]] = [(area, limits(area, setout)) for area in surface.areas]

@@ -11,6 +11,7 @@ from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import layout_of
 from cutmarks.tiling.ends import ends_across, ends_up
+from cutmarks.tiling.unlaid import has_no_start
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -49,7 +50,7 @@ def start_options(job: Job) -> tuple[StartOption, ...]:
 
 def missing_start(job: Job) -> bool:
     """Whether any area has no start, so that its pieces cannot be known yet."""
-    return any(a.start_across is None or a.start_up is None for s in job.surfaces for a in s.areas)
+    return any(has_no_start(area) for surface in job.surfaces for area in surface.areas)
 
 
 def _options(area: AreaSpec, setout: SetOut, job: Job) -> Iterator[StartOption]:

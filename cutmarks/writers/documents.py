@@ -8,6 +8,7 @@ from typing import BinaryIO, get_args
 
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import Paper
+from cutmarks.sheets.clearance import clearance_pages
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
 from cutmarks.sheets.printer_page import TITLE, printer_page
@@ -20,6 +21,13 @@ def write_job_sheet(plan: Plan, sheets: Mapping[str, str], out: BinaryIO) -> Non
     """Write the job sheet of a plan; the same bytes for the same plan. `sheets`: see `jobsheet_pages`."""
     pages = Pages(f"{plan.job}: job sheet")
     pages.add_series(jobsheet_pages(plan, sheets))
+    pages.save(out)
+
+
+def write_clearance_sheet(plan: Plan, out: BinaryIO) -> None:
+    """Write the clearance sheet of a plan that has a surface without tiles; the same bytes for the same plan."""
+    pages = Pages(f"{plan.job}: clearance sheet")
+    pages.add_series(clearance_pages(plan))
     pages.save(out)
 
 

@@ -1,9 +1,9 @@
 """Everything that one plan becomes, in one folder.
 
 pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job on paper; holes.csv and pieces.csv are
-the lists; plan.json has all of it for other programs, and the list of these files; sheets/*.svg are the templates one
-by one, for plotters, and dxf/*.dxf the contours for a shop. again.pdf is there only where it is asked for: the sheets
-of what broke.
+the lists; clearance.pdf and clearance.csv have what is on surfaces without tiles; plan.json has all of it for other
+programs, and the list of these files; sheets/*.svg are the templates one by one, for plotters, and dxf/*.dxf the
+contours for a shop. again.pdf is there only where it is asked for: the sheets of what broke.
 """
 
 from __future__ import annotations
@@ -20,10 +20,12 @@ from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
 from cutmarks.plan.model import Progress
 from cutmarks.sheets.build import Pack, build_pack, build_sheets
-from cutmarks.sheets.model import Sheets
+from cutmarks.sheets.clearance import clearance_pages
+from cutmarks.sheets.model import PaperSheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
+from cutmarks.writers.clearances import CLEARANCE, clearance_csv
 from cutmarks.writers.disk import Digest
-from cutmarks.writers.documents import write_job_sheet
+from cutmarks.writers.documents import write_clearance_sheet, write_job_sheet
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import changed_pieces, earlier_plan, moved_names, publish
@@ -35,6 +37,7 @@ from cutmarks.writers.plan_json import PLAN_FILE, write_json
 from cutmarks.writers.svg import write_svg
 
 PACK, JOB_SHEET, AGAIN = "pack.pdf", "job-sheet.pdf", "again.pdf"
+CLEARANCE_SHEET = "clearance.pdf"
 HOLES, PIECES = "holes.csv", "pieces.csv"
 
 
@@ -80,13 +83,21 @@ def write_job(
     pack = build_pack(plan)
     plain = pack.templates if plan.calibration is None else build_sheets(altered(plan, calibration=None))
     chosen = _chosen(plan, pack, again)
-    fixed = [JOB_SHEET, HOLES, PIECES, PLAN_FILE, *([AS_BUILT] if plan.found else ())]
+    cleared = _clearance_pages(plan)
+    fixed = [PLAN_FILE, *([AS_BUILT] if plan.found else ())]
+    fixed += [JOB_SHEET, HOLES, PIECES] if plan.laid else []
+    fixed += [CLEARANCE_SHEET, CLEARANCE, *(page.file for page in cleared)] if cleared else []
     printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
     drawn = [name for both in dxf_names(plan) for name in both]
     files = tuple(sorted([*fixed, *printed, *plain.files, *drawn]))
-    contents = partial(_contents, plan, pack, plain, chosen, files)
+    contents = partial(_contents, plan, pack, plain, chosen, cleared, files)
     published = publish(out, whose(plan), files, contents, replace=replace, progress=progress)
     return Written(files, changed, published.yours, published.earlier, published.left, moved)
+
+
+def _clearance_pages(plan: Plan) -> Sequence[PaperSheet]:
+    """The pages of the clearance sheet; none where every fitting has its tiles."""
+    return tuple(clearance_pages(plan)) if plan.to_clear else ()
 
 
 def _changed(before: bytes | None, plan: Plan) -> tuple[str, ...] | None:
@@ -98,13 +109,20 @@ def _contents(
     pack: Pack,
     plain: Sheets,
     chosen: Collection[int],
+    cleared: Sequence[PaperSheet],
     files: Sequence[str],
     digests: Mapping[str, Digest],
 ) -> Iterator[tuple[str, Content]]:
     """Every file with its name, each made when the one before it is written and can be forgotten."""
     yield from _sheets(plan, pack, plain, chosen)
-    yield JOB_SHEET, partial(write_job_sheet, plan, _pages(pack))
-    yield HOLES, holes_csv(plan)
+    if plan.laid:
+        yield JOB_SHEET, partial(write_job_sheet, plan, _pages(pack))
+        yield HOLES, holes_csv(plan)
+    if cleared:
+        yield CLEARANCE_SHEET, partial(write_clearance_sheet, plan)
+        yield CLEARANCE, clearance_csv(plan)
+        for page in cleared:
+            yield page.file, partial(write_svg, drawing(page))
     if plan.found:
         yield AS_BUILT, as_built_csv(plan)
     entries = []
@@ -112,7 +130,8 @@ def _contents(
         entries.append(piece.entry)
         yield piece.name, piece.data
         yield piece.open_name, piece.open_data
-    yield PIECES, pieces_csv(plan, entries)
+    if plan.laid:
+        yield PIECES, pieces_csv(plan, entries)
     yield PLAN_FILE, partial(write_json, plan, files, digests)
 
 

@@ -171,6 +171,11 @@ def sha_of_drawing(one: Difference, before: Output, after: Output) -> bool:
     return all(any(whole.startswith(value) for whole in sums) for value in (one.before, one.after) if value)
 
 
+def nothing_to_clear(one: Difference, before: Output, after: Output) -> bool:
+    """The list of what is on surfaces without tiles is new, and empty: every surface has its tiles."""
+    return one.before is NOTHING and one.after == []
+
+
 def remark_with_job(one: Difference, before: Output, after: Output) -> bool:
     """Remarks (group code 999) were added to a DXF, and nothing was taken away."""
     return one.before == () and all(row.words.startswith("999 ") for row in one.after)
@@ -474,6 +479,13 @@ INTENDED: tuple[Intended, ...] = (
         r"/pieces/[^/]*/(edge_work|notes)$|/notes$|column (note|notes|edge work)$",
         nothing_to_say,
         "what is done to edges, and the tiler's remarks, stand in plan.json and in the lists",
+    ),
+    Intended(
+        "clearances, none",
+        ("plan",),
+        "/clearances$",
+        nothing_to_clear,
+        "the fittings of surfaces without tiles stand in plan.json, and before there could be none",
     ),
     Intended(
         "bytes of lists",

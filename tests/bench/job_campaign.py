@@ -28,6 +28,7 @@ from functools import partial
 from pathlib import Path
 
 from cutmarks.cli.table import check_lines, start_lines
+from cutmarks.cli.unlooked import unlooked_lines
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.job import parse_job
 from cutmarks.plan import Plan, make_plan
@@ -74,9 +75,10 @@ def planned(text: str) -> Outcome:
     """A job as `cutmarks check` takes it."""
     try:
         job = parse_job(text, FILE)
-        if missing_start(job) and (options := start_options(job)):
-            return Outcome("asked", said=tuple(start_lines(job, options)))
-        plan = make_plan(job)
+        plan = make_plan(job, undecided=True)
+        if missing_start(job):
+            said = (*check_lines(plan), *start_lines(plan, start_options(job)), *unlooked_lines(plan))
+            return Outcome("asked", said=said)
     except JobError as error:
         return Outcome("refused", error.faults)
     return Outcome("planned", said=tuple(check_lines(plan)), cuts=tuple(cuts_of(plan)))

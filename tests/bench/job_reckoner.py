@@ -199,11 +199,11 @@ def known_keys(holder: Tree, keys: str, what: str) -> None:
 JOB_KEYS = "job, units, say, paper, cut, tiles, surfaces, accept, sheets, limits, note"
 SURFACE_KEYS = (
     "name, kind, lines, edges, gaps, areas, holes, windows, niches, doors, up, way out, board, points, square, pairs, "
-    "outline"
+    "outline, thickness, bed, notch"
 )
 HOLE_KEYS = (
     "name, what, across, up, in, cover, end, opening, size, diameter, play, hole, depth, depth range, screw, "
-    "keep clear, sweep, template, note, stub"
+    "keep clear, sweep, service, template, note, stub"
 )
 AREA_KEYS = "name, tile, joint, bond, start, from, to, left of, right of, turn, lay, work, note"
 TILE_KEYS = "size, lay, run across, run up, measured, thickness, bed, notch, material, face, template, note"
@@ -245,7 +245,7 @@ class _Job:
         limits = tree.get("limits") or {}
         known_keys(limits, "thin bridge, box play", "limits")
         self.box_play = length(limits.get("box play", "2 mm"), self.unit)
-        self.tiles = {tidy(name): tile for name, tile in tree["tiles"].items()}
+        self.tiles = {tidy(name): tile for name, tile in (tree.get("tiles") or {}).items()}
         self.surfaces = [_Surface(one, self) for one in tree["surfaces"]]
 
     def surface(self, name: str) -> _Surface:

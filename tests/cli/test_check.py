@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from cutmarks.checks.rules import NEED_A_GRID
 from tests.bench.check_startup import loaded_in_vain
 from tests.cli.conftest import W1
 
@@ -134,6 +135,36 @@ def test_a_job_without_a_start_is_told_what_each_would_leave(run, tmp_path):
     ]
     assert "field sits on B 398 197" in rows(result.stdout, "NO START YET")
     assert result.exit_code == 0
+    # What was not looked at stands last, with what to write, made of the table of rules.
+    told = " ".join(result.stdout.split("\nNOT LOOKED AT\n")[1].split())
+    assert told.startswith("wall: area field has no start, so it is not known where each hole comes on its tile. Write")
+    assert told.endswith(f"So it was not looked anywhere for: {', '.join(NEED_A_GRID)}.")
+    assert "covers overlap" not in told
+
+
+def test_a_surface_without_a_start_hides_nothing_that_is_wrong(run, tmp_path):
+    text = W1.replace(", start: {across: joint on V, up: sits on B}", "")
+    (first,) = [line for line in text.splitlines() if "name: hole" in line or "name: riser" in line][:1]
+    job = tmp_path / "job.yaml"
+    # The same hole again, 20 beside the first: a cover of 65 over each, 45 of it over the other.
+    second = "      - {name: twin, what: 15 copper, across: level with NAME, up: level with NAME, cover: 65}"
+    name = first.split("name: ")[1].split(",")[0]
+    job.write_text(text.rstrip() + "\n" + second.replace("NAME", name) + "\n", encoding="utf-8")
+    result = run("check", job)
+    assert "their covers overlap by 65" in " ".join(result.stdout.split())
+    assert result.exit_code == 1
+    assert result.stdout.index("BEFORE YOU CUT") < result.stdout.index("NOT LOOKED AT")
+
+
+def test_fittings_without_tiles_stand_in_two_tables(run):
+    result = run("check", EXAMPLES / "treatment-room" / "treatment-room.yaml")
+    # By hand: 900 - 27.5; 1300; 1000 - 62 + 100; 1400 - 100. 60 + bed 4 + tile 11. 150 - 85 - 30; 65 twice.
+    assert "mixing valve on V, 100 above B 872.5 1300 1038 1300" in rows(result.stdout, "WITHOUT THE TILES")
+    room = rows(result.stdout, ", ROOM.")
+    assert "mixing valve PASS 170 75 60 to 90 shut-off 35 190 190" in room
+    assert "shut-off STOP 60 mixing valve 35 140 130" in room
+    assert "basin wall: it has no tiles" in result.stdout
+    assert result.exit_code == 1
 
 
 def test_the_users_own_cores_are_found_in_the_configuration_folder(run, w1, tmp_path):

@@ -22,6 +22,7 @@ def test_it_lists_its_pages(run):
         ["cutmarks", "help", "positions"],
         ["cutmarks", "help", "laying"],
         ["cutmarks", "help", "floors"],
+        ["cutmarks", "help", "clearance"],
         ["cutmarks", "help", "sheets"],
         ["cutmarks", "help", "fixing"],
         ["cutmarks", "help", "readings"],
@@ -68,7 +69,7 @@ def test_every_page_is_named_where_its_matter_is_begun(run, repository):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("nothing",), "There is no page nothing: write keys, positions, laying, floors, sheets,"),
+        (("nothing",), "There is no page nothing: write keys, positions, laying, floors, clearance,"),
         (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
         (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
     ],

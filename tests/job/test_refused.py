@@ -261,6 +261,5 @@ def test_all_faults_at_once_in_the_order_of_the_file():
 def test_an_empty_job_says_what_a_job_has():
     assert faults("") == [
         'job.yaml line 1: "job" is missing: write job: Quay Cottage.',
-        'job.yaml line 1: "tiles" is missing: write tiles:, and under it rib: {size: 297 x 97}.',
         'job.yaml line 1: "surfaces" is missing: write surfaces:, and under it - name: sink wall.',
     ]

@@ -198,7 +198,8 @@ def test_what_follows_from_another_fault_is_kept_back() -> None:
         'middle of the sink".'
     )
     assert only_fault(changed("  rib: {size: 297 x 97, thickness: 9, measured: yes}", "  {}")) == (
-        "job.yaml line 1: It has no tiles: write them under tiles:, as in rib: {size: 297 x 97}."
+        'job.yaml line 11, area "splash": The job has no tiles to lay this area with: write tiles:, and under it rib: '
+        "{size: 297 x 97}. Where no tile is chosen yet, leave areas: out."
     )
 
 

@@ -197,8 +197,11 @@ def test_wrong_shapes(old, new, fault):
 
 
 def test_a_job_without_tiles_or_surfaces():
-    assert faults("job: a\ntiles: {}\nsurfaces: [{name: a, kind: wall, lines: {V: plumb, B: level}}]\n") == [
-        "job.yaml line 1: It has no tiles: write them under tiles:, as in rib: {size: 297 x 97}."
+    bare = job("job: a\nsurfaces: [{name: a, kind: wall, lines: {V: plumb, B: level}, thickness: 9, notch: 8}]\n")
+    assert (bare.tiles, bare.surfaces[0].areas, bare.surfaces[0].thickness, bare.surfaces[0].notch) == ({}, (), 9, 8)
+    assert faults(WALL.replace("    kind: wall\n", "    kind: wall\n    thickness: 9\n")) == [
+        'job.yaml line 5, surface "sink wall": thickness: stands on a surface whose tile is not chosen yet, and this '
+        'one has areas: write it under tiles:, with the tile "rib".'
     ]
     assert faults("job: a\ntiles: {rib: 297 x 97}\nsurfaces: []\n") == [
         "job.yaml line 1: It has no surfaces: write one under surfaces:, with name, kind, lines and areas."

@@ -30,7 +30,8 @@ from tests.sheets.ink import Page, curve, inked_pages
 
 ROOT = Path(__file__).parents[2]
 HUNDREDTH = 0.01
-EXAMPLES = sorted(path.stem for path in ROOT.glob("examples/*/*.yaml") if path.stem == path.parent.name)
+JOBS = sorted(path for path in ROOT.glob("examples/*/*.yaml") if path.stem == path.parent.name)
+EXAMPLES = [path.stem for path in JOBS if "\ntiles:" in path.read_text(encoding="utf-8")]
 A4, LETTER = (210.0, 297.0), (215.9, 279.4)
 """ISO 216; ASME Y14.1 size A, 8.5 x 11 in."""
 INCH = 25.4
@@ -322,8 +323,18 @@ def test_the_pack_is_on_the_paper_that_was_asked_for(made: Made) -> None:
 
 @pytest.mark.parametrize("file", ["pack.pdf", "job-sheet.pdf"])
 def test_no_word_lies_on_a_line_or_on_another_word(made: Made, file: str) -> None:
+    keep_apart((made.out / file).read_bytes())
+
+
+@pytest.mark.parametrize("job", [path for path in JOBS if path.stem not in EXAMPLES], ids=lambda path: path.stem)
+def test_nor_does_one_on_a_clearance_sheet(job: Path, tmp_path: Path) -> None:
+    write_job(make_plan(load_job(job)), tmp_path / "out")
+    keep_apart((tmp_path / "out" / "clearance.pdf").read_bytes())
+
+
+def keep_apart(pdf: bytes) -> None:
     # A desktop printer prints up to 10 mm from the paper's edge: nothing that is read lies further out.
-    pages = inked_pages((made.out / file).read_bytes())
+    pages = inked_pages(pdf)
     assert sum(len(page.words) for page in pages) > 50
     for number, page in enumerate(pages, start=1):
         assert list(word_faults(page, margin=10.0)) == [], number

@@ -51,7 +51,18 @@ def test_the_keys_are_the_published_ones() -> None:
     read = as_read(whole_plan())
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
-        *("findings", "assumed", "notes", "sure", "found", "infills_found", "job_file", "digests", "seal"),
+        *(
+            "findings",
+            "assumed",
+            "notes",
+            "sure",
+            "found",
+            "infills_found",
+            "job_file",
+            "digests",
+            "seal",
+            "clearances",
+        ),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])
     assert set(read["surfaces"][0]) == {"name", "kind", "outline", "lines", "edges"}

@@ -340,7 +340,7 @@ class SureJson(JsonModel):
     """How sure one cut is, with all that is known of readings, lines, pitch, paper, marking and core."""
 
     penetration: str
-    piece: str
+    piece: str = Field(description='"" on a surface without tiles: by its readings and lines alone.')
     chance: float = Field(description="That it goes over the thing and is covered, 0 to 1.")
     covariance: tuple[float, float, float] = Field(
         description="xx, xy, yy of the finished hole against the thing, mm2, one sigma (Surface)."
@@ -366,6 +366,21 @@ class FoundJson(JsonModel):
     cut: bool
     date: str
     note: str
+
+
+class ClearanceJson(JsonModel):
+    """What is known of a fitting on a surface that has no tiles; its place is that of the penetration."""
+
+    penetration: str
+    finished: dict[Side, float | None] = Field(
+        description="Its middle from each finished edge, positive inside; null where that is not known."
+    )
+    behind_face: float | None = Field(description="How deep it lies behind the finished face; null: not known.")
+    nearest: str | None = Field(description="The nearest other penetration.")
+    between: float | None = Field(description="Between the two covers, or openings; 0 where they overlap.")
+    service: float | None = Field(description="The clear diameter that servicing it needs.")
+    clear: float | None = Field(description="What of that is there.")
+    passes: bool = Field(description="No finding says stop or warn of it that is not accepted.")
 
 
 class InfillFoundJson(JsonModel):
@@ -409,6 +424,7 @@ class PlanJson(JsonModel):
     notes: list[str] = Field(description="The tiler's own remarks, each with what it is about.")
     sure: list[SureJson]
     found: list[FoundJson]
+    clearances: list[ClearanceJson] = Field(description="The fittings of surfaces that have no tiles.")
     infills_found: list[InfillFoundJson]
     seal: str = Field(description="SHA-256, in hex, of every byte before this key.")
 

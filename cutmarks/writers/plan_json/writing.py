@@ -22,10 +22,12 @@ from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening, WallCheck
 from cutmarks.plan import Plan, Say, SurfacePlan
+from cutmarks.plan.clearances import Clearance
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.plan_json.models import (
     SCHEMA,
+    ClearanceJson,
     FindingJson,
     FoundJson,
     InfillFoundJson,
@@ -68,6 +70,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
         "found": (FoundJson, map(_found, plan.found)),
+        "clearances": (ClearanceJson, map(_clearance, plan.clearances)),
         "infills_found": (InfillFoundJson, map(_infill_found, plan.infills_found)),
     }
     frame = PlanJson.model_validate(
@@ -327,6 +330,20 @@ def _found(found: AsFound) -> dict[str, Any]:
         "cut": found.cut,
         "date": found.date,
         "note": found.note,
+    }
+
+
+def _clearance(one: Clearance) -> dict[str, Any]:
+    near, deep = one.neighbour, one.deep
+    return {
+        "penetration": one.opening.name,
+        "finished": {side: _maybe(mm) for side, mm in one.finished.items()},
+        "behind_face": None if deep is None else _maybe(deep.behind),
+        "nearest": None if near is None else near.name,
+        "between": None if near is None else exact(near.between),
+        "service": _maybe(one.opening.service),
+        "clear": _maybe(one.clear),
+        "passes": one.passes,
     }
 
 
