@@ -38,7 +38,7 @@ SIZES: Mapping[str, Sequence[int]] = {
     "points over tiles": (75, 150, 300, 600),
     "unknown keys": (250, 500, 1000, 2000),
     "surfaces": (25, 50, 100, 200),
-    "areas": (12, 25, 50, 100),
+    "areas": (12, 24, 48, 96),
 }
 REFUSED = "unknown keys"
 """The one kind of job that is not planned."""

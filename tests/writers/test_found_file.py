@@ -220,7 +220,7 @@ def test_what_is_no_plain_file_is_not_read(tmp_path: Path) -> None:
     assert standing(tmp_path, MOST) is None
     assert standing(tmp_path / "nothing", MOST) is None
     (tmp_path / "link").symlink_to("nowhere")
-    with pytest.raises(OutputError, match=r"link: this is a link to .*/nowhere, and cutmarks found writes through no"):
+    with pytest.raises(OutputError, match=r"link: this is a link to .*/nowhere, and cutmarks writes through no"):
         standing(tmp_path / "link", MOST)
 
 

@@ -89,7 +89,10 @@ def test_w2_measures_to_the_sides_of_the_box_from_the_right_edge():
     sheet = build_sheets(SCENES["box"]())[0]
     root = root_of(sheet)
     (path,) = group(root, "cut")
-    xs, ys = numbers(path.get("d"))[0::2], numbers(path.get("d"))[1::2]
+    # A box says each coordinate once: M x y, then H x and V y in turn.
+    start_x, start_y, *_ = numbers(path.get("d"))
+    xs = [start_x, *(float(x) for x in re.findall(r"H(-?[0-9.]+)", path.get("d")))]
+    ys = [start_y, *(float(y) for y in re.findall(r"V(-?[0-9.]+)", path.get("d")))]
     edges = [numbers(one.get("d")) for one in group(root, "tile-edge")]
     right = next(x0 for x0, _, x1, _ in edges if x0 == x1)
     lower = next(y0 for _, y0, _, y1 in edges if y0 == y1)
