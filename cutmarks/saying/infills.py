@@ -8,20 +8,25 @@ from typing import Literal
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import InfillFound
 from cutmarks.openings.model import CutPiece, Infill, InfillEnd
+from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
+from cutmarks.saying.findings import size_held
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down
 
 _AT = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
 
 
-def infill_lines(piece: CutPiece, style: Style, words: Literal["uk", "us"], two_sizes: float) -> Iterator[str]:
+def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
     """For each axis on which it is trimmed what to read, what comes off, and the cut: one sentence.
 
     "from the fixed tile on the left to the end panel 121 at the bottom, 118½ at the top, less joint 2 and gap 3: cut
-    116, 113½". Cuts have to go in, and are rounded down. Ends that differ by less than `two_sizes` mm have one
-    figure, the smaller.
+    116, 113½". Cuts have to go in, and are rounded down. Ends that are nearly alike have one figure, the smaller.
+    Nothing is said of a piece that is not to be trimmed yet.
     """
+    if size_held(plan, piece):
+        return
+    style, words, two_sizes = plan.say.style, plan.say.words, plan.limits.two_sizes.value
     for infill in piece.infills:
         openings, cuts = _ends(infill.ends, style, two_sizes)
         yield f"from {_source(infill)} to the {infill.to} {openings}{_off(infill, style, words)}: cut {cuts}"

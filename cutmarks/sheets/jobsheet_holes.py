@@ -141,7 +141,7 @@ def _on_the_wall(cuts: list[tuple[CutPiece, Cut]], plan: Plan, style: Style, wid
     band = heading(
         f"ON THE {where} - READ FIRST",
         width,
-        "on the bare wall, from what is there when the tile goes up, to the thing itself",
+        f"on the bare {where.lower()}, from what is there when the tile is laid, to the thing itself",
     )
     columns = filling(
         (

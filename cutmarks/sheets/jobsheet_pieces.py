@@ -53,9 +53,7 @@ def _groups(plan: Plan) -> list[list[CutPiece]]:
     groups: dict[object, list[CutPiece]] = {}
     for piece in plan.pieces:
         leader = piece.name if piece.cuts or piece.same_as is None else piece.same_as
-        groups.setdefault(
-            (leader, *infill_lines(piece, plan.say.style, plan.say.words, plan.limits.two_sizes.value)), []
-        ).append(piece)
+        groups.setdefault((leader, *infill_lines(plan, piece)), []).append(piece)
     return list(groups.values())
 
 
@@ -81,10 +79,7 @@ def _row(group: list[CutPiece], plan: Plan, sheets: Mapping[str, str]) -> list[C
     shape = shape_words(piece, style, plan.limits.small_step.value) if sizes and not waits else ""
     if shape:
         sizes.append(TextBlock(shape, height=SMALL))
-    name += [
-        TextBlock(f"READ {line}", height=SMALL)
-        for line in infill_lines(piece, style, plan.say.words, plan.limits.two_sizes.value)
-    ]
+    name += [TextBlock(f"READ {line}", height=SMALL) for line in infill_lines(plan, piece)]
     whole = f"from a tile {size(tile.w, tile.h, style)}" if sizes else f"whole tile {size(tile.w, tile.h, style)}"
     return [
         [],

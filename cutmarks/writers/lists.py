@@ -255,7 +255,7 @@ def _piece(
         "edge work": "; ".join(edge_work_words(piece, style)),
         "holes": ", ".join(cut.opening.name for cut in piece.cuts),
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
-        "read": "; ".join(infill_lines(piece, style, plan.say.words, plan.limits.two_sizes.value)),
+        "read": "; ".join(infill_lines(plan, piece)),
         "before you cut": _findings(findings_of(plan, piece)),
         "notes": " | ".join(piece.notes),
         "fingerprint": piece.fingerprint,

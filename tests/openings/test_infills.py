@@ -60,7 +60,7 @@ def test_the_opening_to_a_raking_corner_at_both_ends() -> None:
 
 def test_it_is_said_with_cuts_that_go_in() -> None:
     plan = plan_of(**W5)
-    lines = list(infill_lines(piece_at(plan, (2, 0)), plan.say.style, "uk", plan.limits.two_sizes.value))
+    lines = list(infill_lines(plan, piece_at(plan, (2, 0))))
     assert lines == [
         "from the fixed tile on the left to the next tiles 121 at the bottom, 119 at the top, less joint 2 and gap 3: "
         "cut 116, 113½"

@@ -36,3 +36,16 @@ def test_the_side_of_a_step_is_read_to_itself() -> None:
     read = reads(edges=f"{SIDES}, {steps}, {TOP}")
     assert not [words for words in read.values() if "joint 1" in words]
     assert any("250, less to its edge 1 and gap 4: cut 245" in words for words in read.values()), read
+
+
+def test_a_piece_that_is_stopped_shows_no_cut_to_expect() -> None:
+    # The wall ends 700 right of V, gap 3: the tile from 601 on is 96 wide. A hole of 35 about 630 leaves 11.5 beside
+    # its maker's edge, under the 15 at which it cracks.
+    edges = "left: {at: 0 right of V, true: plumb, gap: 1}, right: {at: 700 right of V, true: plumb, gap: 3}, "
+    edges += "bottom: {at: 0 above B, true: level, gap: 0}, top: {at: 600 above B, true: level, gap: 2}"
+    pipe = "what: tail, diameter: 15, opening: 35, up: centre 300 above B, cover: none, end: comes off, across: centre"
+    rows = {row["piece"]: row for row in piece_rows(wall(f"{pipe} 630 right of V", edges=edges))}
+    assert rows["field 2-3"]["stop"]
+    assert rows["field 2-3"]["read"] == ""
+    # The piece above it is not stopped: from the tile that ends at 599 to the wall 101, less the joint 2 and the gap 3.
+    assert "101, less joint 2 and gap 3: cut 96" in rows["field 3-3"]["read"]
