@@ -60,7 +60,7 @@ _BOND_FILLERS = frozenset({
 _NOT_LAID = frozenset(
     {"herringbone", "random", "basketweave", "basket", "chevron", "hexagon", "versailles", "windmill"}
 )
-_ON_POINT = frozenset({"point", "diamond", "diagonal", "45"})
+_ON_POINT = frozenset({"point", "diamond", "diagonal"})
 _UPRIGHT = frozenset({"vertical", "upright", "soldier", "end", "stood", "portrait"})
 _PART_OF_A_TILE = re.compile(r"(?<![\d.])([1-9])/([2-9])(?![\d/])(?!\s*(?:\"|in\b|mm|cm))")
 _PART_SIGNS = re.compile(rf"{_PART_OF_A_TILE.pattern}|[½⅓¼]")
@@ -242,7 +242,9 @@ def _no_bond(text: str) -> str:
 
 def _in_other_keys(text: str, words: Sequence[str]) -> None:
     """Raises ValueError: a word of it belongs to another key, or is of a bond that stands upright."""
-    if not _ON_POINT.isdisjoint(words) or re.search(r"\b45\b", text):
+    # A course that moves 45 to a side is a bond as any other; 45 to no side is how it is turned.
+    at_45 = re.search(r"\b45\b", text) and {"left", "right"}.isdisjoint(words)
+    if at_45 or not _ON_POINT.isdisjoint(words):
         raise ValueError(
             f"{found(text)} says that the area is turned: write turn: 45 in the area, and here its bond, as in stack."
         )

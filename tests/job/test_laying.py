@@ -206,3 +206,14 @@ def test_a_floors_words_for_a_line_are_none_on_a_wall():
 def test_words_that_begin_with_a_figure_are_taken_for_a_distance():
     with pytest.raises(ValueError, match=r'^"nails in the batten" is not understood behind the distance'):
         parse_line("level, 2 nails in the batten", WALL)
+
+
+@pytest.mark.parametrize("text", ["45 right", "45 left, stepped", "45 mm right"])
+def test_a_course_that_moves_45_to_a_side_is_not_turned(text: str) -> None:
+    assert abs(parse_bond(text, Unit.MM).mm or 0.0) == 45.0
+
+
+@pytest.mark.parametrize("text", ["laid at 45", "stack at 45 degrees", "diagonal"])
+def test_45_to_no_side_is_how_it_is_turned(text: str) -> None:
+    with pytest.raises(ValueError, match="write turn: 45 in the area"):
+        parse_bond(text, Unit.MM)
