@@ -21,7 +21,7 @@ NO_SETTINGS = {
     "locating/starts.py": {"MOST", "ASIDE"},
     "openings/edge_work.py": {"HALF", "AT_THE_EDGE"},
     "openings/hidden.py": {"_HALF_TURN"},
-    "openings/infills.py": {"AT_THE_EDGE", "LITTLE"},
+    "openings/infills.py": {"LITTLE"},
     "fixing/areas.py": {"REACH"},
     "fixing/beside.py": {"LOOK", "SQUARE_OVER", "PAST"},
     "fixing/sources.py": {"ON_LINE", "MOST_WALKED"},

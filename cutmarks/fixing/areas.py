@@ -72,14 +72,15 @@ def _stand_on(layouts: Sequence[Layout], setout: SetOut, specs: Mapping[str, Are
     for (a, a_ground), (b, b_ground) in pairs_near(boxes, REACH):
         for lower, upper, low, high in ((a, b, a_ground, b_ground), (b, a, b_ground, a_ground)):
             if _lies_under(low, high):
-                hangs = _hangs(specs[lower.area])
-                if hangs:
+                # Where the lower hangs and the upper sits right over it either may go up first: that is asked.
+                if hangs(specs[lower.area]):
                     yield upper.area, lower.area
-                if not _hangs(specs[upper.area]):
+                if not hangs(specs[upper.area]):
                     yield lower.area, upper.area
 
 
-def _hangs(area: AreaSpec) -> bool:
+def hangs(area: AreaSpec) -> bool:
+    """Whether an area's courses hang from its start's line, on a wall."""
     return area.start_up is not None and area.start_up.anchor == "hangs from"
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from cutmarks.fixing.areas import hangs
 from cutmarks.fixing.model import FixedSides, Rank
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.model import SetOut
@@ -177,7 +178,7 @@ def order_of(
                 number=numbers[layout.area],
                 strict=_strict(specs[layout.area], setout),
                 door=setout.way_out if setout.way_out in (Side.BOTTOM, Side.TOP) else None,
-                hangs=_hangs(specs[layout.area], setout),
+                hangs=setout.kind == "wall" and hangs(specs[layout.area]),
                 on_wall=setout.kind == "wall",
                 cuts_after=surface.cuts == "after",
                 holed=holed.get(layout.area, frozenset()) if left_out else frozenset(),
@@ -197,7 +198,3 @@ def _strict(area: AreaSpec, setout: SetOut) -> Side | None:
     if area.work:
         return None
     return setout.way_out.opposite if setout.way_out in (Side.LEFT, Side.RIGHT) else None
-
-
-def _hangs(area: AreaSpec, setout: SetOut) -> bool:
-    return setout.kind == "wall" and area.start_up is not None and area.start_up.anchor == "hangs from"

@@ -49,7 +49,7 @@ class Reader:
         try:
             return read(self, node, setting)
         except _Refused:
-            pass
+            pass  # told where it stands
         except Follows:
             self._refused += 1
         except ValueError as error:

@@ -18,15 +18,13 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, spans_across, spans_up
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.edge_work import AT_THE_EDGE
 from cutmarks.openings.model import Infill, InfillEnd, OffWhat, TakenOff
 from cutmarks.openings.outlines import maker_side, nearly_facing
 from cutmarks.setout.edges import position_at
 from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import ON_AXIS, Side
 from cutmarks.tiling.model import Piece
-
-AT_THE_EDGE = 0.01
-"""A cut edge this near to where an edge or a window lets tile come was trimmed by it, mm."""
 
 LITTLE = 1.0
 """What a joint between two areas may be over twice their own, mm: beyond it something else lies between."""
