@@ -16,7 +16,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from cutmarks.job.heard import Figure, Heard, example, heard, of_several, ways_of
+from cutmarks.job.heard import Figure, Heard, example, heard, of_several, way_words, ways_of
 from cutmarks.job.measures import IMPERIAL, wide_enough
 from cutmarks.job.references import Origin, reference
 from cutmarks.job.tokens import plain_words, tokens
@@ -534,12 +534,8 @@ def _twice(phrase: str) -> str:
 
 
 def _no_way(phrase: str, axis: Axis, setting: Setting) -> str:
-    words = "right of or left of" if axis == "across" else _way_words(setting)
+    words = "right of or left of" if axis == "across" else way_words(setting)
     return f"{found(phrase)} does not say from what: write {words} and a set-out line, as in {example(axis, setting)}."
-
-
-def _way_words(setting: Setting) -> str:
-    return "above or below" if setting.kind == "wall" else "from or short of"
 
 
 def _refuse_sign(phrase: str, axis: Axis, setting: Setting) -> None:

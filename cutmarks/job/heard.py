@@ -524,7 +524,7 @@ class _Listener:
         rest = self.phrase[self.parts[self.at].start :].strip()
         if not self.said.figures and not self.said.stands:
             return f"{found(self.phrase)} is no position: write it as in {self._example()}."
-        words = "right of or left of" if self.axis == "across" else _way_words(self.setting)
+        words = "right of or left of" if self.axis == "across" else way_words(self.setting)
         return (
             f"{found(rest)} is not understood behind the distance: write {words} and a set-out line, "
             f"as in {self._example()}."
@@ -574,12 +574,13 @@ def _called(origin: Origin) -> str:
     return f"the {origin.start.side} edge" if origin.start.kind == "edge" else origin.start.name
 
 
-def _way_words(setting: Setting) -> str:
+def way_words(setting: Setting) -> str:
+    """The two ways up a wall, or in on a floor, in words."""
     return "above or below" if setting.kind == "wall" else "from or short of"
 
 
 def _does_not_fit(phrase: str, axis: Axis, setting: Setting) -> str:
-    words = "right of or left of" if axis == "across" else _way_words(setting)
+    words = "right of or left of" if axis == "across" else way_words(setting)
     key = "across" if axis == "across" else ("up" if setting.kind == "wall" else "in")
     return f"{found(phrase)} does not fit {key}, which takes {words} a line: write it as in {example(axis, setting)}."
 
