@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from tests.bench.compare_outputs import NOTHING, Difference, Kind, Output
-from tests.bench.compare_read import Page, Row, csv_header, csv_rows
+from tests.bench.compare_outputs import INKED, NOTHING, Difference, Kind, Output
+from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -454,6 +454,142 @@ def read_to_its_middle(one: Difference, before: Output, after: Output) -> bool:
     return row["hole"] in odd
 
 
+CUT_PENS = ("none black 0.35 - ", "none black 0.7 - ")
+"""How a cut is drawn in an SVG, whichever of the two drew it."""
+PAPER_SAID = frozenset(
+    ("out", "out;", "and", "only", "mark", "by", "the", "tape,", "not", "through", "paper", "you", "have")
+)
+"""Words in which a sheet sets what the paper may be out against how far the hole may be."""
+
+
+def laid_out_anew(before: Output, after: Output) -> set[str]:
+    """Pieces whose sheets say something else: a finding that one side alone has is about them, or a leeway moved."""
+    changed = _changed_findings(before, after)
+    found = {
+        name
+        for output in (before, after)
+        for one in output.plan["findings"]
+        if f"{one['text']} ({one['source']})" in changed
+        for name in (*one["about"], *one.get("places", ()))
+    }
+    were, are = ({_cut(row): row["you may be mm"] for row in csv_rows(o.folder / "holes.csv")} for o in (before, after))
+    moved = {
+        piece for (piece, hole), may in are.items() if were.get((piece, hole)) != may and hole in not_round(before)
+    }
+    holes = found | {hole for piece, hole in are if piece in moved}
+    return {name for name in after.pieces if name in found | moved} | {p for p, hole in are if hole in holes}
+
+
+def _cut(row: dict[str, str]) -> tuple[str, str]:
+    return row["piece"], row["hole"]
+
+
+def _drawings(piece: str, output: Output) -> list[Drawing]:
+    """The sheets of a piece, and of the piece that it is like, as they are drawn."""
+    like = output.pieces[piece]["same_as"] or piece
+    keys = [key for key in output.files() if key.startswith("sheet ") and f": {like}, " in key]
+    return [drawing_of(output.folder / output.files()[key]) for key in keys]
+
+
+def _cut_shapes(drawings: Sequence[Drawing]) -> set[tuple[str, float, float, float]]:
+    """What is cut on some sheets, wherever on the paper it stands."""
+    found = set()
+    for drawing in drawings:
+        for row in drawing.drawn:
+            if row.words.startswith(CUT_PENS) and "A" in row.words.rsplit(" ", 1)[1]:
+                x, y = row.figures[0], row.figures[1]
+                found.add((row.words, round(x - row.figures[-2], 2), round(y - row.figures[-1], 2), row.figures[2]))
+    return found
+
+
+def _sheet_of(one: Difference, before: Output, after: Output) -> str | None:
+    """The piece of the template that a difference is on; None where it is on none."""
+    key = one.file
+    page = re.match(r"page (\d+)", one.path)
+    if key == "pack.pdf" and page:
+        number = int(page[1]) - (len(after.pages("pack.pdf")) - after.sheets)
+        key = next((key for key in after.files() if f", sheet {number} of " in key), "")
+    return _piece_of(key, after) if key.startswith("sheet ") else None
+
+
+def sheet_laid_out_anew(one: Difference, before: Output, after: Output) -> bool:
+    """On a sheet that says something else: what is cut is drawn as it was, and the rest stands where it has room."""
+    piece = _sheet_of(one, before, after)
+    if piece is None or piece not in before.pieces:
+        return False
+    were, are = _drawings(piece, before), _drawings(piece, after)
+    says_another = piece in laid_out_anew(before, after) or {beside(d) for d in were} != {beside(d) for d in are}
+    return says_another and _cut_shapes(were) == _cut_shapes(are)
+
+
+def beside(drawing: Drawing) -> bool:
+    """Whether a sheet has the longer wording beside a join."""
+    return any("cross on cross" in words for words in drawing.words)
+
+
+def other_number_of_sheets(one: Difference, before: Output, after: Output) -> bool:
+    """A piece that says less has fewer sheets, and so there are fewer in all: another count and other numbers."""
+    if before.sheets == after.sheets or not laid_out_anew(before, after):
+        return False
+    if one.kind == "files":
+        piece = _piece_of(one.file, after)
+        return piece is not None and _cut_shapes(_drawings(piece, before)) == _cut_shapes(_drawings(piece, after))
+    words = [] if one.kind == "page" else f"{one.before} {one.after}".split()
+    return all(word == "and" or word.isdigit() for word in words)
+
+
+def paper_against_leeway(one: Difference, before: Output, after: Output) -> bool:
+    """What the paper may be out, against a leeway that has changed."""
+    said = PAPER_SAID | _leeways(before, after)
+    piece, changed = _sheet_of(one, before, after), laid_out_anew(before, after)
+    if piece is None:
+        # On the front pages a row that has become longer may also have gone to the next page, whole.
+        sides = [output.pages(one.file) for output in (before, after)]
+        were, are = (
+            _words_of(pages[: len(pages) - o.sheets], o) for pages, o in zip(sides, (before, after), strict=True)
+        )
+        words = list(((were - are) + (are - were)).elements())
+        return (
+            bool(changed) and one.file == "pack.pdf" and all(word in said or word.strip(":") in said for word in words)
+        )
+    words = f"{one.before} {one.after}".split()
+    return piece in changed and all(word in said or word.strip(":") in said for word in words)
+
+
+def panel_beside_a_print(one: Difference, before: Output, after: Output) -> bool:
+    """One frame that stands elsewhere along the sheet, on a sheet whose piece has another fingerprint."""
+    piece = _sheet_of(one, before, after)
+    if piece is None or piece not in before.pieces or [len(rows) for rows in (one.before, one.after)] != [1, 1]:
+        return False
+    was, now = one.before[0], one.after[0]
+    moved = [b - a for a, b in zip(was.figures, now.figures, strict=True)]
+    along, up = moved[0::2], moved[1::2]
+    prints = {output.pieces[piece]["fingerprint"] for output in (before, after)}
+    return was.words == now.words and max(along) - min(along) < INKED and max(map(abs, up)) < INKED and len(prints) == 2
+
+
+def elevation_in_other_room(one: Difference, before: Output, after: Output) -> bool:
+    """A job sheet with a finding that one side alone has: each thing is drawn, the elevation to another scale."""
+    if one.file != "job-sheet.pdf" or not _changed_findings(before, after):
+        return False
+    were, are = (Counter(row.words for page in o.pages("job-sheet.pdf") for row in page.drawn) for o in (before, after))
+    return were.keys() == are.keys()
+
+
+def name_with_room(one: Difference, before: Output, after: Output) -> bool:
+    """A window's name, for which an elevation of another scale has room."""
+    return elevation_in_other_room(one, before, after) and bool(
+        re.fullmatch(r"(window \d+)?", f"{one.before}{one.after}")
+    )
+
+
+def finding_with_its_pieces(one: Difference, before: Output, after: Output) -> bool:
+    """A finding that one side alone has, with its heading, and the other pieces that it is said of."""
+    said = {word for text in _changed_findings(before, after) for word in text.split()} | _LEVELS
+    said |= {"BEFORE", "YOU", "CUT", "For:"} | {word for name in after.pieces for word in name.split()}
+    return all(word in said or word.strip("(),.") in said for word in f"{one.before} {one.after}".split())
+
+
 HALF_OF_A_THOUSANDTH = 0.0005
 
 
@@ -609,6 +745,49 @@ INTENDED: tuple[Intended, ...] = (
         "a fault that the text shows is told with the others, and its sentence stands alone",
     ),
     Intended("HOW SURE without the lap", ("words",), "page ", note_of_how_sure, "it counts until the hole shows"),
+    Intended(
+        "findings with their pieces",
+        ("words", "label"),
+        "page |words",
+        finding_with_its_pieces,
+        "what is printed follows from the figures",
+    ),
+    Intended(
+        "sheets that say something else",
+        ("drawing", "lines"),
+        "page |drawn",
+        sheet_laid_out_anew,
+        "a panel with a sentence more or less, or of another width, has another place, and the drawing the rest",
+    ),
+    Intended(
+        "panels beside a fingerprint",
+        ("drawing", "lines"),
+        "page |drawn",
+        panel_beside_a_print,
+        "the words beside a join are as wide as the fingerprint in them, and a panel keeps clear of them",
+    ),
+    Intended(
+        "fewer sheets",
+        ("files", "page", "words"),
+        "$|how many|page ",
+        other_number_of_sheets,
+        "a piece that says less may do with one sheet less, and the others are counted anew",
+    ),
+    Intended(
+        "what the paper may be out",
+        ("words", "label"),
+        "page |words",
+        paper_against_leeway,
+        "a square under a round cover may be off by less than was said: fewer of them may be marked through paper",
+    ),
+    Intended(
+        "elevation in other room",
+        ("lines",),
+        "page ",
+        elevation_in_other_room,
+        "a finding less leaves the elevation more of the page",
+    ),
+    Intended("names with room", ("words",), "page ", name_with_room, "a larger elevation has room for a window's name"),
     Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),
     Intended("times in 1000", ("words",), "page ", times_in_fewer_steps, "48 steps of the integral for 127"),
 )
