@@ -491,15 +491,23 @@ def _drawings(piece: str, output: Output) -> list[Drawing]:
     return [drawing_of(output.folder / output.files()[key]) for key in keys]
 
 
-def _cut_shapes(drawings: Sequence[Drawing]) -> set[tuple[str, float, float, float]]:
-    """What is cut on some sheets, wherever on the paper it stands."""
-    found = set()
-    for drawing in drawings:
-        for row in drawing.drawn:
-            if row.words.startswith(CUT_PENS) and "A" in row.words.rsplit(" ", 1)[1]:
-                x, y = row.figures[0], row.figures[1]
-                found.add((row.words, round(x - row.figures[-2], 2), round(y - row.figures[-1], 2), row.figures[2]))
-    return found
+def _cut_shapes(drawings: Sequence[Drawing]) -> Counter[tuple[str, tuple[float, ...]]]:
+    """What is cut on some sheets, wherever on the paper; a line of one stroke (a bar, a crop mark) is no cut."""
+    rows = (row for drawing in drawings for row in drawing.drawn if row.words.startswith(CUT_PENS))
+    return Counter((row.words, _from_its_first(row)) for row in rows if not row.words.endswith(" ML"))
+
+
+def _from_its_first(row: Row) -> tuple[float, ...]:
+    """The figures of a path, each place from its first one, to 0.01: before an arc's its radius and two flags."""
+    figures, found = list(row.figures), []
+    x, y = figures[:2]
+    for step in row.words.rsplit(" ", 1)[1].rstrip("Z"):
+        if step == "A":
+            found += figures[:3]
+            del figures[:3]
+        found += [round(figures[0] - x, 2) + 0.0, round(figures[1] - y, 2) + 0.0]
+        del figures[:2]
+    return tuple(found)
 
 
 def _sheet_of(one: Difference, before: Output, after: Output) -> str | None:
@@ -533,7 +541,11 @@ def other_number_of_sheets(one: Difference, before: Output, after: Output) -> bo
         return False
     if one.kind == "files":
         piece = _piece_of(one.file, after)
-        return piece is not None and _cut_shapes(_drawings(piece, before)) == _cut_shapes(_drawings(piece, after))
+        if piece is None or piece not in before.pieces:
+            return False
+        # Each sheet has the pieces small in its corner: fewer sheets have those less often.
+        were, are = (_cut_shapes(_drawings(piece, output)) for output in (before, after))
+        return were.keys() == are.keys()
     words = [] if one.kind == "page" else f"{one.before} {one.after}".split()
     return all(word == "and" or word.isdigit() for word in words)
 
