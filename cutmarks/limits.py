@@ -120,6 +120,9 @@ class Limits:
     slope_matters: Limit = Limit(
         1.0, COMMON, "what a line that is out, or not square, does at a hole is said from so much on"
     )
+    line_over_floor: Limit = Limit(
+        5.0, COMMON, "how high a line's words say that it is over the floor, and what the floor's reading says"
+    )
     # Back from the wall.
     act_at: Limit = Limit(1.0, COMMON, "what is found on the wall moves a hole from so much on", "mm", 10.0)
     shift_part: Limit = Limit(0.5, COMMON, "and stops over this part of what it may be off", "part", 1.0)
@@ -241,6 +244,7 @@ class Limits:
         "mm",
         50.0,
     )
+    snaps: Limit = Limit(10.0, COMMON, "a strip under this is not snapped off: wet saw, grinder or nippers")
     narrow: Limit = Limit(50.0, COMMON + ": 50 mm or 2 in", "a trimmed piece under this is narrow")
     narrow_part: Limit = Limit(
         0.2, "one fifth of the tile, trade guides", "and only under this part of it", "part", 1.0

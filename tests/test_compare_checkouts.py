@@ -15,9 +15,10 @@ import pytest
 
 from tests.bench import compare_jobs
 from tests.bench.compare_checkouts import compared, report, run
-from tests.bench.compare_intended import INTENDED, Intended
+from tests.bench.compare_intended import INTENDED, Intended, list_drawn_anew, thumbnail_with_larger_letters
 from tests.bench.compare_maker import make
-from tests.bench.compare_outputs import Output, differences
+from tests.bench.compare_outputs import Difference, Output, differences
+from tests.bench.compare_read import Page, Row
 
 ROOT = Path(__file__).parents[1]
 JOB = """\
@@ -395,3 +396,47 @@ def test_two_checkouts_are_made_and_a_fault_in_one_is_found(tmp_path):
     kinds = {one.kind for result in results for one in result.unexplained}
     assert {"plan", "list", "drawing", "words"} <= kinds
     assert "broken" not in kinds
+
+
+class Said(Output):
+    """An output of which only the words of one PDF matter, and its lists, of which it has none."""
+
+    def __init__(self, folder: Path, *pages: str) -> None:
+        super().__init__(folder)
+        self.__dict__["_said"] = tuple(Page(210.0, 297.0, tuple(words.split()), ()) for words in pages)
+
+    def pages(self, name: str) -> tuple[Page, ...]:
+        return self.__dict__["_said"]
+
+
+@pytest.mark.parametrize(
+    ("after", "is_meant"),
+    [
+        (("IN THE ORDER OF FIXING splash 3-7 MARK 74½ CORE 35", "READ 69 and 84"), True),
+        (("IN THE ORDER OF FIXING splash 3-7 MARK 74 CORE 35", "READ 69 and 84"), False),  # a figure is another
+        (("IN THE ORDER OF FIXING splash 3-7 MARK 74½ CORE 35",), False),  # the wall's are gone
+        (("TILES TO CUT splash 3-7 74½ CORE 35", "READ 69 and 84 again"), False),  # it is no new list
+    ],
+)
+def test_a_list_of_the_site_is_meant_where_every_figure_is_on_it_still(tmp_path, after, is_meant):
+    before = Said(tmp_path, "TILES TO CUT splash 3-7, 74½ CORE 35 page 1 of 2", "near 69 far 84 page 2 of 2")
+    one = Difference("wash", "words", "job-sheet.pdf", "page 1, word 1", "TILES", "IN")
+    assert list_drawn_anew(one, before, Said(tmp_path, *after)) is is_meant
+
+
+@pytest.mark.parametrize(
+    ("high", "long", "is_meant"),
+    [
+        (30.0, 9.0, True),
+        (30.0, 10.0, False),  # it has only moved
+        (30.0, 11.0, False),  # it is larger
+        (41.0, 9.0, False),  # it is no part of the head
+    ],
+)
+def test_a_thumbnail_is_meant_to_be_smaller_and_in_the_head_alone(both, high, long, is_meant):
+    output = Output(both[1])
+    sheet = next(key for key in output.files() if key.startswith("sheet "))
+    was = Row("none black 0.13 - ML", (100.0, 20.0, 110.0, 20.0))
+    now = Row("none black 0.13 - ML", (101.0, high, 101.0 + long, high))
+    one = Difference("wash", "drawing", sheet, "drawn, 3", (was,), (now,))
+    assert thumbnail_with_larger_letters(one, output, output) is is_meant

@@ -57,8 +57,10 @@ def test_the_first_listing_of_the_readme_is_what_the_command_prints() -> None:
 def test_the_job_in_the_readme_can_be_planned() -> None:
     (listing,) = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
     plan = make_plan(parse_job(listing, "README.md"))
-    assert [hole.name for hole in plan.openings] == ["hot"]
-    assert [piece.name for piece in plan.pieces if piece.cuts] == list(plan.pieces_met["hot"])
+    assert [hole.name for hole in plan.openings] == ["cold", "hot"]
+    assert [piece.name for piece in plan.pieces if piece.cuts] == sorted(
+        [*plan.pieces_met["hot"], *plan.pieces_met["cold"]], key=[piece.name for piece in plan.pieces].index
+    )
 
 
 def test_the_python_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

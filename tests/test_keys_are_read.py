@@ -175,6 +175,7 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Job", "limits"): Scene((), tried=[{"thin bridge": "1"}]),
     ("Job", "accept"): Scene((), tried=[[ACCEPTED["accept", 0]]]),
     ("Job", "found"): Scene((), tried=[[FOUND["found", 0]]]),
+    ("TileSpec", "joint"): Scene(("tiles", "rib"), {(*SURFACE, "areas", 0, "joint"): DROP}),
     ("TileSpec", "bed"): Scene(("tiles", "chalk"), {("tiles", "chalk", "notch"): DROP}, base=WASH),
     ("TileSpec", "notch"): Scene(("tiles", "chalk"), base=WASH),
     ("SurfaceSpec", "lines"): Scene(
@@ -220,6 +221,9 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("EdgeSpec", "scribe"): Scene((*EDGES, "left"), {(*EDGES, "left", "at"): "899 left of V"}),
     ("EdgeSpec", "trim"): Scene((*EDGES, "left"), {(*EDGES, "left", "at"): "120 left of V", **ALONE}, ["15"]),
     ("EdgeSpec", "corner"): Scene((*EDGES, "left"), {(*EDGES, "left", "lining"): "12"}),
+    ("VoidSpec", "said"): Scene(
+        (*SURFACE, "windows", 0), {(*SURFACE, "windows", 0, key): DROP for key in ("name", "across", "up")}
+    ),
     ("VoidSpec", "corner"): Scene((*SURFACE, "windows", 0), {(*SURFACE, "windows", 0, "lining"): "12"}),
     ("EdgeSpec", "steps"): Scene(
         (*EDGES, "bottom"),
@@ -237,6 +241,9 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("SurfaceSpec", "bed"): Scene(SURFACE, base=ROOM),
     ("SurfaceSpec", "notch"): Scene(SURFACE, {(*SURFACE, "bed"): DROP}, base=ROOM),
     ("Step", "still to come"): Scene(STEP, STEPS),
+    ("AreaSpec", "said"): Scene(
+        (*SURFACE, "areas", 0), {(*SURFACE, "areas", 0, key): DROP for key in ("name", "tile", "joint", "start")}
+    ),
     ("AreaSpec", "tile"): Scene((*SURFACE, "areas", 0), tried=["slab"]),
     ("VoidSpec", "outline"): Scene(
         (*SURFACE, "windows", 0),
@@ -251,6 +258,7 @@ SCENES: dict[tuple[str, str], Scene] = {
         (*SURFACE, "do not drill", 0), {(*SURFACE, "do not drill", 0): {"name": "strip"}}, [corners(450, 450)]
     ),
     ("HoleSpec", "name"): Scene(HOLE, {(*SURFACE, "pairs"): DROP}, ["warm"]),
+    ("HoleSpec", "said"): Scene(HOLE, {**{(*HOLE, key): DROP for key in ("name", "what", "cover", "end")}, **UNPLACED}),
     ("HoleSpec", "corners"): Scene(HOLE, {(*HOLE, "what"): "socket box", **UNPLACED}, [corners(130, 250)]),
     ("HoleSpec", "outline"): Scene(
         HOLE, {(*HOLE, "what"): "socket box", **UNPLACED}, [corners(130, 250), corners(140, 250)]
@@ -300,7 +308,6 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Tools", "units"): Scene((), tried=["cm"], tools={"cores": "3.5"}),
 }
 DEAD: dict[tuple[str, str], str] = {
-    ("Step", "what"): "to name what one stretch of an edge meets; today the edge's own is taken",
     ("Tools", "discs"): "to say which cut a disc can stop: what a saw can reach is not worked out yet",
 }
 """Keys that are taken and do nothing yet, and what is to come of each."""

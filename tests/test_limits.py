@@ -267,6 +267,15 @@ SCENES: Mapping[str, Scene] = {
     "depth_tight": Scene(built(box(depth="59 behind the board", **{"depth range": "47 to 73"})), 0.5),
     # 13 behind the face.
     "set_back": Scene(built(box(depth="flush with the board")), 14),
+    # B is said to be 1000 above the floor, and the floor to lie 90 below it.
+    "line_over_floor": Scene(
+        job(
+            hole(),
+            edges={**EDGES, "bottom": {"at": "90 below B", "true": "level", "what": "floor", "still to come": 0}},
+            lines={"V": "plumb, middle", "B": "level, 94 above finished floor"},
+        ),
+        3,
+    ),
     # The wall is 15 from the leg.
     "beside_frame": Scene(
         floor(hole(), doors=[{**LEG, "across": "985 to 935 left of V"}], tile={"thickness": 9, "notch": 8}), 20
@@ -298,6 +307,8 @@ SCENES: Mapping[str, Scene] = {
         6,
         look=drawn,
     ),
+    # The last tile to the right begins at 901.5; at 910 it is 8.5 wide.
+    "snaps": Scene(trimmed(right={"at": "910 right of V"}), 8),
     "narrow": Scene(trimmed(right={"at": "946.5 right of V"}), 40),
     "narrow_part": Scene(trimmed(right={"at": "946.5 right of V"}), "10 %"),
     "narrow_from": Scene(trimmed(right={"at": "946.5 right of V"}), 300),

@@ -11,12 +11,15 @@ from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
 from cutmarks.checks.room import InRow, has_room, in_row, is_makers, keeps_bridges
 from cutmarks.checks.spaces import Facing, joints_run_through
 from cutmarks.checks.starts import MOST_TROUBLED, Holes, bite_of, placed, wanted
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.setout.model import Void
 from cutmarks.sides import Side
-from cutmarks.tiling.ends import Ends, ends_across, ends_up, with_start_moved
+from cutmarks.tiling.ends import Ends, ends_across, ends_at_voids, ends_up, with_start_moved, with_voids_tiled
 from cutmarks.tiling.layout import Layout
+from cutmarks.tiling.model import Place
 from cutmarks.tiling.moves import even_moves
 from cutmarks.units import MM_PER, Style, say, say_down
 
@@ -34,9 +37,11 @@ class Advice:
     """What there is to know for a remedy: each area's layout, each surface's openings, limits, how measures are said.
 
     kinds   wall or floor, by the surface's name; of_area: each area's pieces; facing: where it faces another.
+    voids   each surface's windows, niches and doors.
     known   the end pieces of the areas that were asked for, by area, across or up, and how far the start is moved, mm;
-            evened: the sentence about the best of these moves; in_row: each surface's openings in order;
-            holes, starts: of each area that was asked for its holes as they fall, and the better start for them.
+            laid: these areas; jambs: those pieces that a window, niche or door makes; evened: the sentence about the
+            best of these moves; in_row: each surface's openings in order; holes, starts: of each area that was asked
+            for its holes as they fall, and the better start for them.
     """
 
     layouts: Mapping[str, Layout]
@@ -46,7 +51,10 @@ class Advice:
     kinds: Mapping[str, str]
     of_area: Mapping[str, Sequence[CutPiece]]
     facing: Mapping[str, Sequence[Facing]]
+    voids: Mapping[str, Sequence[Void]]
     known: dict[tuple[str, bool, float], Ends] = field(default_factory=dict)
+    laid: dict[tuple[str, bool, float], tuple[Layout, Layout]] = field(default_factory=dict)
+    jambs: dict[tuple[str, bool, float], dict[str, float]] = field(default_factory=dict)
     evened: dict[tuple[str, bool], str] = field(default_factory=dict)
     in_row: dict[str, InRow] = field(default_factory=dict)
     holes: dict[str, Holes] = field(default_factory=dict)
@@ -101,11 +109,12 @@ class Advice:
         if not self._holes(layout).no_worse(helped, du, dv) or self._spoils(layout, along, upright=upright):
             return ""
         now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, along, upright=upright)
-        if now is None or then is None or min(then) < min(min(now), self._narrow(layout, upright=upright)):
+        if now is None or then is None or self._narrows(layout, along, upright=upright):
             return ""
         return (
             f" Moving the start {say(by, self.style)} towards the {side} leaves enough here; the ends are then "
-            f"{' and '.join(self._said(then))} (now {' and '.join(self._said(now))})."
+            f"{' and '.join(self._said(then))} (now {' and '.join(self._said(now))})"
+            f"{self._jambs_then(layout, along, upright=upright)}."
         )
 
     def better_start(self, area: str, hole: str = "") -> BetterStart | None:
@@ -207,7 +216,15 @@ class Advice:
         if layout.is_open:
             return False
         now, then = self._ends(layout, 0.0, upright=upright), self._ends(layout, by, upright=upright)
-        return now is None or then is None or min(then) < min(min(now), self._narrow(layout, upright=upright))
+        narrow = self._narrow(layout, upright=upright)
+        if now is None or then is None or min(then) < min(min(now), narrow):
+            return True
+        return self._narrows_jambs(layout, by, narrow, upright=upright)
+
+    def _narrows_jambs(self, layout: Layout, by: float, under: float, *, upright: bool) -> bool:
+        """Whether a piece beside a window, niche or door comes under so much, and is narrower than any there is now."""
+        now, then = (self.beside_voids(layout, at, upright=upright) for at in (0.0, by))
+        return any(size < min(now.get(name, math.inf), under) - COINCIDE for name, size in then.items())
 
     def _cost(self, layout: Layout, by: float, *, upright: bool) -> str:
         """What a move of the start costs at the edges, as the end of a sentence."""
@@ -215,7 +232,17 @@ class Advice:
         if layout.is_open or now is None or then is None:
             return ""
         ends = "pieces at the bottom and the top" if upright else "ends"
-        return f"; the {ends} are then {' and '.join(self._said(then))} (now {' and '.join(self._said(now))})"
+        moved = f"; the {ends} are then {' and '.join(self._said(then))} (now {' and '.join(self._said(now))})"
+        return moved + self._jambs_then(layout, by, upright=upright)
+
+    def _jambs_then(self, layout: Layout, by: float, *, upright: bool) -> str:
+        """What a move leaves beside windows, niches and doors at the ends of courses, as the end of a sentence."""
+        now, then = (self.beside_voids(layout, at, upright=upright) for at in (0.0, by))
+        said = []
+        for name, size in then.items():
+            before = say_down(now[name] + COINCIDE, self.style) if name in now else "none"
+            said.append(f"beside the {name} {say_down(size + COINCIDE, self.style)} (now {before})")
+        return f"; {', '.join(said)}" if said else ""
 
     def _narrow(self, layout: Layout, *, upright: bool) -> float:
         """What is a narrow end piece of an area, mm: no start is named that makes one."""
@@ -234,8 +261,30 @@ class Advice:
         return self.evened_by(layout, upright=upright) or MAY_HELP
 
     def ends(self, layout: Layout, *, upright: bool) -> tuple[float, float] | None:
-        """The least end pieces of an area as it is, mm: left and right, or bottom and top; None: there are none."""
+        """The least pieces at an area's own ends as it is, mm: left and right, or bottom and top; None: there are none.
+
+        A window or the jamb of a door that lies at such an end makes pieces of its own: `beside_voids`.
+        """
         return None if layout.is_open or layout.grid.turn else self._ends(layout, 0.0, upright=upright)
+
+    def beside_voids(self, layout: Layout, by: float = 0.0, *, upright: bool) -> dict[str, float]:
+        """The least piece that each window, niche or door leaves at the ends of courses, with the start moved, mm."""
+        key = layout.area, upright, by
+        if key not in self.jambs:
+            moved, tiled = self._laid(layout, by, upright=upright)
+            found: dict[str, float] = {}
+            for place, size in () if layout.grid.turn else ends_at_voids(moved, tiled, upright=upright):
+                name = self._void_at(moved, place)
+                found[name] = min(size, found.get(name, math.inf))
+            self.jambs[key] = found
+        return self.jambs[key]
+
+    def _void_at(self, layout: Layout, place: Place) -> str:
+        """What the window, niche or door is called that trims what lies in a place."""
+        x, y = layout.grid.to_surface.xy(*layout.grid.corner(place))
+        box = Bounds(x, y, x + layout.grid.w, y + layout.grid.h)
+        near = (void.called for void in self.voids[layout.surface] if void.ring.bounds.overlaps(box, layout.grid.joint))
+        return next(near, "window, niche or door")
 
     def evened_by(self, layout: Layout, *, upright: bool) -> str:
         """The move of the start that leaves the larger end pieces, as a sentence with a blank before it; "" for none.
@@ -252,6 +301,8 @@ class Advice:
         now = self._ends(layout, 0.0, upright=upright)
         moves = even_moves(layout, upright=upright, step=step)[:MOVES_LAID]
         moves = [by for move in moves if (by := self._near_to(layout, move, step, upright=upright)) is not None]
+        half = self.limits.half_part.value * (layout.grid.h if upright else layout.grid.w)
+        moves = [by for by in moves if not self._narrows_jambs(layout, by, half, upright=upright)]
         laid = [(by, ends) for by in moves if (ends := self._ends(layout, by, upright=upright)) is not None]
         if now is None or not laid:
             return ""
@@ -267,18 +318,27 @@ class Advice:
             )
         else:
             leaves = f"{first} at both ends" if first == last else f"{first} and {last} at the ends"
-        return f" Moving the start {say(abs(by), self.style)} towards the {towards} leaves {leaves}."
+        beside = self._jambs_then(layout, by, upright=upright)
+        return f" Moving the start {say(abs(by), self.style)} towards the {towards} leaves {leaves}{beside}."
 
     def _ends(self, layout: Layout, by: float, *, upright: bool) -> tuple[float, float] | None:
         """The least end pieces with the start moved `by` mm; None where there are none, or no such first course."""
         key = layout.area, upright, by
         if key not in self.known:
-            moved = _moved(layout, by, upright=upright) if by else layout
-            self.known[key] = ends_up(moved) if upright else ends_across(moved)
+            _, tiled = self._laid(layout, by, upright=upright)
+            self.known[key] = ends_up(tiled) if upright else ends_across(tiled)
         first, last = self.known[key]
         if first is None or last is None or (by and upright and first < self.limits.first_course.value - TOUCH):
             return None
         return first, last
+
+    def _laid(self, layout: Layout, by: float, *, upright: bool) -> tuple[Layout, Layout]:
+        """The area with its start moved, as it is and as if its windows, niches and doors were tiled."""
+        key = layout.area, upright and by != 0.0, by
+        if key not in self.laid:
+            moved = _moved(layout, by, upright=upright) if by else layout
+            self.laid[key] = moved, with_voids_tiled(moved)
+        return self.laid[key]
 
     def _said(self, ends: tuple[float, float]) -> tuple[str, str]:
         """Both ends rounded down, each with the kernel's own rounding made good."""

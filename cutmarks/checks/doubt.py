@@ -25,7 +25,7 @@ from cutmarks.registering.error import axis_error
 from cutmarks.registering.figures import PaperFigures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.sides import mark_sides
-from cutmarks.units import MM_PER, Style, say, say_down
+from cutmarks.units import MM_PER, Style, say, say_spare
 
 if TYPE_CHECKING:
     from cutmarks.limits import Limits
@@ -80,6 +80,7 @@ def how_sure(
                 thing.doubt, on_tile(piece, cut, sheet, limits, paper, ahead), piece.piece.turn, limits
             )
             leeway = _against(piece, cut)
+            give_or_take = SIGMAS * doubt.ellipse[0]
             along = rotated(doubt, -leeway.lean)
             part = chance(leeway.parts, along)
             too_small = part < limits.sure.value and cut.opening.cover is not None
@@ -88,9 +89,10 @@ def how_sure(
                     cut.opening.name,
                     piece.name,
                     doubt,
-                    SIGMAS * doubt.ellipse[0],
+                    give_or_take,
                     part,
-                    sentence(cut, piece, part, SIGMAS * doubt.ellipse[0], style),
+                    f"{cut.opening.name} in {piece.name}: "
+                    f"{_how_often(cut.opening, leeway, part, give_or_take, style)}.",
                     shows=too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along),
                 )
             )
@@ -116,7 +118,8 @@ def by_readings_alone(
         too_small = part < limits.sure.value and opening.cover is not None
         give_or_take = SIGMAS * doubt.ellipse[0]
         shows = too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along)
-        said = f"{opening.name}, by its readings and lines alone: {_how_often(opening, part, give_or_take, style)}."
+        often = _how_often(opening, leeway, part, give_or_take, style)
+        said = f"{opening.name}, by its readings and lines alone: {often}."
         found.append(Sure(opening.name, "", doubt, give_or_take, part, said, shows))
     return tuple(found)
 
@@ -161,16 +164,18 @@ def _against(piece: CutPiece, cut: Cut) -> Leeway:
     return replace(leeway, under=(under_cover(cover, seen_from_cover(piece, cut)),))
 
 
-def sentence(cut: Cut, piece: CutPiece, part: float, give_or_take: float, style: Style) -> str:
-    """One sentence: how often it works out, how far it may come off, and what there is to spare."""
-    return f"{cut.opening.name} in {piece.name}: {_how_often(cut.opening, part, give_or_take, style)}."
+def _how_often(opening: Opening, leeway: Leeway, part: float, give_or_take: float, style: Style) -> str:
+    """How often it works out, how far it may come off, and what there is to spare.
 
-
-def _how_often(opening: Opening, part: float, give_or_take: float, style: Style) -> str:
+    The chance is of `leeway`, until it shows; what there is to spare keeps the lap that its cover should have as well,
+    so that both are said where they differ.
+    """
     what = "goes over and stays covered" if opening.cover is not None else "goes over"
-    spare = opening.you_may_be
-    have = "" if spare is None else f", you have {say_down(spare, style)} any way"
-    return f"it {what} {in_words(part)} (it may come {_said_up(give_or_take, style)} off{have})"
+    have, until = say_spare(opening.you_may_be or 0.0, style), say_spare(leeway.least, style)
+    room = f"you have {have} {'to spare' if have == 'nothing' else 'any way'}"
+    if have != until:
+        room += f" with the lap that its cover should have, {until} until it shows"
+    return f"it {what} {in_words(part)} (it may come {_said_up(give_or_take, style)} off, {room})"
 
 
 def ellipse_words(doubt: Doubt, style: Style) -> str:

@@ -37,6 +37,7 @@ class Under:
     name: str
     tile: TileKind
     cuts: tuple[Cut, ...]
+    outline: Region[Tile]
     slides: dict[Side, float]
 
     @property
@@ -100,7 +101,9 @@ def _under(
     if intersection(outline, region(frame)).area <= TOUCH * frame.length:
         return None
     slides = {side: _slide(outline, frame.bounds, side) for side in SIDES}
-    return Under(name, tile, cuts, {side: far for side, far in slides.items() if _can_lie(outline, side, far, ground)})
+    return Under(
+        name, tile, cuts, outline, {side: far for side, far in slides.items() if _can_lie(outline, side, far, ground)}
+    )
 
 
 def _can_lie(outline: Region[Tile], side: Side, far: float, ground: Region[Tile]) -> bool:
@@ -143,18 +146,32 @@ def _box(box: Bounds) -> Region[Tile]:
 def _over_a_pipe(void: Void, one: Under, style: Style) -> Iterator[Finding]:
     """Closed holes, and slots that are too short or lie another way, in a piece that is slid."""
     side, far = one.towards, one.slides[one.towards]
-    closed = [cut.opening.name for cut in one.cuts if cut.kind == "hole" and not _lets_slide(cut, side, far)]
+    closed = [cut for cut in one.cuts if cut.kind == "hole" and not _lets_slide(cut, side, far)]
     if closed:
+        names = [cut.opening.name for cut in closed]
+        runs_out = [cut.opening.name for cut in closed if _runs_out(cut, one, side, far)]
+        remedy = f" Write slot: {say(far, style)} towards the {side}." if len(runs_out) < len(closed) else ""
+        if runs_out:
+            which = f" for {listed(runs_out)}" if remedy else ""
+            remedy += (
+                f" A slot of {say(far, style)}{which} would run out over its {side} edge, into what lies beyond: write "
+                f"slot: towards the {side}, which ends in the joint."
+            )
         yield Finding(
             "warn",
             "cannot be slid under",
-            (one.name, *closed),
+            (one.name, *names),
             f"{one.name} is slid {say(far, style)} towards the {side}, under {void.called}, and cannot go "
-            f"straight over {listed(closed)}. Write slot: {say(far, style)} towards the {side}.",
+            f"straight over {listed(names)}.{remedy}",
             None,
             None,
             "geometry",
         )
+
+
+def _runs_out(cut: Cut, one: Under, side: Side, far: float) -> bool:
+    """Whether a slot to slide that far would leave its piece on that side."""
+    return side.sign * (cut.ring.bounds.at(side) + side.sign * far - one.outline.bounds.at(side)) > -TOUCH
 
 
 def _lets_slide(cut: Cut, side: Side, far: float) -> bool:

@@ -1,8 +1,11 @@
-"""The rule about pieces under half a tile where an area ends: once an area, with the start that leaves more."""
+"""The rule about pieces under half a tile where an area ends: once an area, with the start that leaves more.
+
+What a window or the jamb of a door leaves at such an end is said by its name, and never as the room's own end.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.model import Finding
@@ -43,17 +46,27 @@ def _short(
     ends = advice.ends(layout, upright=upright)
     if ends is None or size < limits.narrow_from.value:
         return None
-    part, least = limits.half_part.value * size, min(ends)
-    if not limits.narrow_part.value * size - TOUCH <= least < part - TOUCH:
-        return None
-    move = advice.evened_by(layout, upright=upright)
+    half, fifth = limits.half_part.value * size - TOUCH, limits.narrow_part.value * size - TOUCH
+    at_ends = dict(zip(("bottom", "top") if upright else ("left", "right"), ends, strict=True))
+    short = {name: end for name, end in at_ends.items() if end < half}
+    jambs = advice.beside_voids(layout, upright=upright)
+    beside = {name: least for name, least in jambs.items() if fifth <= least < half}
+    if short and min(short.values()) < fifth:
+        short = {}  # what is narrower has a rule of its own
+    move = advice.evened_by(layout, upright=upright) if short else ""
     if not move and layout.grid.bond_shift and not upright:
+        short = {}
+    if not short and not beside:
         return None
-    names = ("bottom", "top") if upright else ("left", "right")
-    found: dict[str, list[str]] = {}
-    for end, name in zip(ends, names, strict=True):
-        if end < part - TOUCH:
-            found.setdefault(say_down(end + COINCIDE, style), []).append(name)
     high = "high" if upright else "wide"
-    said = ", ".join(f"{shown} {high} at the {' and the '.join(where)}" for shown, where in found.items())
-    return f"pieces {said}", move, least / size
+    words = [f"{shown} {high} at the {' and the '.join(where)}" for shown, where in _by_size(short, style).items()]
+    words += [f"{shown} {high} beside the {' and the '.join(what)}" for shown, what in _by_size(beside, style).items()]
+    return f"pieces {', '.join(words)}", move, min([*short.values(), *beside.values()]) / size
+
+
+def _by_size(least: Mapping[str, float], style: Style) -> dict[str, list[str]]:
+    """The names of those that are as large, by how large that is said to be."""
+    found: dict[str, list[str]] = {}
+    for name, end in least.items():
+        found.setdefault(say_down(end + COINCIDE, style), []).append(name)
+    return found

@@ -13,7 +13,7 @@ from cutmarks.checks.pieces import listed
 from cutmarks.fittings import pipes_near
 from cutmarks.geometry.regions import contains, intersection, region
 from cutmarks.geometry.rings import as_circle
-from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.shapes import Circle, ring_of
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limit, Limits
 from cutmarks.locating.model import Located
@@ -156,6 +156,32 @@ def runs_on(opening: Opening, pieces: Sequence[CutPiece], limits: Limits) -> Ite
                 None,
                 "geometry; ANSI A108 forbids parting a tile where there is another way",
             )
+
+
+def slot_runs_over(opening: Opening, pieces: Sequence[CutPiece], style: Style) -> Iterator[Finding]:
+    """A slot to slide that runs out of its own tile and into one that the hole itself does not meet."""
+    if opening.slide is None or opening.closed is None:
+        return
+    hole = region(ring_of(opening.closed, opening.at))
+    met = [piece for piece in pieces if any(cut.opening.name == opening.name for cut in piece.cuts)]
+    over = [
+        piece.name
+        for piece in met
+        if intersection(piece.piece.outline, hole.moved(piece.piece.tile_at.inverse())).area <= TOUCH
+    ]
+    if over and len(over) < len(met):
+        side = opening.opened[0]
+        yield Finding(
+            "warn",
+            "slot runs over",
+            (opening.name, *over),
+            f"{opening.name}: its slot of {say(opening.slide, style)} towards the {side} runs out of its tile and "
+            f"cuts into {listed(over)}, where nothing comes through. Write slot: towards the {side}, which ends in the "
+            "joint.",
+            None,
+            None,
+            "geometry",
+        )
 
 
 def stays_closed(located: Located, opening: Opening) -> Iterator[Finding]:

@@ -147,7 +147,8 @@ class Evidence:
         for one in (one for found in self.facing.values() for one in found):
             faces[one.first.area].append(one)
             faces[one.second.area].append(one)
-        return Advice(layouts, openings, self.limits, self.style, self.kinds, of_area, faces)
+        voids = {material.setout.name: material.setout.voids for material in self.materials}
+        return Advice(layouts, openings, self.limits, self.style, self.kinds, of_area, faces, voids)
 
     @cached_property
     def facing(self) -> Mapping[str, Sequence[Facing]]:

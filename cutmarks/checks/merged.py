@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import replace
@@ -32,8 +31,25 @@ def _unnamed(one: Finding) -> str:
     """The sentence without the names of what it is about."""
     text = one.text
     for name in sorted(set(one.about), key=len, reverse=True):
-        text = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", NAMED, text)
+        text = _without(text, name)
     return text
+
+
+def _without(text: str, name: str) -> str:
+    """The text with `NAMED` wherever the name stands as a word of its own; not by a pattern, each made for one name."""
+    parts, begun, at = [], 0, text.find(name)
+    while at >= 0 and name:
+        end = at + len(name)
+        if _in_word(text[at - 1 : at]) or _in_word(text[end : end + 1]):
+            at = text.find(name, at + 1)
+            continue
+        parts += [text[begun:at], NAMED]
+        begun, at = end, text.find(name, end)
+    return "".join([*parts, text[begun:]])
+
+
+def _in_word(letter: str) -> bool:
+    return letter.isalnum() or letter == "_"
 
 
 def _as_one(same: list[Finding], pieces: Collection[str]) -> Finding:

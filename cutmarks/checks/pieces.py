@@ -116,6 +116,43 @@ def joint_problems(
             )
 
 
+def will_not_snap(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:
+    """Straight cuts beside which so narrow a strip stays, or comes off, that a snap cutter does not take it.
+
+    A little off, which is a joint problem, has a finding of its own; what goes round a corner is sawn in any case.
+    """
+    found: dict[tuple[str, str, float, bool], list[str]] = defaultdict(list)
+    for piece in pieces:
+        rings = piece.piece.outline.rings
+        if piece.sizes is None or len(rings) != 1 or len(rings[0].vertices) != len(SIDES):
+            continue
+        tile, sizes = piece.piece.tile, piece.sizes
+        for axis, whole, ends in (
+            ("wide", tile.w, (sizes.bottom, sizes.top)),
+            ("high", tile.h, (sizes.left, sizes.right)),
+        ):
+            cut = [side for side in piece.cut_edges if (side.axis == "across") == (axis == "wide")]
+            kept, off = min(ends), whole - max(ends)
+            if not cut or whole < limits.narrow.value or kept <= TOUCH:
+                continue
+            if kept < limits.snaps.value - TOUCH:
+                found[piece.piece.area, axis, round(kept, 3), True].append(piece.name)
+            elif len(cut) == 1 and limits.joint_problem.value - TOUCH <= off < limits.snaps.value - TOUCH:
+                found[piece.piece.area, axis, round(off, 3), False].append(piece.name)
+    for (_, axis, strip, stays), names in found.items():
+        is_, limit = say(strip, style), say(limits.snaps.value, style)
+        what = f"{listed(names)} only {is_} {axis}" if stays else f"only {is_} comes off {listed(names)}"
+        yield Finding(
+            "note",
+            "will not snap",
+            tuple(names),
+            f"{what}: a snap cutter does not take a strip under {limit}; wet saw, grinder or nippers.",
+            strip,
+            limits.snaps.value,
+            limits.snaps.source,
+        )
+
+
 def _in_row(layout: Layout, row: int | None) -> int:
     """How many pieces lie in a row of an area; None: in the column at one of its ends, one in each row."""
     if row is None:

@@ -77,6 +77,11 @@ def _stays_closed(_: Evidence, __: Material, thing: Located, opening: Opening) -
 
 
 @on_each_hole
+def _slot_runs_over(seen: Evidence, _: Material, __: Located, opening: Opening) -> Iterator[Finding]:
+    return holes.slot_runs_over(opening, seen.met.get(opening.name, ()), seen.style)
+
+
+@on_each_hole
 def _takes_whole_tiles(seen: Evidence, _: Material, __: Located, opening: Opening) -> Iterator[Finding]:
     return holes.takes_whole_tiles(opening, seen.taken.get(opening.name, ()))
 
@@ -106,6 +111,11 @@ def _not_square(seen: Evidence, on: Material) -> Iterator[Finding]:
 @on_each_surface
 def _lines_lean(seen: Evidence, on: Material) -> Iterator[Finding]:
     return trueness.lines_that_lean(on.located, on.setout, seen.limits, seen.style)
+
+
+@on_each_surface
+def _lines_over_floor(seen: Evidence, on: Material) -> Iterator[Finding]:
+    return trueness.lines_over_the_floor(on.setout, seen.job.units, seen.limits, seen.style)
 
 
 @on_each_surface
@@ -241,6 +251,10 @@ def _no_cut(seen: Evidence) -> Iterator[Finding]:
     return pieces.joint_problems(seen.cut, seen.advice.layouts, seen.scribed, seen.limits, seen.style)
 
 
+def _snaps(seen: Evidence) -> Iterator[Finding]:
+    return pieces.will_not_snap(seen.cut, seen.limits, seen.style)
+
+
 def _strips_lost(seen: Evidence) -> Iterator[Finding]:
     return surfaces.strips_lost(seen.layouts, seen.style)
 
@@ -253,46 +267,58 @@ def _long_offsets(seen: Evidence) -> Iterator[Finding]:
 class Rule:
     """A finding's name, and what looks for it; None: it is found among the findings themselves.
 
-    grid  whether it can only be looked for where it is known which tile lies where: all rules of one look alike.
+    grid  what of the tiles it looks at, in words, where it can only be looked for once it is known which tile lies
+          where: all rules of one look alike; "" where that is no matter.
     """
 
     name: str
     look: Look | None
-    grid: bool = False
+    grid: str = ""
 
+
+STRENGTH = "what is left of each tile beside its holes"
+GOES_ON = "whether a tile goes over its pipes, and in under a frame"
+MIXED_UP = "tiles that could be taken for each other, and holes on none"
+LAYOUT = "the pieces at the edges, and spaces and joints between areas"
+COVER = "covers over two thicknesses, or over a bevel"
+FOUND = "what was found at the wall"
+OF_THE_TILES = (STRENGTH, GOES_ON, LAYOUT, MIXED_UP, COVER, FOUND)
+"""What the rules that need a grid look at, as it is said where there is none."""
 
 RULES: tuple[Rule, ...] = (
     # The hole comes in the wrong place, or on the wrong tile.
     Rule("do not drill", _in_keep_out),
-    Rule("found too far", _come_back, grid=True),
-    Rule("found disagrees", _come_back, grid=True),
-    Rule("found off alone", _come_back, grid=True),
+    Rule("found too far", _come_back, grid=FOUND),
+    Rule("found disagrees", _come_back, grid=FOUND),
+    Rule("found off alone", _come_back, grid=FOUND),
     Rule("reading does not fit", _does_not_fit),
     Rule("readings disagree", _readings_disagree),
     Rule("kind not said", _kind_not_said),
     Rule("tapes cross flat", _tapes_cross),
     Rule("lines not square", _not_square),
     Rule("line is off", _lines_lean),
+    Rule("line and floor disagree", _lines_over_floor),
     Rule("read from a raking edge", _edges_rake),
-    Rule("corrected", _come_back, grid=True),
-    Rule("mirror images", _mirrored, grid=True),
-    Rule("on no tile", _lands_nowhere, grid=True),
+    Rule("corrected", _come_back, grid=FOUND),
+    Rule("mirror images", _mirrored, grid=MIXED_UP),
+    Rule("on no tile", _lands_nowhere, grid=MIXED_UP),
     # The piece comes in the wrong size.
-    Rule("still to come", _finish_unknown, grid=True),
+    Rule("still to come", _finish_unknown, grid=LAYOUT),
     Rule("run and size differ", _sizes_differ),
     Rule("size not measured", _sizes_unmeasured),
     Rule("edge goes on", _edges_go_on),
     # It does not go over.
     Rule("does not go through", _goes_through),
-    Rule("leaning pipe does not go through", _pipes_lean, grid=True),
-    Rule("tile cannot be pushed on", _pipes_lean, grid=True),
-    Rule("slot not drawn", _stays_closed, grid=True),
-    Rule("cannot be put on", _runs_on, grid=True),
-    Rule("cannot be got in", _goes_under, grid=True),
-    Rule("cannot be slid under", _goes_under, grid=True),
-    Rule("frame too low", _goes_under, grid=True),
+    Rule("leaning pipe does not go through", _pipes_lean, grid=GOES_ON),
+    Rule("tile cannot be pushed on", _pipes_lean, grid=GOES_ON),
+    Rule("slot not drawn", _stays_closed, grid=GOES_ON),
+    Rule("slot runs over", _slot_runs_over, grid=GOES_ON),
+    Rule("cannot be put on", _runs_on, grid=GOES_ON),
+    Rule("cannot be got in", _goes_under, grid=GOES_ON),
+    Rule("cannot be slid under", _goes_under, grid=GOES_ON),
+    Rule("frame too low", _goes_under, grid=GOES_ON),
     Rule("screws not clear", _keeps_clear),
-    Rule("pipe leans", _pipes_lean, grid=True),
+    Rule("pipe leans", _pipes_lean, grid=GOES_ON),
     # The hole shows.
     Rule("covers overlap", _covers_run_into),
     Rule("cover past the edge", _covers_run_into),
@@ -301,18 +327,18 @@ RULES: tuple[Rule, ...] = (
     Rule("cover may not hide it", _after_worst_error),
     Rule("cover laps little", _is_covered),
     # The tile cracks.
-    Rule("hair bridge", _bridges, grid=True),
-    Rule("core breaks in", _break_in, grid=True),
-    Rule("thin bridge", _bridges, grid=True),
-    Rule("just bites", _bites, grid=True),
-    Rule("sharp horn", _horns, grid=True),
-    Rule("thin leg", _legs, grid=True),
-    Rule("long strip", _strips, grid=True),
-    Rule("hair bite", _bridges, grid=True),
-    Rule("much cut out", _much_taken, grid=True),
-    Rule("hole before cut", _hole_first, grid=True),
-    Rule("slid under", _goes_under, grid=True),
-    Rule("inside corners", _corners, grid=True),
+    Rule("hair bridge", _bridges, grid=STRENGTH),
+    Rule("core breaks in", _break_in, grid=STRENGTH),
+    Rule("thin bridge", _bridges, grid=STRENGTH),
+    Rule("just bites", _bites, grid=STRENGTH),
+    Rule("sharp horn", _horns, grid=STRENGTH),
+    Rule("thin leg", _legs, grid=STRENGTH),
+    Rule("long strip", _strips, grid=STRENGTH),
+    Rule("hair bite", _bridges, grid=STRENGTH),
+    Rule("much cut out", _much_taken, grid=STRENGTH),
+    Rule("hole before cut", _hole_first, grid=STRENGTH),
+    Rule("slid under", _goes_under, grid=GOES_ON),
+    Rule("inside corners", _corners, grid=STRENGTH),
     # It ends up too deep, or too far out.
     Rule("too deep", _sits_right),
     Rule("too far out", _sits_right),
@@ -323,20 +349,21 @@ RULES: tuple[Rule, ...] = (
     Rule("depth not known", _sits_right),
     # The cover does not lie flat, the lever does not turn, or no spanner gets at it.
     Rule("cover over a trim", _covers_run_into),
-    Rule("cover on two thicknesses", _covers_lie_flat, grid=True),
+    Rule("cover on two thicknesses", _covers_lie_flat, grid=COVER),
     Rule("lever has no room", _levers_have_room),
     Rule("cannot be serviced", _serviced),
-    Rule("cover over a bevel", _covers_lie_flat, grid=True),
+    Rule("cover over a bevel", _covers_lie_flat, grid=COVER),
     # Layout.
-    Rule("narrow piece", _narrow, grid=True),
-    Rule("joint, not a cut", _no_cut, grid=True),
-    Rule("joints nearly meet", _joints_meet, grid=True),
-    Rule("start can move", _bridges, grid=True),
-    Rule("under half", _halves, grid=True),
-    Rule("wide space", _wide_spaces, grid=True),
-    Rule("space, no piece", _strips_lost, grid=True),
-    Rule("long offset", _long_offsets, grid=True),
-    Rule("whole tile taken", _takes_whole_tiles, grid=True),
+    Rule("narrow piece", _narrow, grid=LAYOUT),
+    Rule("joint, not a cut", _no_cut, grid=LAYOUT),
+    Rule("will not snap", _snaps, grid=LAYOUT),
+    Rule("joints nearly meet", _joints_meet, grid=LAYOUT),
+    Rule("start can move", _bridges, grid=STRENGTH),
+    Rule("under half", _halves, grid=LAYOUT),
+    Rule("wide space", _wide_spaces, grid=LAYOUT),
+    Rule("space, no piece", _strips_lost, grid=LAYOUT),
+    Rule("long offset", _long_offsets, grid=LAYOUT),
+    Rule("whole tile taken", _takes_whole_tiles, grid=MIXED_UP),
     # The job itself.
     Rule("accepted, not found", None),
 )

@@ -83,15 +83,21 @@ def bite_of(cut: Cut, piece: CutPiece, limits: Limits) -> tuple[float, float, Si
 
 def falls_on(box: Bounds, is_round: bool, grid: Grid, want: Wanted, du: float, dv: float) -> tuple[Fall, Fall]:
     """How a hole falls across and up with the start moved by (du, dv), mm; its bounds are in the Courses frame."""
-    low, high = box.min_y - dv, box.max_y - dv
-    up = _on_axis(low, high, grid.h, grid.pitch_v, is_round, want)
-    rows = range(math.floor(low / grid.pitch_v), math.floor(high / grid.pitch_v) + 1)
-    shifts = {grid.shift(row) for row in rows} if grid.bond_shift else {0.0}
-    sides = (
-        _on_axis(box.min_x - du - shift, box.max_x - du - shift, grid.w, grid.pitch_u, is_round, want)
-        for shift in shifts
-    )
-    return max(sides), up
+    return _falls_across(box, is_round, grid, want, du, dv), _falls_up(box, is_round, grid, want, dv)
+
+
+def _falls_across(box: Bounds, is_round: bool, grid: Grid, want: Wanted, du: float, dv: float) -> Fall:
+    """Across it is seen in each of the rows that it meets, where these are set off against each other."""
+    low, high = box[0] - du, box[2] - du
+    if not grid.bond_shift:
+        return _on_axis(low, high, grid.w, grid.pitch_u, is_round, want)
+    rows = range(math.floor((box[1] - dv) / grid.pitch_v), math.floor((box[3] - dv) / grid.pitch_v) + 1)
+    shifts = {grid.shift(row) for row in rows}
+    return max(_on_axis(low - shift, high - shift, grid.w, grid.pitch_u, is_round, want) for shift in shifts)
+
+
+def _falls_up(box: Bounds, is_round: bool, grid: Grid, want: Wanted, dv: float) -> Fall:
+    return _on_axis(box[1] - dv, box[3] - dv, grid.h, grid.pitch_v, is_round, want)
 
 
 def _on_axis(low: float, high: float, size: float, pitch: float, is_round: bool, want: Wanted) -> Fall:
@@ -123,8 +129,7 @@ def _has_horn(middle: float, radius: float, size: float, pitch: float, horn: flo
     return any(0.0 <= off < radius and math.degrees(math.acos(off / radius)) < horn for off in (at, size - at))
 
 
-@dataclass(frozen=True, slots=True)
-class OnGrid:
+class OnGrid(NamedTuple):
     """An opening's bounds in the Courses frame of one area, and whether it is round."""
 
     box: Bounds
@@ -170,11 +175,17 @@ class Holes:
 
     def no_worse(self, helped: Sequence[str], du: float, dv: float) -> bool:
         """Whether no hole but those that are helped falls worse with the start moved than it does now."""
-        for name in self.placed:
-            if name not in helped:
-                now, then = self.falls(name, 0.0, 0.0), self.falls(name, du, dv)
-                if any(after.is_worse(before) for after, before in zip(then, now, strict=True)):
-                    return False
+        grid, want = self.layout.grid, self.want
+        for name, (box, is_round) in self.placed.items():
+            if name in helped:
+                continue
+            across, up = self.falls(name, 0.0, 0.0)
+            if dv and _falls_up(box, is_round, grid, want, dv).is_worse(up):
+                return False
+            # Moved up alone it lies as it did across, but for rows that are set off against each other.
+            moved = du or (dv and grid.bond_shift)
+            if moved and _falls_across(box, is_round, grid, want, du, dv).is_worse(across):
+                return False
         return True
 
     def helping(self, troubled: Sequence[str], step: float, *, upright: bool, dv: float = 0.0) -> Iterator[float]:

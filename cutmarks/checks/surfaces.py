@@ -16,7 +16,7 @@ from cutmarks.limits import Limits
 from cutmarks.openings.edge_work import AT_THE_EDGE, lets_come
 from cutmarks.openings.model import CutPiece
 from cutmarks.readings import UNDER
-from cutmarks.setout.edges import FAR, position_at, runs_up
+from cutmarks.setout.edges import FAR, is_unfinished_at, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
@@ -33,9 +33,10 @@ def finish_unknown(setout: SetOut, pieces: Sequence[CutPiece]) -> Iterator[Findi
         edge = setout.edges.get(side)
         if edge is None or edge.still_to_come is not None:
             continue
-        names = tuple(p.name for p in pieces if p.piece.surface == setout.name and trimmed_by(edge, p))
+        here = (p for p in pieces if p.piece.surface == setout.name)
+        names = tuple(p.name for p in here if any(is_unfinished_at(edge, at) for at in _trimmed_at(edge, p)))
         if names:
-            what = edge.what or "what it meets"
+            what = _unfinished(edge) or "what it meets"
             by_day_two = setout.kind == "wall" and side == "bottom"
             yield Finding(
                 "note" if by_day_two else "stop",
@@ -65,10 +66,20 @@ def _asked(setout: SetOut, side: Side, what: str) -> str:
 
 def trimmed_by(edge: SurfaceEdge, piece: CutPiece) -> bool:
     """Whether this edge, less what stays clear of it, is what a piece was trimmed by."""
-    if edge.side not in piece.cut_edges:
-        return False
-    rings = piece.piece.outline.moved(piece.piece.tile_at).rings
-    return any(lets_come(edge, x, y) for ring in rings for x, y, _ in ring.vertices)
+    return any(_trimmed_at(edge, piece))
+
+
+def _trimmed_at(edge: SurfaceEdge, piece: CutPiece) -> Iterator[float]:
+    """Where along the edge, mm, corners of a piece lie that it was trimmed at; none where it was not."""
+    if edge.side in piece.cut_edges:
+        for ring in piece.piece.outline.moved(piece.piece.tile_at).rings:
+            yield from (y if runs_up(edge.side) else x for x, y, _ in ring.vertices if lets_come(edge, x, y))
+
+
+def _unfinished(edge: SurfaceEdge) -> str:
+    """What it is that is not finished there: the edge, or its stretches."""
+    whats = [what for what, waits in zip(edge.whats, edge.unfinished, strict=True) if waits]
+    return " and ".join(dict.fromkeys(what for what in whats if what)) or edge.what
 
 
 def strips_lost(layouts: Sequence[Layout], style: Style) -> Iterator[Finding]:

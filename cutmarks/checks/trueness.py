@@ -7,12 +7,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, cast
 
 from cutmarks.checks.model import Finding
+from cutmarks.job.references import over_the_floor
+from cutmarks.job.tokens import plain_words
 from cutmarks.locating.model import Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
 from cutmarks.setout.edges import position_at
+from cutmarks.setout.finished import come_in
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Axis, Side
-from cutmarks.units import Style, say
+from cutmarks.units import Style, Unit, say
 
 if TYPE_CHECKING:
     from cutmarks.limits import Limits
@@ -44,6 +47,47 @@ def lines_that_lean(located: Sequence[Located], setout: SetOut, limits: Limits, 
                 abs(effect),
                 limits.slope_matters.value,
                 limits.slope_matters.source,
+            )
+
+
+def lines_over_the_floor(setout: SetOut, unit: Unit, limits: Limits, style: Style) -> Iterator[Finding]:
+    """A level line said to be so much above the floor, which the floor's own reading does not bear out.
+
+    Where the floor's finish is not known only a line that is said to be higher than the floor as measured is one; of a
+    floor that rakes it has to be out everywhere.
+    """
+    floor = setout.edges.get(Side.BOTTOM)
+    if floor is None or setout.kind != "wall" or Side.BOTTOM in setout.open_sides:
+        return
+    whats = floor.whats or (floor.what,) * len(floor.measured)
+    heights = [
+        (point.y, point.y + come)
+        for point, come, what in zip(floor.measured, come_in(floor), whats, strict=True)
+        if not what or "floor" in plain_words(what)
+    ]
+    for line in setout.lines.values() if heights else ():
+        said = over_the_floor(line.words, unit, setout.lines) if line.fixes == "y" else None
+        if said is None:
+            continue
+        bare, finished = ([line.at - at for at in column] for column in zip(*heights, strict=True))
+        most, least = max(*bare, *finished), min(*bare, *finished)
+        if floor.still_to_come is None:
+            least = min(least, said)
+        out = max(said - most, least - said)
+        if out > limits.line_over_floor.value:
+            nearest = max if said > most else min
+            read = f"{say(nearest(bare), style)} below it"
+            if nearest(bare) != nearest(finished):
+                read += f", {say(nearest(finished), style)} with what is still to come on it"
+            yield Finding(
+                "warn",
+                "line and floor disagree",
+                (line.name,),
+                f"{setout.name}: {line.name} is said to be {say(said, style)} above the floor, and the bottom edge was "
+                f"read {read}: measure it again, and mend the words of the line or the edge.",
+                out,
+                limits.line_over_floor.value,
+                limits.line_over_floor.source,
             )
 
 

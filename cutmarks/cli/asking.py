@@ -17,7 +17,7 @@ from typing import Literal
 
 import cutmarks
 from cutmarks.cli.dealing import edge_dealt, thing_dealt, tile_dealt, unit_of
-from cutmarks.cli.draft import SIDES, JobDraft, Keys, in_order, written
+from cutmarks.cli.draft import SIDES, JobDraft, written
 from cutmarks.cli.kept import Answer, KeptAnswers
 from cutmarks.cli.last_look import LEAVE_OUT, changed, chosen, look_lines, named_at, standing_there
 from cutmarks.cli.terminal import answer_to, tell
@@ -27,6 +27,8 @@ from cutmarks.job.edges import FINISH_COMES_LATER
 from cutmarks.job.examples import in_unit_of
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import IMPERIAL, AreaSpec, EdgeSpec, HoleSpec, Job, TileSpec, VoidSpec
+from cutmarks.job.parting import Keys
+from cutmarks.job.said_hole import in_order
 from cutmarks.job.words import UNKNOWN, found
 from cutmarks.units import UNIT_WORDS, Unit
 

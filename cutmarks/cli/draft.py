@@ -13,21 +13,16 @@ from dataclasses import dataclass, field
 
 from cutmarks.job.declared import such_as
 from cutmarks.job.models import HoleSpec
+from cutmarks.job.parting import BETWEEN, Keys
 from cutmarks.sides import SurfaceKind
 
 SIDES = ("left", "right", "bottom", "top")
-Keys = dict[str, str]
-"""What stands under the keys of one thing, in the order in which it will be written."""
 VOIDS: Mapping[str, str] = {"window": "windows", "niche": "niches", "door": "doors"}
 """What tiles stop at, and the key that each stands under."""
-BETWEEN = "; "
-"""Stands between the readings of one edge."""
 At = tuple[str, ...]
 """Where something stands in a draft: ("tile", "size"), ("line", "V"), ("edge", "left"), ("hole", "0", "cover")."""
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./½¼¾-]*[A-Za-z0-9½¼¾]|[A-Za-z0-9]")
 """What needs no quotes in YAML, whatever a reader thinks of numbers: everything else gets them."""
-_FIRST = ("name", "what", "across", "up", "in", "cover", "end")
-"""How the keys of a thing are ordered; the others follow."""
 
 
 @dataclass(slots=True)
@@ -108,11 +103,6 @@ def lines_of(draft: JobDraft) -> Iterator[DraftLine]:
     yield from _voids(draft)
     yield from _holes(draft)
     yield from _area(draft)
-
-
-def in_order(thing: Keys) -> Keys:
-    """The keys of a thing in the order in which they are read best."""
-    return {key: thing[key] for key in (*_FIRST, *thing) if key in thing}
 
 
 def _head(draft: JobDraft) -> Iterator[DraftLine]:

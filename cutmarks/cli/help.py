@@ -117,6 +117,7 @@ def _text_page(name: str) -> Callable[[str], Iterator[str]]:
 
 TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "keys": (keys_page, "every key of a job file: what it is for and how it is written"),
+    "said": (_text_page("said"), "a hole, two holes, an edge or a tile in one line"),
     "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
     "laying": (_text_page("laying"), "starts, bonds, the order of work, lines from lines, edges that step"),
     "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),

@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from cutmarks.cli.dealing import edge_dealt, start_dealt, thing_dealt
-from cutmarks.cli.draft import SIDES, At, JobDraft, Keys, lines_of
+from cutmarks.cli.draft import SIDES, At, JobDraft, lines_of
 from cutmarks.cli.terminal import wrapped
 from cutmarks.job.declared import words_of
 from cutmarks.job.models import AreaSpec, HoleSpec, Job, SurfaceSpec, TileSpec, VoidSpec
+from cutmarks.job.parting import Keys
 from cutmarks.job.words import did_you_mean, found
 
 LEAVE_OUT = "leave out"

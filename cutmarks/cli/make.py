@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 @click.option("--paper", type=PAPER, help="Print on this paper instead of the job's.")
 @click.option("--joined", is_flag=True, help="Joined sheets where one does not reach, instead of one with a tape.")
 @click.option("--back", is_flag=True, help="Templates for the back of every tile, mirrored, instead of its face.")
+@click.option("--pictures", is_flag=True, help="Also a PNG of each sheet and of each surface, to be sent from a site.")
 @replace_option
 @printer_options
 @tools_option
@@ -55,6 +56,7 @@ def make(
     paper: str | None,
     joined: bool,
     back: bool,
+    pictures: bool,
     replace_other: bool,
     printer: str | None,
     tray: str,
@@ -67,7 +69,8 @@ def make(
     changed since then.
     """
     wished = {"paper": paper, "sheets": "joined" if joined else None, "template": "back" if back else None}
-    return make_into(_planned(job, wished, printer, tray, tools), out, only, replace=replace_other)
+    plan = _planned(job, wished, printer, tray, tools)
+    return make_into(plan, out, only, pictures=pictures, replace=replace_other)
 
 
 def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, tools: Path | None) -> Plan:
@@ -96,7 +99,13 @@ def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | N
 
 
 def make_into(
-    plan: Plan, out: Path, only: tuple[str, ...] = (), before: Sequence[str] = (), *, replace: bool = False
+    plan: Plan,
+    out: Path,
+    only: tuple[str, ...] = (),
+    before: Sequence[str] = (),
+    *,
+    pictures: bool = False,
+    replace: bool = False,
 ) -> Exit:
     """Write everything for one plan into `out`, and say what was written, behind the lines `before`.
 
@@ -107,7 +116,7 @@ def make_into(
 
     ending = Exit.STOP if says_stop(plan) else Exit.DONE
     with writing(out, ending), progress_line() as progress:
-        written = cutmarks.write_job(plan, out, again=only, replace=replace, progress=progress)
+        written = cutmarks.write_job(plan, out, again=only, pictures=pictures, replace=replace, progress=progress)
     if written.left:
         tell(written.left, err=True)
     findings = finding_lines(plan)
@@ -129,7 +138,9 @@ def _calibrated(plan: Plan) -> list[str]:
 def written_lines(written: Written, out: Path) -> list[str]:
     """What stands in the folder now, and what is new about it."""
     loose = [name for name in written.files if "/" not in name]
-    inside = {folder: sum(name.startswith(f"{folder}/") for name in written.files) for folder in ("sheets", "dxf")}
+    inside = {
+        folder: sum(name.startswith(f"{folder}/") for name in written.files) for folder in ("sheets", "dxf", "pictures")
+    }
     counted = [f"{count} in {folder}/" for folder, count in inside.items() if count]
     lines = wrapped(f"Written to {out}: {', '.join((*loose, *counted))}.", "", "  ")
     for old, new in written.yours.items():

@@ -24,6 +24,7 @@ from cutmarks.fixing.model import ReadFrom
 from cutmarks.job import parse_bare
 from cutmarks.job.tools import Tools
 from cutmarks.saying.figures import four_measures
+from cutmarks.saying.findings import STOP, figures_held
 from cutmarks.sides import Side
 from cutmarks.units import Unit, parse_length
 
@@ -158,6 +159,9 @@ def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
     shown = {side: figure(text) for side, text in four_measures(cut, piece, style).items()}
     if piece.piece.place != HERE:
         yield f"On {piece.name} beside it ({piece.words}):"
+    if figures_held(plan, piece):
+        yield f"{STOP}: nothing is marked on it until what stands below is settled."
+        return
     marked = ", ".join(f"from the {side.upper()} edge {shown[side]}" for side in cut.mark_from)
     checked = ", ".join(f"{side} {text}" for side, text in shown.items() if side not in cut.mark_from)
     yield f"{marked} (check: {checked})."
@@ -170,7 +174,9 @@ def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
         left, right, bottom, top = (measure(side, style) for side in cut.sides)
         yield f"Cut-out {said}: from {left} to {right} from the left, from {bottom} to {top} from the bottom."
     if cut.opening.you_may_be is not None:
-        yield f"You may be {may_be(cut, style)}: it still goes over{' and is covered' if cut.opening.cover else ''}."
+        room = may_be(cut, style)
+        works = f"it still goes over{' and is covered' if cut.opening.cover else ''}"
+        yield "Nothing to spare: set it dead on." if room == "nothing" else f"You may be {room}: {works}."
     if not cut.opening.cover_known:
         yield "What covers it is not known: give --cover."
 

@@ -1,7 +1,7 @@
 """A plan in words for the terminal: holes with their four measures, wall checks, findings, what was assumed.
 
 Every figure comes from the plan; here it is only put in words. Figures on the tile and figures on the wall stand
-apart: the wall's contain the joint and must never be marked on a tile.
+apart: the wall's may hold the joint and must never be marked on a tile.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.cli.unlooked import unlaid_words
 from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.figures import four_measures, size
-from cutmarks.saying.findings import worst_first
+from cutmarks.saying.findings import STOP, figures_held, worst_first
 from cutmarks.saying.measures import check_words
 from cutmarks.sides import SIDES, Side
-from cutmarks.units import Style, Unit, say, say_down
+from cutmarks.units import Style, Unit, say, say_down, say_spare
 
 if TYPE_CHECKING:
     from cutmarks.checks.model import Finding
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 INDENT = "  "
 ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
-ON_THE_WALL = "ON THE WALL: read first. From what is fixed to the near and the far side"
+ON_THE_WALL = "ON THE WALL: read first. From what is there when the tile goes up, to the near and the far side"
 BESIDE: dict[str, dict[Side, str]] = {
     "wall": {
         Side.LEFT: "the tile on the left",
@@ -94,16 +94,22 @@ def assumed_lines(assumed: Sequence[str]) -> list[str]:
 
 
 def tile_lines(plan: Plan) -> list[str]:
-    """The table of holes: one row for each piece that a hole meets, its centre from all four edges."""
+    """The table of holes: one row for each piece that a hole meets, its centre from all four edges.
+
+    A piece that is stopped has no figure to mark it by.
+    """
     style = plan.say.style
     rows: list[tuple[str, ...]] = [("hole", "piece", "kind", *SIDES, "cut", "you may be")]
+    extra: list[str] = []
     for piece, cut in _cuts(plan):
+        if figures_held(plan, piece):
+            rows.append((cut.opening.name, piece.name, cut.kind, STOP, *("-" for _ in SIDES[1:]), "-", "-"))
+            continue
         shown = four_measures(cut, piece, style)
         marked = (f"{figure(shown[side])}{'*' if side in cut.mark_from else ''}" for side in SIDES)
         rows.append((cut.opening.name, piece.name, cut.kind, *marked, cut_size(cut, style), may_be(cut, style)))
-    if len(rows) == 1:
-        return []
-    return columns(rows, INDENT) + [line for piece, cut in _cuts(plan) for line in _extra_lines(piece, cut, style)]
+        extra += _extra_lines(piece, cut, style)
+    return [] if len(rows) == 1 else columns(rows, INDENT) + extra
 
 
 def wall_lines(plan: Plan) -> list[str]:
@@ -151,7 +157,10 @@ def cut_size(cut: Cut, style: Style) -> str:
 
 def may_be(cut: Cut, style: Style) -> str:
     """How far off any way it may sit, or that this is not known."""
-    return "?" if cut.opening.you_may_be is None else f"{figure(say_down(cut.opening.you_may_be, style))} any way"
+    if cut.opening.you_may_be is None:
+        return "?"
+    spare = say_spare(cut.opening.you_may_be, style)
+    return "nothing" if spare == "nothing" else f"{figure(spare)} any way"
 
 
 def _extra_lines(piece: CutPiece, cut: Cut, style: Style) -> Iterator[str]:

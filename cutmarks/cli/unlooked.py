@@ -1,12 +1,12 @@
-"""What `cutmarks check` did not look at, said last: by surface and why, and what to write so that it does."""
+"""What `cutmarks check` did not look at, said last: what, why, and what to write so that it does."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.pieces import listed
-from cutmarks.checks.rules import NEED_A_GRID
+from cutmarks.checks.rules import OF_THE_TILES
 from cutmarks.cli.terminal import wrapped
 
 if TYPE_CHECKING:
@@ -18,17 +18,14 @@ START = "{across: joint on V, up: sits on B}"
 
 
 def unlooked_lines(plan: Plan) -> list[str]:
-    """Every surface of which it is not known which tile lies where; nothing where all were looked at."""
+    """What was not looked at, why, and what to write: a few lines; nothing where all was looked at."""
     found = [surface.unlooked for surface in plan.surfaces if surface.unlooked is not None]
     if not found:
         return []
-    lines = ["", "NOT LOOKED AT"]
-    for one in found:
-        for sentence in _sentences(one):
-            lines += wrapped(sentence, INDENT, INDENT * 2)
-    where = "there" if len(found) < len(plan.surfaces) else "anywhere"
-    rules = f"So it was not looked {where} for: {', '.join(NEED_A_GRID)}."
-    return [*lines, *wrapped(rules, INDENT, INDENT * 2)]
+    where = listed([one.surface for one in found])
+    what = f"{where}, as it is not known which tile lies where: {'; '.join(OF_THE_TILES)}."
+    sentences = [what, *_why(found)]
+    return ["", "NOT LOOKED AT", *(line for one in sentences for line in wrapped(one, INDENT, INDENT * 2))]
 
 
 def unlaid_words(one: Unlooked) -> str:
@@ -36,22 +33,20 @@ def unlaid_words(one: Unlooked) -> str:
     return "no tiles yet" if one.lacks == "tiles" else f"no start yet for {listed(one.areas)}"
 
 
-def _sentences(one: Unlooked) -> Iterator[str]:
-    if one.lacks == "tiles":
+def _why(found: Sequence[Unlooked]) -> Iterator[str]:
+    """Why, and what to write: once for all surfaces that lack the same, and once for the holes read from a tile."""
+    bare = [one.surface for one in found if one.lacks == "tiles"]
+    if bare:
         yield (
-            f"{one.surface}: it has no tiles, so it is not known where each hole comes on one. Once they are chosen, "
-            "write them under tiles:, and areas: on this surface."
+            f"No tiles yet on {listed(bare)}: once they are chosen, write them under tiles:, and areas: on the surface."
         )
-    else:
-        what = "area" if len(one.areas) == 1 else "areas"
-        have = "has" if len(one.areas) == 1 else "have"
+    areas = [area for one in found if one.lacks == "start" for area in one.areas]
+    if areas:
+        yield f"No start yet for {listed(areas)}: write start: {START}, or one of those above."
+    holes = [hole for one in found for hole in one.holes]
+    if holes:
+        is_, its = ("is", "its") if len(holes) == 1 else ("are", "their")
         yield (
-            f"{one.surface}: {what} {listed(one.areas)} {have} no start, so it is not known where each hole comes on "
-            f"its tile. Write start: {START}, or one of those above."
-        )
-    if one.holes:
-        are, their = ("is", "its") if len(one.holes) == 1 else ("are", "their")
-        yield (
-            f"{one.surface}: {listed(one.holes)} {are} read from a course or a tile, so nothing at all was looked at: "
-            f"it needs the tiles for {their} place. Read from the lines, it is looked at before that."
+            f"{listed(holes)} {is_} read from a course or a tile, so nothing at all was looked at there: "
+            f"it needs the tiles for {its} place. Read from the lines, it is looked at before that."
         )

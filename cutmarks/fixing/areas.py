@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from cutmarks.fixing.beside import USUAL, most_apart
 from cutmarks.geometry.frames import Placement, Surface
 from cutmarks.geometry.near import pairs_near
 from cutmarks.geometry.regions import Region, intersection
@@ -16,9 +17,6 @@ if TYPE_CHECKING:
     from cutmarks.errors import Faults
     from cutmarks.job.models import AreaSpec, SurfaceSpec
 
-REACH = 22.0
-"""How far below a piece another area's tile is looked for on which it stands, mm: any joint that is laid."""
-
 
 def order_of_areas(surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layout], faults: Faults) -> dict[str, int]:
     """Each area's place in the order: those named in `first:`, then X before Y where Y stands on X.
@@ -28,8 +26,11 @@ def order_of_areas(surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layou
     """
     specs = {area.name: area for area in surface.areas}
     before = {layout.area: set[str]() for layout in layouts}
-    for lower, upper in _stand_on(layouts, setout, specs):
-        before[upper].add(lower)
+    for lower, upper in _one_over_another(layouts, setout):
+        if hangs(specs[lower]) and hangs(specs[upper]):
+            before[lower].add(upper)
+        else:
+            before[upper].add(lower)
     order = [name for name in surface.first if name in before]
     rest = [layout for layout in layouts if layout.area not in order]
     near = {layout.area: _nearness(layout, setout) for layout in rest}
@@ -44,6 +45,21 @@ def order_of_areas(surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layou
         order.append(chosen.area)
         rest.remove(chosen)
     return {name: number for number, name in enumerate(order)}
+
+
+def assumed_order(surface: SurfaceSpec, setout: SetOut, layouts: Sequence[Layout]) -> Iterator[str]:
+    """A sentence for each two areas of which the lower hangs from its line and the upper sits right over it.
+
+    A wall is tiled upward, and so the lower one is taken to be first; who puts the upper one on a batten along that
+    line, and hangs the lower one afterwards, names it under `first:`.
+    """
+    specs = {area.name: area for area in surface.areas}
+    for lower, upper in dict.fromkeys(_one_over_another(layouts, setout)):
+        if hangs(specs[lower]) and not hangs(specs[upper]) and not {lower, upper} & set(surface.first):
+            yield (
+                f"{surface.name}: {lower} hangs from its line and {upper} sits right over it; {lower} is taken to be "
+                f"fixed first, and {upper} to stand on it. Write first: [{upper}] where it is the other way."
+            )
 
 
 def _nearness(layout: Layout, setout: SetOut) -> float:
@@ -62,21 +78,18 @@ def _ring(names: Sequence[str]) -> str:
     )
 
 
-def _stand_on(layouts: Sequence[Layout], setout: SetOut, specs: Mapping[str, AreaSpec]) -> Iterator[tuple[str, str]]:
-    """(lower, upper) where the upper stands on the lower, or (upper, lower) where the lower hangs from the upper."""
-    if setout.kind == "floor":
-        return
+def _one_over_another(layouts: Sequence[Layout], setout: SetOut) -> Iterator[tuple[str, str]]:
+    """(lower, upper) of each two areas of which the one lies right over the other, on a wall."""
     laid = [layout for layout in layouts if not layout.bounds.is_empty]
+    if setout.kind == "floor" or not laid:
+        return
     grounds = [(layout, layout.bounds.moved(layout.grid.to_surface)) for layout in laid]
     boxes = [((layout, ground), ground.bounds) for layout, ground in grounds]
-    for (a, a_ground), (b, b_ground) in pairs_near(boxes, REACH):
+    for (a, a_ground), (b, b_ground) in pairs_near(boxes, most_apart(*(layout.grid.joint for layout in laid))):
+        down = most_apart(a.grid.joint, b.grid.joint)
         for lower, upper, low, high in ((a, b, a_ground, b_ground), (b, a, b_ground, a_ground)):
-            if _lies_under(low, high):
-                # Where the lower hangs and the upper sits right over it either may go up first: that is asked.
-                if hangs(specs[lower.area]):
-                    yield upper.area, lower.area
-                if not hangs(specs[upper.area]):
-                    yield lower.area, upper.area
+            if _lies_under(low, high, down):
+                yield lower.area, upper.area
 
 
 def hangs(area: AreaSpec) -> bool:
@@ -84,8 +97,8 @@ def hangs(area: AreaSpec) -> bool:
     return area.start_up is not None and area.start_up.anchor == "hangs from"
 
 
-def _lies_under(lower: Region[Surface], upper: Region[Surface]) -> bool:
-    """Whether some of the upper area, wider than a joint, lies right over the lower one."""
-    down: Placement[Surface, Surface] = Placement(dy=-REACH)
+def _lies_under(lower: Region[Surface], upper: Region[Surface], by: float) -> bool:
+    """Whether some of the upper area, wider than a joint, lies right over the lower one, no further than `by` mm."""
+    down: Placement[Surface, Surface] = Placement(dy=-by)
     both = intersection(upper.moved(down), lower)
-    return not both.is_empty and both.bounds.width > REACH + TOUCH and both.area > REACH * TOUCH
+    return not both.is_empty and both.bounds.width > USUAL + TOUCH and both.area > USUAL * TOUCH

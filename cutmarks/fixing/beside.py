@@ -13,8 +13,10 @@ from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece, Place
 
-LOOK = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0)
-"""How far past the tile's own edge a neighbour in another area is looked for, mm: any joint that is laid."""
+LOOK = (2.0, 4.0, 7.0, 11.0, 16.0, 22.0, 30.0, 40.0, 55.0, 75.0, 100.0)
+"""How far past the tile's own edge a neighbour in another area is looked for, mm, step by step."""
+USUAL = 22.0
+"""So far at least, mm: any joint that is usual."""
 SQUARE_OVER = 1.0
 """A neighbour's edge is square to the tape if it lies alike this far to both sides, mm."""
 PAST = 10 * TOUCH
@@ -49,12 +51,21 @@ def neighbour(side: Side, at: float, piece: Piece, layout: Layout, layouts: Sequ
                 return Neighbour(layout, place, layout.name(place), edge)
     piece_box = piece.outline.moved(piece.tile_at).bounds
     for other in layouts:
-        if other is layout or not other.on_surface.overlaps(piece_box, LOOK[-1] + other.grid.joint + SQUARE_OVER):
+        far = most_apart(layout.grid.joint, other.grid.joint)
+        if other is layout or not other.on_surface.overlaps(piece_box, far + other.grid.joint + SQUARE_OVER):
             continue
-        found = _in_area(side, at, piece, other)
+        found = _in_area(side, at, piece, other, far)
         if found is not None:
             return found
     return None
+
+
+def most_apart(*joints: float) -> float:
+    """How far apart two areas may lie and face each other across a joint, mm: twice the wider of their own.
+
+    What lies further off has something else between.
+    """
+    return max(USUAL, 2.0 * max(joints))
 
 
 def past(side: Side, edge: float, at: float, by: float) -> tuple[float, float]:
@@ -82,11 +93,11 @@ def _levels(at: float, aside: float) -> tuple[float, ...]:
     return at, at - aside, at + aside
 
 
-def _in_area(side: Side, at: float, piece: Piece, other: Layout) -> Neighbour | None:
+def _in_area(side: Side, at: float, piece: Piece, other: Layout, far: float) -> Neighbour | None:
     """The same in another area, whose tiles may begin anywhere past the end of this piece; its edge must be square."""
     to_grid = piece.tile_at.then(other.grid.to_surface.inverse())
     end = own_end(side, at, piece)
-    for by in LOOK:
+    for by in (by for by in LOOK if by <= far):
         for level in _levels(at, other.grid.joint + 2 * SQUARE_OVER):
             x, y = past(side, end, level, by)
             u, v = to_grid.xy(x, y)

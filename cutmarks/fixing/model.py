@@ -54,12 +54,19 @@ class ReadFrom:
 
     kind "piece": an earlier piece's edge, by its name; `across`: a window, niche or door lies between. "line": a
     set-out line. "support": what the first course stands on, by the line at its top, or as the job says where that is
-    (600 above B). "edge": the surface's own edge as measured, by its side, or a window, niche or door, by its name.
+    (600 above B). "edge": the surface's own edge as measured, by its side, or a window, niche or door, by its name;
+    `what`: what that edge is there, as the job says it.
     """
 
     kind: SourceKind
     name: str
     across: bool = False
+    what: str = ""
+
+    @property
+    def called(self) -> str:
+        """Its name; of an edge what it is, where the job says so."""
+        return self.what or self.name
 
 
 @dataclass(frozen=True, slots=True)

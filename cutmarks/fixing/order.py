@@ -41,6 +41,7 @@ class AreaOrder:
     cuts_after: bool
     holed: frozenset[Place]
     _first: dict[int, int | None] = field(default_factory=dict)
+    _of_row: dict[int, tuple[int, bool, int, int | None, bool]] = field(default_factory=dict)
 
     @cached_property
     def start_row(self) -> int:
@@ -56,9 +57,10 @@ class AreaOrder:
     def rank(self, place: Place, part: int = 0) -> Rank:
         """When what lies in a place is fixed."""
         column, row = place
-        day, beyond, course = self._course(row)
-        first = self.first_of_course(row)
-        rightward = self._rightward(row, first)
+        if row not in self._of_row:
+            first = self.first_of_course(row)
+            self._of_row[row] = *self._course(row), first, self._rightward(row, first)
+        day, beyond, course, first, rightward = self._of_row[row]
         offset = column - (first or 0)
         other = self.strict is None and offset != 0 and (offset > 0) != rightward
         return Rank(

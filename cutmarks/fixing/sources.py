@@ -13,11 +13,14 @@ from dataclasses import dataclass
 from cutmarks.fixing.beside import PAST, Neighbour, neighbour
 from cutmarks.fixing.model import ReadFrom, Reference
 from cutmarks.fixing.order import AreaOrder, Order
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Surface
-from cutmarks.geometry.regions import contains, region, spans_across, spans_up
+from cutmarks.geometry.near import Near
+from cutmarks.geometry.regions import Region, contains, region, spans_across, spans_up
 from cutmarks.geometry.spans import Span
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.edges import position_at, runs_up
+from cutmarks.setout.edges import position_at, runs_up, what_at
+from cutmarks.setout.model import Void
 from cutmarks.sides import ON_AXIS, Axis, Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.words import said_place
@@ -52,6 +55,8 @@ class Sources:
         self.order = order
         self.layouts = [one.layout for one in order.areas.values()]
         self._voids = [(void, region(void.measured)) for void in order.setout.voids]
+        self._voids_near = Near(shape.bounds for _, shape in self._voids)
+        self._ends_near = Near(_where_tiles_end(void) for void in order.setout.voids)
 
     def beside(self, piece: Piece, side: Side, at: float) -> tuple[Reference, bool] | None:
         """The piece beside this one on a side, at a level, and whether it is fixed earlier."""
@@ -155,25 +160,37 @@ class Sources:
         level = thing.at + (dy if across else dx)
         own = dx if across else dy
         if side in setout.edges and side not in setout.open_sides:
-            at = position_at(setout.edges[side], level) - own
+            edge = setout.edges[side]
+            at = position_at(edge, level) - own
             if thing.from_edge(side, at)[0] > TOUCH:
-                yield Reference(ReadFrom("edge", str(side)), side, at)
+                yield Reference(ReadFrom("edge", str(side), what=what_at(edge, level)), side, at)
         elif setout.outline is not None:
             spans = spans_across(setout.outline, level) if across else spans_up(setout.outline, level)
             for at in (span[0 if side.sign < 0 else 1] - own for span in spans):
                 if thing.from_edge(side, at)[0] > TOUCH:
                     yield Reference(ReadFrom("edge", str(side)), side, at)
-        for void, shape in self._voids:
+        for void, shape in self._voids_at(level, across=across):
             spans = spans_across(shape, level) if across else spans_up(shape, level)
             for at in (span[1 if side.sign < 0 else 0] - own for span in spans):
                 if thing.from_edge(side, at)[0] > TOUCH:
                     yield Reference(ReadFrom("edge", void.called), side, at)
 
+    def voids_about(self, at: Point[Surface], slack: float) -> Iterator[Void]:
+        """The windows, niches and doors at which a tile may end within `slack` mm of a place, in their order."""
+        near = self._ends_near.within(Bounds(at.x, at.y, at.x, at.y), slack)
+        return (self._voids[number][0] for number in near)
+
+    def _voids_at(self, level: float, *, across: bool) -> Iterator[tuple[Void, Region[Surface]]]:
+        """The windows, niches and doors that a level line, or a plumb one, may come to."""
+        near = self._voids_near
+        return (self._voids[number] for number in (near.at_level if across else near.at_plumb)(level, TOUCH))
+
     def _is_seen(self, piece: Piece, thing: Thing, edge: float) -> bool:
         """Whether a line lies on the wall at the thing's level: not in a window, nor past an edge."""
         x, y = (edge, thing.at) if thing.axis == "across" else (thing.at, edge)
         at: Point[Surface] = Point(x + piece.tile_at.dx, y + piece.tile_at.dy)
-        if any(contains(shape, at) for _, shape in self._voids):
+        here = self._voids_near.within(Bounds(at.x, at.y, at.x, at.y), TOUCH)
+        if any(contains(self._voids[number][1], at) for number in here):
             return False
         for side, one in self.order.setout.edges.items():
             if side in self.order.setout.open_sides:
@@ -268,3 +285,14 @@ class Sources:
         size = layout.grid.w if across else layout.grid.h
         edge = min(end, corner + size) if side.sign < 0 else max(end, corner)
         return Neighbour(layout, place, layout.name(place), edge - middle)
+
+
+def _where_tiles_end(void: Void) -> Bounds:
+    """A box with every place in it at which a void's gap, or its frame's, lets a tile end."""
+    ring, box, most = void.ring.bounds, void.measured.bounds, max(void.gap, void.beside)
+    return Bounds(
+        min(ring.min_x, box.min_x - most),
+        min(ring.min_y, box.min_y - most),
+        max(ring.max_x, box.max_x + most),
+        max(ring.max_y, box.max_y + most),
+    )

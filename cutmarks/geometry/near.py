@@ -36,6 +36,8 @@ class Near:
         self.boxes: list[Bounds] = list(boxes)
         self._grids: dict[int, dict[tuple[int, int], list[int]]] = {}
         self._kept = 0
+        self._round: Bounds | None = None
+        self._rounded = 0
 
     def add(self, box: Bounds) -> int:
         """One more box; its number."""
@@ -60,6 +62,24 @@ class Near:
             else:
                 found.update(number for square in grid.values() for number in square)
         return sorted(number for number in found if box.overlaps(boxes[number], slack))
+
+    def at_level(self, y: float, slack: float = 0.0) -> list[int]:
+        """The numbers of all boxes that the level line at height y comes to, within `slack` mm; ascending."""
+        low, _, high, _ = self._all_round()
+        return self.within(Bounds(low, y, high, y), slack)
+
+    def at_plumb(self, x: float, slack: float = 0.0) -> list[int]:
+        """The numbers of all boxes that the plumb line at x comes to, within `slack` mm; ascending."""
+        _, low, _, high = self._all_round()
+        return self.within(Bounds(x, low, x, high), slack)
+
+    def _all_round(self) -> Bounds:
+        """The box round all boxes; of none, a place."""
+        if self._round is None or self._rounded < len(self.boxes):
+            sides = zip(*self.boxes, strict=True) if self.boxes else ((0.0,),) * 4
+            left, bottom, right, top = sides
+            self._round, self._rounded = Bounds(min(left), min(bottom), max(right), max(top)), len(self.boxes)
+        return self._round
 
     def _keep(self) -> None:
         """Put what has come since into its squares."""

@@ -12,6 +12,7 @@ from operator import is_
 from typing import Final, Generic
 
 from cutmarks.errors import GeometryError
+from cutmarks.geometry.clipping import clipped
 from cutmarks.geometry.edges import XY, Bounds, middle, touches
 from cutmarks.geometry.frames import F, G, Placement, Point
 from cutmarks.geometry.near import Near
@@ -165,7 +166,14 @@ def intersection(a: Region[F], b: Region[F]) -> Region[F]:
     for one, other in ((a, b), (b, a)):
         if _lies_in_box(one, other):
             return canonical(one)
-    return _combined(seen_in(a, b.bounds), seen_in(b, a.bounds), _INTERSECTION)
+    a, b = seen_in(a, b.bounds), seen_in(b, a.bounds)
+    for one, other in ((a, b), (b, a)):
+        box = upright_box(one)
+        if box is not None and len(other.rings) == 1:
+            found = clipped(other.rings[0], box)
+            if found is not None:
+                return Region(found)
+    return _combined(a, b, _INTERSECTION)
 
 
 def union(a: Region[F], b: Region[F]) -> Region[F]:
@@ -317,7 +325,7 @@ def spans_across(r: Region[F], y: float, side: YSide = "above") -> list[Span]:
     box = upright_box(r)
     if box is not None and box[1] + SHORTEST < y < box[3] - SHORTEST:
         return [(box[0], box[2])]
-    return across(r.rings, y, upper=side == "above")
+    return across([r.rings[number] for number in r.near.at_level(y, SHORTEST)], y, upper=side == "above")
 
 
 def spans_up(r: Region[F], x: float, side: XSide = "right") -> list[Span]:
@@ -325,4 +333,4 @@ def spans_up(r: Region[F], x: float, side: XSide = "right") -> list[Span]:
     box = upright_box(r)
     if box is not None and box[0] + SHORTEST < x < box[2] - SHORTEST:
         return [(box[1], box[3])]
-    return across([ring.turned_over for ring in r.rings], x, upper=side == "right")
+    return across([r.rings[number].turned_over for number in r.near.at_plumb(x, SHORTEST)], x, upper=side == "right")

@@ -125,7 +125,12 @@ class Ring(Generic[F]):
     @cached_property
     def upright_box(self) -> Bounds | None:
         """Its bounds where it is a rectangle with level and plumb sides, counter-clockwise, mm; else None."""
-        if len(self.vertices) != 4 or any(vertex[2] for vertex in self.vertices) or self.area <= 0.0:
+        return self.rectangle if self.area > 0.0 else None
+
+    @cached_property
+    def rectangle(self) -> Bounds | None:
+        """Its bounds where it is a rectangle with level and plumb sides, whichever way it runs, mm; else None."""
+        if len(self.vertices) != 4 or any(vertex[2] for vertex in self.vertices):
             return None
         a, b, c, d = self.vertices
         level_first = a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
@@ -157,9 +162,12 @@ class Ring(Generic[F]):
     def _crossing(self) -> Point[F] | None:
         return None if self.disc is not None else _first_crossing(self._edges, TOUCH)
 
-    @cached_property
+    @property
     def rounded(self) -> tuple[tuple[float, float, float], ...]:
-        """Each vertex to a millionth of a mm, its bulge to nine places: as far as either decides."""
+        """Each vertex to a millionth of a mm, its bulge to nine places: as far as either decides.
+
+        It is asked for twice or three times, early; kept, it would be as large as the ring.
+        """
         return tuple([(round(x, 6), round(y, 6), round(bulge, 9)) for x, y, bulge in self.vertices])
 
     @cached_property

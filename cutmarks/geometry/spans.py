@@ -23,7 +23,7 @@ def across(rings: Iterable[Ring[F]], y: float, *, upper: bool) -> list[Span]:
 
     Spans and gaps of no width (within TOUCH) are none.
     """
-    places = sorted(x for ring in rings for edge in _level_with(ring, y) for x in _crossings(edge, y, upper=upper))
+    places = sorted(x for ring in rings for x in _ring_crossings(ring, y, upper=upper))
     spans: list[Span] = []
     for begins, ends in zip(places[::2], places[1::2], strict=True):
         if spans and begins - spans[-1][1] <= TOUCH:
@@ -39,6 +39,14 @@ def reach(spans: Sequence[Span], at: float) -> Span | None:
         if a - TOUCH <= at <= b + TOUCH:
             return a, b
     return None
+
+
+def _ring_crossings(ring: Ring[F], y: float, *, upper: bool) -> Iterable[float]:
+    """Where a ring passes the line; of a rectangle, as a window mostly is, at its two sides."""
+    box = ring.rectangle
+    if box is not None and box[1] + SHORTEST < y < box[3] - SHORTEST:
+        return box[0], box[2]
+    return (x for edge in _level_with(ring, y) for x in _crossings(edge, y, upper=upper))
 
 
 def _level_with(ring: Ring[F], y: float) -> Iterable[Edge[F]]:

@@ -22,7 +22,7 @@ def tidied(ring: Ring[F]) -> Ring[F] | None:
         return _unless_alike(ring, _disc(*disc, ring.vertices[0].bulge))
     row = edges(ring)
     if len(_merged(row)) == len(row) and all(map(_is_plain, ring.vertices, row)):
-        return None if is_thin(ring) else Ring(_from_smallest(list(ring.vertices)), plain=True)
+        return None if is_thin(ring) else Ring(from_smallest(list(ring.vertices)), plain=True)
     plain = ring_from_edges(row)
     return plain if plain is None else _unless_alike(ring, plain)
 
@@ -31,7 +31,7 @@ def _unless_alike(ring: Ring[F], plain: Ring[F]) -> Ring[F]:
     """The plainest form, with the ring's own numbers where these are the same but for wear."""
     if len(plain.vertices) != len(ring.vertices):
         return plain
-    vertices = _from_smallest(list(ring.vertices))
+    vertices = from_smallest(list(ring.vertices))
     return plain if any(map(_differ, vertices, plain.vertices)) else Ring(vertices, plain=True)
 
 
@@ -58,7 +58,7 @@ def place_order(x: float, y: float) -> tuple[int, int]:
     return round(x / TOUCH), round(y / TOUCH)
 
 
-def _from_smallest(vertices: list[Vertex]) -> tuple[Vertex, ...]:
+def from_smallest(vertices: list[Vertex]) -> tuple[Vertex, ...]:
     """The same row from its smallest (x, y) on."""
     start = min(range(len(vertices)), key=lambda k: place_order(*vertices[k][:2]))
     return tuple(vertices[start:] + vertices[:start])
@@ -73,7 +73,7 @@ def ring_from_edges(row: Sequence[Edge[F]]) -> Ring[F] | None:
         vertices = [vertex for edge in merged for vertex in _vertices(edge)]
         if len(vertices) < 2:
             return None
-        ring: Ring[F] = Ring(_from_smallest(vertices), plain=True)
+        ring: Ring[F] = Ring(from_smallest(vertices), plain=True)
         # Read back, neighbours may turn out to be on one line that were a hair off it with their own numbers.
         again = _merged(edges(ring))
         if len(again) >= len(merged):

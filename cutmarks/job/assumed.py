@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.measures import bare
@@ -28,6 +29,7 @@ def assumed(job: Job) -> tuple[str, ...]:
         sentences += _edges(surface)
         sentences += _areas(surface)
         sentences += _holes(surface)
+        sentences += _in_their_order(surface)
         sentences += _shapes(surface, job)
     return tuple(sentences)
 
@@ -46,12 +48,12 @@ def _edges(surface: SurfaceSpec) -> Iterator[str]:
         if len(edge.readings) == 1 and not edge.true:
             way = "square to the lines" if surface.kind == "floor" else TRUE_OF[edge.side]
             yield f"{surface.name}, {edge.side} edge: one reading, taken as {way}; read it at a second place."
-        if not edge.still_to_come_known:
+        if not edge.finish_known:
             yield f"{surface.name}, {edge.side} edge: {_finish(edge)}"
 
 
 def _finish(edge: EdgeSpec) -> str:
-    thing = edge.what or "what it meets"
+    thing = next((step.what for step in edge.steps if not step.still_to_come_known), "") or edge.what or "what it meets"
     return (
         f"what {thing} will still take off is not known, nothing is taken; "
         "write still to come: 14 (its bed and tile), or none, before a piece is trimmed there."
@@ -64,6 +66,22 @@ def _areas(surface: SurfaceSpec) -> Iterator[str]:
             yield (
                 f"area {area.name}: bond {area.bond.words} goes back and forth; "
                 f"write {area.bond.words}, stepped if each course goes on from the last."
+            )
+
+
+def _in_their_order(surface: SurfaceSpec) -> Iterator[str]:
+    """Of two that one line says, at centres split on a line, which is left: "hot and cold" are taken so."""
+    for one, two in pairwise(sorted((hole for hole in surface.holes if hole.said), key=lambda hole: hole.said)):
+        if one.said != two.said or one.across is None or two.across is None:
+            continue
+        worked_out = not any(reading.text in one.said for reading in (one.across, two.across))
+        is_split = one.across.how == two.across.how == "centre" and one.across.low == -two.across.low != 0.0
+        called = not any(hole.name.rpartition(" ")[2] in ("left", "right") for hole in (one, two))
+        if worked_out and is_split and called:
+            left, right = sorted((one, two), key=lambda hole: hole.across.low if hole.across is not None else 0.0)
+            yield (
+                f"{surface.name}: {left.name} is on the left and {right.name} on the right, in the order in which they "
+                "are said; write each with its own place if it is the other way round."
             )
 
 

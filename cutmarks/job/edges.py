@@ -26,8 +26,8 @@ from cutmarks.job.fields import (
 from cutmarks.job.finishes import CornerField, EdgeFinish, HowWide, parse_sill
 from cutmarks.job.grammar import parse_edge, parse_place
 from cutmarks.job.model import JobModel, TypedKeys
-from cutmarks.job.tree import Items
-from cutmarks.job.words import SIDE_OF, Setting, either, found, spaced
+from cutmarks.job.tree import Items, Told
+from cutmarks.job.words import SIDE_OF, Follows, Setting, either, found, spaced
 from cutmarks.readings import EdgeReading, OuterCorner, Reading, SillBoard, Spot
 from cutmarks.sides import SIDES, Side
 
@@ -98,6 +98,13 @@ ToCome = Annotated[
 AName = Annotated[NameField, Key("what it is called; without, it is numbered", ("left window", "alcove"), filled=True)]
 
 
+def _finish_unsaid(written: TypedKeys, setting: Setting) -> bool:
+    """Whether what is still to come is not known, or was not said where a finish comes later."""
+    what = spaced(str(written.keys.get("what", ""))).casefold()
+    finish = setting.kind == "wall" and what in FINISH_COMES_LATER
+    return "still to come" in written.unknown or (finish and "still to come" not in written.keys)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step(JobModel):
     """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
@@ -110,10 +117,12 @@ class Step(JobModel):
     what: What = ""
     gap: OwnGap = None
     still_to_come: ToCome = 0.0
+    still_to_come_known: Annotated[bool, Made("still to come", "what")] = True
 
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
-        """One reading is a list of one."""
+        """One reading is a list of one; say whether a finish may still come."""
+        written.keys["still to come known"] = not _finish_unsaid(written, setting)
         one_or_several(written)
 
 
@@ -169,13 +178,15 @@ class EdgeSpec(JobModel):
             # Nothing of an edge can be read before it is known which one it is.
             written.keys, written.strange = {"side": taken["side"]}, []
             return
-        what = spaced(str(taken.get("what", ""))).casefold()
-        finish = setting.kind == "wall" and what in FINISH_COMES_LATER
-        unsaid = "still to come" in written.unknown or (finish and "still to come" not in taken)
-        taken["still to come known"] = not (unsaid and "steps" not in taken)
+        taken["still to come known"] = "steps" in taken or not _finish_unsaid(written, setting)
         if "hidden by" in taken:
             taken["hides"] = taken["hidden by"]
         one_or_several(written)
+
+    @property
+    def finish_known(self) -> bool:
+        """Whether what is still to come is said all along it, of each of its steps too."""
+        return self.still_to_come_known and all(step.still_to_come_known for step in self.steps)
 
     def check(self) -> None:
         """Readings or steps, not both; several readings say each where it was taken."""
@@ -221,6 +232,7 @@ BothSidesUp = Annotated[
 class VoidSpec(JobModel):
     """A window, niche or door: both its sides, across and up, or an outline.
 
+    said    all of it as it was said, where that was in one line.
     gap     clear space round it, mm; None: the usual.
     lining  bed and tile of a niche's inside or a reveal, mm: they come off its inside, and the tile in front passes
             its edge by so much, less what `corner` says.
@@ -233,6 +245,17 @@ class VoidSpec(JobModel):
 
     kind: Annotated[Literal["window", "niche", "door"], Made()]
     name: AName
+    said: Annotated[
+        WordsField,
+        Key(
+            "all of it in one line: its name, where it is both ways, and other keys behind their words",
+            (
+                '"left window, 100 to 500 right of V, 350 to 850 above B, gap 5"',
+                '"left window, 150 to 500 right of V, 400 to 850 above B"',
+            ),
+            short=True,
+        ),
+    ] = ""
     across: BothSidesAcross = None
     up: BothSidesUp = None
     outline: AnOutline = ()
@@ -256,6 +279,8 @@ class VoidSpec(JobModel):
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Only on a floor is a frame cut off above it."""
+        if isinstance(written.keys.get("said"), Told):
+            raise Follows("what was said could not be dealt out under its keys, which is told there")
         if setting.kind == "wall" and any(key in written.keys for key in UNDER_A_FRAME):
             raise ValueError(
                 "It has undercut or goes under, which are of a frame that the tile of a floor is slid under: take them "

@@ -15,8 +15,8 @@ from typing import Annotated, Literal, TypeVar
 from cutmarks.job import grammar, laying
 from cutmarks.job.declared import Key
 from cutmarks.job.measures import LEAST_THING, LONGEST_SURFACE, WIDEST_THING, in_range
-from cutmarks.job.tree import Entry, Items
-from cutmarks.job.words import UNKNOWN, Setting, either, found, spaced
+from cutmarks.job.tree import Entry, Items, Told
+from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
 from cutmarks.readings import Bond, Reading, Run, Size, Spot
 from cutmarks.sides import Axis, Side
 from cutmarks.units import parse_length
@@ -66,6 +66,8 @@ def parsed(parse: Callable[[str, Setting], T]) -> Parsed:
 
 def _of_text(parse: Callable[[str, Setting], T]) -> Callable[[object, Setting], object]:
     def read(value: object, setting: Setting) -> object:
+        if isinstance(value, Told):
+            raise Follows("what is wrong with it has been told")
         return parse(text_of(value), setting) if isinstance(value, str | Items | Entry) else value
 
     return read

@@ -41,10 +41,11 @@ def parse_found(text: str, setting: Setting) -> Reading:
 
 
 def parse_openings(text: str, setting: Setting) -> tuple[float, ...]:
-    """The opening of a trimmed piece: one figure, or one for each of its ends. Raises ValueError."""
+    """The openings of a trimmed piece on one axis, one for each of its ends or one for both. Raises ValueError.
+
+    How many there are to read only the plan knows.
+    """
     parts = re.split(r"\s+and\s+", text, flags=re.IGNORECASE)
-    if len(parts) > 2:
-        raise ValueError(f"{found(text)} has {len(parts)} openings: write one, or one for each end, as in 91 and 90.")
     return tuple(
         in_range(part, parse_length(part, setting.unit).mm, 0.0, LONGEST_SIDE, "an opening", setting) for part in parts
     )

@@ -392,7 +392,7 @@ def _one_place_of_an_edge(phrase: str, at: str, along: str, side: Side, setting:
     """Raises ValueError: the phrase says where the edge is twice, or what it is as well."""
     parts = tokens(at, setting)
     figures = sum(1 + (part.second is not None) for part in parts if part.kind == "figure")
-    own = frozenset(plain_words(" ".join(setting.line_words.values()))) | _WORDS_OF_A_PLACE
+    own = frozenset(plain_words(" ".join(setting.line_words.values()))) | WORDS_OF_A_PLACE
     more = any(part.kind == "word" and part.word not in own for part in parts)
     has_figure = figures or any(part.kind == "figure" for part in tokens(along, setting))
     if figures > 1 or (figures and more) or (along and more and has_figure) or " at " in along:
@@ -416,7 +416,7 @@ def _edge_examples(side: Side, setting: Setting) -> tuple[str, str, tuple[str, s
     return f"{one} {ways[side]}", f"{two} {ways[side]}", along
 
 
-_WORDS_OF_A_PLACE = frozenset({
+WORDS_OF_A_PLACE = frozenset({
     "left", "right", "of", "above", "below", "over", "under", "up", "down", "from", "off", "in", "short", "beyond",
     "past", "before", "to", "the", "line", "on", "bare", "full", "shy", "strong", "burnt", "burned", "room", "into",
     "centre", "finished floor", "plumb", "level", "back", "out", "away", "inside",

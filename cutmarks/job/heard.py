@@ -26,6 +26,7 @@ from cutmarks.job.vocabulary import (
     MARKS,
     MATERIALS,
     OFF,
+    OFF_AN_EDGE,
     ON_AXIS,
     ONE_WAY,
     PLURALS,
@@ -379,6 +380,9 @@ class _Listener:
             self.at = end
             return True
         self.at = end
+        meant = self._reference(end)
+        if row in OFF_AN_EDGE and meant is not None and meant[0].start is not None and meant[0].start.kind == "edge":
+            way = 0  # off a wall is into the room, whichever wall it is
         self._from_what(way)
         if self.said.origin is not None and not OFF.isdisjoint(row):
             self.said.origin = replace(self.said.origin, is_edge_there=False)

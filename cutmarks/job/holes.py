@@ -31,8 +31,8 @@ from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_
 from cutmarks.job.model import JobModel, TypedKeys, path_of
 from cutmarks.job.taped import lies, parse_taken
 from cutmarks.job.tokens import tokens
-from cutmarks.job.tree import Items, Text
-from cutmarks.job.vocabulary import MARKS
+from cutmarks.job.tree import Items, Text, Told
+from cutmarks.job.vocabulary import MARKS, THINGS
 from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
 from cutmarks.readings import DepthRead, Lies, PipeLean, Reading, Size, Taken
 from cutmarks.sides import Side
@@ -95,9 +95,11 @@ def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
 
 
 COVER_WORDS = frozenset({
-    "rose", "collar", "collars", "plate", "escutcheon", "flange", "cover", "trim", "round", "od", "dia", "diameter",
+    "rose", "roses", "collar", "collars", "plate", "plates", "escutcheon", "escutcheons", "covers", "each",
+    "flange", "cover", "trim", "round", "od", "dia", "diameter",
     "across", "over", "all", "split", "std", "standard", "jumbo", "lots", "of", "the", "a", "is", "two", "wide", "high",
-    "tall", "w", "h", "x", "by",
+    "tall", "w", "h", "x", "by", "esc", "faceplate", "chrome", "white", "brass", "big", "small",
+    *THINGS,
 })  # fmt: skip
 """Words that may stand beside the size of a cover and say nothing more of it."""
 
@@ -132,6 +134,7 @@ def size_alone(text: str, what: str, words: frozenset[str], example: str, settin
 class HoleSpec(JobModel):
     """One thing that comes through: what it is, where it was read, and what is known of its hole and cover.
 
+    said      all of it as it was said, where that was in one line (`said.py`); its parts stand under the other keys.
     what      as written; `fitting` is the catalogue's answer, None where it names no size.
     across, up  where it is, unless `corners` (four, any order round) or `outline` say so.
     readings  more readings of it than across and up, or others instead; all are adjusted together.
@@ -153,7 +156,18 @@ class HoleSpec(JobModel):
     service   clear diameter over the finished face about its middle that servicing it needs, mm.
     """
 
-    name: Annotated[NameField, Key("what it is called", ("hot", "cold"), write=A_NAME)]
+    name: Annotated[NameField, Key("what it is called", ("hot", "cold"), write=A_NAME, filled=True)]
+    said: Annotated[
+        WordsField,
+        Key(
+            "all of it in one line, in any order behind its name; other keys may stand beside it",
+            (
+                '"hot, 15 copper, 67 to 83 left of V, 212 to 228 above B, cover 65"',
+                '"hot, 22 copper, 64 to 86 left of V, 209 to 231 above B, rose 70"',
+            ),
+            short=True,
+        ),
+    ] = ""
     what: Annotated[
         WordsField,
         Key(
@@ -288,6 +302,8 @@ class HoleSpec(JobModel):
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Look the thing up, and tell a maker's range from a hole's own size."""
         taken = written.keys
+        if isinstance(taken.get("said"), Told):
+            raise Follows("what was said could not be dealt out under its keys, which is told there")
         if "what" in taken:
             taken["fitting"] = taken["what"]
         opening, lean = taken.get("opening"), taken.get("lean")

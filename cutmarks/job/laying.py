@@ -65,6 +65,7 @@ _UPRIGHT = frozenset({"vertical", "upright", "soldier", "end", "stood", "portrai
 _PART_OF_A_TILE = re.compile(r"(?<![\d.])([1-9])/([2-9])(?![\d/])(?!\s*(?:\"|in\b|mm|cm))")
 _PART_SIGNS = re.compile(rf"{_PART_OF_A_TILE.pattern}|[½⅓¼]")
 _PART_SAID = re.compile(r"\b(?:lap|offset|overlap|bond)\b", re.IGNORECASE)
+_SIZE_FIRST = re.compile(rf"[{FIGURE}][{FIGURE}./]* ?[x\u00d7] ?[{FIGURE}][{FIGURE}./]*s?\b", re.IGNORECASE)
 _TWO_PARTS = re.compile(r"\btwo (?=(?:thirds|fifths)\b)", re.IGNORECASE)
 _BY = re.compile(r"\s*(?:[x\u00d7*]|\bby\b)\s*", re.IGNORECASE)
 _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
@@ -84,6 +85,7 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
     ("standing", "on"): "sits on",
     ("up", "off"): "sits on",
     ("up", "from"): "sits on",
+    ("off",): "sits on",
     ("bottom",): "sits on",
     ("bottom", "edge"): "sits on",
     ("underside",): "sits on",
@@ -96,7 +98,7 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
 """What of the start tile lies on a line, in the words that `job.tokens` spells in full."""
 _UP_ALONE = frozenset({"sits on", "hangs from"})
 _THE_TILE = frozenset(
-    {"whole", "full", "tile", "tiles", "one", "a", "the", "of", "1st", "first", "row", "course", "its", "edge"}
+    {"whole", "full", "tile", "tiles", "one", "a", "the", "of", "1st", "first", "row", "course", "its", "edge", "hold"}
 )
 _ALLOWED: Mapping[Axis, tuple[Anchor, ...]] = {
     "across": ("joint", "middle", "left", "right", "corner", "crossing"),
@@ -113,7 +115,7 @@ _KINDS_ALIKE: Mapping[str, str] = {
     "upright": "plumb",
     "horizontal": "level",
 }
-_ITS_NAME = re.compile(
+ITS_NAME = re.compile(
     r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)", re.IGNORECASE
 )
 """A line's name said again before its kind: "V - plumb"."""
@@ -233,6 +235,46 @@ def parse_bond(text: str, unit: Unit) -> Bond:
     return Bond(mm=sign * shift.mm, way=way, words=phrase, way_said=way_said)
 
 
+_LIES_TOO = re.compile(
+    r",?\s*\b(?:(?:laid|stood|standing|set) )?(?:(?:up|upright|vertical(?:ly)?|portrait|on end)|"
+    r"soldier(?: course)?)(?: on end)?\b",
+    re.IGNORECASE,
+)
+_TURNED_TOO = re.compile(
+    r",?\s*\b(?:on (?:the )?(?:point|diamond|diagonal)|diamond|diagonal(?:ly)?)\b|"
+    r",?\s*\b(?:at )?45 ?(?:deg(?:rees)?|°)?(?: (?:off|to) "
+    r"\S+)?",
+    re.IGNORECASE,
+)
+
+
+def bond_said(text: str, setting: Setting) -> tuple[str, dict[str, str]]:
+    """A bond, and the other keys of the area that it says: how the tile lies ("stacked on end"), its turn ("on point").
+
+    The phrase as it was where it says one thing alone, or what cannot be told apart: the reader of bonds has the
+    sentence for that.
+    """
+    phrase = spaced(text)
+    size = _SIZE_FIRST.match(phrase)
+    bare = phrase if size is None else phrase[size.end() :].strip(" ,")
+    words = {part.word for part in tokens(_PART_SIGNS.sub(" ", bare), Setting(lines={})) if part.kind == "word"}
+    if {"left", "right"} & words or not (words & (_UPRIGHT | _ON_POINT) or re.search(r"\b45\b", bare)):
+        return phrase, {}
+    if words & _UPRIGHT:
+        rest = _LIES_TOO.sub("", bare).strip(" ,")
+        keys = {"lay": "long side up"}
+    else:
+        rest = _TURNED_TOO.sub("", bare).strip(" ,")
+        keys = {"turn": "45"}
+    rest = rest or "stack"
+    try:
+        bond = parse_bond(rest, setting.unit)
+    except ValueError:
+        return phrase, {}
+    # On end only what lies straight has courses: the others step from column to column.
+    return (rest, keys) if "turn" in keys or not (bond.part or bond.mm) else (phrase, {})
+
+
 def _no_bond(text: str) -> str:
     return (
         f"{found(text)} is no bond: write stack, half, third right, third left, or a distance as in 200 right; "
@@ -307,6 +349,21 @@ def _step_as_written(phrase: str, part: Fraction | None, shift: Length | None) -
     return fraction[0] if fraction else named or str(part)
 
 
+_NOT_OF_A_START = re.compile(
+    r"(?:,\s*)?\b(?:for (?:the )?(?:caulk|silicone|sealant|movement|mastic)|(?:saves?|avoids?|misses|keeps?|"
+    r"loses) [^,.0-9]*|full going in|"
+    r"whole (?:tile )?going in|full tiles? (?:at|by) the (?:door|doorway|threshold))\b[.\s]*",
+    re.IGNORECASE,
+)
+"""Why a start is where it is, which places nothing."""
+_EQUAL_CUTS = re.compile(r"\b(?:equal|same|even|balanced)(?: size)? cuts?\b|\bcuts? (?:the )?same\b", re.IGNORECASE)
+_THE_CROSS = re.compile(
+    r"(?:the )?cross (?:of (?:the )?joints?|joints?)(?: is)? (?:where|on|at) (?P<one>\S+) (?:hits|meets|crosses|"
+    r"and) (?P<two>\S+)$",
+    re.IGNORECASE,
+)
+
+
 def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
     """What of the start tile lies on what, on one axis: "joint on V", "sits on B", "whole tile centred on V"."""
     phrase = spaced(text)
@@ -352,6 +409,17 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
     Across first; what sits or hangs is the other, wherever it stands.
     """
     phrase = spaced(text)
+    if _EQUAL_CUTS.search(phrase):
+        raise ValueError(
+            f"{found(text)} leaves open which of two it is: write middle on V, or joint on V, with V in the middle; "
+            "without a start cutmarks check says what each leaves at both ends."
+        )
+    if cross := _THE_CROSS.match(phrase):
+        return f"joint on {cross['one']}", f"joint on {cross['two']}"
+    if "full going in" in phrase or "tile going in" in phrase:
+        phrase = re.sub(r"\bedge of (?:the |first )?tile\b", "front edge", phrase)
+    phrase = re.sub(r"(?<=[a-z]{3})\. (?=[a-z])", ", ", _NOT_OF_A_START.sub(", ", phrase)).strip(" ,")
+    phrase = re.sub(r"(?:,\s*)+", ", ", phrase)
     one, comma, two = phrase.partition(", ")
     if comma:
         is_turned = _anchor_of(one, setting or Setting())[0] in _UP_ALONE
@@ -370,7 +438,7 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
 
 def parse_line(text: str, setting: Setting) -> LineWords:
     """A set-out line: "plumb, middle of the sink", "level, 1200 above B, top of the window"."""
-    phrase = _ITS_NAME.sub("", spaced(text))
+    phrase = ITS_NAME.sub("", spaced(text))
     kinds = LINE_KINDS[setting.kind]
     typed, _, rest = phrase.partition(",")
     kind, rest = line_kind(typed), rest.strip()

@@ -19,6 +19,7 @@ from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
+from cutmarks.job.said import put_under_keys
 from cutmarks.job.slips import slips_of
 from cutmarks.job.surfaces import SurfaceSpec
 from cutmarks.job.tile_slips import tile_slips
@@ -161,8 +162,10 @@ def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> Job | None:
     """The job that a tree says, None where it has faults; its slips are told too."""
     if too_many(faults):
         return None
+    setting = replace(setting_of(faults.tree), own_fittings=own)
+    put_under_keys(faults, setting)
     check_across(faults)
-    reader, setting = Reader(faults), replace(setting_of(faults.tree), own_fittings=own)
+    reader = Reader(faults)
     job = reader.read(Job, faults.tree, setting)
     surfaces = ((one, within) for one, within in reader.made if isinstance(one, SurfaceSpec))
     slips = chain.from_iterable(slips_of(surface, within) for surface, within in surfaces)

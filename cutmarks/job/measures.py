@@ -96,3 +96,10 @@ def wide_enough(text: str, wide: float, setting: Setting, way: str = "wide") -> 
             f"{said(WIDEST_THING, setting)}: write both its sides again; windows, niches and doors stand under keys of "
             "their own."
         )
+
+
+def length_as_written(mm: float, setting: Setting) -> str:
+    """A length that was worked out, as it is written in this job: exact to 1/64 in, or to a thousandth of a mm."""
+    if setting.unit in IMPERIAL:
+        return f"{say(mm, Style(Unit.INCH, Fraction(1, 64)))}{'' if setting.unit is Unit.INCH else ' in'}"
+    return f"{round(mm, 3):g}{'' if setting.unit is Unit.MM else ' mm'}"

@@ -4,7 +4,7 @@
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Annotated, Any, ClassVar, Literal
 
@@ -17,12 +17,12 @@ from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.limits import NO_LIMITS, OwnLimits
 from cutmarks.job.measures import IMPERIAL
-from cutmarks.job.model import JobModel, TypedKeys, given, path_of
+from cutmarks.job.model import JobModel, TypedKeys, given, path_of, tidy_key
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import USUAL_TOOLS, PaperField, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
-from cutmarks.job.words import Setting, spaced
+from cutmarks.job.words import UNKNOWN, Setting, spaced
 from cutmarks.readings import EdgeReading
 from cutmarks.units import UNIT_WORDS, Unit
 
@@ -171,6 +171,11 @@ class Job(JobModel):
     read: Annotated[Mapping[str, Any], Made()] = field(default_factory=dict)
 
     @classmethod
+    def setting_in(cls, written: TypedKeys, setting: Setting) -> Setting:
+        """The joints that tiles say for the areas they are laid in."""
+        return replace(setting, joints=joints_in(written.keys.get("tiles")))
+
+    @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """Fill in what follows from the unit; name each tile."""
         keys = written.keys
@@ -208,3 +213,19 @@ class Job(JobModel):
     def faults(self) -> Faults:
         """What a stage tells of faults that it finds."""
         return Faults(self.fault)
+
+
+def joints_in(tiles: object) -> Mapping[str, str]:
+    """The joints that tiles say, by their names."""
+    said = {spaced(name): _joint_of(tile) for name, tile in tiles.items()} if isinstance(tiles, Entry) else {}
+    return {name: joint for name, joint in said.items() if joint is not None}
+
+
+def _joint_of(tile: object) -> Text | None:
+    """The joint that a tile says; None where it says none."""
+    held = (
+        next((held for key, held in tile.items() if tidy_key(key) == "joint"), None)
+        if isinstance(tile, Entry)
+        else None
+    )
+    return held if isinstance(held, Text) and spaced(held) not in ("", UNKNOWN) else None

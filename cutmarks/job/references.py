@@ -8,7 +8,7 @@ meant it is asked; where none is, it is no reference.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -31,6 +31,7 @@ _SUPPORTS = frozenset({
 _GENERIC = frozenset({"pipe", "box", "thing", "hole"})
 _ABOVE = re.compile(r",?\s*(?:above|over|up from|off)\s+(?:the\s+)?(?P<what>.+)$", re.IGNORECASE)
 _ABOVE_FLOOR = re.compile(r",?\s*(?P<what>affl?|ffl)\b", re.IGNORECASE)
+_FLOORS = (frozenset({"finished floor"}), frozenset({"floor"}), frozenset({"floor", "level"}))
 _FAR_WALL = ({"far", "wall"}, {"back", "wall"})
 _PIECE_SIDES: Mapping[str, Side] = {
     "left": Side.LEFT,
@@ -151,8 +152,20 @@ def _by_words(
         if heads == own or not whole
     }
     if len(meant) > 1:
-        raise ValueError(f"{found(' '.join(words))} can be {either(sorted(meant))} here: write which of them.")
+        raise ValueError(f"{found(' '.join(words))} can be {either(sorted(meant))} here: {_which_of(meant, axis)}.")
     return next(iter(meant.values()), None)
+
+
+def _which_of(meant: Mapping[str, Origin], axis: Axis) -> str:
+    """What to write where words can mean several things: an edge by its side, a line or a hole by its name."""
+    one, two = ("67", "83") if axis == "across" else ("212", "228")
+    said = [
+        f"{one} to {two} in from {origin.start.side} there"
+        if origin.start is not None and origin.start.kind == "edge"
+        else f"{one} to {two} {'right of' if axis == 'across' else 'above'} {name}"
+        for name, origin in sorted(meant.items())
+    ]
+    return f"write which, as in {either(said)}"
 
 
 def _the_line(axis: Axis, setting: Setting) -> Origin | None:
@@ -242,6 +255,14 @@ def _segments(
         if what not in lines and said - _PARTS:
             made.append((above, said & _PARTS, said - _PARTS))
     return tuple(made)
+
+
+def over_the_floor(words: str, unit: Unit, lines: Iterable[str]) -> float | None:
+    """How high over the floor, or the finished floor, a level line's words say that it is, mm; None: they do not."""
+    for above, _, heads in _segments(words, unit, frozenset(lines)):
+        if above and heads in _FLOORS:
+            return above
+    return None
 
 
 def fits_axis(phrase: str, side: Side, axis: Axis) -> None:

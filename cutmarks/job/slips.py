@@ -18,6 +18,7 @@ from cutmarks.job.boxes import is_box, slipped
 from cutmarks.job.measures import LONGEST_SURFACE, WIDEST_THING, bare, said, style_of, too_long
 from cutmarks.job.outlines import no_outline
 from cutmarks.job.thing_size import no_size
+from cutmarks.job.tokens import plain_words
 from cutmarks.job.words import Setting, found
 from cutmarks.readings import EdgeReading, Reading, Spot
 from cutmarks.sides import ON_AXIS, FourSides, Side
@@ -321,13 +322,29 @@ def _area(area: AreaSpec, read: SurfaceRead) -> Iterator[Slip]:
 def _hole(hole: HoleSpec, read: SurfaceRead) -> Iterator[Slip]:
     """One thing: its readings on the surface, its corners about those of a box, its outline round some ground."""
     for key, reading in (("across", hole.across), ("up", hole.up)):
-        told = list(_far((*hole.where, key), reading, read))
+        told = [*_far((*hole.where, key), reading, read), *_own_line(hole, key, reading, read)]
         yield from told or _off((*hole.where, key), reading, key == "across", read)
     for number, taken in enumerate(hole.readings):
         yield from _far((*hole.where, "readings", number), taken.reading, read)
     yield from _outlined((*hole.where, "outline"), hole.outline, read, ends=True, most=LONGEST_OUTLINE)
     if hole.corners:
         yield from _corners(hole, read)
+
+
+def _own_line(hole: HoleSpec, key: str, reading: Reading | None, read: SurfaceRead) -> Iterator[Slip]:
+    """A thing that is read from an edge although a line runs through its middle, by the line's own words."""
+    if reading is None or reading.start is None or reading.start.kind != "edge":
+        return
+    called = [frozenset(plain_words(words)) for words in (hole.name, hole.what) if words]
+    for line in read.surface.lines:
+        said = frozenset(plain_words(line.words)) - {"of", "the", "a"}
+        if (line.fixes == "x") == (key == "across") and "centre" in said and said - {"centre"} in called:
+            yield (
+                (*hole.where, key),
+                f"{found(reading.text)} is from the {reading.start.side} edge, and {line.name} is the "
+                f'{line.words} by its own words: write "on {line.name}" if it lies there, else give {line.name} other '
+                "words; a second reading of it stands under readings.",
+            )
 
 
 def _level_circles(holes: Sequence[HoleSpec]) -> Iterator[Slip]:

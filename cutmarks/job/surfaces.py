@@ -145,7 +145,11 @@ class SurfaceSpec(JobModel):
     outline: AnOutline = ()
     gaps: Annotated[
         Mapping[SideField, Gap],
-        Key("the clear space at the edges, one for all or by side", ("{left: 4}", "6"), also=("gap",)),
+        Key(
+            "the clear space at the edges, by side, or one for all and for windows, niches and doors too",
+            ("{left: 4}", "6"),
+            also=("gap",),
+        ),
     ] = field(default_factory=dict)
     areas: Annotated[
         tuple[AreaSpec, ...],
@@ -211,6 +215,12 @@ class SurfaceSpec(JobModel):
     def voids(self) -> tuple[VoidSpec, ...]:
         """Windows, then niches, then doors."""
         return self.windows + self.niches + self.doors
+
+    @property
+    def one_gap(self) -> float | None:
+        """The gap that is said for all four sides alike, and so for windows, niches and doors too, mm; None: none."""
+        said = set(self.gaps.values())
+        return said.pop() if len(self.gaps) == len(Side) and len(said) == 1 else None
 
     @classmethod
     def setting_in(cls, written: TypedKeys, setting: Setting) -> Setting:

@@ -1,6 +1,7 @@
 """Tiles and areas, as the tiler wrote them."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
@@ -23,18 +24,17 @@ from cutmarks.job.fields import (
     Turn,
     WordsField,
     check_corners,
-    one_of,
     parse_name,
     parsed,
     says_what_a_sheet_says,
     text_of,
     words,
 )
-from cutmarks.job.laying import parse_size, parse_start, says_unit, split_start
+from cutmarks.job.laying import bond_said, parse_size, parse_start, says_unit, split_start
 from cutmarks.job.measures import LONGEST_SIDE, bare, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
-from cutmarks.job.tree import Entry, Text
-from cutmarks.job.words import UNKNOWN, Setting, found, spaced
+from cutmarks.job.tree import Entry, Text, Told
+from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
 from cutmarks.readings import STACK, UNDER, Size, Start
 from cutmarks.units import Unit
 
@@ -117,6 +117,10 @@ class TileSpec(JobModel):
     ] = None
     run_up: Annotated[RunField | None, Key("the same, measured up", ("5 in 497", "4 in 398"))] = None
     measured: Annotated[Flag, Key("yes: the size was measured, and is not off the box", ("yes", "no"))] = False
+    joint: Annotated[
+        Joint | None,
+        Key("the joint it is laid with, where its areas say none", ("3", "2"), meant=("grout", "spacer", "spacing")),
+    ] = None
     thickness: Annotated[Thickness | None, Key("how thick it is", ("9", "6"))] = None
     bed: Annotated[Thickness | None, Key("how thick the adhesive under it is", ("4", "3"))] = None
     notch: Annotated[Thickness | None, Key("the trowel's notch, which makes the bed", ("8", "10"))] = None
@@ -153,6 +157,41 @@ class TileSpec(JobModel):
             not_centimetres(taken.get("size"), setting)
 
 
+WORK = ("left to right", "right to left", "away from the start")
+_WORK_ALIKE = {"l to r": WORK[0], "lh to rh": WORK[0], "r to l": WORK[1], "rh to lh": WORK[1]}
+_WORK_SAID: Mapping[str, str] = {
+    WORK[
+        0
+    ]: r"(?:start(?:ing)? (?:at |from )?(?:the )?(?:lh|left(?:[- ]hand)?|l/h)(?: end| side)?|l to r|left to right)",
+    WORK[
+        1
+    ]: r"(?:start(?:ing)? (?:at |from )?(?:the )?(?:rh|right(?:[- ]hand)?|r/h)(?: end| side)?|r to l|right to left)",
+    WORK[2]: r"(?:(?:off|from) \S+ both ways|both ways (?:off|from) \S+)",
+}
+_WORK_AS_USUAL = re.compile(
+    r"(?:,?\s*(?:and )?(?:finish(?:ing)? in the corner(?: by the [a-z]+)?|(?:up )?(?:off|from) the (?:batten|"
+    r"ledger|packers)(?: up)?|"
+    r"batten (?:out|off) next day|(?:bottom row|row below (?:the )?(?:batten|ledger)) last|work(?:ing)? up))+$",
+    re.IGNORECASE,
+)
+"""What is done in any case: up from the base, what lies under it last."""
+
+
+def parse_work(text: str) -> str:
+    """The order along a course, in a tiler's words: "start LH end", "L to R, off the ledger up". Raises ValueError."""
+    rest = _WORK_AS_USUAL.sub("", text).strip(" ,")
+    folded = rest.casefold()
+    if folded in (*WORK, *_WORK_ALIKE):
+        return _WORK_ALIKE.get(folded, folded)
+    way = next((way for way, words in _WORK_SAID.items() if re.fullmatch(words, rest, re.IGNORECASE)), None)
+    if way is not None:
+        return way
+    raise ValueError(
+        f"{found(text)} is not taken here: write {either(WORK)}. Which side the work goes towards on a floor stands on "
+        "the surface, as in way out: bottom; cuts that wait, as in cuts: after."
+    )
+
+
 StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "across", setting))]
 StartUp = Annotated[Start, parsed(lambda text, setting: parse_start(text, "up", setting))]
 
@@ -173,13 +212,35 @@ class AreaSpec(JobModel):
     )
 
     name: Annotated[
-        str, parsed(area_name), Key("what it is called; each piece's name begins so", ("splash", "upper"), write=A_NAME)
+        str,
+        parsed(area_name),
+        Key("what it is called; each piece's name begins so", ("splash", "upper"), write=A_NAME, filled=True),
     ]
+    said: Annotated[
+        WordsField,
+        Key(
+            "all of it in one line: its name, and in any order its tile, joint, bond, where it lies and its start",
+            (
+                '"splash, rib, joint 3, half, B to 397 above B, joint on V, sits on B"',
+                '"splash, rib, joint 3, stack, B to 297 above B, joint on V, sits on B"',
+            ),
+            short=True,
+        ),
+    ] = ""
     tile: Annotated[
-        NameField, Key("the name of one under tiles", ("rib", "slate"), write="tile: and the name of one under tiles")
+        NameField,
+        Key(
+            "the name of one under tiles", ("rib", "slate"), write="tile: and the name of one under tiles", filled=True
+        ),
     ]
     joint: Annotated[
-        Joint, Key("how wide the joints are", ("3", "2"), meant=("grout", "grout joint", "spacer", "spacing", "joints"))
+        Joint,
+        Key(
+            "how wide the joints are; without it what its tile says",
+            ("3", "2"),
+            meant=("grout", "grout joint", "spacer", "spacing", "joints"),
+            filled=True,
+        ),
     ]
     bond: Annotated[
         BondField,
@@ -223,15 +284,7 @@ class AreaSpec(JobModel):
     start_up: Annotated[StartUp | None, Made("start")] = None
     work: Annotated[
         Literal["left to right", "right to left", "away from the start", ""],
-        one_of(
-            {way: way for way in ("left to right", "right to left", "away from the start")},
-            {
-                "l to r": "left to right",
-                "lh to rh": "left to right",
-                "r to l": "right to left",
-                "rh to lh": "right to left",
-            },
-        ),
+        parsed(lambda text, _: parse_work(text)),
         Key(
             "the order in which tiles are fixed along a course",
             ("left to right", "right to left", "away from the start"),
@@ -245,7 +298,17 @@ class AreaSpec(JobModel):
 
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
-        """A start is one phrase for both axes, or a key for each."""
+        """A start is one phrase for both axes, or a key for each; the joint is its tile's where it says none."""
+        if isinstance(written.keys.get("said"), Told):
+            raise Follows("what was said could not be dealt out under its keys, which is told there")
+        joint = setting.joints.get(spaced(str(written.keys.get("tile", ""))))
+        if joint is not None and "joint" not in written.unknown:
+            written.keys.setdefault("joint", joint)
+        bond = written.keys.get("bond")
+        if isinstance(bond, Text):
+            said, more = bond_said(text_of(bond), setting)
+            if not more.keys() & written.keys.keys():
+                written.keys |= {word: Text(held, bond.path) for word, held in {"bond": said, **more}.items()}
         start = written.keys.pop("start", None)
         if isinstance(start, Entry):
             for key, value in start.items():

@@ -14,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from cutmarks.job.words import Setting, found, spaced
@@ -21,6 +22,7 @@ from cutmarks.units import Length, match_range
 
 Kind = Literal["figure", "word", "name", "piece", "mark"]
 
+TEXTS_KEPT = 8192
 LONGEST = 400
 """No phrase has more characters."""
 _SPELT: Mapping[str, tuple[str, ...]] = {
@@ -97,7 +99,8 @@ class Token:
     second: Length | None = None
 
 
-def tokens(phrase: str, setting: Setting) -> list[Token]:
+@lru_cache(maxsize=TEXTS_KEPT)
+def tokens(phrase: str, setting: Setting) -> tuple[Token, ...]:
     """The parts of a phrase, in their order. Raises ValueError: a figure is at fault, or it is no phrase but a text."""
     if len(phrase) > LONGEST:
         raise ValueError(f"{found(phrase)} is {len(phrase)} characters long: write at most {LONGEST}.")
@@ -109,9 +112,10 @@ def tokens(phrase: str, setting: Setting) -> list[Token]:
             continue
         parts.append(_next(phrase, at, parts[-1] if parts else None, setting))
         at = parts[-1].end
-    return parts
+    return tuple(parts)
 
 
+@lru_cache(maxsize=TEXTS_KEPT)
 def plain_words(text: str) -> tuple[str, ...]:
     """The words of a text spelt in full, figures and marks left out: how what a thing is called is compared."""
     plain = _POSSESSIVE.sub("", _without_figures(text[:LONGEST]))

@@ -24,6 +24,12 @@ class Text(str):
         return made
 
 
+class Told(Text):
+    """A scalar of which it has been told that it cannot be read: nothing more is said of it."""
+
+    __slots__ = ()
+
+
 class Items(list[object]):
     """A list of nodes; `path` says where it stands in the job."""
 

@@ -113,6 +113,8 @@ STANDS: Mapping[tuple[str, ...], Stands] = {
     ("stands", "on"): "sits",
     ("standing", "on"): "sits",
     ("dead", "on"): "on",
+    ("dead", "centre", "of"): "on",
+    ("dead", "centre", "on"): "on",
     ("right", "on"): "on",
     ("bang", "on"): "on",
     ("centre", "on"): "on",
@@ -138,6 +140,8 @@ RUNS_THROUGH = (
     ("goes", "straight", "through"),
     ("runs", "straight", "through"),
 )
+OFF_AN_EDGE: frozenset[Row] = frozenset({("from",), ("off",), ("in", "from"), ("in", "off")})
+"""On a floor these go in from its base line; from an edge they go in, wherever that is."""
 OFF = frozenset({"off", "out", "back", "away"})
 """Behind these it is not said to what a lone distance goes, not even from an edge."""
 SIDES = ("side", "edge", "end", "face")
@@ -182,7 +186,15 @@ FILLERS = ARTICLES | {
     "sideways", "but", "rides",
 }  # fmt: skip
 HOW_IT_LIES = dict.fromkeys(
-    (("laid", "over"), ("laid", "over", "so"), ("stood", "up"), ("laid", "flat"), ("on", "end"), ("on", "its", "side")),
+    (
+        ("laid", "over"),
+        ("laid", "over", "so"),
+        ("stood", "up"),
+        ("laid", "flat"),
+        ("on", "end"),
+        ("on", "its", "side"),
+        ("a", "touch", "fat"),
+    ),
     0,
 )
 FLOOR_FILLERS = frozenset({"walking", "looking", "room", "your"})

@@ -40,9 +40,9 @@ OPPOSITE_WAY: Mapping[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Setting:
-    """What a phrase is read in.
+    """What a phrase is read in; each is itself alone, so that what was read in it can be kept.
 
     unit   of a number that has none.
     kind   of the surface: a floor has its own words for the way into the room.
@@ -53,6 +53,7 @@ class Setting:
     line_words, edge_words  what each line and each edge is in words ("top of the batten", "end panel"): a phrase may
            name it so. Edges that are not given are not there.
     side   the edge that is being read.
+    joints  the joint that each tile says it is laid with, by the tile's name, as written.
     own_fittings  the user's own rows, which go before the catalogue; None: their file is at fault, and what they
            name is not known.
     """
@@ -67,6 +68,7 @@ class Setting:
     line_words: Mapping[str, str] = field(default_factory=dict)
     edge_words: Mapping[Side, str] = field(default_factory=dict)
     side: Side | None = None
+    joints: Mapping[str, str] = field(default_factory=dict)
     own_fittings: tuple[FittingRow, ...] | None = ()
 
 

@@ -5,14 +5,14 @@ All marks are in the Page frame, mm, origin at the bottom-left corner of the box
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, intersection
 from cutmarks.geometry.rings import Bounds, polygon
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.elevation_labels import LEGEND_HEIGHT, NAME_HEIGHT, legend, named, rings_of, worst_levels
-from cutmarks.marks.elevation_names import by_side, callouts, margin_for
+from cutmarks.marks.elevation_names import LEAST, by_side, callouts, margin_for, words_box
 from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
 from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
@@ -28,7 +28,7 @@ MOST_PLACES = 3000
 MOST_THUMBNAIL_PLACES = 400
 _BEHIND = 2
 """So many surfaces are kept behind thumbnails: sheets come surface by surface, for the face and for the back."""
-LETTER = 1.7
+LETTER = LEAST
 """The letters of the set-out lines beside a thumbnail, mm high."""
 LETTER_AIR = 0.2
 """Left white round them, mm: less than from a letter to the line of the surface's edge."""
@@ -36,20 +36,27 @@ STOP_HATCH, CHECK_HATCH = 1.3, 2.6
 MARGIN = 7.0
 CALLOUT_SHARE = 0.2
 """Of the box's width that the words of callouts may take on each side."""
+MOST_CALLOUTS = 24
+"""Where more names than these find no place in the drawing only those of tiles go to the margin: what comes through a
+tile stands in its row of the list."""
 CALLOUT_TRIES = 4
 """Margins are widened for callouts, which shrinks the drawing, which may push more names out: so many times at most."""
-LEGEND_STEP = 3.6
+LEGEND_STEP = 4.2
 LEGEND_AIR = 2.0
 """Clear space over the legend."""
 
 
-def elevation(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Mark[Page], ...]:
+def elevation(
+    plan: Plan, surface: SurfacePlan, w: float, h: float, sheets: Mapping[str, str] | None = None
+) -> tuple[Mark[Page], ...]:
     """The surface drawn to fill a box of w by h mm, with the names of lines, cut pieces and holes, and a legend.
 
+    `sheets` says for each piece's name which sheets it has: they stand in brackets behind it.
     Pieces with a finding are told by a pattern: close hatching is STOP, wide hatching CHECK. A name that does not fit
     is left out, but a hole's and that of a piece cut round something goes to the margin as long as there is room.
     """
-    below = legend(plan, surface, w)
+    sheets = sheets or {}
+    below = legend(plan, surface, w, sheets)
     foot = LEGEND_STEP * len(below) + LEGEND_AIR
     shown = extent(plan, surface)
     left = right = 0.0
@@ -57,28 +64,31 @@ def elevation(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Mar
     for _ in range(CALLOUT_TRIES):
         room = Bounds(MARGIN + left, foot + OVERHANG, w - MARGIN - right, h - NAME_HEIGHT - OVERHANG - 2.0)
         view = fitted(shown, room)
-        names, unnamed = named(plan, surface, view)
+        names, unnamed = named(plan, surface, view, sheets)
+        if len(unnamed) > MOST_CALLOUTS:
+            unnamed = [name for name in unnamed if name.bold]
         sides = by_side(unnamed, view.page)
         wanted = margin_for(sides[0], most), margin_for(sides[1], most)
         if wanted[0] <= left and wanted[1] <= right:
             break
         left, right = max(left, wanted[0]), max(right, wanted[1])
     marks: list[Mark[Page]] = [*_drawing(plan, surface, view)]
-    called = [
-        callouts(side, Bounds(0.0, room.min_y, w, room.max_y), most, right=bool(number))
-        for number, side in enumerate(sides)
-    ]
-    marks += [*called[0][0], *called[1][0], *names, *called[0][1], *called[1][1]]
+    called: list[Mark[Page]] = []
+    for number, side in enumerate(sides):
+        leaders, words, _ = callouts(side, Bounds(0.0, room.min_y, w, room.max_y), most, right=bool(number))
+        marks += leaders
+        called += words
+    marks += [*names, *called]
     for row, text in enumerate(below):
         y = foot - LEGEND_AIR - LEGEND_STEP * row - LEGEND_HEIGHT
         marks.append(Words(text, Point(w / 2, y), LEGEND_HEIGHT, "middle", bold=row == 0))
     return tuple(marks)
 
 
-def elevation_height(plan: Plan, surface: SurfacePlan, w: float) -> float:
+def elevation_height(plan: Plan, surface: SurfacePlan, w: float, sheets: Mapping[str, str] | None = None) -> float:
     """The height, mm, of the box of width `w` that the surface's elevation fills without waste."""
     shown = extent(plan, surface)
-    around = LEGEND_STEP * len(legend(plan, surface, w)) + LEGEND_AIR + 2 * OVERHANG + NAME_HEIGHT + 2.0
+    around = LEGEND_STEP * len(legend(plan, surface, w, sheets or {})) + LEGEND_AIR + 2 * OVERHANG + NAME_HEIGHT + 2.0
     return (w - 2 * MARGIN) * shown.height / max(shown.width, 1.0) + around
 
 
@@ -129,15 +139,18 @@ def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[
         room = width(at.name, LETTER)
         if not low <= place <= high or room > 2 * LETTER or abs(place - last.get(at.fixes, -h - w)) < 2 * LETTER:
             continue
-        last[at.fixes] = place
         if at.fixes == "x":
-            yield line(x, page.min_y, x, page.max_y + 0.3, Role.SET_OUT)
+            drawn: Mark[Page] = line(x, page.min_y, x, page.max_y + 0.3, Role.SET_OUT)
             middle = min(max(x, room / 2), w - room / 2)
-            letters.append(Words(at.name, Point(middle, page.max_y + 0.6), LETTER, "middle"))
+            letter: Words[Page] = Words(at.name, Point(middle, page.max_y + 0.6), LETTER, "middle")
         else:
-            yield line(page.min_x, y, page.max_x + 0.3, y, Role.SET_OUT)
-            low = min(max(y - LETTER / 2, 0.0), h - LETTER)
-            letters.append(Words(at.name, Point(page.max_x + 0.6, low), LETTER))
+            drawn = line(page.min_x, y, page.max_x + 0.3, y, Role.SET_OUT)
+            letter = Words(at.name, Point(page.max_x + 0.6, min(max(y - LETTER / 2, 0.0), h - LETTER)), LETTER)
+        if any(words_box(letter).overlaps(words_box(other)) for other in letters):
+            continue
+        last[at.fixes] = place
+        yield drawn
+        letters.append(letter)
     yield from inside_box((_behind(words) for words in letters), w, h)
     yield from letters
 

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
 from cutmarks.geometry.rings import Ring
-from cutmarks.marks.elevation_names import PlacedName, beside, inside, on_white, words_box
+from cutmarks.marks.elevation_names import BREAK, LEAST, PlacedName, beside, inside, on_white, short_name, words_box
 from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
 from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
-from cutmarks.marks.lettering import width
+from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Words
 from cutmarks.marks.room import TakenRoom
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import Plan, SurfacePlan
 
 NAME_HEIGHT = 2.6
-LEGEND_HEIGHT = 1.9
+LEGEND_HEIGHT = LEAST
 MOST_NAMES = 500
 """More names than these cannot be read on one page: the rest is left to the lists."""
 LEGEND_GAP = 6.0
@@ -35,7 +35,9 @@ def worst_levels(plan: Plan) -> dict[str, str]:
     return found
 
 
-def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]], list[PlacedName]]:
+def named(
+    plan: Plan, surface: SurfacePlan, view: View, sheets: Mapping[str, str]
+) -> tuple[list[Mark[Page]], list[PlacedName]]:
     """The names that found a place in the drawing, and those that need a callout in the margin."""
     marks: list[Mark[Page]] = []
     unnamed: list[PlacedName] = []
@@ -46,12 +48,12 @@ def named(plan: Plan, surface: SurfacePlan, view: View) -> tuple[list[Mark[Page]
     openings = openings_of(plan, surface.setout)
     for opening in openings:
         taken.take(drawn_box(opening, view))
-    for name, clear in islice(_wanted(plan, surface, openings, view), MOST_NAMES):
+    for name, clear in islice(_wanted(plan, surface, openings, view, sheets), MOST_NAMES):
         found = inside(name, taken) if clear is None else beside(name, clear, view.page, taken)
-        if found is not None:
-            taken.take(words_box(found))
-            marks += on_white(found)
-        elif name.needed:
+        for words in found:
+            taken.take(words_box(words))
+            marks += on_white(words)
+        if not found and name.needed:
             unnamed.append(name)
     return marks, unnamed
 
@@ -67,30 +69,40 @@ def _line_names(surface: SurfacePlan, view: View) -> Iterator[Words[Page]]:
 
 
 def _wanted(
-    plan: Plan, surface: SurfacePlan, openings: Iterable[Opening], view: View
+    plan: Plan, surface: SurfacePlan, openings: Iterable[Opening], view: View, sheets: Mapping[str, str]
 ) -> Iterator[tuple[PlacedName, float | None]]:
-    """Names in the order in which they take a place: holes, where not to drill, pieces cut round something, the rest.
+    """Names in the order in which they take a place: pieces with sheets, holes, where not to drill, pieces, the rest.
 
     The figure is how far a small thing reaches from its middle; None for what the name may stand in.
     """
     nothing: Region[Page] = Region(())
+    pieces = pieces_of(plan, surface.setout)
+    yield from ((name, None) for piece in pieces if piece.name in sheets for name in _named_piece(piece, view, sheets))
     for opening in openings:
         bounds = drawn_box(opening, view)
         clear = max(bounds.width, bounds.height) / 2
         yield PlacedName((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
     for keep_out in surface.setout.keep_outs:
         yield _in_ring(f"do not drill: {keep_out.name}", view.ring(keep_out.ring)), None
-    for piece in sorted(pieces_of(plan, surface.setout), key=lambda piece: not piece.cuts):
-        room = Region(rings_of(view, piece))
-        if not room.is_empty:
-            yield PlacedName(_texts(piece), _spot(room), room, bold=bool(piece.cuts), needed=bool(piece.cuts)), None
+    for piece in sorted(pieces, key=lambda piece: not piece.cuts):
+        if piece.name not in sheets:
+            yield from ((name, None) for name in _named_piece(piece, view, sheets))
     for void in surface.setout.voids:
         yield _in_ring(void.name or void.kind, view.ring(void.measured)), None
 
 
-def _texts(piece: CutPiece) -> tuple[str, ...]:
-    """The whole name; where it does not fit, course and number alone."""
-    return piece.name, piece.name.rsplit(" ", 1)[-1]
+def _named_piece(piece: CutPiece, view: View, sheets: Mapping[str, str]) -> Iterator[PlacedName]:
+    room = Region(rings_of(view, piece))
+    if not room.is_empty:
+        holed = bool(piece.cuts)
+        yield PlacedName(_texts(piece, sheets), _spot(room), room, bold=holed, needed=holed)
+
+
+def _texts(piece: CutPiece, sheets: Mapping[str, str]) -> tuple[str, ...]:
+    """The whole name; where it does not fit, course and number alone. Behind it its sheets, in brackets."""
+    own = sheets[piece.name].replace(", ", f",{BREAK}") if piece.name in sheets else ""
+    behind = f"{BREAK}({own})" if own else ""
+    return tuple(f"{name}{behind}" for name in (piece.name, short_name(piece.name, piece.piece.area)))
 
 
 def _in_ring(text: str, ring: Ring[Page]) -> PlacedName:
@@ -111,7 +123,7 @@ def _spot(room: Region[Page]) -> Point[Page]:
     return Point((low + high) / 2, y)
 
 
-def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
+def legend(plan: Plan, surface: SurfacePlan, w: float, sheets: Mapping[str, str]) -> list[str]:
     """Rows of words under the drawing, no longer than `w` mm, the first of them that it is not to scale."""
     levels = worst_levels(plan)
     shown = {levels[piece.name] for piece in pieces_of(plan, surface.setout) if piece.name in levels}
@@ -119,6 +131,8 @@ def legend(plan: Plan, surface: SurfacePlan, w: float) -> list[str]:
         f"{name}: {set_out.kind}, {set_out.words}" if set_out.words else f"{name}: {set_out.kind}"
         for name, set_out in surface.setout.lines.items()
     ]
+    if any(piece.name in sheets for piece in pieces_of(plan, surface.setout)):
+        parts.append("(3): on sheet 3")
     if any(opening.cover is not None for opening in openings_of(plan, surface.setout)):
         parts.append("dashed: what hides the hole")
     if any(opening.keep_clear is not None for opening in openings_of(plan, surface.setout)):
@@ -140,5 +154,5 @@ def _rows(parts: list[str], w: float) -> list[str]:
         if rows and width(longer, LEGEND_HEIGHT) <= w:
             rows[-1] = longer
         else:
-            rows.append(part)
+            rows += wrapped(part, LEGEND_HEIGHT, w)
     return rows

@@ -10,20 +10,25 @@ from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across, spans_up
-from cutmarks.geometry.rings import Bounds
-from cutmarks.marks.lettering import fitting, width
-from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line
+from cutmarks.geometry.rings import Bounds, Vertex
+from cutmarks.marks.lettering import width, wrapped
+from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, WordsAnchor, block
 from cutmarks.marks.room import TakenRoom
 
-HEIGHTS = (2.2, 1.9, 1.6)
-"""Heights of capitals that are tried, the best first; below the last a name cannot be read at arm's length."""
-CALLOUT_HEIGHT = 1.9
-CALLOUT_STEP = 3.4
+LEAST = 2.32
+"""The least height of capitals, mm: 9 point type. What is smaller cannot be read at arm's length."""
+HEIGHTS = (2.6, LEAST)
+"""Heights of capitals that are tried, the best first."""
+CALLOUT_HEIGHT = LEAST
+CALLOUT_STEP = 4.4
 LEADER_GAP = 0.8
 CALLOUT_AIR = 5.0
 """Between a callout's words and the drawing, mm."""
 AIR = 0.5
 """Clear space kept round every name."""
+BREAK = "\n"
+STEP = 1.45
+"""From one line to the next in a thing, in heights of a capital."""
 PARTS = (0.5, 0.7, 0.3, 0.6, 0.4, 0.8, 0.2, 0.9, 0.1)
 """Where across a thing its name is tried, the middle first."""
 ABOVE, BELOW = 0.15, 0.3
@@ -32,7 +37,10 @@ ABOVE, BELOW = 0.15, 0.3
 
 @dataclass(frozen=True, slots=True)
 class PlacedName:
-    """A name that wants a place: `texts` the best first, `room` the thing named (empty where it cannot hold a name)."""
+    """A name that wants a place: `texts` the best first, `room` the thing named (empty where it cannot hold a name).
+
+    At a BREAK a text may go on in a line below; else a blank stands there.
+    """
 
     texts: tuple[str, ...]
     at: Point[Page]
@@ -40,6 +48,20 @@ class PlacedName:
     bold: bool
     needed: bool
     """True: a callout in the margin where it does not fit; False: left out there (the lists carry it)."""
+
+    @property
+    def text(self) -> str:
+        """The best of its texts on one line."""
+        return self.texts[0].replace(BREAK, " ")
+
+
+def short_name(name: str, area: str) -> str:
+    """Course and number of a piece's name, without its area.
+
+    >>> short_name("splash 3-7", "splash"), short_name("splash under 1-7", "splash")
+    ('3-7', 'under 1-7')
+    """
+    return name.removeprefix(f"{area} ")
 
 
 def words_box(words: Words[Page]) -> Bounds:
@@ -53,20 +75,42 @@ def words_box(words: Words[Page]) -> Bounds:
     return Bounds(x - high, y + start - AIR, x - low, y + start + length + AIR)
 
 
-def inside(name: PlacedName, taken: TakenRoom) -> Words[Page] | None:
-    """The name in the thing itself, level or else upright, as large as it goes; None where it does not fit."""
+def inside(name: PlacedName, taken: TakenRoom, heights: Sequence[float] = HEIGHTS) -> tuple[Words[Page], ...]:
+    """The name in the thing itself, as large as it goes: level, on one line or on several, else upright.
+
+    () where it does not fit.
+    """
     if name.room.is_empty:
-        return None
+        return ()
     bounds = name.room.bounds
-    for text in name.texts:
-        for height in HEIGHTS:
-            for words in (*_level(name, text, bounds, height), *_upright(name, text, bounds, height)):
-                if taken.free(words_box(words)):
-                    return words
-    return None
+    for way in (_level, _lines_in, _upright):
+        for text in name.texts:
+            for height in heights:
+                for words in way(name, text, bounds, height):
+                    if all(taken.free(words_box(one)) for one in words):
+                        return words
+    return ()
 
 
-def _level(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+def _lines_in(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[tuple[Words[Page], ...]]:
+    """The parts of a text that may stand one under the other so, in the thing's box."""
+    lines = text.split(BREAK)
+    whole = max((abs(ring.area) for ring in name.room.rings), default=0.0)
+    if len(lines) == 1 or bounds.width * bounds.height - whole > AIR:
+        return
+    middle, step = (bounds.min_x + bounds.max_x) / 2, height * STEP
+    for part in PARTS:
+        top = bounds.min_y + part * bounds.height + step * len(lines) / 2
+        words: tuple[Words[Page], ...] = tuple(
+            Words(one, Point(middle, top - step * number - height), height, "middle", name.bold)
+            for number, one in enumerate(lines)
+        )
+        if all(words_box(one).within(bounds) for one in words):
+            yield words
+
+
+def _level(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[tuple[Words[Page], ...]]:
+    text = text.replace(BREAK, " ")
     low_by, high_by = height / 2 + BELOW * height + AIR, height / 2 + ABOVE * height + AIR
     wanted = width(text, height, name.bold) + 2 * AIR
     for part in PARTS:
@@ -75,10 +119,11 @@ def _level(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterat
             continue
         low, high = _common(spans_across(name.room, y - low_by), spans_across(name.room, y + high_by))
         for middle in _middles(low, high, wanted):
-            yield Words(text, Point(middle, y - height / 2), height, "middle", name.bold)
+            yield (Words(text, Point(middle, y - height / 2), height, "middle", name.bold),)
 
 
-def _upright(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[Words[Page]]:
+def _upright(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iterator[tuple[Words[Page], ...]]:
+    text = text.replace(BREAK, " ")
     left_by, right_by = height / 2 + ABOVE * height + AIR, height / 2 + BELOW * height + AIR
     wanted = width(text, height, name.bold) + 2 * AIR
     for part in PARTS:
@@ -87,7 +132,7 @@ def _upright(name: PlacedName, text: str, bounds: Bounds, height: float) -> Iter
             continue
         low, high = _common(spans_up(name.room, x - left_by), spans_up(name.room, x + right_by))
         for middle in _middles(low, high, wanted):
-            yield Words(text, Point(x + height / 2, middle), height, "middle", name.bold, 90.0)
+            yield (Words(text, Point(x + height / 2, middle), height, "middle", name.bold, 90.0),)
 
 
 def _middles(low: float, high: float, length: float) -> tuple[float, ...]:
@@ -103,8 +148,8 @@ def _common(one: Sequence[tuple[float, float]], two: Sequence[tuple[float, float
     return max(shared, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
 
 
-def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> Words[Page] | None:
-    """The name next to a small thing whose edge is `clear` from its middle; None where every side is taken."""
+def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> tuple[Words[Page], ...]:
+    """The name next to a small thing whose edge is `clear` from its middle; () where every side is taken."""
     x, y = name.at.x, name.at.y
     for height in HEIGHTS:
         off, half = clear + AIR + LEADER_GAP, height / 2
@@ -115,11 +160,11 @@ def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> 
             (x, y - off - height, "middle"),
         )
         for at_x, at_y, anchor in spots:
-            words: Words[Page] = Words(name.texts[0], Point(at_x, at_y), height, anchor, name.bold)
+            words: Words[Page] = Words(name.text, Point(at_x, at_y), height, anchor, name.bold)
             box = words_box(words)
             if box.within(limits) and taken.free(box):
-                return words
-    return None
+                return (words,)
+    return ()
 
 
 def on_white(words: Words[Page]) -> Iterator[Mark[Page]]:
@@ -140,43 +185,50 @@ def by_side(names: Iterable[PlacedName], drawing: Bounds) -> tuple[list[PlacedNa
 
 
 def margin_for(names: Sequence[PlacedName], most: float) -> float:
-    """The margin that callouts need, mm: none for no names; words longer than `most` mm are set smaller."""
-    longest = max((width(name.texts[0], CALLOUT_HEIGHT, name.bold) for name in names), default=0.0)
+    """The margin that callouts need, mm: none for no names; words longer than `most` mm go on below."""
+    longest = max((width(name.text, CALLOUT_HEIGHT, name.bold) for name in names), default=0.0)
     return min(longest, most) + CALLOUT_AIR if names else 0.0
 
 
 def callouts(
     names: Sequence[PlacedName], room: Bounds, most: float, *, right: bool
-) -> tuple[list[Mark[Page]], list[Mark[Page]]]:
-    """Leaders, and words at one end of the room; those for which no room is left one over the other are left out.
+) -> tuple[list[Mark[Page]], list[Mark[Page]], int]:
+    """Leaders, the words at one end of the room, and how many names have them: the first ones.
 
-    Words longer than `most` mm are set smaller.
+    Those for which no room is left one over the other are left out. Words longer than `most` mm are broken into lines.
     """
     leaders: list[Mark[Page]] = []
     words: list[Mark[Page]] = []
-    fits = max(int((room.height - CALLOUT_HEIGHT) / CALLOUT_STEP) + 1, 0)
-    for name, y in zip(names[:fits], _spread([name.at.y for name in names[:fits]], room), strict=True):
-        text = name.texts[0]
-        height = fitting(text, CALLOUT_HEIGHT, most, name.bold)
-        length = width(text, height, name.bold)
+    lines = [wrapped(name.text, CALLOUT_HEIGHT, most, name.bold) for name in names]
+    heights = [CALLOUT_STEP * len(one) for one in lines]
+    while sum(heights) > room.height + CALLOUT_STEP - CALLOUT_HEIGHT:
+        heights.pop()
+    shown = names[: len(heights)]
+    longest = margin_for(shown, most) - CALLOUT_AIR
+    bend = room.max_x - longest - LEADER_GAP if right else room.min_x + longest + LEADER_GAP
+    for name, own, y in zip(shown, lines, _spread([name.at.y for name in shown], heights, room), strict=False):
+        length = max(width(text, CALLOUT_HEIGHT, name.bold) for text in own)
         x = room.max_x if right else room.min_x
         end = x - length - LEADER_GAP if right else x + length + LEADER_GAP
         anchor: WordsAnchor = "end" if right else "start"
-        leaders.append(line(name.at.x, name.at.y, end, y, Role.MEASURE))
-        words.append(Words(text, Point(x, y - height / 2), height, anchor, name.bold))
-    return leaders, words
+        # Straight past the longest words, and only then to what is named: so it crosses no other words.
+        leaders.append(Stroke((Vertex(end, y), Vertex(bend, y), Vertex(name.at.x, name.at.y)), Role.MEASURE))
+        for number, text in enumerate(own):
+            base = y - CALLOUT_HEIGHT / 2 - number * CALLOUT_STEP
+            words.append(Words(text, Point(x, base), CALLOUT_HEIGHT, anchor, name.bold))
+    return leaders, words, len(shown)
 
 
-def _spread(wanted: Sequence[float], room: Bounds) -> list[float]:
-    """Heights from the top down, each as near to the one wanted as CALLOUT_STEP and the room allow."""
+def _spread(wanted: Sequence[float], heights: Sequence[float], room: Bounds) -> list[float]:
+    """Where the first line of each stands, from the top down, as near to the one wanted as the room allows."""
     placed: list[float] = []
     ceiling = room.max_y - CALLOUT_HEIGHT / 2
-    for y in wanted:
+    for y, height in zip(wanted, heights, strict=True):
         ceiling = min(ceiling, y)
         placed.append(ceiling)
-        ceiling -= CALLOUT_STEP
+        ceiling -= height
     floor = room.min_y + CALLOUT_HEIGHT / 2
     for index in reversed(range(len(placed))):
-        placed[index] = max(placed[index], floor)
+        placed[index] = max(placed[index], floor + heights[index] - CALLOUT_STEP)
         floor = placed[index] + CALLOUT_STEP
     return placed

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from itertools import pairwise
 
 from cutmarks.geometry.frames import Page
 from cutmarks.geometry.regions import Region, difference
-from cutmarks.geometry.rings import Ring, Vertex, edges, polygon
+from cutmarks.geometry.rings import Bounds, Ring, Vertex, edges, polygon
 from cutmarks.marks.hatching import hatched
-from cutmarks.marks.model import Mark, Role, Stroke, outline
+from cutmarks.marks.model import Mark, Role, Stroke, block, outline
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
+from cutmarks.sides import SIDES, Side
 
 HATCH = 1.1
 """Between two lines of the pattern, mm."""
+HEAVY = 0.9
+"""How thick the bar along a heavy side is, mm."""
 
 
-def sketch(piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
-    """The piece in a box of w by h mm, not to scale, at the box's top left; of the whole tile what goes is hatched."""
+def sketch(piece: CutPiece, w: float, h: float, heavy: Collection[Side] = ()) -> tuple[Mark[Page], ...]:
+    """The piece in a box of w by h mm, not to scale, at the box's top left; of the whole tile what goes is hatched.
+
+    Its `heavy` sides have a bar along them, inside the box.
+    """
     tile = piece.piece.tile
     scale = min(w / tile.w, h / tile.h)
     lift = h - scale * tile.h
@@ -33,7 +40,13 @@ def sketch(piece: CutPiece, w: float, h: float) -> tuple[Mark[Page], ...]:
         for edge, (a, b) in zip(edges(ring), ends, strict=True):
             role = Role.CUT if maker_side(edge, tile.w, tile.h) is None else Role.BOX
             marks.append(Stroke((a, Vertex(b.x, b.y)), role))
+    marks += [_bar(whole.bounds, side) for side in SIDES if side in heavy]
     return tuple(marks)
+
+
+def _bar(box: Bounds, side: Side) -> Mark[Page]:
+    low_x, low_y, high_x, high_y = box.with_side(side.opposite, box.at(side) - side.sign * HEAVY)
+    return block(low_x, low_y, high_x - low_x, high_y - low_y)
 
 
 def sketch_height(piece: CutPiece, w: float, h: float) -> float:

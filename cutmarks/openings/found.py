@@ -18,7 +18,7 @@ from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Surroundings, cut_pieces
 from cutmarks.readings import base_name
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
 from cutmarks.units import Style, say
@@ -166,34 +166,61 @@ def infills_found(made: Sequence[CutPiece], spec: FoundSpec, style: Style) -> li
     """What an entry with openings says of a trimmed piece: the cut is the opening found less what comes off.
 
     Raises:
-        NotTaken: no part of that name is trimmed that way, both ends are given where one is read, or nothing is left.
+        NotTaken: no part of that name is trimmed that way, there are not as many openings to read, or nothing is left.
     """
     name = " ".join(spec.piece.split()).casefold()
     pieces = [piece for piece in made if piece.name.casefold() == name] or list(made)
     found: list[InfillFound] = []
     for axis, read in spec.openings:
-        infills = [(piece, infill) for piece in pieces for infill in piece.infills if infill.side.axis == axis]
-        if len(infills) != 1:
-            parts = " or ".join(piece.name for piece, _ in infills)
+        trimmed = [piece for piece in pieces if any(infill.side.axis == axis for infill in piece.infills)]
+        if len(trimmed) != 1:
+            parts = " or ".join(piece.name for piece in trimmed)
             raise NotTaken(
                 spec,
                 f"{spec.piece} lies in several parts: write {parts}."
-                if infills
+                if trimmed
                 else f"{spec.piece} is not trimmed {axis}, or nothing there can be read yet: look at the job sheet.",
             )
-        ((piece, infill),) = infills
-        found.append(
-            InfillFound(piece.name, infill, _cut_to(spec, piece, infill, read, style), spec.cut, spec.date, spec.note)
-        )
+        (piece,) = trimmed
+        for infill, own in _dealt(spec, piece, axis, read, style):
+            found.append(
+                InfillFound(
+                    piece.name, infill, _cut_to(spec, piece, infill, own, style), spec.cut, spec.date, spec.note
+                )
+            )
     return found
+
+
+def _dealt(
+    spec: FoundSpec, piece: CutPiece, axis: Axis, read: Sequence[float], style: Style
+) -> list[tuple[Infill, Sequence[float]]]:
+    """The figures read, dealt to the readings of a piece on an axis in the job sheet's order: one each, or each end's.
+
+    Raises NotTaken: there are not as many.
+    """
+    infills = [infill for infill in piece.infills if infill.side.axis == axis]
+    if len(read) == len(infills):
+        return [(infill, [figure]) for infill, figure in zip(infills, read, strict=True)]
+    if len(read) != sum(len(infill.ends) for infill in infills):
+        to = [f"the {'far side of the ' if infill.past else ''}{infill.to}" for infill in infills]
+        each = " and ".join(say(infill.ends[0].opening, style) for infill in infills)
+        if len(infills) > 1:
+            raise NotTaken(
+                spec,
+                f"{spec.piece} has {len(infills)} openings to read {axis}, to {' and to '.join(to)}: give a figure for "
+                f"each, as in {each}.",
+            )
+        ends = len(infills[0].ends)
+        allowed = "one figure" if ends == 1 else "one figure, or one for each end, as in 91 and 90"
+        raise NotTaken(spec, f"{spec.piece} has {len(read)} openings {axis}, and is read to {to[0]}: give {allowed}.")
+    figures = iter(read)
+    return [(infill, [next(figures) for _ in infill.ends]) for infill in infills]
 
 
 def _cut_to(
     spec: FoundSpec, piece: CutPiece, infill: Infill, read: Sequence[float], style: Style
 ) -> tuple[InfillEnd, ...]:
     """The ends of an infill with the openings that were read, and the cut that each gives."""
-    if len(read) > len(infill.ends):
-        raise NotTaken(spec, f"{spec.piece} has one end to read at its {infill.side}: give one figure.")
     whole = piece.piece.tile.w if infill.side.axis == "across" else piece.piece.tile.h
     figures = list(read) if len(read) == len(infill.ends) else list(read) * len(infill.ends)
     ends = tuple(

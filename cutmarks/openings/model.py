@@ -208,7 +208,8 @@ class Cut(Share):
         return self.from_edges.top
 
 
-OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "to its edge"]
+OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "under it", "to its edge"]
+WhyNoReading = Literal["turned", "still to come", "border", "shape", "nothing there"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,6 +235,7 @@ class Infill:
 
     to    what that is: the end panel, a window, an earlier piece.
     ends  at one end of the piece or both, low first; off: what comes off, the source's side first.
+    past  it is read to the far side of what the piece is notched round, and tile goes on from there: `cut` is where.
     """
 
     side: Side
@@ -241,6 +243,21 @@ class Infill:
     to: str
     ends: tuple[InfillEnd, ...]
     off: tuple[TakenOff, ...]
+    past: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NoReading:
+    """An axis on which a piece is trimmed and nothing is read for it, and why; `at`: what ends it there, or "".
+
+    turned: its area is turned; still to come: what takes off room there is not known yet; border: its area ends there,
+    at nothing that a tape can be held to; shape: what it is cut to is round, or rakes too much; nothing there: nothing
+    is fixed or drawn yet to read from.
+    """
+
+    axis: Axis
+    why: WhyNoReading
+    at: str = ""
 
 
 @dataclass(frozen=True)
@@ -253,7 +270,7 @@ class CutPiece:
     and an end that rakes from corner to corner (outlines.sizes_of). `factory_edges` lists the sides of which any
     stretch of the maker's edge is left; `cut_edges` the sides along which trimming made an edge. `same_as` names an
     earlier piece with the same tile, outline and cuts. `fixed` says from which sides the work comes,
-    `rank` when it goes up. `infills` has what is read for a piece that is trimmed.
+    `rank` when it goes up. `infills` has what is read for a piece that is trimmed, `unread` why nothing is.
     `words` says where it is:
     "2nd course up from the batten, 2nd tile right of V". `edge_work` says what is done to its sides, or hides them, and
     `notes` are the tiler's own remarks on it, its tile, its area and what it lies at.
@@ -273,6 +290,7 @@ class CutPiece:
     fingerprint: str
     rank: Rank = FIRST
     infills: tuple[Infill, ...] = ()
+    unread: tuple[NoReading, ...] = ()
     edge_work: tuple[EdgeWork, ...] = ()
     notes: tuple[str, ...] = ()
 

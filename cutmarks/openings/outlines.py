@@ -20,6 +20,7 @@ LOOKED_AT = (0.25, 0.75)
 RAKE = 20.0
 """An end that is out of level or plumb by more, degrees, has no size of its own: it is one more cut. Common practice,
 no published figure."""
+_RAKE_SLOPE = math.tan(math.radians(RAKE))
 
 
 def boundary_distance(shape: Region[Tile], x: float, y: float) -> float:
@@ -136,4 +137,4 @@ def nearly_facing(edge: Edge[Tile]) -> Side | None:
     if isinstance(edge, Arc):
         return None
     wide, high = abs(edge.x1 - edge.x0), abs(edge.y1 - edge.y0)
-    return facing(edge) if min(wide, high) <= max(wide, high) * math.tan(math.radians(RAKE)) else None
+    return facing(edge) if min(wide, high) <= max(wide, high) * _RAKE_SLOPE else None

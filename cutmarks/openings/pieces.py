@@ -17,7 +17,7 @@ from cutmarks.geometry.spans import XSide, YSide, reach
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
 from cutmarks.openings.cuts import SeenShare, centre_on, share_of, taken_out
-from cutmarks.openings.infills import infills_of
+from cutmarks.openings.infills import read_for
 from cutmarks.openings.model import Cut, CutPiece, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import sides_of, sizes_of
@@ -102,6 +102,7 @@ def _finished(
         for k, share in enumerate(shares)
     )
     name = piece.name if part is None else piece.name + part
+    infills, unread = read_for(piece, trimmed, context.sources, fixed)
     made = CutPiece(
         piece=piece,
         name=name,
@@ -116,7 +117,8 @@ def _finished(
         same_as=None,
         fingerprint="",
         rank=order.rank(piece.area, piece.place, number or 0),
-        infills=infills_of(piece, trimmed, context.sources, fixed),
+        infills=infills,
+        unread=unread,
     )
     return replace(made, fingerprint=print_of(made))
 

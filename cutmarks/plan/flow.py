@@ -77,7 +77,7 @@ def make_plan(
         cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,
         findings=found,
-        assumed=(*job.assumed, *_assumed(job, style)),
+        assumed=(*job.assumed, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
         calibration=calibration,
         job_file=job.source.file,
         sure=sure,

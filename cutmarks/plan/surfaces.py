@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from cutmarks.checks.material import Material, Unlaid
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.fittings import cores
-from cutmarks.fixing.areas import order_of_areas
+from cutmarks.fixing.areas import assumed_order, order_of_areas
 from cutmarks.fixing.order import order_of
 from cutmarks.fixing.sources import Sources
 from cutmarks.locating.at_face import at_the_face
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """One surface half-way: set out, tiled, its openings located."""
+    """One surface half-way: set out, tiled, its openings located; `assumed`: what was taken of its areas' order."""
 
     spec: SurfaceSpec
     setout: SetOut
@@ -45,6 +45,7 @@ class Laid:
     openings: tuple[Opening, ...]
     material: Material
     contexts: tuple[Surroundings, ...]
+    assumed: tuple[str, ...] = ()
 
 
 def cores_of(job: Job) -> tuple[float, ...]:
@@ -74,7 +75,9 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults, undecided: boo
     located, openings = _opened(located, surface.name, layouts, job, say, faults, as_closed=unlooked is not None)
     numbers = order_of_areas(surface, setout, layouts, faults) if len(faults) == before else {}
     contexts: tuple[Surroundings, ...] = ()
+    taken: tuple[str, ...] = ()
     if len(faults) == before:
+        taken = tuple(assumed_order(surface, setout, layouts))
         order = order_of(surface, setout, layouts, numbers, _holed(surface, layouts, openings))
         contexts = tuple(_contexts(surface, setout, layouts, Sources(order), say))
     material = Material(setout, layouts, located, openings, surface.board)
@@ -82,7 +85,7 @@ def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults, undecided: boo
         over = {thing.spec.name: on_the_wall(surface, setout, thing.at, job) for thing in located}
         material = replace(material, unlaid=Unlaid(unlooked, tiles_of(surface, job), over))
     material.tell_off(faults, say.style)
-    return Laid(surface, setout, layouts, openings, material, contexts)
+    return Laid(surface, setout, layouts, openings, material, contexts, taken)
 
 
 def _contexts(

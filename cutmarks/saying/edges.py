@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.openings.model import CutPiece, Unread, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.behind import is_behind
+from cutmarks.setout.edges import runs_up, what_at
 from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import SIDES, Side
 
@@ -48,21 +50,21 @@ def read_from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
     A batten or packers are called so only where the words of the line at their top do.
     """
     source, side = check.source, check.side
-    setout = plan.setout(piece.piece.surface)
     match source.kind:
         case "piece":
             return f"{source.name}, across the window" if source.across else _neighbour_names(plan, piece)[side]
         case "line":
             return source.name
         case "support":
-            carries = carrier(setout, source.name, plan.say.words)
+            carries = carrier(plan.setout(piece.piece.surface), source.name, plan.say.words)
             return f"the top of the {carries}" if carries else f"{source.name}, which it stands on"
         case "edge":
-            edge = setout.edges.get(side)
-            own = edge is not None and source.name == str(side)
-            if own and edge is not None and edge.what:
-                return f"the {edge.what}"
-            return f"the {source.name} edge" if source.name == str(side) else f"the {source.name}"
+            return edge_source(source, side)
+
+
+def edge_source(source: ReadFrom, side: Side) -> str:
+    """An edge that is read from, by what it is: "the hearth"; "the left edge" where that is not said."""
+    return f"the {source.called} edge" if source.called == str(side) else f"the {source.called}"
 
 
 def unread_words(plan: Plan, piece: CutPiece, unread: Unread) -> str:
@@ -110,8 +112,11 @@ def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
         if not _straddles(piece, side, line):
             return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
     edge = setout.edges.get(side.mirrored if is_behind(piece) else side)
-    if edge is not None and edge.what:
-        return f"edge towards the {edge.what}"
+    if edge is not None:
+        x, y = _middle(piece, side)
+        what = what_at(edge, y if runs_up(edge.side) else x)
+        if what:
+            return f"edge towards the {what}"
     return _plain(piece)[side]
 
 

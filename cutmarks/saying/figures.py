@@ -9,7 +9,7 @@ from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.outlines import nearly_facing
 from cutmarks.saying.measures import shown, whole
 from cutmarks.sides import Side
-from cutmarks.units import Style, say, say_down, say_sum
+from cutmarks.units import Style, say, say_down, say_spare, say_sum
 
 NEARLY = 2e-6
 """A size this little under a step, mm, is that step: each of its two ends may be out by the kernel's own rounding."""
@@ -99,7 +99,10 @@ def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: fl
 
 def may_be_words(opening: Opening, style: Style) -> str:
     """How far off any way it may be: "you may be 9½ any way"; "" where it is not known."""
-    return "" if opening.you_may_be is None else f"you may be {say_down(opening.you_may_be, style)} any way"
+    if opening.you_may_be is None:
+        return ""
+    spare = say_spare(opening.you_may_be, style)
+    return "nothing to spare: dead on" if spare == "nothing" else f"you may be {spare} any way"
 
 
 def cover_words(opening: Opening, style: Style) -> str:

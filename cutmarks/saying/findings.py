@@ -49,6 +49,12 @@ def held_words(plan: Plan, piece: CutPiece) -> str:
     return DAY_TWO if waits else ""
 
 
+def to_check(plan: Plan, piece: CutPiece) -> tuple[str, ...]:
+    """The rules that ask for a look at this piece before it is cut, each once; an accepted finding asks no more."""
+    found = (one for one in findings_of(plan, piece) if one.level == "warn" and one.accepted is None)
+    return tuple(dict.fromkeys(one.rule for one in found if one.holds == "all"))
+
+
 def figures_held(plan: Plan, piece: CutPiece) -> bool:
     """Whether what is cut in this piece is not to be marked yet: no figure to mark it by stands anywhere then."""
     return held(plan, piece) == "all"

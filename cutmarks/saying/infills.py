@@ -7,45 +7,90 @@ from typing import Literal
 
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import InfillFound
-from cutmarks.openings.model import CutPiece, Infill, InfillEnd
+from cutmarks.openings.model import CutPiece, Infill, InfillEnd, NoReading
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
+from cutmarks.saying.edges import edge_source
 from cutmarks.saying.findings import size_held
 from cutmarks.sides import Side
-from cutmarks.units import Style, say, say_down
+from cutmarks.units import Style, say, say_down, say_up
 
 _AT = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
 
 
 def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
-    """For each axis on which it is trimmed what to read, what comes off, and the cut: one sentence.
+    """For each axis on which it is trimmed what to read, what comes off, and the cut: one sentence; or why nothing is.
 
     "from the fixed tile on the left to the end panel 121 at the bottom, 118½ at the top, less joint 2 and gap 3: cut
     116, 113½". Cuts have to go in, and are rounded down. Ends that are nearly alike have one figure, the smaller.
+    Of a piece that is not to be trimmed yet nothing is said, but what is not known.
+    """
+    held = size_held(plan, piece)
+    kind = plan.setout(piece.piece.surface).kind
+    for why in dict.fromkeys(no_reading_words(one, kind) for one in piece.unread):
+        if not held or any(one.why == "still to come" for one in piece.unread):
+            yield why
+    if held:
+        return
+    style, words, two_sizes = plan.say.style, plan.say.words, plan.limits.two_sizes.value
+    for infill in piece.infills:
+        openings, cuts = _ends(infill.ends, style, two_sizes, past=infill.past)
+        opening = f"from {_source(infill)} to {_to(infill)} {openings}{_off(infill, style, words)}"
+        yield f"{opening}: tile again from {cuts}" if infill.past else f"{opening}: cut {cuts}"
+
+
+def no_reading_words(one: NoReading, kind: Literal["wall", "floor"]) -> str:
+    """Why nothing is read on an axis, and what to do: "up: nothing yet, ... the floor is still to come"."""
+    axis = one.axis if kind == "wall" or one.axis == "across" else "in"
+    match one.why:
+        case "turned":
+            return (
+                "nothing square to the wall, its area is turned: hold the tile up dry in its place, and mark it there"
+            )
+        case "still to come":
+            return f"{axis}: nothing yet, as what is still to come at the {one.at} is not known"
+        case "border":
+            return f"{axis}: nothing, its area ends there at nothing fixed yet: cut it to the size given"
+        case "shape":
+            return "nothing straight to read to: hold the tile up dry in its place, and mark it there"
+        case "nothing there":
+            return (
+                f"{axis}: nothing is fixed yet, and no line shows, to read to the {one.at} from: mark the tile in place"
+            )
+
+
+def expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    """The same in short, without what comes off: "end panel 121 at the bottom, 118½ at the top: cut 116, 113½".
+
     Nothing is said of a piece that is not to be trimmed yet.
     """
     if size_held(plan, piece):
         return
-    style, words, two_sizes = plan.say.style, plan.say.words, plan.limits.two_sizes.value
     for infill in piece.infills:
-        openings, cuts = _ends(infill.ends, style, two_sizes)
-        yield f"from {_source(infill)} to the {infill.to} {openings}{_off(infill, style, words)}: cut {cuts}"
+        openings, cuts = _ends(infill.ends, plan.say.style, plan.limits.two_sizes.value)
+        yield f"{infill.to} {openings}: cut {cuts}"
 
 
 def infill_found_words(found: InfillFound, style: Style) -> str:
     """What came of an opening that was read: "found 90 at the bottom, 89 at the top (91 expected): cut it 84, 83"."""
-    openings, cuts = _ends(found.ends, style, 0.0)
-    expected, _ = _ends(found.expected.ends, style, 0.0)
+    openings, cuts = _ends(found.ends, style, 0.0, past=found.expected.past)
+    expected, _ = _ends(found.expected.ends, style, 0.0, past=found.expected.past)
     done = f"; it was cut so{f' on {found.date}' if found.date else ''}" if found.cut else ""
-    return f"the opening to the {found.expected.to} was found {openings} ({expected} expected): cut it {cuts}{done}."
+    cut = "tile again from" if found.expected.past else "cut it"
+    return f"the opening to {_to(found.expected)} was found {openings} ({expected} expected): {cut} {cuts}{done}."
 
 
-def _ends(ends: Sequence[InfillEnd], style: Style, two_sizes: float) -> tuple[str, str]:
-    """The openings with their ends, and the cuts; one figure where both ends have it."""
-    smallest = min(ends, key=lambda end: end.cut)
-    if max(end.cut for end in ends) - smallest.cut < two_sizes - TOUCH:
-        ends = [smallest]
-    read = [(end.at, say(end.opening, style), say_down(end.cut, style)) for end in ends]
+def _to(infill: Infill) -> str:
+    return f"the far side of the {infill.to}" if infill.past else f"the {infill.to}"
+
+
+def _ends(ends: Sequence[InfillEnd], style: Style, two_sizes: float, *, past: bool = False) -> tuple[str, str]:
+    """The openings with their ends, and the cuts; one figure where both ends have it: the one that goes in."""
+    smallest, largest = (of(ends, key=lambda end: end.cut) for of in (min, max))
+    if largest.cut - smallest.cut < two_sizes - TOUCH:
+        ends = [largest if past else smallest]
+    cut = say_up if past else say_down
+    read = [(end.at, say(end.opening, style), cut(end.cut, style)) for end in ends]
     if len({(opening, cut) for _, opening, cut in read}) == 1:
         return read[0][1], read[0][2]
     return ", ".join(f"{opening} {_AT[at]}" for at, opening, _ in read), ", ".join(cut for _, _, cut in read)
@@ -60,7 +105,7 @@ def _source(infill: Infill) -> str:
             Side.BOTTOM: "the course below",
             Side.TOP: "the course above",
         }[side]
-    return f"the {source.name} edge" if source.kind == "edge" and source.name == str(side) else source.name
+    return edge_source(source, side) if source.kind == "edge" else source.name
 
 
 def _off(infill: Infill, style: Style, words: Literal["uk", "us"]) -> str:
@@ -69,7 +114,7 @@ def _off(infill: Infill, style: Style, words: Literal["uk", "us"]) -> str:
         name = wording(words).joint if off.what == "joint" else off.what
         if abs(off.mm) > TOUCH:
             figure = say(abs(off.mm), style)
-            words_of_it = f"{figure} {name}" if off.what == "past the edge" else f"{name} {figure}"
+            words_of_it = f"{figure} {name}" if off.what in ("past the edge", "under it") else f"{name} {figure}"
             said["plus" if off.mm < 0 else "less"].append(words_of_it)
     parts = [f"{word} {' and '.join(names)}" for word, names in said.items() if names]
     return f", {', '.join(parts)}" if parts else ""

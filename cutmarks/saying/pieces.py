@@ -16,6 +16,7 @@ from cutmarks.sides import SIDES
 from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
+_BY_CORNERS = "corners"
 MOST_CORNERS = 12
 """An outline with more corners is read from the template or the DXF, not from a list."""
 
@@ -38,6 +39,12 @@ def shape_words(piece: CutPiece, style: Style, small_step: float = LIMITS.small_
     if _upright(ring) and count == U_CORNERS:
         return _u_cut(ring, style) or _corners(outline, style)
     return _corners(outline, style)
+
+
+def shape_in_short(piece: CutPiece, style: Style, small_step: float = LIMITS.small_step.value) -> str:
+    """The same without its figures: "L cut, the top right corner goes"; "" for a rectangle."""
+    kind = shape_words(piece, style, small_step).partition(":")[0]
+    return "by its corners, see the job sheet" if kind.startswith(_BY_CORNERS) else kind
 
 
 def _bent(ring: Ring[Tile]) -> bool:
@@ -124,7 +131,7 @@ def _corners(outline: Region[Tile], style: Style) -> str:
     if len(vertices) > MOST_CORNERS or any(vertex.bulge for vertex in vertices):
         return "an outline of its own: see its template, or the DXF"
     spots = ", ".join(f"{_at(v.x, style)} / {_at(v.y, style)}" for v in vertices)
-    return f"corners, from the left / from the bottom of the whole tile: {spots}"
+    return f"{_BY_CORNERS}, from the left / from the bottom of the whole tile: {spots}"
 
 
 def _at(mm: float, style: Style) -> str:

@@ -9,7 +9,7 @@ from cutmarks.plan import Plan
 from cutmarks.registering.error import error_at, worst_error
 from cutmarks.registering.figures import PaperFigures
 from cutmarks.saying.seen import Seen
-from cutmarks.units import MM_PER, Style, Unit, say, say_down
+from cutmarks.units import MM_PER, Style, Unit, say, say_spare
 
 SNAP = 1e-6
 """What arithmetic may leave above a whole step."""
@@ -36,9 +36,10 @@ def paper_words(seen: Seen, cut: Cut) -> str:
     spare = cut.opening.you_may_be
     if spare is None:
         return f"Paper may be {out} out"
-    have = say_down(spare, seen.style)
+    have = say_spare(spare, seen.style)
     if error > spare:
-        return f"Paper may be {out} out and you have only {have}: mark by the tape, not through the paper"
+        room = f"{have} to spare" if have == "nothing" else have if have.startswith("under") else f"only {have}"
+        return f"Paper may be {out} out and you have {room}: mark by the tape, not through the paper"
     return f"Paper may be {out} out; you have {have}"
 
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cutmarks.setout.surface import default_gap, is_outer_corner
+from cutmarks.setout.surface import default_gap, gap_of_step, is_outer_corner, void_gap
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
@@ -26,6 +26,14 @@ def _round_corners(surface: SurfaceSpec, style: Style) -> Iterator[str]:
             )
 
 
+def _usual_gaps(edge: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> list[float]:
+    """The widths of gap that an edge without its own takes, mm; of one that steps, those of the stretches without."""
+    if not edge.steps:
+        return [default_gap(edge.side, surface.kind, edge.what, limits)]
+    without = (step for step in edge.steps if step.gap is None)
+    return list(dict.fromkeys(gap_of_step(step, edge, surface, limits) for step in without))
+
+
 def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]:
     """One sentence for each width of gap that was taken where none was given, and for frames without `goes under`.
 
@@ -33,13 +41,20 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
     """
     taken: dict[float, list[str]] = defaultdict(list)
     for side, edge in surface.edges.items():
-        if edge.gap is None and side not in surface.gaps and not edge.steps and not is_outer_corner(edge):
-            taken[default_gap(side, surface.kind, edge.what, limits)].append(f"{side} edge")
+        if edge.gap is None and side not in surface.gaps and not is_outer_corner(edge):
+            for gap in _usual_gaps(edge, surface, limits):
+                taken[gap].append(f"{side} edge")
     for void in surface.voids:
         if void.gap is None and void.undercut is None and (not is_outer_corner(void) or void.sill_board):
-            taken[limits.gap.value].append(f"{void.kind} {void.name}")
+            taken[void_gap(surface, limits)].append(f"{void.kind} {void.name}")
     for gap, where in taken.items():
         yield f"{surface.name}: a gap of {say(gap, style)} at {', '.join(where)}; write gap: where it is another."
+    lined = [f"{one.kind} {one.name}" for one in surface.voids if one.gap is None and is_outer_corner(one)]
+    if lined and surface.gaps:
+        yield (
+            f"{surface.name}: no gap at {', '.join(lined)}, as tile goes on round the corner there; the surface's gaps "
+            "are not taken. Write gap: where one is kept."
+        )
     yield from _round_corners(surface, style)
     for side, edge in surface.edges.items():
         if edge.hidden_by and edge.hides is None:

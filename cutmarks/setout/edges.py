@@ -36,6 +36,26 @@ def position_at(edge: SurfaceEdge, along: float) -> float:
     return v0 + (v1 - v0) * (along - t0) / (t1 - t0)
 
 
+def what_at(edge: SurfaceEdge, along: float) -> str:
+    """What the edge is at a running coordinate, mm: of a step its own word; "" where the job does not say."""
+    return edge.whats[stretch_at(edge, along)] if edge.whats else edge.what
+
+
+def is_unfinished_at(edge: SurfaceEdge, along: float) -> bool:
+    """Whether what is still to come there is not known, at a running coordinate, mm."""
+    return edge.unfinished[stretch_at(edge, along)] if edge.unfinished else edge.still_to_come is None
+
+
+def stretch_at(edge: SurfaceEdge, along: float) -> int:
+    """Which reading tells of the stretch at a running coordinate, mm. At a step the stretch beyond it counts."""
+    up = runs_up(edge.side)
+    running = [point.y if up else point.x for point in edge.measured]
+    if len(running) == 1:
+        return 0
+    at = min(max(bisect_right(running, along), 1), len(running) - 1)
+    return at - 1 if running[at] == running[at - 1] and along < running[at] else at
+
+
 def block(edge: SurfaceEdge) -> Region[Surface]:
     """All that lies beyond the edge, moved inward by what has to stay clear: what a tile may not enter.
 

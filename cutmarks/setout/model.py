@@ -37,8 +37,10 @@ class SurfaceEdge:
     clears    for each of these readings, how far inside it tile may come: what is still to come, the gap and a trim,
               less what tile passes an outer corner by, mm.
     gap       the edge's gap (of its first stretch where it steps); still_to_come likewise, None where it was not said
-              although the edge needs it (the next wall's bed and tile, a floor).
+              although the edge, or a stretch of it, needs it (the next wall's bed and tile, a floor).
     gaps      for each of these readings the gap of its own stretch, mm.
+    whats     where it steps, for each of these readings what its own stretch is: hearth, worktop; unfinished: whether
+              what is still to come there is not known.
     trim      width of a trim along it, mm.
     lining, corner  of an outer corner: bed and tile of the return, mm, and how the tiles meet; passes: how far tile
               passes the edge as measured, mm.
@@ -62,6 +64,8 @@ class SurfaceEdge:
     finish: str = ""
     hides: float | None = None
     note: str = ""
+    whats: tuple[str, ...] = ()
+    unfinished: tuple[bool, ...] = ()
 
     @property
     def called(self) -> str:
@@ -89,6 +93,7 @@ class Void:
     lining, corner  bed and tile of its inside, mm, and how they meet the tile in front; passes: how far that passes
                 its edge, by the side of the void, mm, None where nothing is tiled; sill_laps: at its foot what lies
                 there laps the tile in front; lined: its outline where that tile ends, None where none passes it.
+    beside      ground beside such a frame that is no wider stays bare, mm.
     sill      what lies on its foot instead of tile; its horns are part of `ring`.
     finish      how the tile's edge is finished round it; note: a remark.
     """
@@ -108,6 +113,7 @@ class Void:
     sill: SillBoard | None = None
     finish: str = ""
     note: str = ""
+    beside: float = 0.0
 
     @property
     def finished(self) -> Ring[Surface]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Faults, GeometryError
@@ -20,6 +21,7 @@ from cutmarks.sides import SIDES, FourSides, Side
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
+    from cutmarks.job.edges import Step
     from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, SurfaceSpec, VoidSpec
     from cutmarks.limits import Limits
     from cutmarks.readings import SillBoard
@@ -45,7 +47,7 @@ def _set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
         outline = None if open_sides else bare
     if clear.is_empty and not surface.outline:
         faults.tell("its edges leave no room: a left edge lies right of a right one?")
-    voids = [_void(spec, surface.kind, lines, edges, job, faults) for spec in surface.voids]
+    voids = [_void(spec, surface, lines, edges, job, faults) for spec in surface.voids]
     keep_outs = tuple(
         KeepOut(spec.name, _ring(spec, lines, edges), spec.why, spec.note) for spec in surface.do_not_drill
     )
@@ -99,14 +101,21 @@ def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
 
 
 def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> SurfaceEdge:
-    gap = _gap_at(spec, surface, job.limits.figures())
+    limits = job.limits.figures()
     passes = round_corner(spec)
     beside = spec.trim - passes
-    unsaid = not spec.still_to_come_known
     assumed = False
+    whats: tuple[str, ...] = ()
+    unfinished: tuple[bool, ...] = ()
     if spec.steps:
-        measured, clears, gaps = _stepped(spec, gap, beside, lines)
+        stretches = [(step, point) for step, points in _stepped(spec, lines) for point in points]
+        measured = tuple(point for _, point in stretches)
+        gaps = tuple(gap_of_step(step, spec, surface, limits) for step, _ in stretches)
+        clears = tuple(gap + step.still_to_come + beside for gap, (step, _) in zip(gaps, stretches, strict=True))
+        whats = tuple(step.what or spec.what for step, _ in stretches)
+        unfinished = tuple(not step.still_to_come_known for step, _ in stretches)
     else:
+        gap = _gap_at(spec, surface, limits)
         measured = _polyline(spec.side, spec.readings, lines)
         clears = tuple(gap + spec.still_to_come + beside for _ in measured)
         gaps = tuple(gap for _ in measured)
@@ -116,7 +125,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         measured=measured,
         clears=clears,
         gaps=gaps,
-        still_to_come=None if unsaid else spec.still_to_come,
+        still_to_come=spec.still_to_come if spec.finish_known else None,
         what=spec.what,
         hidden_by=spec.hidden_by,
         scribe=spec.scribe,
@@ -128,7 +137,14 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         finish=spec.edge_finish,
         hides=spec.hides,
         note=spec.note,
+        whats=whats,
+        unfinished=unfinished,
     )
+
+
+def gap_of_step(step: Step, spec: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> float:
+    """The gap at one stretch of an edge that steps, mm: its own, else as the edge's, the usual one by what it is."""
+    return step.gap if step.gap is not None else _gap_at(replace(spec, what=step.what or spec.what), surface, limits)
 
 
 def _gap_at(spec: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> float:
@@ -162,17 +178,11 @@ def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, L
     return tuple(Point(v, t) if runs_up(side) else Point(t, v) for t, v in found)
 
 
-def _stepped(
-    spec: EdgeSpec, gap: float, beside: float, lines: Mapping[str, Line]
-) -> tuple[tuple[Point[Surface], ...], tuple[float, ...], tuple[float, ...]]:
-    """An edge that steps (bath, apron, floor): each stretch with its clear space, `beside` in it, and its gap."""
-    points: list[Point[Surface]] = []
-    clears: list[float] = []
-    gaps: list[float] = []
+def _stepped(spec: EdgeSpec, lines: Mapping[str, Line]) -> Iterator[tuple[Step, list[Point[Surface]]]]:
+    """The stretches of an edge that steps (bath, apron, floor), each with its readings in running order."""
     begins = None
     for step in spec.steps:
         ends = None if step.until is None else on_lines(step.until, lines)
-        own = step.gap if step.gap is not None else gap
         readings = [
             (None if r.along is None else on_lines(r.along, lines), on_lines(r.at, lines)) for r in step.readings
         ]
@@ -182,12 +192,9 @@ def _stepped(
         stretch += [(t, v) for t, v in readings if t is not None and (begins is None or t > begins)]
         if ends is not None:
             stretch = [(t, v) for t, v in stretch if t < ends] + [(ends, readings[-1][1])]
-        for t, v in stretch or [(0.0, readings[0][1])]:
-            points.append(Point(v, t) if runs_up(spec.side) else Point(t, v))
-            clears.append(own + step.still_to_come + beside)
-            gaps.append(own)
+        read = stretch or [(0.0, readings[0][1])]
+        yield step, [Point(v, t) if runs_up(spec.side) else Point(t, v) for t, v in read]
         begins = ends
-    return tuple(points), tuple(clears), tuple(gaps)
 
 
 def _bare(edge: SurfaceEdge) -> SurfaceEdge:
@@ -238,6 +245,11 @@ def passes_of(spec: VoidSpec, kind: str) -> FourSides[float]:
     return FourSides(passes, passes, 0.0 if sill_laps(spec, kind) else passes, passes)
 
 
+def void_gap(surface: SurfaceSpec, limits: Limits) -> float:
+    """The gap round a window, niche or door that has none of its own, mm: the surface's, if that is one for all."""
+    return limits.gap.value if surface.one_gap is None else surface.one_gap
+
+
 def kept_clear(spec: VoidSpec, kind: str, gap: float) -> FourSides[float]:
     """What is kept clear at each edge of a void, mm, `gap` being the usual: where tile goes on round it, nothing."""
     if spec.gap is not None or not is_outer_corner(spec):
@@ -267,18 +279,19 @@ def _cleared(
 
 def _void(
     spec: VoidSpec,
-    kind: str,
+    surface: SurfaceSpec,
     lines: Mapping[str, Line],
     edges: Mapping[Side, SurfaceEdge],
     job: Job,
     faults: Faults,
 ) -> Void | None:
-    ring, figures = _ring(spec, lines, edges), job.limits.figures()
-    gaps, passes = kept_clear(spec, kind, figures.gap.value), passes_of(spec, kind)
+    ring, limits = _ring(spec, lines, edges), job.limits.figures()
+    kind = surface.kind
+    gaps, passes = kept_clear(spec, kind, void_gap(surface, limits)), passes_of(spec, kind)
     gap = max(gaps)
     under = None
     if spec.undercut is not None:
-        under = figures.goes_under.value if spec.goes_under is None else spec.goes_under
+        under = limits.goes_under.value if spec.goes_under is None else spec.goes_under
     try:
         cleared = _cleared(ring, spec.sill, passes, gaps)
         return Void(
@@ -297,6 +310,7 @@ def _void(
             spec.sill,
             spec.edge_finish,
             spec.note,
+            limits.beside_frame.value,
         )
     except GeometryError:
         if max(passes) > gap:

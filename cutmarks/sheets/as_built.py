@@ -19,7 +19,7 @@ _COLUMNS = (
     (("hole",), 26.0),
     (("in the tile",), 26.0),
     (("cut",), 22.0),
-    (("its middle from the lines,", "tiles as planned"), 42.0),
+    (("its middle from", "the lines, tiles", "as planned"), 42.0),
     (("found",), 34.0),
     (("done",), 14.0),
 )

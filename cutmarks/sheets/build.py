@@ -16,7 +16,8 @@ from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper
 from cutmarks.saying.names import file_stems
 from cutmarks.saying.trust import printed_how, tile_words
-from cutmarks.sheets.front import Listed, front_sheets
+from cutmarks.sheets.days_list import Listed
+from cutmarks.sheets.front import front_sheets
 from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
 from cutmarks.sheets.layout import LaidTemplate, SheetLayout, drafts, laid_out
 from cutmarks.sheets.model import PaperSheet, Series, Sheets

@@ -9,11 +9,9 @@ from collections.abc import Iterator
 
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.frames import Point
-from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.model import Mark, Role, Words, line
+from cutmarks.marks.model import Role, Words, line
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.plan.clearances import Clearance, by_surface
-from cutmarks.registering.paper import Paper
 from cutmarks.saying.clearances import (
     depth_words,
     edge_sentence,
@@ -26,54 +24,31 @@ from cutmarks.saying.dialect import wording
 from cutmarks.saying.figures import cover_words
 from cutmarks.saying.from_lines import place_words
 from cutmarks.sheets.flow import (
-    BODY,
+    SMALL,
     Block,
     Cell,
     Column,
     TextBlock,
     filling,
     heading,
-    on_page,
-    paginate,
     paragraph,
     space,
     table,
 )
-from cutmarks.sheets.jobsheet import FOOT, RUNNING, SIDE, TOP, furniture, page_paper
+from cutmarks.sheets.job_pages import job_pages
 from cutmarks.sheets.jobsheet_front import LABEL_WIDTH, finding_sentence, surface_blocks
-from cutmarks.sheets.model import PaperSheet, Series
+from cutmarks.sheets.model import Series
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit
 
 TITLE = "CLEARANCE SHEET"
-FIGURE = 2.4
+FIGURE = 2.83
 BLANK = "________"
 
 
 def clearance_pages(plan: Plan) -> Series:
     """The pages of the clearance sheet, portrait, in the Sheet frame, mm."""
-    paper = page_paper(plan.say)
-    return Series(
-        (paper.width, paper.height),
-        lambda: _bodies(plan, paper),
-        lambda number, count: _around(plan, paper, number, count),
-    )
-
-
-def _bodies(plan: Plan, paper: Paper) -> Iterator[tuple[Mark[SheetFrame], ...]]:
-    blocks = _blocks(plan, paper.width - 2 * SIDE)
-    for page in paginate(blocks, paper.height - TOP - FOOT - 2 * RUNNING):
-        yield tuple(on_page(page, SIDE, paper.height - TOP - RUNNING))
-
-
-def _around(plan: Plan, paper: Paper, number: int, count: int) -> PaperSheet:
-    return PaperSheet(
-        file=f"sheets/clearance_{number}.svg",
-        title=f"{plan.job}: clearance sheet, page {number} of {count}",
-        width=paper.width,
-        height=paper.height,
-        marks=tuple(furniture(plan, TITLE, paper, number, count)),
-    )
+    return job_pages(plan, TITLE, "sheets/clearance_{}.svg", lambda width: _blocks(plan, width))
 
 
 def _blocks(plan: Plan, width: float) -> Iterator[Block]:
@@ -130,30 +105,27 @@ def _fittings(plan: Plan, surface: SurfacePlan, own: list[Clearance], width: flo
     """One row a fitting: its place from the lines and the finished edges, depth, cover, neighbour, service."""
     setout, style = surface.setout, plan.say.style
     band = heading(f"FITTINGS - {setout.name.upper()}", width, "measured from the FINISHED edges, in bold")
-    figure, hides = 17.0 if style.unit is Unit.MM else 18.0, wording(plan.say.words).cover
-    wide = 25.0 if len(hides) > len("cover") else 19.0
+    hides = wording(plan.say.words).cover
     columns = filling(
         (
             Column(("fitting",), 32.0),
             Column(("from the lines",), 28.0),
-            *(Column(("from", side.upper()), figure, "end") for side in SIDES),
+            *(Column(("from", side.upper()), 18.5, "end") for side in SIDES),
             Column(("",), 2.0),
-            Column(("depth",), 49.0 - wide),
-            Column((hides,), wide),
-            Column(("nearest",), 25.0),
-            Column(("service",), 20.0),
+            Column(("depth,", hides), 32.0),
+            Column(("nearest,", "service"), 30.0),
         ),
         width,
     )
     yield band
-    for one in paragraph(edge_sentence(setout, style), width, height=BODY * 0.9):
+    for one in paragraph(edge_sentence(setout, style), width, height=SMALL):
         yield Block(one.height, one.marks, keep=True)
-    yield from table(columns, (_row(surface, one, style) for one in own), (band,))
+    yield from table(columns, (_row(surface, one, style, hides) for one in own), (band,))
     yield space(4.0)
 
 
-def _row(surface: SurfacePlan, one: Clearance, style: Style) -> list[Cell]:
-    opening = one.opening
+def _row(surface: SurfacePlan, one: Clearance, style: Style, hides: str) -> list[Cell]:
+    opening, service = one.opening, service_words(one, style)
     return [
         [
             TextBlock(opening.name, bold=True, height=FIGURE),
@@ -163,10 +135,8 @@ def _row(surface: SurfacePlan, one: Clearance, style: Style) -> list[Cell]:
         [TextBlock(words) for words in place_words(opening.at, surface.setout, style)],
         *([TextBlock(finished_figure(one.finished[side], style), True, FIGURE, fits=True)] for side in SIDES),
         [],
-        [TextBlock(words) for words in depth_words(one, style)],
-        [TextBlock(cover_words(opening, style))],
-        [TextBlock(words) for words in neighbour_words(one, style)],
-        [TextBlock(words) for words in service_words(one, style)],
+        [TextBlock(words) for words in (*depth_words(one, style), f"{hides} {cover_words(opening, style)}")],
+        [TextBlock(words) for words in (*neighbour_words(one, style), f"service: {', '.join(service)}")],
     ]
 
 
@@ -179,7 +149,7 @@ def _as_built(plan: Plan, surface: SurfacePlan, own: list[Clearance], width: flo
     columns = filling(
         (
             Column(("fitting",), 34.0),
-            Column(("as measured for this sheet",), 44.0),
+            Column(("as measured", "for this sheet"), 44.0),
             Column(("found", "across"), 24.0, "middle"),
             Column(("found", "up" if surface.setout.kind == "wall" else "in"), 24.0, "middle"),
             Column(("found", "depth"), 24.0, "middle"),

@@ -14,9 +14,13 @@ from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line, moved
 from cutmarks.sheets.setting import TextSetting
 
-BODY = 2.1
-"""Height of capitals in running words and tables, mm (8 point type)."""
-FIGURE = 2.9
+BODY = 2.83
+"""Height of capitals in running words and tables, mm: 11 point type, whose capitals are 0.729 of 11 x 0.3528 mm."""
+SMALL = 2.32
+"""What stands beside them, and all that is on a page which a tiler uses: never under 9 point type, mm."""
+PROVENANCE = 2.06
+"""Which job, which state of it, which page: 8 point type, mm."""
+FIGURE = 3.4
 """Height of the figures that are marked from."""
 HEADING = 3.0
 LEADING = 1.8
@@ -60,7 +64,7 @@ class TextBlock:
 
     text: str
     bold: bool = False
-    height: float = BODY
+    height: float = SMALL
     fits: bool = False
 
 
@@ -80,13 +84,13 @@ def heading(text: str, width: float, note: str = "") -> Block:
         Words(text, Point(PAD + 0.4, -band + PAD + 0.3), HEADING, bold=True, tone=Tone.WHITE),
     ]
     if note:
-        marks.append(Words(note, Point(width - PAD - 0.4, -band + PAD + 0.5), BODY, "end", tone=Tone.WHITE))
+        marks.append(Words(note, Point(width - PAD - 0.4, -band + PAD + 0.5), SMALL, "end", tone=Tone.WHITE))
     return Block(band + PAD, tuple(marks), keep=True)
 
 
 def title(text: str, width: float) -> list[Block]:
     """A smaller title above a list, in bold; stays with what follows."""
-    return [replace(one, keep=True) for one in paragraph(text, width, bold=True, height=2.5)]
+    return [replace(one, keep=True) for one in paragraph(text, width, bold=True)]
 
 
 def paragraph(
@@ -121,24 +125,25 @@ def table(
 
     `sketches` are drawn at the top left of each row's first column, which then holds no words.
     """
-    titles = _titles(columns)
-    again = (*head, titles)
-    yield titles
+    named = titles(columns)
+    again = (*head, named)
+    yield named
     drawings = iter(sketches)
     for row in rows:
         made = _row(columns, row, next(drawings, None))
         yield replace(made, head=again)
 
 
-def _titles(columns: Sequence[Column]) -> Block:
+def titles(columns: Sequence[Column]) -> Block:
+    """The title row of a table."""
     most = max(len(column.title) for column in columns)
-    height = most * BODY * LEADING + PAD
+    height = most * SMALL * LEADING + PAD
     marks: list[Mark[SheetFrame]] = []
     for column, left in zip(columns, _lefts(columns), strict=True):
         drop = most - len(column.title)
         for number, text in enumerate(column.title):
-            y = -(drop + number + 1) * BODY * LEADING + 0.6
-            marks.append(Words(text, Point(_x(column, left), y), BODY * 0.9, column.anchor, bold=True))
+            y = -(drop + number + 1) * SMALL * LEADING + 0.6
+            marks.append(Words(text, Point(_x(column, left), y), SMALL, column.anchor, bold=True))
     width = sum(column.width for column in columns)
     marks.append(line(0.0, -height, width, -height, Role.CUT))
     return Block(height, tuple(marks), keep=True)
@@ -197,32 +202,91 @@ def on_page(page: Iterable[tuple[Block, float]], x: float, top: float) -> Iterat
         yield from placed(one, x, top - down)
 
 
-def paginate(blocks: Iterable[Block], height: float) -> Iterator[list[tuple[Block, float]]]:
+def paginate(
+    blocks: Iterable[Block], height: float, *, first: float | None = None, least: int = 1
+) -> Iterator[list[tuple[Block, float]]]:
     """Pages of (block, its top in mm below the page's top), each at most `height` mm full; one page at least.
 
     A chain of blocks that keep together goes to the next page as one, unless a picture in it can be made lower; only
-    a chain higher than a page is broken.
+    a chain higher than a page is broken. The `first` page may have less room. A last page that would hold fewer than
+    `least` rows of a table and nothing else is given the last rows of the page before it.
     """
-    page: list[tuple[Block, float]] = []
-    used = 0.0
+    pages = _filled(blocks, height, height if first is None else first)
+    before = next(pages)
+    following = next(pages, None)
+    while following is not None:
+        page, following = following, next(pages, None)
+        if following is None:
+            before, page = _evened(before, page, height, least)
+        yield _stacked(before)
+        before = page
+    yield _stacked(before)
+
+
+def _evened(before: list[Block], last: list[Block], height: float, least: int) -> tuple[list[Block], list[Block]]:
+    """The last two pages, where the last has too few rows alone, with as many of those before them as it wants."""
+    heads = [place for place, one in enumerate(last) if one.head]
+    if not heads:
+        return before, last
+    head, rows = last[: heads[0]], last[heads[0] :]
+    while not rows[-1].head and not rows[-1].marks and rows[-1].picture is None:
+        rows.pop()
+    wanted = least - sum(not one.keep for one in rows)
+    if any(not one.head for one in rows):
+        return before, last
+    kept, moved_on = list(before), list[Block]()
+    while wanted > 0:
+        row = _last_row(kept, rows[0].head)
+        rest = kept[: len(kept) - len(row)]
+        if not row or not rest or not rest[-1].head:
+            return before, last
+        kept, moved_on = rest, [*row, *moved_on]
+        wanted -= 1
+    page = [*head, *moved_on, *rows]
+    return (kept, page) if sum(one.height for one in page) <= height else (before, last)
+
+
+def _last_row(page: Sequence[Block], head: tuple[Block, ...]) -> list[Block]:
+    """The last row of a page, where it is one of the table with that head; [] where it is not."""
+    row: list[Block] = []
+    for one in reversed(page):
+        if one.head != head or (row and not one.keep):
+            break
+        row.insert(0, one)
+    return row
+
+
+def _filled(blocks: Iterable[Block], height: float, first: float) -> Iterator[list[Block]]:
+    """The blocks of each page, the titles of tables set again where a page begins with a row."""
+    page: list[Block] = []
+    used, room = 0.0, first
     for chain in _chains(blocks):
         needed = sum(one.height for one in chain)
-        if page and used + needed > height:
-            chain = _lowered(chain, needed - (height - used))
+        if page and used + needed > room:
+            chain = _lowered(chain, needed - (room - used))
             needed = sum(one.height for one in chain)
-        if page and used + needed > height:
+        if page and used + needed > room:
             yield page
-            page, used = [], 0.0
+            page, used, room = [], 0.0, height
             for again in chain[0].head:
-                page.append((again, used))
+                page.append(again)
                 used += again.height
         for one in chain:
-            if page and used + one.height > height:
+            if page and used + one.height > room:
                 yield page
-                page, used = [], 0.0
-            page.append((one, used))
+                page, used, room = [], 0.0, height
+            page.append(one)
             used += one.height
     yield page
+
+
+def _stacked(page: Iterable[Block]) -> list[tuple[Block, float]]:
+    """The blocks one under the other: each with its top in mm below the page's top."""
+    placed_at, used = [], 0.0
+    for one in page:
+        placed_at.append((one, used))
+        used += one.height
+    return placed_at
 
 
 def _lowered(chain: list[Block], excess: float) -> list[Block]:

@@ -9,13 +9,13 @@ from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import width as words_width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle
-from cutmarks.sheets.flow import BODY, Block
+from cutmarks.sheets.flow import SMALL, Block
 
 ROW = 9.0
 """Height of a row to write in by hand, mm."""
-HINT = 1.8
+HINT = SMALL
 """Height of capitals of the small words in a cell."""
-LABEL = 2.1
+LABEL = SMALL
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Field:
 
 def label(text: str, note: str) -> Block:
     """A key of the job file in bold above what belongs to it, a hint behind it."""
-    height = BODY + 3.8
+    height = SMALL + 3.6
     marks: list[Mark[SheetFrame]] = [Words(text, Point(0.0, -height + 1.2), LABEL, bold=True)]
     if note:
         marks.append(Words(note, Point(words_width(text, LABEL, True) + 3.0, -height + 1.2), HINT))

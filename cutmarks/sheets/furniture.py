@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from cutmarks.geometry.frames import Point
@@ -35,10 +35,11 @@ BarSide = Literal["left", "right"]
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One bar to measure: its length, mm, and its figure as printed."""
+    """One bar to measure: its length, mm, and its figure as printed; `boxed`: with room to write what was found."""
 
     length: float
     figure: str
+    boxed: bool = True
 
 
 def bars(paper: Paper, style: Style) -> tuple[Bar, Bar]:
@@ -59,9 +60,9 @@ def _bar_in(room: float) -> Bar:
     return Bar(count * MM_PER_INCH, f"{count} in")
 
 
-def bar_marks(paper: Paper, style: Style, side: BarSide) -> Iterator[Mark[SheetFrame]]:
+def bar_marks(paper: Paper, style: Style, side: BarSide, *, boxed: bool = True) -> Iterator[Mark[SheetFrame]]:
     """Both bars; `side` is the side of the paper that the bar along it stands on."""
-    across, along = bars(paper, style)
+    across, along = (replace(bar, boxed=boxed) for bar in bars(paper, style))
     left, right = paper.margin, paper.width - paper.margin
     start = left + _EDGE if side == "right" else right - _EDGE - across.length
     y = paper.margin + _BAR_Y
@@ -86,6 +87,11 @@ def _bar(x: float, y: float, bar: Bar, *, turned: bool, toward: float) -> Iterat
 
 
 def _bar_words(x: float, y: float, bar: Bar, turned: bool, toward: float) -> Iterator[Mark[SheetFrame]]:
+    if not bar.boxed:
+        base = x - 1.1 if turned and toward < 0 else x + (1.1 + _LETTER if turned else 0.0)
+        at: Point[SheetFrame] = Point(base, y) if turned else Point(x, y + 1.1)
+        yield Words(f"must be {bar.figure}", at, _LETTER, "middle", bold=True, turn=90.0 if turned else 0.0)
+        return
     before, behind = "I measured", f"(must be {bar.figure})"
     box_w, box_h, gap = 20.0, 5.2, 1.6
     before_w, behind_w = width(before, _LETTER), width(behind, _LETTER, bold=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cutmarks.checks.doubt import ellipse_words
 from cutmarks.plan import Plan
-from cutmarks.sheets.flow import Block, heading, paragraph, space
+from cutmarks.sheets.flow import SMALL, Block, heading, paragraph, space
 
 CERTAIN = 0.999
 """Cuts that are surer than this are counted, not listed."""
@@ -21,13 +21,13 @@ def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:
     yield heading("HOW SURE", width, NOTE)
     doubtful = [one for one in plan.sure if one.chance < CERTAIN]
     for one in doubtful:
-        yield from paragraph(one.sentence, width)
+        yield from paragraph(one.sentence, width, height=SMALL)
     certain = len(plan.sure) - len(doubtful)
     if certain:
         words = "Every cut" if not doubtful else f"The other {certain}" if certain > 1 else "The other one"
-        yield from paragraph(f"{words}: more than 999 times in 1000.", width)
+        yield from paragraph(f"{words}: more than 999 times in 1000.", width, height=SMALL)
     for fit in plan.fits:
         for name, doubt in zip(fit.holes, fit.doubts, strict=True):
             words = ellipse_words(doubt, style)
-            yield from paragraph(f"{name} was read more often than needed: its place is {words}.", width)
+            yield from paragraph(f"{name} was read more often than needed: its place is {words}.", width, height=SMALL)
     yield space(4.0)

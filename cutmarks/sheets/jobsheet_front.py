@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from cutmarks.checks.model import SAID, Finding, Level
@@ -15,14 +15,15 @@ from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.saying.dialect import cautions
 from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
-from cutmarks.sheets.flow import BODY, Block, heading, paragraph, space, title
+from cutmarks.sheets.flow import BODY, SMALL, Block, heading, paragraph, space, title
 from cutmarks.units import Style, Unit, say
 
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
 LABEL_WIDTH = 16.0
 LEAST_ELEVATION, MOST_ELEVATION = 80.0, 215.0
-LEAST_SHARED = 120.0
-"""An elevation is made no lower than this to share a page with what stands before it, mm."""
+LEAST_SHARED, LEAST_CROWDED = 100.0, 150.0
+"""An elevation is made no lower than this to share a page with what stands before it, mm; one with many holes."""
+MANY_HOLES = 24
 UNDER_DRAWING = 2.0
 
 
@@ -34,7 +35,7 @@ def title_blocks(plan: Plan, width: float) -> Iterator[Block]:
     yield space(1.0)
     units = "millimetres" if plan.say.style.unit is Unit.MM else "inches"
     when = "cut on the day, after the wall check" if plan.say.cut == "on the day" else "cut ahead, without a wall check"
-    yield from paragraph(f"{_sum(plan)} Measures in {units}; {when}.", width)
+    yield from paragraph(f"{_sum(plan)} Measures in {units}; {when}.", width, height=SMALL)
     yield Block(2.0, (line(0.0, -0.5, width, -0.5, Role.CUT),))
 
 
@@ -53,17 +54,21 @@ def findings_blocks(plan: Plan, width: float) -> Iterator[Block]:
     """What must be known before cutting: STOP first, then CHECK, then NOTE; then what was assumed."""
     yield heading("BEFORE YOU CUT", width, _tally(plan))
     if not plan.findings:
-        yield from paragraph("Nothing was found that you need to know beyond the cautions on the last page.", width)
+        yield from paragraph(
+            "Nothing was found that you need to know beyond the cautions at the foot of this page.", width
+        )
     for level in LEVELS:
         for finding in plan.findings:
             if finding.level == level:
-                yield from paragraph(finding_sentence(finding), width, label=SAID[level], indent=LABEL_WIDTH)
+                high = SMALL if level == "note" else BODY
+                said = finding_sentence(finding)
+                yield from paragraph(said, width, height=high, label=SAID[level], indent=LABEL_WIDTH)
                 yield space(0.9)
     if plan.assumed:
         yield space(1.5)
         yield from title("Assumed, because the job does not say it", width)
         for sentence in plan.assumed:
-            yield from paragraph(sentence, width, label="-", indent=3.0)
+            yield from paragraph(sentence, width, height=SMALL, label="-", indent=3.0)
     yield space(4.0)
 
 
@@ -95,29 +100,32 @@ def notes_blocks(plan: Plan, width: float) -> Iterator[Block]:
     yield space(4.0)
 
 
-def surface_blocks(plan: Plan, surface: SurfacePlan, width: float) -> Iterator[Block]:
-    """One surface: its elevation as large as the page allows, and under it what was measured."""
+def surface_blocks(
+    plan: Plan, surface: SurfacePlan, width: float, sheets: Mapping[str, str] | None = None
+) -> Iterator[Block]:
+    """One surface: its elevation as large as the page allows, with the numbers of the sheets, and what was measured."""
     setout = surface.setout
     yield heading(setout.name.upper(), width, _seen(setout))
-    height = min(max(elevation_height(plan, surface, width), LEAST_ELEVATION), MOST_ELEVATION)
-    yield _drawing(plan, surface, width, height + UNDER_DRAWING)
+    height = min(max(elevation_height(plan, surface, width, sheets), LEAST_ELEVATION), MOST_ELEVATION)
+    yield _drawing(plan, surface, width, height + UNDER_DRAWING, sheets)
     measured = list(_measured(setout, plan.say.style))
     if measured:
         yield from title(f"{setout.name}, as measured", width)
-        lines = [one for sentence in measured for one in paragraph(sentence, width, height=BODY * 0.9)]
+        lines = [one for sentence in measured for one in paragraph(sentence, width, height=SMALL)]
         yield from (Block(one.height, one.marks, keep=one is not lines[-1]) for one in lines)
     yield space(4.0)
 
 
-def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float) -> Block:
+def _drawing(plan: Plan, surface: SurfacePlan, width: float, height: float, sheets: Mapping[str, str] | None) -> Block:
     """The elevation in a block `height` mm high; it may be made lower."""
 
     def drawn(high: float) -> Iterator[Mark[SheetFrame]]:
         room = high - UNDER_DRAWING
         down: Placement[Page, SheetFrame] = Placement.shift(0.0, -room)
-        return (moved(mark, down) for mark in elevation(plan, surface, width, room))
+        return (moved(mark, down) for mark in elevation(plan, surface, width, room, sheets))
 
-    return Block(height, picture=drawn, least=LEAST_SHARED)
+    holes = sum(one.surface == surface.setout.name for one in plan.openings)
+    return Block(height, picture=drawn, least=LEAST_SHARED if holes <= MANY_HOLES else LEAST_CROWDED)
 
 
 def _seen(setout: SetOut) -> str:
@@ -208,9 +216,7 @@ def _reading(edge: SurfaceEdge, x: float, y: float, setout: SetOut, style: Style
 
 
 def cautions_blocks(plan: Plan, width: float) -> Iterator[Block]:
-    """The cautions, once a job, kept together."""
+    """The cautions, once a job."""
     yield heading("CAUTIONS", width)
-    sentences = cautions(plan.say.words)
-    for sentence in sentences:
-        for one in paragraph(sentence, width, label="-", indent=3.0):
-            yield Block(one.height, one.marks, keep=sentence != sentences[-1])
+    for sentence in cautions(plan.say.words):
+        yield from paragraph(sentence, width, height=SMALL, label="-", indent=3.0)

@@ -119,13 +119,13 @@ def _first(kind: SurfaceKind, room: float, depth: float, words: Wording) -> Iter
         label("tiles", "measured. Lay five in a row with their four joints: that proves tile and joint"),
         table(
             (
-                Field("name", 20),
-                Field("size, across x up", 31, ("x",)),
-                Field("lay: long side", 23, ("across / up",)),
-                Field("run across", 24, before="5 in"),
-                Field("run up", 24, before="5 in"),
-                Field("joint", 19),
-                Field("thickness", 17),
+                Field("name", 18),
+                Field("size, across x up", 32, ("x",)),
+                Field("lay: long side", 27, ("across / up",)),
+                Field("run across", 23, before="5 in"),
+                Field("run up", 22, before="5 in"),
+                Field("joint", 16),
+                Field("thickness", 20),
                 Field("material", 24),
             ),
             2,
@@ -175,12 +175,12 @@ def _second(kind: SurfaceKind, room: float, depth: float, words: Wording) -> Ite
         label("areas", "bond: stack, half, third right, third left. from, to: the levels between which the area lies"),
         table(
             (
-                Field("name", 22),
-                Field("tile", 20),
-                Field("bond", 20),
-                Field("from", 20),
-                Field("to", 20),
-                Field("start across", 41, ("joint / middle / left / right", "on V")),
+                Field("name", 21),
+                Field("tile", 19),
+                Field("bond", 19),
+                Field("from", 19),
+                Field("to", 19),
+                Field("start across", 46, ("joint / middle / left / right", "on V")),
                 Field("start up", 41, ("joint / middle / sits on /", f"hangs from {base}")),
             ),
             3,
@@ -190,11 +190,11 @@ def _second(kind: SurfaceKind, room: float, depth: float, words: Wording) -> Ite
         Block(2 * ROW, tuple(line(0.0, -ROW * (row + 1), room, -ROW * (row + 1), Role.BOX) for row in range(2))),
     ]
     holes = (
-        Field("name", 25),
-        Field("what (size first)", 30),
+        Field("name", 24),
+        Field("what (size first)", 32),
         Field("across", 46, (axes.across,)),
         Field(axes.up_key, 50, (axes.up,)),
-        Field("cover", 18),
+        Field("cover", 17),
         Field("end", 15, ("off / on",)),
     )
     left = depth - sum(one.height for one in (*above, *below)) - table(holes, 0, room).height

@@ -1,13 +1,18 @@
-"""The test page of a printer: two bars and two diagonals to measure, from which its own scale is told."""
+"""The test page of a printer: two bars and two diagonals to measure, from which its own scale is told.
+
+A bank card's outline is the pocket gauge: it shows a page that was fitted to the paper before a tape is at hand.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.rings import Vertex
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
+from cutmarks.marks.model import Mark, Role, Stroke, Words, line, rectangle, solid
 from cutmarks.registering.calibration import Bars
 from cutmarks.registering.paper import SAFE_MARGIN, Paper
 from cutmarks.sheets.furniture import bars, corner_marks
@@ -16,6 +21,12 @@ from cutmarks.sheets.setting import TextSetting
 from cutmarks.units import Style, say
 
 TITLE = "TEST PAGE"
+CARD = (85.60, 53.98)
+"""An identity or bank card, ID-1 of ISO/IEC 7810, mm."""
+CARD_CORNER = 3.18
+"""Radius of its corners, mm (the same standard: 2.88 to 3.48)."""
+_QUARTER = math.tan(math.radians(90.0) / 4)
+"""Bulge of a quarter circle."""
 _CROSS = 6.0
 """Half the length of the crosses at the corners of the rectangle."""
 _LEAD = 26.0
@@ -122,6 +133,28 @@ def _words(paper: Paper, style: Style) -> Iterator[Mark[SheetFrame]]:
     for name in ("A", "B"):
         yield from _diagonal(x, words.y, name, say(size.diagonal, style))
         words.gap(_BOX[1] + _GAP)
+    yield from _gauge((paper.width - CARD[0]) / 2, words.y - CARD[1])
+
+
+def _gauge(x: float, y: float) -> Iterator[Mark[SheetFrame]]:
+    """The outline of the card, (x, y) the bottom-left corner of its box."""
+    w, h = CARD
+    r = CARD_CORNER
+    corners = (
+        Vertex(x + r, y),
+        Vertex(x + w - r, y, _QUARTER),
+        Vertex(x + w, y + r),
+        Vertex(x + w, y + h - r, _QUARTER),
+        Vertex(x + w - r, y + h),
+        Vertex(x + r, y + h, _QUARTER),
+        Vertex(x, y + h - r),
+        Vertex(x, y + r, _QUARTER),
+    )
+    yield Stroke(corners, Role.BAR, closed=True)
+    middle: Point[SheetFrame] = Point(x + w / 2, y + h / 2)
+    yield Words("POCKET GAUGE", middle, _TEXT, "middle", bold=True)
+    for row, text in enumerate(("a bank or identity card", "lies exactly in this outline"), start=1):
+        yield Words(text, Point(middle.x, middle.y - row * _TEXT * _STEP), 2.6, "middle")
 
 
 def _diagonal(x: float, top: float, name: str, figure: str) -> Iterator[Mark[SheetFrame]]:

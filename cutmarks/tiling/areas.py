@@ -54,10 +54,10 @@ def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     bounds = limits(area, setout)
     ground = without(bounds, [region(void.ring) for void in setout.voids if void.goes_under is None])
     # From which sides tile comes to a frame that it goes under is told by what all the others leave.
-    comes_from, least = ground, job.limits.figures().beside_frame.value
+    comes_from = ground
     for void in setout.voids:
         if void.goes_under is not None:
-            ground = difference(ground, taken(void, void.goes_under, least, comes_from))
+            ground = difference(ground, taken(void, void.goes_under, void.beside, comes_from))
     to_courses = grid.to_surface.inverse()
     along_courses = bounds.moved(to_courses)
     open_to = open_sides(area, setout)

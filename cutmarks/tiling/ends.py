@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -13,7 +14,7 @@ from cutmarks.geometry.spans import Span
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import Place
+from cutmarks.tiling.model import Grid, Place
 
 Ends = tuple[float | None, float | None]
 
@@ -27,13 +28,26 @@ def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
     x, y = grid.to_surface.xy(du, dv)
     at: Placement[Courses, Surface] = replace(grid.to_surface, dx=x, dy=y)
     back: Placement[Courses, Courses] = Placement.shift(-du, -dv)
+    return _like(layout, replace(grid, to_surface=at), layout.bounds.moved(back), layout.ground.moved(back))
+
+
+def with_voids_tiled(layout: Layout) -> Layout:
+    """The same area as if no window, niche or door lay in it: what ends a piece then is the area's own end."""
+    return (
+        layout
+        if layout.ground.rings == layout.bounds.rings
+        else _like(layout, layout.grid, layout.bounds, layout.bounds)
+    )
+
+
+def _like(layout: Layout, grid: Grid, bounds: Region[Courses], ground: Region[Courses]) -> Layout:
     return Layout(
         area=layout.area,
         surface=layout.surface,
         tile=layout.tile,
-        grid=replace(grid, to_surface=at),
-        bounds=layout.bounds.moved(back),
-        ground=layout.ground.moved(back),
+        grid=grid,
+        bounds=bounds,
+        ground=ground,
         reference=layout.reference,
         open_to=layout.open_to,
         least_piece=layout.least_piece,
@@ -46,16 +60,7 @@ def ends_across(layout: Layout) -> Ends:
 
     Where the end rakes the narrowest is at one of its corners, and 0 where the piece ends there in a point.
     """
-    if layout.is_open:
-        return None, None
-    first: list[float] = []
-    last: list[float] = []
-    for row in layout.rows():
-        begins, stops = _outermost(layout, row, backwards=False), _outermost(layout, row, backwards=True)
-        if begins is not None and stops is not None:
-            first.append(_narrowest(layout, begins, Side.LEFT, alone=begins == stops))
-            last.append(_narrowest(layout, stops, Side.RIGHT, alone=begins == stops))
-    return min(first, default=None), min(last, default=None)
+    return _least(layout, upright=False)
 
 
 def ends_up(layout: Layout) -> Ends:
@@ -64,11 +69,50 @@ def ends_up(layout: Layout) -> Ends:
     Under an edge that rakes such pieces lie in more than one course. Each is taken where it is lowest, as in
     `ends_across`.
     """
+    return _least(layout, upright=True)
+
+
+def ends_at_voids(layout: Layout, tiled: Layout, *, upright: bool) -> list[tuple[Place, float]]:
+    """The pieces at both ends of courses (of columns where `upright`) that a window, niche or door makes what they are.
+
+    Each with its least size that way, mm, as in `ends_across` and `ends_up`. None where the area is open. `tiled` is
+    the layout with its voids tiled.
+    """
+    if layout.is_open or layout is tiled:
+        return []
+    found: list[tuple[Place, float]] = []
+    whole = layout.grid.h if upright else layout.grid.w
+    for here, own in zip(_ends(layout, upright=upright), _ends(tiled, upright=upright), strict=True):
+        # What is as large where the voids are tiled too ends at the area's own end.
+        found += [
+            (place, size)
+            for place, size in here.items()
+            if size < whole - TOUCH and abs(own.get(place, math.inf) - size) > COINCIDE
+        ]
+    return found
+
+
+def _least(layout: Layout, *, upright: bool) -> Ends:
     if layout.is_open:
         return None, None
-    rows = layout.rows()
-    lowest, highest = _ends_of_columns(layout, rows, Side.BOTTOM), _ends_of_columns(layout, rows[::-1], Side.TOP)
-    return min(lowest, default=None), min(highest, default=None)
+    first, last = _ends(layout, upright=upright)
+    return min(first.values(), default=None), min(last.values(), default=None)
+
+
+def _ends(layout: Layout, *, upright: bool) -> tuple[dict[Place, float], dict[Place, float]]:
+    """The pieces at both ends, each with its least size that way, mm."""
+    if upright:
+        rows = layout.rows()
+        lowest, highest = _ends_of_columns(layout, rows, Side.BOTTOM), _ends_of_columns(layout, rows[::-1], Side.TOP)
+        return dict(lowest), dict(highest)
+    first: dict[Place, float] = {}
+    last: dict[Place, float] = {}
+    for row in layout.rows():
+        begins, stops = _outermost(layout, row, backwards=False), _outermost(layout, row, backwards=True)
+        if begins is not None and stops is not None:
+            first[begins] = _narrowest(layout, begins, Side.LEFT, alone=begins == stops)
+            last[stops] = _narrowest(layout, stops, Side.RIGHT, alone=begins == stops)
+    return first, last
 
 
 def _outermost(layout: Layout, row: int, *, backwards: bool) -> Place | None:
@@ -82,8 +126,8 @@ def _outermost(layout: Layout, row: int, *, backwards: bool) -> Place | None:
     return None
 
 
-def _ends_of_columns(layout: Layout, rows: Sequence[int], side: Side) -> Iterator[float]:
-    """The least heights of the pieces beyond which, in the rows before theirs, nothing is fixed."""
+def _ends_of_columns(layout: Layout, rows: Sequence[int], side: Side) -> Iterator[tuple[Place, float]]:
+    """The pieces beyond which, in the rows before theirs, nothing is fixed, with their least heights; one for a run."""
     covered: list[Span] = []
     apart = layout.grid.joint + layout.least_piece
     left, right = layout.extent.min_x, layout.extent.max_x
@@ -94,7 +138,7 @@ def _ends_of_columns(layout: Layout, rows: Sequence[int], side: Side) -> Iterato
             span = layout.grid.corner((run.start, row))[0], layout.grid.corner((run.stop - 1, row))[0] + layout.grid.w
             here.append(span)
             if not _lies_in(span, covered, apart):
-                yield layout.grid.h
+                yield (run.start, row), layout.grid.h
         for column in course.touched_columns():
             u, _ = layout.grid.corner((column, row))
             if _lies_in((u, u + layout.grid.w), covered, apart):
@@ -105,7 +149,7 @@ def _ends_of_columns(layout: Layout, rows: Sequence[int], side: Side) -> Iterato
             span = u + shape.bounds.min_x, u + shape.bounds.max_x
             here.append(span)
             if not _lies_in(span, covered, apart):
-                yield _narrowest(layout, (column, row), side, alone=False)
+                yield (column, row), _narrowest(layout, (column, row), side, alone=False)
         covered = _joined([*covered, *here], apart)
         if _lies_in((left, right), covered, apart):
             return

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.readings import UNDER
 from cutmarks.setout.model import SetOut
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
@@ -45,8 +46,16 @@ def _course_words(layout: Layout, place: Place, kind: str, level: str, on_line: 
     if number == 0:
         return f"the course across {level}"
     onward, back = ("up", "down") if kind == "wall" else ("in", "out")
+    counted = layout.course_number(place[1])
     course = f"{ordinal(abs(number))} course {onward if number > 0 else back}"
+    if counted != number and not layout.counts_from_start:
+        # Its name counts from the area's lowest course: what is counted here, from the line, is not taken for that.
+        course = f"{_counted(counted)}, the {ordinal(abs(number))} {onward if number > 0 else back}"
     return course + (f" from {level}" if on_line else f", counting from {level}")
+
+
+def _counted(course: int) -> str:
+    return f"course {course}" if course > 0 else f"{UNDER} {-course}"
 
 
 def _tile_words(layout: Layout, place: Place, line: str) -> str:

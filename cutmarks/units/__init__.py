@@ -8,7 +8,7 @@ A length has no sign: sides are said in words.
 """
 
 from cutmarks.units.reading import Length, match_length, match_range, parse_length
-from cutmarks.units.saying import Style, say, say_down, say_pair, say_sum
+from cutmarks.units.saying import Style, say, say_down, say_pair, say_spare, say_sum, say_up
 from cutmarks.units.table import MM_PER, UNIT_WORDS, Unit
 
 __all__ = [
@@ -23,5 +23,7 @@ __all__ = [
     "say",
     "say_down",
     "say_pair",
+    "say_spare",
     "say_sum",
+    "say_up",
 ]

@@ -43,6 +43,20 @@ def say_down(mm: float, style: Style) -> str:
     return _words(steps // parts, style)
 
 
+def say_spare(mm: float, style: Style) -> str:
+    """What there is to spare, rounded down: "9½"; "under ½" of less than a step; "nothing" of nothing."""
+    steps, parts = _in_steps(max(mm, 0.0), style)
+    if steps < parts:
+        return f"under {_words(1, style)}" if steps else "nothing"
+    return _words(steps // parts, style)
+
+
+def say_up(mm: float, style: Style) -> str:
+    """A size that something has to go past, rounded up: 160.6 mm is "161"."""
+    steps, parts = _in_steps(mm, style)
+    return _words(-(-steps // parts), style)
+
+
 def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
     """The two measures to opposite edges, as printed: together they are the whole as printed.
 

@@ -220,7 +220,7 @@ def _wall(axis: str, check: WallCheck | None) -> CsvRow:
     if check is None:
         return {}
     return {
-        f"wall {axis} from": f"{check.source.name} ({check.side}){', to its middle' if check.to_middle else ''}",
+        f"wall {axis} from": f"{check.source.called} ({check.side}){', to its middle' if check.to_middle else ''}",
         f"wall {axis} near mm": mm(check.near),
         f"wall {axis} far mm": mm(check.far),
     }

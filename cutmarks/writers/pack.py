@@ -3,7 +3,8 @@
 pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job on paper; holes.csv and pieces.csv are
 the lists; clearance.pdf and clearance.csv have what is on surfaces without tiles; plan.json has all of it for other
 programs, and the list of these files; sheets/*.svg are the templates one by one, for plotters, and dxf/*.dxf the
-contours for a shop. again.pdf is there only where it is asked for: the sheets of what broke.
+contours for a shop. again.pdf and pictures/*.png are there only where they are asked for: the sheets of what broke, and
+the sheets and surfaces as pictures.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from cutmarks.plan import Plan
 from cutmarks.plan.model import Progress
 from cutmarks.sheets.build import Pack, build_pack, build_sheets
 from cutmarks.sheets.clearance import clearance_pages
+from cutmarks.sheets.days_list import sheet_numbers
+from cutmarks.sheets.elevation_page import elevation_pages
 from cutmarks.sheets.model import PaperSheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.clearances import CLEARANCE, clearance_csv
@@ -33,6 +36,7 @@ from cutmarks.writers.folder_record import whose
 from cutmarks.writers.folder_swap import Content
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from cutmarks.writers.pdf import Pages as PdfPages
+from cutmarks.writers.pictures import picture_name, see_to_pictures, write_picture
 from cutmarks.writers.plan_json import PLAN_FILE, write_json
 from cutmarks.writers.svg import write_svg
 
@@ -66,18 +70,22 @@ def write_job(
     out: Path,
     *,
     again: Sequence[str] = (),
+    pictures: bool = False,
     replace: bool = False,
     progress: Progress | None = None,
 ) -> Written:
     """Write everything for one plan into the folder `out`: all of it or nothing.
 
     `out` must be missing, empty, or an earlier output of the same job; with `replace`, of any. `again` names pieces and
-    holes whose sheets are to be printed once more: they are written as again.pdf beside the whole pack. The same plan
-    gives the same bytes.
+    holes whose sheets are to be printed once more: they are written as again.pdf beside the whole pack. With `pictures`
+    each sheet and each surface is drawn as a PNG too. The same plan gives the same bytes.
 
     Raises:
-        OutputError: the folder or the disk is in the way, or `again` names what has no sheet; nothing was written.
+        OutputError: the folder or the disk is in the way, `again` names what has no sheet, or what draws pictures is
+            missing; nothing was written.
     """
+    if pictures:
+        see_to_pictures()
     before = earlier_plan(out)
     changed, moved = _changed(before, plan), moved_names(before, plan)
     pack = build_pack(plan)
@@ -89,8 +97,10 @@ def write_job(
     fixed += [CLEARANCE_SHEET, CLEARANCE, *(page.file for page in cleared)] if cleared else []
     printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
     drawn = [name for both in dxf_names(plan) for name in both]
-    files = tuple(sorted([*fixed, *printed, *plain.files, *drawn]))
-    contents = partial(_contents, plan, pack, plain, chosen, cleared, files)
+    surfaces = tuple(elevation_pages(plan, sheet_numbers(pack.listed))) if pictures else ()
+    seen = [*plain.files, *(page.file for page in (*cleared, *surfaces))] if pictures else []
+    files = tuple(sorted([*fixed, *printed, *plain.files, *drawn, *map(picture_name, seen)]))
+    contents = partial(_contents, plan, pack, plain, chosen, cleared, surfaces, pictures, files)
     published = publish(out, whose(plan), files, contents, replace=replace, progress=progress)
     return Written(files, changed, published.yours, published.earlier, published.left, moved)
 
@@ -110,13 +120,17 @@ def _contents(
     plain: Sheets,
     chosen: Collection[int],
     cleared: Sequence[PaperSheet],
+    surfaces: Sequence[PaperSheet],
+    pictures: bool,
     files: Sequence[str],
     digests: Mapping[str, Digest],
 ) -> Iterator[tuple[str, Content]]:
     """Every file with its name, each made when the one before it is written and can be forgotten."""
-    yield from _sheets(plan, pack, plain, chosen)
+    yield from _sheets(plan, pack, plain, chosen, pictures=pictures)
+    for page in (*cleared, *surfaces) if pictures else ():
+        yield picture_name(page.file), partial(write_picture, drawing(page))
     if plan.laid:
-        yield JOB_SHEET, partial(write_job_sheet, plan, _pages(pack))
+        yield JOB_SHEET, partial(write_job_sheet, plan, sheet_numbers(pack.listed))
         yield HOLES, holes_csv(plan)
     if cleared:
         yield CLEARANCE_SHEET, partial(write_clearance_sheet, plan)
@@ -135,8 +149,10 @@ def _contents(
     yield PLAN_FILE, partial(write_json, plan, files, digests)
 
 
-def _sheets(plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int]) -> Iterator[tuple[str, Content]]:
-    """The SVG of each sheet, and then the PDFs, whose pages were added one by one meanwhile."""
+def _sheets(
+    plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int], *, pictures: bool
+) -> Iterator[tuple[str, Content]]:
+    """The SVG of each sheet, its picture where wished, and then the PDFs: their pages were added one by one."""
     correction = None if plan.calibration is None else plan.calibration.scale.correction
     printed, again = PdfPages(plan.job, correction), PdfPages(f"{plan.job}: again", correction)
     if pack.templates:
@@ -148,6 +164,8 @@ def _sheets(plan: Plan, pack: Pack, plain: Sheets, chosen: Collection[int]) -> I
                 again.add(page)
         if sheet is not None:
             yield file, partial(write_svg, sheet)
+            if pictures:
+                yield picture_name(file), partial(write_picture, sheet)
     if pack.templates:
         yield PACK, printed.save
     if chosen:
@@ -175,11 +193,6 @@ def _sheets_of(pack: Pack) -> Mapping[str, list[int]]:
     for one in pack.listed:
         found.setdefault(one.registration.piece, []).extend(range(one.first - 1, one.last))
     return found
-
-
-def _pages(pack: Pack) -> dict[str, str]:
-    """For each piece's name, which pages of the pack it is on, in words."""
-    return {name: " and ".join(str(i + 1) for i in own) for name, own in _sheets_of(pack).items()}
 
 
 def _chosen(plan: Plan, pack: Pack, again: Sequence[str]) -> frozenset[int]:

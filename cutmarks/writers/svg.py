@@ -44,6 +44,8 @@ def write_svg(drawn: Drawing, out: BinaryIO) -> None:
     size = {"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"}
     page = etree.Element("svg", {"version": "1.1", **size}, nsmap={None: _SVG, "xlink": _XLINK})
     etree.SubElement(page, "title").text = printable(drawn.title)
+    # A browser prints a page on its own paper, between its own margins, made smaller to fit: this says otherwise.
+    etree.SubElement(page, "style").text = f"@page{{size:{width}mm {height}mm;margin:0}}"
     outlines = etree.SubElement(page, "defs")
     etree.SubElement(page, "rect", {"width": width, "height": height, "fill": FILLS[Tone.WHITE]})
     letters: dict[tuple[str, bool], str] = {}

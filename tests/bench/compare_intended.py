@@ -7,11 +7,13 @@ explains fails the comparison. Rows stay for as long as a checkout from before t
 from __future__ import annotations
 
 import hashlib
+import math
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 
 from tests.bench.compare_outputs import INKED, NOTHING, Difference, Kind, Output
@@ -499,6 +501,8 @@ def _cut_shapes(drawings: Sequence[Drawing]) -> Counter[tuple[str, tuple[float, 
 
 def _from_its_first(row: Row) -> tuple[float, ...]:
     """The figures of a path, each place from its first one, to 0.01: before an arc's its radius and two flags."""
+    if row.words.endswith(" circle"):
+        return (round(row.figures[2], 2),)
     figures, found = list(row.figures), []
     x, y = figures[:2]
     for step in row.words.rsplit(" ", 1)[1].rstrip("Z"):
@@ -554,6 +558,8 @@ def paper_against_leeway(one: Difference, before: Output, after: Output) -> bool
     """What the paper may be out, against a leeway that has changed."""
     said = PAPER_SAID | _leeways(before, after)
     piece, changed = _sheet_of(one, before, after), laid_out_anew(before, after)
+    if piece is None and one.file != "pack.pdf":
+        return False
     if piece is None:
         # On the front pages a row that has become longer may also have gone to the next page, whole.
         sides = [output.pages(one.file) for output in (before, after)]
@@ -600,6 +606,104 @@ def finding_with_its_pieces(one: Difference, before: Output, after: Output) -> b
     said = {word for text in _changed_findings(before, after) for word in text.split()} | _LEVELS
     said |= {"BEFORE", "YOU", "CUT", "For:"} | {word for name in after.pieces for word in name.split()}
     return all(word in said or word.strip("(),.") in said for word in f"{one.before} {one.after}".split())
+
+
+NEW_HEADS = {
+    "pack.pdf": "THE DAY'S LIST:",
+    "job-sheet.pdf": "IN THE ORDER OF FIXING",
+    "clearance.pdf": "nearest, service",
+}
+"""What the site's lists are headed by since they are drawn so."""
+OF_THE_CARD = frozenset(("85.60", "53.98"))
+AROUND_A_FIGURE = "(),;:.\u00b7"
+
+
+def list_drawn_anew(one: Difference, before: Output, after: Output) -> bool:
+    """The front pages, the job sheet or the clearance sheet as one list: all figures and names on it are on it still.
+
+    But for the card's, which is on the printer's test page, what the paper may be out, which is on each template, the
+    number of a page, and what a piece that must not be cut would be cut with.
+    """
+    file = "clearance.pdf" if ": clearance sheet, page" in one.file else one.file
+    if file not in NEW_HEADS or (file == "pack.pdf" and before.sheets != after.sheets):
+        return False
+    were, are = (_running_pages(file, output) for output in (before, after))
+    page = re.match(r"page (\d+)", one.path)
+    if page and int(page[1]) > len(are):
+        return False
+    said = [" ".join(" ".join(words) for words in pages) for pages in (were, are)]
+    if [NEW_HEADS[file] in words for words in said] != [False, True]:
+        return False
+    spare = OF_THE_CARD | {str(number) for number in range(max(len(were), len(are)) + 1)} | _stopped_figures(before)
+    for words in were:
+        spare |= {b.strip(AROUND_A_FIGURE) for a, b in pairwise(words) if a in ("be", "have", "only")}
+    kept, left = (
+        {word.strip(AROUND_A_FIGURE) for words in pages for word in words if re.search(r"[\d\u00bd]", word)}
+        for pages in (were, are)
+    )
+    return kept - left <= spare
+
+
+def _running_pages(file: str, output: Output) -> list[tuple[str, ...]]:
+    """The words of a PDF's pages; of the pack those of its front pages."""
+    pages = output.pages(file)
+    return [page.words for page in (pages[: len(pages) - output.sheets] if file == "pack.pdf" else pages)]
+
+
+def _stopped_figures(output: Output) -> set[str]:
+    """The sizes of what must not be cut yet."""
+    rows = [row for row in csv_rows(output.folder / "holes.csv") if row.get("stop") == "STOP"]
+    sizes = {row[name] for row in rows for name in ("core mm", "opening w mm", "opening h mm") if row[name]}
+    return {f"{float(size):g}" for size in sizes} | {f"{float(size):g}".replace(".5", "\u00bd") for size in sizes}
+
+
+HEAD_DEEP = 40.0
+"""Above this, from the paper's upper edge, stand the head of a template and its band, mm: margin 10, 28, and 2."""
+
+
+def thumbnail_with_larger_letters(one: Difference, before: Output, after: Output) -> bool:
+    """In the head of a template: the letters beside the small elevation are larger, and all else in it smaller."""
+    piece = _sheet_of(one, before, after)
+    if piece is None or not all(isinstance(rows, tuple) for rows in (one.before, one.after)):
+        return False
+    if len(one.before) != len(one.after):
+        return False
+    for was, now in zip(one.before, one.after, strict=True):
+        ups = [*_heights(was), *_heights(now)]
+        if one.kind == "lines":
+            ups = [after.pages("pack.pdf")[0].height - up for up in ups]
+        larger = was.words.startswith("white") or "fill 255/255/255" in was.words  # what stands behind a letter
+        if was.words != now.words or not all(up < HEAD_DEEP for up in ups):
+            return False
+        share = _long(now) / max(_long(was), INKED)
+        if not (share > 1.05 if larger else share < 0.995):
+            return False
+    return True
+
+
+def _long(row: Row) -> float:
+    """How high and how wide a row is together."""
+    (xs, ys) = zip(*_points(row), strict=True)
+    return max(xs) - min(xs) + max(ys) - min(ys)
+
+
+def _heights(row: Row) -> list[float]:
+    return [y for _, y in _points(row)]
+
+
+def _points(row: Row) -> list[tuple[float, float]]:
+    """The points of a row's path; nowhere near a head where it is none."""
+    *_, steps = row.words.split(" ")
+    counts = {"M": 2, "L": 2, "A": 5, "C": 2, "Z": 0}  # each point of a PDF's curve is one C
+    wanted = sum(counts.get(step, 1000) for step in steps)
+    figures = row.figures[1:] if len(row.figures) == wanted + 1 else row.figures  # a PDF's line has its width first
+    if len(figures) != wanted:
+        return [(math.nan, math.nan)]
+    found, place = [], 0
+    for step in steps.replace("Z", ""):
+        place += counts[step]
+        found.append((figures[place - 2], figures[place - 1]))
+    return found
 
 
 HALF_OF_A_THOUSANDTH = 0.0005
@@ -798,6 +902,20 @@ INTENDED: tuple[Intended, ...] = (
         "page ",
         elevation_in_other_room,
         "a finding less leaves the elevation more of the page",
+    ),
+    Intended(
+        "lists of the site",
+        ("page", "words", "lines", "drawing", "label", "files"),
+        "$|how many pages|page |drawn|words|title",
+        list_drawn_anew,
+        "the front sheet is the day's list, the job sheet one list in place of three, and no word is under 9 point",
+    ),
+    Intended(
+        "letters of a thumbnail",
+        ("drawing", "lines"),
+        "page |drawn",
+        thumbnail_with_larger_letters,
+        "a set-out line's letter beside the small elevation is 9 point too",
     ),
     Intended("names with room", ("words",), "page ", name_with_room, "a larger elevation has room for a window's name"),
     Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),

@@ -22,6 +22,7 @@ POINT_MM = 25.4 / 72.0
 PATH_STEP = re.compile(r"([MmLlHhVvAaZzQqCcSsTt])([^MmLlHhVvAaZzQqCcSsTt]*)")
 NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
 TRANSFORM = re.compile(r"(\w+)\s*\(([^)]*)\)")
+PAGE_RULE = re.compile(r"@page\s*\{[^{}]*\}")
 DEEPEST = 8
 """So many forms inside one another are read in a PDF."""
 
@@ -76,7 +77,9 @@ def at(matrix: Matrix, x: float, y: float) -> tuple[float, float]:
 
 
 def csv_rows(path: Path) -> list[dict[str, str]]:
-    """The rows of a list, each cell under its column's name."""
+    """The rows of a list, each cell under its column's name; none of a list that a job without tiles has not."""
+    if not path.is_file():
+        return []
     with path.open(encoding="utf-8-sig", newline="") as file:
         return list(csv.DictReader(file))
 
@@ -132,6 +135,8 @@ def _draw(
     tag = _tag(element)
     if tag in ("defs", "symbol", "title", "desc", "metadata"):
         return
+    if tag == "style" and PAGE_RULE.fullmatch(element.text or ""):
+        return  # how it is printed: nothing is drawn by it
     style = {**style, **{key: element.attrib[key] for key in _STYLE if key in element.attrib}}
     matrix = times(_transform(element.get("transform", "")), matrix)
     letters = letters or element.get("class") == "words" or "aria-label" in element.attrib

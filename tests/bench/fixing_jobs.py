@@ -578,6 +578,8 @@ def _area(
         at = low
     elif high is None and low is None and wall and rng.random() < 0.2:
         up, at = "hangs from", float(rng.choice([0, 300]))
+    elif high is not None and low is None and wall and rng.random() < 0.25:
+        up, at = "hangs from", high  # what stands on it comes after it all the same
     return Area(
         name,
         w,

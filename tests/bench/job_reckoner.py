@@ -277,7 +277,10 @@ class _Surface:
         self.tree, self.job, self.unit = tree, job, job.unit
         self.name = tidy(tree["name"])
         self.kind = value(tree, "kind") or "wall"
-        self.holes = [tidy(one["name"]) for one in tree.get("holes") or []]
+        # What is said in one line is read by the reader alone: beyond this.
+        self.holes = [
+            tidy(one["name"]) for one in tree.get("holes") or [] if isinstance(one, Mapping) and "name" in one
+        ]
         self._read: dict[str, _Hole] = {}
         self._reading: set[str] = set()
 
@@ -330,7 +333,10 @@ class _Surface:
 
     def hole(self, name: str) -> _Hole:
         if name not in self._read:
-            found = [one for one in self.tree["holes"] if tidy(one["name"]) == name]
+            keyed = [one for one in self.tree["holes"] if isinstance(one, Mapping) and "name" in one]
+            found = [one for one in keyed if tidy(one["name"]) == name]
+            if not found and len(keyed) < len(self.tree["holes"]):
+                raise Beyond("a hole in one line")
             if len(found) != 1 or name in self._reading:
                 raise Beyond("a hole by another name")
             self._reading.add(name)

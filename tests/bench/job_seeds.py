@@ -185,6 +185,31 @@ surfaces:
           cover: 60}
 """
 
+ONE_LINE = """\
+job: Heron Row, utility
+units: mm
+tiles:
+  pale: 246 x 246 landscape, 3 joint
+surfaces:
+  - name: utility wall
+    kind: wall
+    lines: {V: "plumb, middle of the sink", B: top of the batten}
+    edges:
+      left: LH wall 812 top, 806 bottom, from V
+      right: end panel 900, plumb
+      bottom: worktop 3 below B, level
+      top: ceiling 1300 left, 1306 right, above B
+    windows:
+      - hatch, 300 to 620 right of V, 500 to 900 above B, gap 4
+    areas:
+      - {name: field, tile: pale, bond: half, start: "joint on V, sits on B"}
+    holes:
+      - tap, 15 copper, 100 to 115 right of V, 100 to 115 above B, rose 60, comes off
+      - hot and cold, 15 copper, 150 centres, split on V, 240 above B to centre, rose 52, comes off
+      - box 72 x 72 left edge 436 left of V underside 640 above B plate 86 x 86
+      - {said: "flue, 60 round, centre 30 left of V, centre 1000 above B, hole 68", cover: 110}
+"""
+
 SMALL: Mapping[str, str] = {
     "wall": WALL,
     "floor": FLOOR,
@@ -193,6 +218,7 @@ SMALL: Mapping[str, str] = {
     "taped": TAPED,
     "inches": INCHES,
     "outlines": OUTLINES,
+    "one line": ONE_LINE,
 }
 
 

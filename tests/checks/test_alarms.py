@@ -181,6 +181,37 @@ def test_pieces_under_half_at_an_end_are_a_note_once_an_area() -> None:
     assert not said(narrow, "under half")
 
 
+WITH_A_DOOR = {
+    "left": {"at": "1000 left of V", "true": "plumb", "gap": 0},
+    "right": {"at": "970 right of V", "true": "plumb", "gap": 0},
+    "bottom": {"at": "0 above B", "true": "level", "gap": 0},
+    "top": {"at": "1505 above B", "true": "level", "gap": 0},
+}
+
+
+def door_from(left: str) -> Plan:
+    """Tiles of 300 with joints of 2 about V; a door from there to the right wall, 1000 high."""
+    door = {"name": "hall", "across": f"{left} to 970 right of V", "up": "0 to 1000 above B", "gap": 0}
+    return plan_of(tile={"size": "300 x 300"}, surface={"edges": WITH_A_DOOR, "doors": [door]})
+
+
+def test_what_a_jamb_leaves_is_said_beside_the_doors_name_and_not_as_the_rooms_end() -> None:
+    # Tiles begin 1, 303, 605, 907 right of V and end 1, 303, 605, 907 left of it: 970 - 907 = 63 at the right wall over
+    # the door, 1000 - 907 = 93 at the left one, and 400 - 303 = 97 beside the door. 136 to the right: 93 + 136 = 229,
+    # 63 - 136 + 302 = 229, and 97 - 136 + 302 = 263.
+    found = only(door_from("400"), "under half")
+    assert found.text == (
+        "field: pieces 93 wide at the left, 63 wide at the right, 97 wide beside the door hall: under half of a tile. "
+        "Moving the start 136 towards the right leaves 229 at both ends; beside the door hall 263 (now 97)."
+    )
+    # From 490 on 187 are left beside it, and the same move would leave 51: 115 to the left leaves 93 - 115 + 302 = 280
+    # and 63 + 115 = 178, and 490 - 188 = a whole tile beside the door.
+    found = only(door_from("490"), "under half")
+    assert found.text.endswith(
+        "at the right: under half of a tile. Moving the start 115 towards the left leaves 280 and 178 at the ends."
+    )
+
+
 def test_in_a_bond_under_half_is_said_only_where_another_start_leaves_more() -> None:
     # Half a tile off in every other course: 98.5 and 248.5 at both ends, and 98.5 is the most that both can have: any
     # move takes from the one end what it gives to the other, and half a pitch gives the same again.
@@ -219,3 +250,26 @@ def test_the_same_sentence_about_several_is_said_once() -> None:
     # What differs in a figure is another sentence.
     leaning = [hole("thin", x=39.0, opening=35), hole("thinner", x=334.0, opening=35)]
     assert len(said(plan(*leaning), "thin bridge")) == 2
+
+
+@pytest.mark.parametrize(
+    ("right", "words"),
+    [
+        # The last tile but one ends at 901.5 - 3; 8.5 stay of the last, from 901.5 to 913 less the gap of 3.
+        ("913 right of V", "only 8½ wide: a snap cutter does not take a strip under 10"),
+        # It ends at 1198.5: to 1194 less 3 there comes 7.5 off.
+        ("1194 right of V", "only 7½ comes off"),
+    ],
+)
+def test_a_strip_that_a_snap_cutter_does_not_take_is_said(right: str, words: str) -> None:
+    made = plan(edges={**EDGES, "right": {"at": right, "true": "plumb"}})
+    found = only(made, "will not snap")
+    assert words in found.text
+    assert (found.level, found.limit) == ("note", pytest.approx(10.0))
+    assert "common practice" in found.source
+
+
+def test_what_snaps_and_what_is_a_matter_of_the_joints_is_no_such_strip() -> None:
+    # 12.5 stay; and 3 off a tile is nothing that is cut.
+    for right in ("917 right of V", "1198.5 right of V"):
+        assert not said(plan(edges={**EDGES, "right": {"at": right, "true": "plumb"}}), "will not snap")

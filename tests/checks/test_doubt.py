@@ -15,6 +15,9 @@ from cutmarks.locating.model import Doubt
 from cutmarks.plan import Plan, make_plan
 from cutmarks.registering.error import axis_error
 from cutmarks.registering.sides import mark_sides
+from cutmarks.sheets.build import build_pack
+from tests.properties.wall import plan_of
+from tests.sheets.drawn import texts
 
 DRILLINGS = 200_000
 QUANTILE = 3.2905
@@ -222,3 +225,34 @@ def written(hole: str) -> Plan:
 )
 def test_other_shapes(hole: str, least: float, most: float) -> None:
     assert least <= written(hole).sure[0].chance <= most
+
+
+def hole_of(**keys: str) -> Plan:
+    pipe = {"name": "hot", "what": "15 copper", "end": "comes off", **keys}
+    pipe |= {"across": "143 to 158 right of V", "up": "142 to 157 above B"}
+    return plan_of(tile={"size": "300 x 300"}, holes=[pipe])
+
+
+@pytest.mark.parametrize(
+    ("keys", "room"),
+    [
+        # (35 - 15) / 2 = 10 over the pipe, (65 - 35) / 2 - 3 = 12 under the cover.
+        ({"cover": "65"}, "you have 10 any way"),
+        # 0.25 all round the pipe.
+        ({"cover": "65", "opening": "15.5"}, "you have under ½ any way"),
+        # The cover laps 2.5, and should lap 3: what shows is not what ought to be, and the chance is of what shows.
+        (
+            {"cover": "40", "opening": "35"},
+            "you have nothing to spare with the lap that its cover should have, 2½ until it shows",
+        ),
+    ],
+)
+def test_what_there_is_to_spare_does_not_contradict_the_chance(keys: dict[str, str], room: str) -> None:
+    (one,) = hole_of(**keys).sure
+    assert one.sentence.endswith(f"(it may come 2½ off, {room}).")
+    shown = texts_of_sheets(hole_of(**keys))
+    assert not [text for text in shown if "may be 0" in text or "have 0" in text or "only 0" in text]
+
+
+def texts_of_sheets(plan: Plan) -> list[str]:
+    return [text for sheet in build_pack(plan).templates for text in texts(sheet.marks)]

@@ -60,6 +60,31 @@ def test_a_tile_that_is_slid_under_a_frame_needs_a_slot_over_its_pipe(slot: str,
         )
 
 
+def test_a_slot_that_would_run_out_of_its_tile_is_not_what_is_offered() -> None:
+    # The leg asks for 47 to the left. A pipe 60 in, core 35 under a rose of 65, would be cut from 60 - 17.5 - 47 = -4.5
+    # on, and the tile begins at the wall's gap, 3: open to that edge it slides over the pipe as well.
+    beside = {**riser()[0], "across": "centre 60 right of V", "in": "centre 150 from D"}
+    text = only(floor(LEG, holes=[beside]), "cannot be slid under").text
+    assert text.endswith(
+        "cannot go straight over riser. A slot of 47 would run out over its left edge, into what lies beyond: write "
+        "slot: towards the left, which ends in the joint."
+    )
+    opened = floor(LEG, holes=[{**beside, "slot": "towards the left"}])
+    assert not said(opened, "cannot be slid under")
+
+
+def test_a_slot_that_was_written_and_runs_into_the_next_tile_is_said() -> None:
+    # Tile 1-2 begins at 300: from 330 the slot goes to 330 - 17.5 - 47 = 265.5, over the joint into 1-1, up to 297.
+    beside = {**riser("47 towards the left")[0], "across": "centre 330 right of V"}
+    found = only(floor(holes=[beside]), "slot runs over")
+    assert (found.level, found.about) == ("warn", ("riser", "field 1-1"))
+    assert found.text == (
+        "riser: its slot of 47 towards the left runs out of its tile and cuts into field 1-1, where nothing comes "
+        "through. Write slot: towards the left, which ends in the joint."
+    )
+    assert not said(floor(holes=riser("47 towards the left")), "slot runs over")
+
+
 def test_a_tile_that_goes_round_a_leg_is_slid_as_far_as_it_reaches_behind() -> None:
     # Its strips below and above the leg begin at the wall's gap, 3: 50 - 3 = 47 to the left; 90 - 3 = 87 downward.
     assert "Write slot: 47 towards the left." in only(floor(LEG, holes=riser()), "cannot be slid under").text

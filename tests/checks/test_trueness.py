@@ -143,3 +143,45 @@ def test_a_lean_that_is_none_is_a_fault(v: str, says: str) -> None:
 def test_a_triangle_that_is_none_is_a_fault(square: str, says: str) -> None:
     with pytest.raises(JobError, match=says):
         found("lines not square", more=f"square: {square}\n")
+
+
+FLOOR_LINE = "level, 1000 above finished floor"
+
+
+def test_a_line_whose_words_say_another_height_than_the_floor_is_to_be_checked() -> None:
+    # The floor lies 990 below B and still gets 14: B is 990 - 14 = 976 above the finished floor, and not 1000.
+    floor = "edges: {bottom: {at: 990 below B, what: floor, true: level, still to come: 14}}\n"
+    (one,) = found("line and floor disagree", b=FLOOR_LINE, more=floor)
+    assert one.level == "warn"
+    assert one.text == (
+        "wall: B is said to be 1000 above the floor, and the bottom edge was read 990 below it, 976 with what is still "
+        "to come on it: measure it again, and mend the words of the line or the edge."
+    )
+    assert one.value == pytest.approx(10)
+    # Said lower than both: 960, where 976 are over the finish.
+    (one,) = found("line and floor disagree", b="level, 960 above finished floor", more=floor)
+    assert one.value == pytest.approx(16)
+
+
+@pytest.mark.parametrize(
+    ("words", "edge"),
+    [
+        # As measured, or finished: either is the floor.
+        ("level, 1000 above finished floor", "{at: 1014 below B, what: floor, true: level, still to come: 14}"),
+        ("level, 1014 above floor", "{at: 1014 below B, what: floor, true: level, still to come: 14}"),
+        # What is still to come makes it less.
+        ("level, 1000 above finished floor", "{at: 1030 below B, what: floor, true: level, still to come: '?'}"),
+        # A floor that rakes from 1010 to 990 below.
+        ("level, 1000 above finished floor", "[1010 below B at V, 990 below B at 900 right of V]"),
+        # The surface ends at a worktop, and how high that is is not said.
+        ("level, 1000 above finished floor", "{at: 5 below B, what: worktop, true: level}"),
+        ("level, 1000 above worktop", "{at: 900 below B, what: floor, true: level, still to come: 0}"),
+    ],
+)
+def test_what_does_not_contradict_the_floor_is_let_be(words: str, edge: str) -> None:
+    assert not found("line and floor disagree", b=words, more=f"edges: {{bottom: {edge}}}\n")
+
+
+def test_an_inch_job_reads_the_words_of_its_lines_in_inches() -> None:
+    edge = "edges: {bottom: {at: 47 1/2 in below B, what: floor, true: level, still to come: 0}}\nunits: in\n"
+    assert not found("line and floor disagree", b="level, 47 1/2 in above finished floor", more=edge.split("\n")[0])

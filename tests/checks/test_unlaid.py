@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from cutmarks.checks.rules import NEED_A_GRID, RULES
+from cutmarks.checks.rules import NEED_A_GRID, OF_THE_TILES, RULES
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
 from cutmarks.plan import Plan, make_plan
@@ -155,10 +155,12 @@ def test_how_sure_it_is_by_its_readings_alone() -> None:
 
 
 def test_rules_of_one_look_need_a_grid_alike() -> None:
-    looks: dict[object, set[bool]] = {}
+    looks: dict[object, set[str]] = {}
     for rule in RULES:
         looks.setdefault(rule.look, set()).add(rule.grid)
     assert all(len(grids) == 1 for grids in looks.values())
+    # What is said not to be looked at is what they look at.
+    assert {rule.grid for rule in RULES if rule.grid} == set(OF_THE_TILES)
 
 
 def test_without_tiles_the_surface_says_what_comes_on_it() -> None:

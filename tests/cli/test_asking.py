@@ -360,8 +360,11 @@ def test_a_tile_an_edge_and_a_start_in_a_line_each():
     assert edge_dealt("1065 right of V at B and 1062 right of V at 1450 above B", "right", draft) == {
         "at": "1065 right of V at B; 1062 right of V at 1450 above B"
     }
-    with pytest.raises(ValueError, match="put a comma between"):
-        edge_dealt("1140 left of V plumb end panel", "left", draft)
+    assert edge_dealt("1140 left of V plumb end panel", "left", draft) == {
+        "at": "1140 left of V",
+        "what": "end panel",
+        "true": "plumb",
+    }
     assert edge_dealt("5 below B, worktop, level, gap 5", "bottom", draft) == {
         "at": "5 below B",
         "what": "worktop",

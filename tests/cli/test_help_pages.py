@@ -158,3 +158,35 @@ def test_nothing_is_drilled_in_a_strip_of_the_page(page):
     told = [finding for finding in plan.findings if "riser" in finding.about and finding.level == "stop"]
     assert [finding for finding in told if "strip" in finding.text or "heating pipe" in finding.text]
     assert not [finding for finding in make_plan(build_job(floor())).findings if "heating pipe" in finding.text]
+
+
+WALL_ENDS = {"left": "1200 left of V", "right": "1500 right of V", "bottom": "20 below B", "top": "2400 above B"}
+
+
+def said_wall(**more):
+    """A wall on which what the page of one line says is read."""
+    lines = {"V": "plumb, middle of the basin", "B": "level, top of the batten"}
+    return build_job(
+        {"job": "Mill Loft", "surfaces": [{"name": "wall", "kind": "wall", "lines": lines, "edges": WALL_ENDS, **more}]}
+    ).surfaces[0]
+
+
+def test_each_hole_of_the_page_of_one_line_is_taken(run):
+    """Each line of the page that is said of a hole, alone; two in a line are two holes."""
+    said = [line.strip()[2:] for line in run("help", "said").stdout.splitlines() if line.startswith("  - ")]
+    assert len(said) == 6
+    counts = [len(said_wall(holes=[one]).holes) for one in said]
+    assert counts == [1, 1, 2, 2, 2, 2]
+
+
+def test_each_edge_of_the_page_of_one_line_is_taken(run):
+    said = [line.strip().partition(": ") for line in run("help", "said").stdout.splitlines() if line.startswith("  ")]
+    edges = {side: one for side, colon, one in said if colon and side in WALL_ENDS}
+    assert set(edges) == set(WALL_ENDS)
+    read = said_wall(edges=edges).edges
+    assert {str(side): len(edge.readings) for side, edge in read.items()} == {
+        "left": 2,
+        "top": 2,
+        "right": 1,
+        "bottom": 2,
+    }

@@ -115,3 +115,11 @@ def test_the_template_is_written_where_it_is_asked_for(run, tmp_path):
     assert result.stdout.startswith(SAID)
     assert (tmp_path / "out" / "pack.pdf").read_bytes().startswith(b"%PDF")
     assert len(list((tmp_path / "out" / "sheets").glob("one_tile__tile_*_face_1_*.svg"))) == 1
+
+
+def test_a_tile_that_is_stopped_has_no_figure_to_mark_it_by(run):
+    # The middle 20 from the fixed tile is 18 from the edge: the core of 35 leaves 0.5.
+    result = run(*TILE, "--from-left-tile", "12.5 to 27.5", *BELOW)
+    assert result.stdout.startswith("STOP: nothing is marked on it until what stands below is settled.\n")
+    assert "112.5" not in result.stdout
+    assert result.exit_code == 1

@@ -27,8 +27,8 @@ def bars_of(path):
     return across, along
 
 
-def words_of(path):
-    return pypdfium2.PdfDocument(path)[0].get_textpage().get_text_range().replace("\r\n", " ")
+def words_of(path, page=0):
+    return pypdfium2.PdfDocument(path)[page].get_textpage().get_text_range().replace("\r\n", " ")
 
 
 def test_the_test_page_has_two_bars_and_says_what_to_type(run, tmp_path):
@@ -202,7 +202,7 @@ def test_the_sheets_are_corrected_and_say_so(run, w1, tmp_path):
     assert f"corrected for office, A4, measured {datetime.date.today().isoformat()}" in said
     assert "measured today" not in said
     # 112.5 x 0.3 % + 0.3 + 0.25 is 0.89; uncalibrated it is 1.12.
-    assert "Paper may be 0.9 out" in said
+    assert "Paper may be 0.9 out" in words_of(tmp_path / "out" / "pack.pdf", page=1)
     # SVG goes to plotters: as drawn, and it says that nothing is corrected.
     run("make", w1, "--out", "plain")
     plain = {path.name: path.read_bytes() for path in (tmp_path / "plain" / "sheets").iterdir()}

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from cutmarks.fixing.model import FixedSides
+from cutmarks.sides import Side
 from tests.fixing.orders import order_on
-from tests.properties.wall import BOX, built, faults_of
+from tests.properties.wall import BOX, built, cut_of, faults_of, plan_of
 
 
 @pytest.mark.parametrize(
@@ -133,14 +134,64 @@ def test_side_by_side_the_lower_start_is_first_else_the_file_decides() -> None:
     assert areas_in_turn({**right, "start": ON_B}, {**left, "start": ON_B}) == ["right part", "left part"]
 
 
-def test_areas_that_wait_for_each_other_are_asked_about() -> None:
-    # The lower one hangs from its top line, and the upper one stands there too: either may go up first.
-    low = {**LOW, "start": {"across": "joint on V", "up": "hangs from 202 above B"}}
-    high = {**HIGH, "start": {"across": "joint on V", "up": "sits on 204 above B"}}
-    (sentence,) = faults_of(surface={"edges": BOX, "areas": [low, high]})
-    assert 'which is fixed first of "low" and "high"?' in sentence
-    assert "Write first: [low] on the surface" in sentence
-    assert faults_of(surface={"edges": BOX, "areas": [low, high], "first": ["high"]}) == []
+HANGING = {**LOW, "start": {"across": "joint on V", "up": "hangs from 202 above B"}}
+SITTING = {**HIGH, "start": {"across": "joint on V", "up": "sits on 204 above B"}}
+
+
+def test_over_one_that_hangs_the_upper_area_is_taken_to_come_second_and_that_is_printed() -> None:
+    # The lower one hangs from its top line, and the upper one stands there too: a wall is tiled upward.
+    assert areas_in_turn(HANGING, SITTING) == ["low", "high"]
+    assumed = plan_of(surface={"edges": BOX, "areas": [SITTING, HANGING]}).assumed
+    assert (
+        "wall: low hangs from its line and high sits right over it; low is taken to be fixed first, and high to stand "
+        "on it. Write first: [high] where it is the other way."
+    ) in assumed
+    # What is said is not assumed; and where both hang the upper one is first, as the lower hangs from it.
+    assert areas_in_turn(HANGING, SITTING, first=["high"]) == ["high", "low"]
+    said = plan_of(surface={"edges": BOX, "areas": [HANGING, SITTING], "first": ["high"]}).assumed
+    assert not [one for one in said if "fixed first" in one]
+    both = {**HIGH, "start": {"across": "joint on V", "up": "hangs from 600 above B"}}
+    assert areas_in_turn(HANGING, both) == ["high", "low"]
+
+
+def test_the_piece_over_one_that_hangs_is_read_from_it() -> None:
+    # The pipe 250 up is 250 - 202 = 48 from the top of the lower area, near side 40.5 and far side 55.5.
+    hot = {"name": "hot", "what": "15 copper", "across": "42.5 to 57.5 right of V", "up": "242.5 to 257.5 above B"}
+    made = plan_of(
+        surface={"edges": BOX, "areas": [HANGING, SITTING]}, holes=[{**hot, "cover": 65, "end": "comes off"}]
+    )
+    (check,) = (check for check in cut_of(made, "hot").wall_checks if check.fixed and check.side is Side.BOTTOM)
+    assert check.source.kind == "piece"
+    assert check.source.name.startswith("low ")
+    assert (check.near, check.far) == (pytest.approx(40.5), pytest.approx(55.5))
+
+
+def at(*corners: tuple[int, int]) -> list[str]:
+    return [f"{abs(x)} {'right' if x > 0 else 'left'} of V, {y} above B" for x, y in corners]
+
+
+def test_areas_that_lie_over_each_other_are_asked_about() -> None:
+    # The hook's foot lies under the block's arm, and its upper arm over all of the block.
+    block = at((-300, 0), (-1, 0), (-1, 204), (400, 204), (400, 496), (-300, 496))
+    hook = at((3, 0), (490, 0), (490, 590), (-300, 590), (-300, 500), (404, 500), (404, 200), (3, 200))
+    areas = [
+        {"name": name, "tile": "square", "joint": 2, "outline": outline, "start": ON_B}
+        for name, outline in (("block", block), ("hook", hook))
+    ]
+    (sentence,) = faults_of(surface={"edges": BOX, "areas": areas})
+    assert 'which is fixed first of "block" and "hook"?' in sentence
+    assert "Write first: [block] on the surface" in sentence
+    assert faults_of(surface={"edges": BOX, "areas": areas, "first": ["hook"]}) == []
+
+
+def test_a_joint_of_50_between_two_areas_is_a_joint() -> None:
+    # 252 less 202: the upper one stands on the lower, and is read from it.
+    high = {**HIGH, "joint": 50, "from": "252 above B", "start": {"across": "joint on V", "up": "sits on 252 above B"}}
+    low = {**LOW, "joint": 50, "start": {"across": "joint on V", "up": "middle on 300 above B"}}
+    assert areas_in_turn(high, low) == ["low", "high"]
+    # With joints of 2 so much is a band of something else, and the lower start is first.
+    thin = {"joint": 2}
+    assert areas_in_turn({**high, **thin}, {**low, **thin}) == ["high", "low"]
 
 
 @pytest.mark.parametrize(

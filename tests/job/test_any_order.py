@@ -173,7 +173,8 @@ def test_two_things_that_are_called_alike_are_asked_about():
         line_words={"V": "", "B": "worktop"},
         edge_words={Side.BOTTOM: "worktop"},
     )
-    with pytest.raises(ValueError, match=r'^"worktop" can be B or the bottom edge here: write which of them\.$'):
+    which = "write which, as in 212 to 228 above B or 212 to 228 in from bottom there"
+    with pytest.raises(ValueError, match=rf'^"worktop" can be B or the bottom edge here: {which}\.$'):
         parse_reading("12 to 85 above the worktop", "up", both)
 
 

@@ -90,10 +90,15 @@ def test_starts_on_both_axes(text, across, up):
     assert [(start.anchor, start.at.low) for start in starts] == [across, up]
 
 
-@pytest.mark.parametrize("text", ["start in the middle", "full at casing, cuts in the corner", "equal cuts, both ends"])
+@pytest.mark.parametrize("text", ["start in the middle", "full at casing, cuts in the corner", "cuts at both ends"])
 def test_a_start_that_says_something_else_is_led_on(text):
     with pytest.raises(ValueError, match=r"as in .*joint on V.* stands under work, or in a note\.$"):
         parse_start(split_start(text, WALL)[0], "across", WALL)
+
+
+def test_equal_cuts_are_led_on_to_what_says_which_start_leaves_them():
+    with pytest.raises(ValueError, match=r"write middle on V, or joint on V.* cutmarks check says what each leaves"):
+        split_start("equal cuts, both ends", WALL)
 
 
 @pytest.mark.parametrize(

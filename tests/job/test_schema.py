@@ -71,15 +71,15 @@ def test_it_takes_every_job_as_typed_and_as_yaml_reads_it(name: str) -> None:
     ("old", "new", "found"),
     [
         ("job: Quay", "jobb: Quay", "'jobb' was unexpected"),
-        ("cover: 65", "diametre: 65", "'diametre' was unexpected"),
-        ("joint: 3", "joints: 3", "'joints' was unexpected"),
-        ("        tile: rib\n", "", "'tile' is a required property"),
+        ("cover: 65", "diametre: 65", "is not valid under any of the given schemas"),
+        ("joint: 3", "joints: 3", "is not valid under any of the given schemas"),
+        ("    kind: wall\n", "", "'kind' is a required property"),
         ("kind: wall", "kind: roof", "'roof' is not one of"),
-        ("end: comes off", "end: maybe", "'maybe' is not one of"),
-        ("cover: 65", "fitting: 65", "'fitting' was unexpected"),
+        ("end: comes off", "end: maybe", "is not valid under any of the given schemas"),
+        ("cover: 65", "fitting: 65", "is not valid under any of the given schemas"),
         ("across: joint", "acros: joint", "is not valid under any of the given schemas"),
         ("thickness: 9", "thicknes: 9", "is not valid under any of the given schemas"),
-        ("cover: 65", "cover: [65, 70]", "is not of type"),
+        ("cover: 65", "cover: [65, 70]", "is not valid under any of the given schemas"),
     ],
 )
 def test_it_refuses_what_the_reader_refuses(old: str, new: str, found: str) -> None:

@@ -167,7 +167,7 @@ def test_values_of_holes(line, sentence):
         (
             "    holes:\n",
             "    windows: [3]\n    holes:\n",
-            "line 15, window 1: Keys are wanted here: across: 100 to 500 right of V, and up: 350 to 850 above B.",
+            'line 15, window "3": It has no across: write both its sides, as in across: 100 to 500 right of V.',
         ),
         (
             "tiles:\n  rib: {size: 297 x 97, thickness: 9, measured: yes}\n",

@@ -14,7 +14,7 @@ from cutmarks.marks.elevation import Thumbnails, elevation, elevation_height
 from cutmarks.marks.elevation_names import words_box
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone
 from cutmarks.plan import Plan
-from tests.sheets.drawn import extents, texts, words_of
+from tests.sheets.drawn import extents, ink_box, texts, words_of
 from tests.sheets.jobs import W1, W4, W6, plan_of, small_tiles
 
 WIDTH, HEIGHT = 180.0, 160.0
@@ -67,7 +67,9 @@ def test_names_holes_and_cut_pieces():
     found = set(texts(drawn(plan_of(W6))))
     assert {"drain", "feed"} <= found
     assert {"field under 1-3", "field 2-2"} <= set(texts(drawn(plan_of(W6)), bold=True))
-    assert {"field 2-3", "field 3-4", "field 4-5"} <= found
+    # Where the whole name has no room in a piece as it lies, course and number stand in it.
+    for name in ("field 2-3", "field 3-4", "field 4-5"):
+        assert found & {name, name.removeprefix("field ")}
     assert not {"field 1-2", "1-2"} & found
 
 
@@ -96,13 +98,39 @@ def test_no_name_on_another(w: float, h: float):
 
 
 def test_a_name_that_does_not_fit_is_called_out_with_a_leader():
-    marks = drawn(plan_of(W6), 60.0, 45.0)
+    marks = drawn(plan_of(W6), 90.0, 70.0)
     bold = set(texts(marks, bold=True))
     for name in ("field under 1-3", "field 2-2"):
         assert name in bold or name.removeprefix("field ") in bold
     leaders = strokes(marks, Role.MEASURE)
-    words = [one for one in words_of(marks) if one.anchor != "middle" and one.at.x in (0.0, 60.0)]
-    assert len(leaders) == len(words) > 0
+    words = [one for one in words_of(marks) if one.anchor != "middle" and one.at.x in (0.0, 90.0)]
+    # A leader begins beside the first line of its name, which goes on below where the margin is too narrow.
+    first = [
+        one for one in words if any(abs(leader.path[0].y - one.at.y - one.height / 2) < HUNDREDTH for leader in leaders)
+    ]
+    assert len(leaders) == len(first) > 0
+    assert {one.text for one in words} >= {one.text for one in first}
+
+
+def test_a_leader_goes_past_the_words_of_the_others_before_it_bends():
+    marks = drawn(plan_of(W6), 60.0, 45.0)
+    left = [one for one in strokes(marks, Role.MEASURE) if one.path[0].x < one.path[-1].x]
+    words = [one for one in words_of(marks) if one.anchor == "start" and one.at.x == 0.0]
+    ends = [box.max_x for one in words if (box := ink_box(one)) is not None]
+    assert left
+    for leader in left:
+        start, bend, _ = leader.path
+        assert start.y == bend.y
+        assert bend.x >= max(ends)
+
+
+def test_the_sheets_stand_behind_the_names_of_their_pieces():
+    plan = plan_of(W6)
+    marks = elevation(plan, plan.surfaces[0], WIDTH, HEIGHT, {"field 2-2": "3, 5"})
+    said = " ".join(one.text for one in words_of(marks) if one.bold)
+    assert "2-2 (3, 5)" in said
+    assert "(3): on sheet 3" in " ".join(texts(marks))
+    assert "on sheet" not in " ".join(texts(drawn(plan)))
 
 
 def test_pieces_with_findings_are_marked_by_a_pattern():
@@ -170,27 +198,27 @@ def test_thumbnail_blackens_the_one_tile():
     plan = plan_of(W6)
     marks = Thumbnails(plan).of(named(plan, "field 2-2"), 40.0, 30.0)
     (black,) = [mark for mark in marks if isinstance(mark, Filled) and mark.tone is Tone.BLACK]
-    # The letters take 1.4 x 1.7 = 2.38 at the top and on the right: 1400 x 1110 in 37.62 x 27.62, where 27.62 / 1110 =
-    # 0.02488 fits 34.84 across, so it is centred about 18.81. 3-2 begins 448.5 left of V, which is 251.5 from the left
-    # edge, and 200 + 150 = 350 over the floor.
-    scale = 27.62 / 1110
+    # The letters take 1.4 x 2.32 = 3.248 at the top and on the right: 1400 x 1110 in 36.752 x 26.752, where 26.752 by
+    # 1110 is 0.02410 and fits 33.74 across, so it is centred about 18.376. 3-2 begins 448.5 left of V, which is 251.5
+    # from the left edge, and 200 + 150 = 350 over the floor.
+    scale = 26.752 / 1110
     bounds = Region(black.rings).bounds
-    assert bounds.min_x == pytest.approx(18.81 - 700 * scale + 251.5 * scale, abs=HUNDREDTH)
+    assert bounds.min_x == pytest.approx(18.376 - 700 * scale + 251.5 * scale, abs=HUNDREDTH)
     assert bounds.min_y == pytest.approx(350 * scale, abs=HUNDREDTH)
     assert bounds.width == pytest.approx(297 * scale, abs=HUNDREDTH)
     # V is in the middle of the wall (700 of 1400), B 150 over the floor.
     letters = {words.text: words.at for words in words_of(marks)}
     assert set(letters) == {"V", "B"}
-    assert letters["V"].x == pytest.approx(18.81, abs=HUNDREDTH)
-    assert letters["V"].y > 27.62
-    assert letters["B"].x > 18.81 + 700 * scale
-    assert letters["B"].y + 1.7 / 2 == pytest.approx(150 * scale, abs=HUNDREDTH)
+    assert letters["V"].x == pytest.approx(18.376, abs=HUNDREDTH)
+    assert letters["V"].y > 26.752
+    assert letters["B"].x > 18.376 + 700 * scale
+    assert letters["B"].y + 2.32 / 2 == pytest.approx(150 * scale, abs=HUNDREDTH)
 
 
 def test_a_letter_that_would_run_into_another_stays_out_of_the_thumbnail():
     plan = plan_of(W6)
     surface = plan.surfaces[0]
-    # 40 on the wall is 1 mm here: a letter of 1.7 has no room there; 300 is 7.5 mm.
+    # 40 on the wall is 1 mm here: a letter of 2.32 has no room there; 300 is 7.2 mm.
     near, far = (replace(surface.setout.lines["V"], name=name, at=at) for name, at in (("N", 40.0), ("F", 300.0)))
     lines = {**surface.setout.lines, "N": near, "F": far}
     more = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, lines=lines)),))
@@ -206,7 +234,7 @@ def test_thumbnail_of_a_trimmed_piece_is_what_is_left_of_it():
         if isinstance(mark, Filled) and mark.tone is Tone.BLACK
     )
     # course 1 is 142 high
-    assert Region(black.rings).bounds.height == pytest.approx(142 * 27.62 / 1110, abs=HUNDREDTH)
+    assert Region(black.rings).bounds.height == pytest.approx(142 * 26.752 / 1110, abs=HUNDREDTH)
 
 
 def test_thumbnail_stays_in_its_box():

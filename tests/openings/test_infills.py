@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from cutmarks import load_job, make_plan
 from cutmarks.openings.model import CutPiece, Infill
 from cutmarks.saying.infills import infill_found_words, infill_lines
 from tests.properties.wall import BOX, faults_of, plan_of
+from tests.properties.wall import piece as named
+
+BOOT_ROOM = Path(__file__).parents[2] / "examples/boot-room/boot-room.yaml"
 
 
 def near(value: float) -> Any:
@@ -100,9 +105,106 @@ def test_under_a_sill_and_from_a_window() -> None:
     assert [(off.what, off.mm) for off in infill.off] == [("to its edge", near(399)), ("gap", near(3))]
 
 
-def test_nothing_is_worked_out_where_a_finish_is_not_known_yet() -> None:
+def test_nothing_is_worked_out_where_a_finish_is_not_known_yet_and_that_is_said() -> None:
     floor = {"at": "80 below B", "true": "level", "what": "floor", "still to come": "?"}
-    assert piece_at(plan_of(surface={"edges": {**BOX, "bottom": floor}}), (0, -1)).infills == ()
+    plan = plan_of(surface={"edges": {**BOX, "bottom": floor}})
+    piece = piece_at(plan, (0, -1))
+    assert piece.infills == ()
+    assert list(infill_lines(plan, piece)) == ["up: nothing yet, as what is still to come at the floor is not known"]
+
+
+def test_round_the_foot_of_a_door_frame() -> None:
+    # examples/boot-room: the middle tile goes up first, from 298.5 left of C to 298.5 right of it; left of it 1-2,
+    # joint 3. The frame stands 418 to 474 left of C and 92 deep, and tile goes 12 under it: the notch begins
+    # 418 - 298.5 - 3 + 12 = 128.5 from the tile's right edge and ends at 474 - 298.5 - 3 - 12 = 160.5. Worked
+    # towards the door: course 2 begins 4 + 597 + 3 = 604 in; 604 - 92 = 512 to the frame, 512 - 3 + 12 = 521 of tile.
+    plan = make_plan(load_job(BOOT_ROOM))
+    assert list(infill_lines(plan, named(plan, "floor 1-2"))) == [
+        "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 under it: cut 128½",
+        "from the fixed tile on the right to the far side of the door frame leg 175½, less joint 3 and 12 under it: "
+        "tile again from 160½",
+        "from the course above to the door frame leg 512, less joint 3, plus 12 under it: cut 521",
+    ]
+
+
+ALCOVE = {"name": "alcove", "across": "122.2 to 160.4 right of V", "up": "130 to 160 above B", "gap": 3}
+
+
+def test_all_round_a_niche_inside_a_tile() -> None:
+    # Tile 2-7 lies 103 to 203 right of V and 102 to 202 above B; 2-6 ends at 101, the course below at 100. Across: 21.2
+    # to the niche, 59.4 to its far side; the hole from 21.2 - 2 - 3 = 16.2 (in: 16) to 59.4 - 2 + 3 = 60.4 (past: 60½).
+    plan = plan_of(surface={"edges": BOX, "niches": [ALCOVE]})
+    assert list(infill_lines(plan, piece_at(plan, (1, 1)))) == [
+        "from the fixed tile on the left to the niche alcove 21, less joint 2 and gap 3: cut 16",
+        "from the fixed tile on the left to the far side of the niche alcove 59½, less joint 2, plus gap 3: tile again "
+        "from 60½",
+        "from the course below to the niche alcove 30, less joint 2 and gap 3: cut 25",
+        "from the course below to the far side of the niche alcove 60, less joint 2, plus gap 3: tile again from 61",
+    ]
+
+
+def test_both_sides_of_what_it_is_notched_round_are_found() -> None:
+    entry = {"piece": "field 2-7", "opening across": "22 and 60"}
+    plan = plan_of(surface={"edges": BOX, "niches": [ALCOVE]}, job={"found": [entry]})
+    # 22 - 5 = 17; 60 + 1 = 61.
+    assert [infill_found_words(back, plan.say.style) for back in plan.infills_found] == [
+        "the opening to the niche alcove was found 22 (21 expected): cut it 17.",
+        "the opening to the far side of the niche alcove was found 60 (59½ expected): tile again from 61.",
+    ]
+    (sentence,) = faults_of(
+        surface={"edges": BOX, "niches": [ALCOVE]}, job={"found": [{**entry, "opening across": "22"}]}
+    )
+    assert (
+        "field 2-7 has 2 openings to read across, to the niche alcove and to the far side of the niche alcove: give a "
+        "figure for each, as in 21 and 59½."
+    ) in sentence
+
+
+STEPPED = {
+    "what": "worktop",
+    "steps": [
+        {"at": "50 below B", "until": "130 left of V", "gap": 5},
+        {"at": "30 above B", "until": "140 right of V", "gap": 0, "what": "hearth"},
+        {"at": "50 below B", "gap": 5, "what": "floor"},
+    ],
+}
+
+
+def test_a_step_is_called_what_it_is() -> None:
+    # Under 1-4 (103 to 203 left of V) ends at the side of the hearth, 130 left of V; the wall ends 500 left: 370, less
+    # 297 to its own edge. Under it lies the worktop at 50, less joint 2 and gap 5.
+    plan = plan_of(surface={"edges": {**BOX, "bottom": STEPPED}})
+    assert list(infill_lines(plan, piece_at(plan, (-2, -1)))) == [
+        "from the left edge to the hearth 370, less to its edge 297: cut 73",
+        "from the course above to the worktop 50, less joint 2 and gap 5: cut 43",
+    ]
+    # Over the hearth 100 - 30 = 70 stay, read from the top of the wall at 600.
+    assert list(infill_lines(plan, piece_at(plan, (0, 0)))) == [
+        "from the top edge to the hearth 570, less to its edge 500: cut 70"
+    ]
+    # The floor of the last stretch may still get its finish, so only what is cut to that waits.
+    unknown = "up: nothing yet, as what is still to come at the floor is not known"
+    assert list(infill_lines(plan, piece_at(plan, (2, -1)))) == [unknown]
+    (waits,) = (finding for finding in plan.findings if finding.rule == "still to come")
+    assert waits.about == ("field under 1-7", "field under 1-8", "field under 1-9", "field under 1-10")
+    assert waits.text.startswith("wall: floor is still to come")
+
+
+def test_a_turned_area_says_why_nothing_is_read() -> None:
+    plan = plan_of(surface={"edges": BOX}, area={"turn": 45, "start": {"across": "corner on V", "up": "corner on B"}})
+    trimmed = next(piece for piece in plan.pieces if piece.piece.trimmed)
+    assert list(infill_lines(plan, trimmed)) == [
+        "nothing square to the wall, its area is turned: hold the tile up dry in its place, and mark it there"
+    ]
+
+
+def test_a_surface_by_its_corners_is_read_to_as_well() -> None:
+    corners = ["250 left of V, 0 above B", "250 right of V, 0 above B", "250 right of V, 230 above B"]
+    plan = plan_of(surface={"outline": [*corners, "250 left of V, 230 above B"], "gaps": {"right": 3}})
+    # From the tile that ends at 203 to 250: 47, less joint 2 and gap 3.
+    assert next(infill_lines(plan, piece_at(plan, (2, 1)))) == (
+        "from the fixed tile on the left to the right edge 47, less joint 2 and gap 3: cut 42"
+    )
 
 
 def found(**entry: object) -> list[dict[str, object]]:
@@ -127,7 +229,7 @@ def test_an_opening_that_was_found_gives_the_cut() -> None:
         ({"opening up": "90"}, "field 1-6 is not trimmed up"),
         ({"opening across": "4"}, "4 leaves nothing of field 1-6: 5 comes off it"),
         ({"opening across": "460"}, "would be filled by 455 of a tile, and field 1-6 is cut from one of 448"),
-        ({"opening across": "4 and 5 and 6"}, "has 3 openings"),
+        ({"opening across": "4 and 5 and 6"}, "has 3 openings across, and is read to the next tiles: give one figure"),
         ({"opening across": "120", "left": "70 to 85"}, "write an entry for each"),
         ({"piece": "field 1-5", "opening across": "120"}, "there is no such piece"),
     ],

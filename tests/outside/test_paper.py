@@ -17,7 +17,7 @@ import pytest
 
 from cutmarks.registering.calibration import causes
 from cutmarks.registering.paper import PAPERS, SAFE_MARGIN
-from cutmarks.sheets.build import build_pack, build_sheets
+from cutmarks.sheets.build import build_sheets
 from cutmarks.units import Style
 from cutmarks.writers.documents import printer_page_pdf
 from cutmarks.writers.pdf import pdf_bytes
@@ -111,7 +111,7 @@ def test_a_fitted_page_has_the_scale_that_paper_sizes_give(paper, percents):
 
 
 def test_the_pocket_gauge_is_a_card_of_the_standard_s_size():
-    reader = reader_of(pdf_bytes(build_pack(w1()).front, "front"))
+    reader = reader_of(printer_page_pdf(PAPERS["A4"], Style()))
     cards = []
     for page in reader.pages:
         for path, wide in strokes(page, reader):

@@ -110,7 +110,7 @@ def test_an_edge_is_called_by_what_is_there_and_a_batten_only_where_the_job_does
         walled = replace(plan, surfaces=(replace(surface, setout=setout),))
         assert read_from(walled, piece, WallCheck(ReadFrom("support", "B"), Side.BOTTOM, 1.0, 2.0, True)) == words
         assert (
-            read_from(walled, piece, WallCheck(ReadFrom("edge", "right"), Side.RIGHT, 1.0, 2.0, True))
+            read_from(walled, piece, WallCheck(ReadFrom("edge", "right", what="end panel"), Side.RIGHT, 1.0, 2.0, True))
             == "the end panel"
         )
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.properties.wall import BOX, faults_of, ground_of
+from tests.properties.wall import BOX, faults_of, ground_of, plan_of
 
 
 def near(value: float) -> Any:
@@ -41,6 +41,27 @@ def test_a_window_is_grown_by_its_gap() -> None:
     assert void.measured.bounds == (near(100), near(350), near(500), near(850))
     (void,) = ground_of(surface={"windows": [{**windows[0], "gap": 0}]}).voids
     assert void.ring.bounds == (near(100), near(350), near(500), near(850))
+
+
+def test_one_gap_for_all_is_the_windows_too_and_that_is_said() -> None:
+    window = {"name": "left", "across": "100 to 500 right of V", "up": "350 to 850 above B"}
+    surface = {"windows": [window], "gaps": 6}
+    (void,) = ground_of(surface=surface).voids
+    assert void.ring.bounds == (near(94), near(344), near(506), near(856))
+    assert "wall: a gap of 6 at window left; write gap: where it is another." in plan_of(surface=surface).assumed
+    # By side they are the edges' own, and a window keeps the usual 3; its own gap goes before either.
+    (void,) = ground_of(surface={**surface, "gaps": {"left": 6, "right": 6}}).voids
+    assert void.gap == near(3)
+    (void,) = ground_of(surface={**surface, "windows": [{**window, "gap": 2}]}).voids
+    assert void.gap == near(2)
+    # Round the corner of a lined one tile goes on: 13 past its edge, nothing kept clear.
+    lined = {**surface, "windows": [{**window, "lining": 13}]}
+    (void,) = ground_of(surface=lined).voids
+    assert void.ring.bounds.min_x == near(113)
+    assert (
+        "wall: no gap at window left, as tile goes on round the corner there; the surface's gaps are not taken. Write "
+        "gap: where one is kept."
+    ) in plan_of(surface=lined).assumed
 
 
 def test_an_outlined_voids_gap_is_at_right_angles() -> None:

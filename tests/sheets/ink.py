@@ -29,6 +29,8 @@ from tests.writers.pdf_reading import MM, reader_of
 
 CHORDS = 8
 CHORD = 0.5
+EM = 2048
+"""Units to an em in the tables of the font that is shipped (its head table: unitsPerEm)."""
 XY = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]
 Step = tuple[str, list[XY]]
@@ -46,11 +48,15 @@ class Glyph:
 
 @dataclass(frozen=True)
 class Word:
-    """One text object (BT to ET): what it says, and the box that turns with it round all of its letters' ink."""
+    """One text object (BT to ET): what it says, and the box that turns with it round all of its letters' ink.
+
+    `points` is the size of its type as it stands on the page, 1/72 in to an em.
+    """
 
     text: str
     box: Any
     grey: float
+    points: float
 
 
 @dataclass(frozen=True)
@@ -213,7 +219,8 @@ class _Text:
         a, b, c, d, e, f = times(self.matrix, self.page)
         onto = (a / MM, b / MM, c / MM, d / MM, e / MM, f / MM)
         corners = np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey)
+        em = self.font[0] * EM * self.size * math.hypot(a, b)
+        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey, em)
 
 
 def _moved(points: Any, matrix: Matrix) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from functools import cache
 from textwrap import dedent
 
@@ -109,3 +110,42 @@ def plan_of(text: str) -> Plan:
 def small_tiles(columns: int, rows: int) -> Plan:
     """A wall of 98 mm tiles, pitch 100, every edge flush: columns x rows whole tiles."""
     return plan_of(SMALL_TILES.format(right=columns * 100 - 2 + 3, top=rows * 100 - 2 + 3))
+
+
+RAIL = """
+    job: Tern Row 4, {count} pipes
+    tiles: {{upright: {{size: 248 x 398, measured: yes, lay: long side up, thickness: 9}}}}
+    surfaces:
+      - name: sink wall
+        kind: wall
+        lines: {{V: "plumb, middle of the sink", B: "level, top of the batten"}}
+        edges:
+          left: {{at: 1121 left of V, what: end panel, true: plumb}}
+          right: [1143 right of V at B, 1133 right of V at 1450 above B]
+          bottom: {{at: 3 below B, what: worktop, true: level, gap: 3}}
+          top: {{at: 1750 above B, what: ceiling, true: level}}
+        gaps: {{left: 3, right: 3, bottom: 3, top: 3}}
+        areas:
+          - {{name: splash, tile: upright, joint: 2, from: B, start: {{across: joint on V, up: sits on B}}}}
+        holes:
+{holes}
+    """
+
+
+def rail(count: int) -> Plan:
+    """A wall trimmed at three sides with so many pipes, one a tile as far as its 32 whole tiles go, then two."""
+    draw = random.Random(count)
+    places = [(column, row) for row in range(4) for column in range(-4, 4)]
+    draw.shuffle(places)
+    rows = []
+    for number in range(count):
+        (column, row), second = places[number % len(places)], number // len(places)
+        x = 250 * column + (180 if second else 70) + draw.randint(0, 9)
+        y = 400 * row + 90 + draw.randint(0, 60) + 150 * second
+        low, high = sorted((abs(x) - 7, abs(x) + 8))
+        side = "right" if x > 0 else "left"
+        rows.append(
+            f"          - {{name: pipe {number + 1}, what: 15 copper, across: {low} to {high} {side} of V, "
+            f"up: {y} to {y + 15} above B, cover: 65, end: comes off}}"
+        )
+    return plan_of(RAIL.format(count=count, holes="\n".join(rows)))

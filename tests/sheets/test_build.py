@@ -18,7 +18,7 @@ from cutmarks.marks.room import Room, crosses, ink_box, spans
 from cutmarks.plan import make_plan
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.registering.paper import PAPERS, SAFE_MARGIN
-from cutmarks.sheets import build, front, jobsheet
+from cutmarks.sheets import build, front, job_pages
 from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.sheets.furniture import bars
 from cutmarks.sides import Side
@@ -381,15 +381,15 @@ def test_every_page_is_laid_out_and_set_once(calibrated, tmp_path, monkeypatch):
     def counted(module, function):
         own = getattr(module, function)
 
-        def call(*given):
+        def call(*given, **named):
             done[f"{module.__name__.rpartition('.')[2]}.{function}"] += 1
-            return own(*given)
+            return own(*given, **named)
 
         monkeypatch.setattr(module, function, call)
 
-    for module, function in ((build, "laid_out"), (build, "drafts"), (front, "paginate"), (jobsheet, "paginate")):
+    for module, function in ((build, "laid_out"), (build, "drafts"), (front, "paginate"), (job_pages, "paginate")):
         counted(module, function)
     write_job(plan, tmp_path / "out")
     # The SVG files are never corrected, and say so: of a calibrated job they are sheets of their own.
     times = len(plan.registrations) * (2 if calibrated else 1)
-    assert done == {"build.laid_out": times, "build.drafts": times, "front.paginate": 1, "jobsheet.paginate": 1}
+    assert done == {"build.laid_out": times, "build.drafts": times, "front.paginate": 1, "job_pages.paginate": 1}

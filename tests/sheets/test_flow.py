@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cutmarks.sheets.flow import Block, Column, TextBlock, on_page, paginate, paragraph, table
 from tests.sheets.drawn import words_of
 
@@ -78,3 +80,42 @@ def test_a_picture_is_made_lower_rather_than_leave_a_page_half_blank():
     (page,) = paginate([Block(40.0), picture(90.0)], 100.0)
     assert list(on_page(page, 0.0, 100.0)) == []
     assert drawn == [60.0]
+
+
+def _rows(count: int, height: float = 10.0):
+    columns = (Column(("name",), 50.0),)
+    rows = [[[TextBlock(f"row {number}")]] for number in range(count)]
+    title, *made = table(columns, rows)
+    return [title, *(replace(one, height=height) for one in made)]
+
+
+def test_a_last_page_of_too_few_rows_takes_some_of_the_page_before():
+    title, *rows = _rows(10)
+    # The titles take title.height, and nine rows of 10 fit beside them: the tenth would stand alone.
+    pages = list(paginate([title, *rows], title.height + 90.0, least=3))
+    assert [sum(bool(one.head) for one, _ in page) for page in pages] == [7, 3]
+    assert [one for page in pages for one, _ in page if one.head] == rows
+    # The title row stands over those that were moved, and each below the one before it.
+    assert pages[1][0][0] is title
+    assert [top for _, top in pages[1]] == [0.0, title.height, title.height + 10.0, title.height + 20.0]
+
+
+def test_a_last_page_that_holds_more_than_rows_is_left_as_it_is():
+    title, *rows = _rows(10)
+    words = paragraph("what stands below the table", 80.0)
+    pages = list(paginate([title, *rows, *words], title.height + 90.0, least=3))
+    assert [sum(bool(one.head) for one, _ in page) for page in pages] == [9, 1]
+    # A blank below it is nothing.
+    pages = list(paginate([title, *rows, Block(5.0)], title.height + 90.0, least=3))
+    assert [sum(bool(one.head) for one, _ in page) for page in pages] == [7, 3]
+
+
+def test_no_row_is_taken_from_a_table_that_then_had_its_titles_alone():
+    title, *rows = _rows(2)
+    pages = list(paginate([Block(80.0), title, *rows], title.height + 90.0, least=2))
+    assert [sum(bool(one.head) for one, _ in page) for page in pages] == [1, 1]
+
+
+def test_the_first_page_may_have_less_room():
+    # 100 a page, but 60 on the first: 30 + 30, then 30 + 30 + 30
+    assert heights(paginate([Block(30.0)] * 5, 100.0, first=60.0)) == [[30.0, 30.0], [30.0, 30.0, 30.0]]

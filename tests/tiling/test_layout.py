@@ -293,3 +293,17 @@ def test_an_outlined_area_holds_what_is_inside_its_outline() -> None:
     (layout,) = layouts_of(surface={"edges": BOX}, area={"outline": spots})
     counts = layout.counts()
     assert (counts.whole, counts.cut, counts.gone) == (5, 0, 0)
+
+
+def test_a_course_that_its_name_counts_otherwise_is_said_by_both() -> None:
+    """With a joint on the line nothing stands on it: names count from the lowest course, words from the line.
+
+    Tiles of 100, joint 2: under the joint on B lies one course, 101 to 1 below it, so that the first above is course 2.
+    """
+    area = {"start": {"across": "joint on V", "up": "joint on B"}}
+    surface = {"edges": {"bottom": {"at": "101 below B", "true": "level", "gap": 0}}}
+    (layout,) = layouts_of(area=area, surface=surface)
+    spec = built(area=area, surface=surface).surfaces[0].areas[0]
+    words = place_in_words(layout, spec, ground_of(area=area, surface=surface), "uk", (0, 0))
+    assert layout.name((0, 0)).startswith("field 2-")
+    assert words == "course 2, the 1st up from B, 1st tile right of V"

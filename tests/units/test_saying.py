@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutmarks.units import Style, Unit, parse_length, say, say_down, say_pair, say_sum
+from cutmarks.units import Style, Unit, parse_length, say, say_down, say_pair, say_spare, say_sum, say_up
 
 MM, INCH = Unit.MM, Unit.INCH
 HALF_MM = Style()
@@ -131,3 +131,23 @@ def test_whole_numbers_say_what_fractions_would(mm: float, style: Style) -> None
     exact = Fraction(round(Fraction(mm) * 1_000_000), 1_000_000) / step
     assert parse_with_sign(say(mm, style)) == math.floor(exact + Fraction(1, 2)) * style.finest
     assert parse_with_sign(say_down(mm, style)) == math.floor(exact) * style.finest
+
+
+@pytest.mark.parametrize(
+    ("mm", "style", "words"),
+    [
+        (9.9, Style(), "9½"),
+        (0.5, Style(), "½"),
+        (0.49, Style(), "under ½"),
+        (0.0, Style(), "nothing"),
+        (-2.0, Style(), "nothing"),
+        (0.5, Style(Unit.INCH, Fraction(1, 32)), "under 1/32"),
+    ],
+)
+def test_what_there_is_to_spare_is_never_said_to_be_more(mm: float, style: Style, words: str) -> None:
+    assert say_spare(mm, style) == words
+
+
+@pytest.mark.parametrize(("mm", "words"), [(160.5, "160½"), (160.51, "161"), (160.0, "160")])
+def test_what_has_to_be_passed_is_rounded_up(mm: float, words: str) -> None:
+    assert say_up(mm, Style()) == words

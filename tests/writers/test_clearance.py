@@ -70,10 +70,10 @@ def test_the_sheet_says_it_on_paper(out: Path) -> None:
 
 
 def test_a_fitting_that_passes_says_so_under_its_name() -> None:
-    marks = [mark for page in clearance_pages(make_plan(load_job(ROOM))) for mark in words_in(page.marks)]
+    pages = [list(words_in(page.marks)) for page in clearance_pages(make_plan(load_job(ROOM)))]
     verdicts = {"PASS", "STOP", "CHECK"}
     for name, verdict in (("mixing valve", "PASS"), ("shut-off", "STOP"), ("pull cord", "CHECK")):
-        named = next(mark for mark in marks if mark.text == name and mark.bold)
+        marks, named = next((page, mark) for page in pages for mark in page if mark.text == name and mark.bold)
         below = [mark for mark in marks if mark.text in verdicts and 0.0 < named.at.y - mark.at.y < 12.0]
         assert [mark.text for mark in below if mark.at.x == named.at.x] == [verdict]
 

@@ -10,13 +10,15 @@ import pypdf
 import pytest
 
 from cutmarks.checks.model import Finding
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.documents import write_job_sheet
 from tests.sheets.drawn import extents, overlapping, texts, words_of
-from tests.sheets.jobs import W1, W4, W5, W6, plan_of, small_tiles
+from tests.sheets.ink import inked_pages
+from tests.sheets.jobs import W1, W4, W5, W6, plan_of, rail, small_tiles
 
 JOBS = {"W1": W1, "W4": W4, "W5": W5, "W6": W6}
 HUNDREDTH = 0.01
@@ -62,6 +64,18 @@ def row_of(sheets: Sequence[PaperSheet], heading: str, name: str, *, bold: bool 
     raise AssertionError(f"no row {name!r} under {heading!r}")
 
 
+def lines(sheets: Sequence[PaperSheet], label: str) -> list[list[str]]:
+    """What stands behind a label, line by line, from left to right; figures that are marked from are in stars."""
+    found = []
+    for sheet in sheets:
+        words = words_of(sheet.marks)
+        for label_at in sorted((one for one in words if one.text == label), key=lambda one: -one.at.y):
+            line = [one for one in words if abs(one.at.y - label_at.at.y) < 0.1 and one.at.x > label_at.at.x]
+            ordered = sorted(line, key=lambda one: one.at.x)
+            found.append([f"*{one.text}*" if one.bold else one.text for one in ordered])
+    return found
+
+
 @pytest.mark.parametrize("name", JOBS)
 def test_nothing_is_nearer_to_the_papers_edge_than_is_safe(name: str):
     for sheet in pages(JOBS[name]):
@@ -80,49 +94,68 @@ def test_no_words_on_other_words(name: str):
 @pytest.mark.parametrize("name", JOBS)
 def test_every_cut_piece_and_every_hole_is_listed(name: str):
     plan = plan_of(JOBS[name])
-    sheets = jobsheet_pages(plan)
-    holes = section(sheets, "HOLES - ON THE TILE", "TILES TO CUT")
-    assert {one.name for one in plan.openings} <= set(holes)
-    listed = " ".join(section(sheets, "TILES TO CUT", "HOW MANY")).replace(",", " ").split()
+    said = section(jobsheet_pages(plan), "IN THE ORDER OF FIXING")
+    assert {one.name for one in plan.openings} <= set(said)
+    listed = " ".join(said).replace(",", " ").split()
     for piece in plan.pieces:
         assert piece.name.rsplit(" ", 1)[-1] in listed
     assert plan.pieces
 
 
+def test_the_rows_stand_in_the_order_of_fixing():
+    plan = plan_of(W6)
+    said = [one.text for sheet in jobsheet_pages(plan) for one in words_of(sheet.marks) if one.bold]
+    named = [text for text in said if text in {piece.name for piece in plan.pieces}]
+    ranks = {piece.name: piece.rank for piece in plan.pieces}
+    # The elevation names some as well; in the list each row's first piece has one line of its own.
+    rows = named[-len(set(named)) :]
+    assert len(rows) > 5
+    assert [ranks[name] for name in rows] == sorted(ranks[name] for name in rows)
+
+
 def test_four_measures_with_those_to_mark_from_in_bold():
     # W1: 74.5 from left and 112.5 from the bottom are marked (V and the course below are fixed); 248 - 74.5 = 173.5 and
     # 398 - 112.5 = 285.5 check them
-    sheets = pages(W1)
-    row = row_of(sheets, "HOLES - ON THE TILE", "riser")
-    assert [text for text in row if text in ("74½", "173½", "112½", "285½")] == ["74½", "173½", "112½", "285½"]
-    bold = row_of(sheets, "HOLES - ON THE TILE", "riser", bold=True)
-    assert [text for text in bold if "½" in text] == ["74½", "112½"]
+    assert lines(pages(W1), "MARK") == [["to its middle", "*74½*", "173½", "*112½*", "285½", "*CORE 35*"]]
 
 
-def test_wall_figures_stand_in_a_list_of_their_own():
+def test_wall_figures_stand_on_lines_of_their_own():
     # W1: the fixed neighbour on the left ends at 249: 318 - 249 = 69, 333 - 249 = 84; the course below ends at 798:
     # 905 - 798 = 107, 920 - 798 = 122
-    sheets = pages(W1)
-    wall = section(sheets, "ON THE WALL - READ FIRST", "TILES TO CUT")
-    tile = section(sheets, "HOLES - ON THE TILE", "ON THE WALL - READ FIRST")
-    assert [text for text in wall if text in ("69", "84", "107", "122")] == ["69", "84", "107", "122"]
-    assert not {"69", "84", "107", "122"} & set(tile)
-    assert not {"74½", "112½", "173½", "285½"} & set(wall)
+    across, up = lines(pages(W1), "READ")
+    assert across[1:] == ["*69 and 84*", "found", "differs"]
+    assert up[1:] == ["*107 and 122*", "found", "differs"]
+    assert across[0].endswith("the fixed tile towards V")
+    assert up[0].endswith("the course below")
+
+
+def test_figures_are_said_to_hold_the_joint_only_where_one_is_read_from_a_tile():
+    joint, never = "Those from a tile hold the joint.", "never mark these figures on a tile"
+    plan = plan_of(W1)
+    said = " ".join(all_texts(jobsheet_pages(plan)))
+    assert joint in said
+    assert never in said
+    (piece,) = (one for one in plan.pieces if one.cuts)
+    (cut,) = piece.cuts
+    checks = tuple(replace(check, source=ReadFrom("line", "V")) for check in cut.wall_checks)
+    from_lines = replace(piece, cuts=(replace(cut, wall_checks=checks),))
+    said = " ".join(all_texts(jobsheet_pages(replace(plan, pieces=(from_lines,)))))
+    assert joint not in said
+    assert never in said
 
 
 def test_no_wall_check_where_the_tiles_are_cut_ahead():
     plan = plan_of(W1)
     ahead = jobsheet_pages(replace(plan, say=replace(plan.say, cut="ahead")))
-    assert "ON THE WALL - READ FIRST" not in all_texts(ahead)
+    assert lines(ahead, "READ") == []
+    assert not any(text.startswith("READ") for text in all_texts(ahead))
     assert any("cut ahead, without a wall check" in text for text in all_texts(ahead))
 
 
 def test_inches_as_they_are_written():
     # W4: 9 17/32 from left, 2 9/32 from right, 3 13/16 from the bottom, 8 from the top
-    sheets = pages(W4)
-    row = row_of(sheets, "HOLES - ON THE TILE", "stub")
-    figures = [text for text in row if text in ("9 17/32", "2 9/32", "3 13/16", "8")]
-    assert figures == ["9 17/32", "2 9/32", "3 13/16", "8"]
+    ((_, *figures, _),) = lines(pages(W4), "MARK")
+    assert [figure.strip("*") for figure in figures] == ["9 17/32", "2 9/32", "3 13/16", "8"]
 
 
 def test_american_words():
@@ -137,20 +170,20 @@ def test_american_words():
 
 def test_sizes_that_go_in_are_rounded_down_and_stand_twice_where_they_differ():
     # W5: 116.00 at the bottom, 113.76 at the top of course 1
-    said = in_cells(pages(W5), "TILES TO CUT", "HOW MANY")
+    said = " ".join(section(pages(W5), "IN THE ORDER OF FIXING"))
     # the heights do not differ: the whole 448
-    assert "116 at the bottom 113½ at the top 448 high" in said
+    assert "116 at the bottom, 113½ at the top, 448 high" in said
 
 
 def test_measures_from_a_cut_edge_say_so():
     # W5: 56.00 from the raking cut edge at the pipe's height, 1020 - 200/200 - 3 - 960
-    assert "from the cut right edge: 56" in in_cells(pages(W5), "HOLES - ON THE TILE", "TILES TO CUT")
+    assert "from the cut right edge: 56" in section(pages(W5), "IN THE ORDER OF FIXING")
 
 
 def test_pieces_that_are_alike_share_a_row_and_are_all_named():
     # W6: under 1 the pieces 1-2 to 1-4 are 297 x 142; the drain is cut in 1-3, so 1-2 and 1-4 are alike. In rank
     # 1-4 is before 1-2: V runs through 1-3, from which work goes to the right first.
-    said = in_cells(pages(W6), "TILES TO CUT", "HOW MANY")
+    said = " ".join(section(pages(W6), "IN THE ORDER OF FIXING"))
     assert "2 alike: also field under 1-2" in said
     assert "297 x 142" in said
 
@@ -200,6 +233,45 @@ def test_cautions_stand_once(name: str):
         assert text.count(caution) == 1
 
 
+@pytest.mark.parametrize("name", JOBS)
+def test_the_cautions_stand_at_the_foot_of_the_first_page(name: str):
+    first, *others = pages(JOBS[name])
+    words = words_of(first.marks)
+    (heading,) = [one.at.y for one in words if one.text == "CAUTIONS"]
+    last = [one for one in words if one.text.startswith("Measure again on the wall before cutting")]
+    assert len(last) == 1
+    # Nothing else stands below them but the page's foot, 16 mm up.
+    below = [one.text for one in words if one.at.y < last[0].at.y and one.at.y > 16.0]
+    assert below == []
+    assert heading < 60.0
+    assert all("CAUTIONS" not in texts(sheet.marks) for sheet in others)
+
+
+NINE_POINT, EIGHT_POINT = 9.0, 8.0
+FOOT = 16.0
+"""Below this stand the job's fingerprint and the page's number, mm: where it comes from, in 8 point."""
+
+
+@pytest.mark.parametrize("name", [*JOBS, "rail"])
+def test_no_word_is_under_nine_point(name: str):
+    plan = rail(12) if name == "rail" else plan_of(JOBS[name])
+    for page in inked_pages(job_sheet_pdf(plan)):
+        small = {one.text for one in page.words if one.points < NINE_POINT}
+        assert small == {one.text for one in page.words if one.box.bounds[3] < FOOT}
+        assert all(one.points >= EIGHT_POINT for one in page.words)
+
+
+BEFORE = {1: 3, 3: 4, 12: 5, 60: 12}
+"""Pages of the job sheet of these jobs when it had three tables: counted in the release before."""
+
+
+@pytest.mark.parametrize("count", BEFORE)
+def test_it_takes_no_more_pages_than_it_did(count: int):
+    plan = rail(count)
+    numbers = {piece.name: str(number) for number, piece in enumerate(plan.pieces, start=1) if piece.cuts}
+    assert len(jobsheet_pages(plan, numbers)) <= BEFORE[count]
+
+
 def test_each_page_says_which_job_and_which_page():
     plan = small_tiles(12, 12)
     many = jobsheet_pages(replace(plan, findings=tuple(_finding(number) for number in range(150))))
@@ -220,10 +292,11 @@ def test_tables_have_their_title_again_on_the_next_page():
     plan = plan_of(W6)
     holed = next(piece for piece in plan.pieces if piece.cuts)
     many = replace(plan, pieces=tuple(_renamed(holed, f"field 9-{number}") for number in range(60)))
-    with_holes = [sheet for sheet in jobsheet_pages(many) if "LEFT" in texts(sheet.marks)]
+    with_holes = [sheet for sheet in jobsheet_pages(many) if "MARK" in texts(sheet.marks)]
     assert len(with_holes) > 1
     for sheet in with_holes:
-        assert "HOLES - ON THE TILE" in texts(sheet.marks)
+        assert "IN THE ORDER OF FIXING" in texts(sheet.marks)
+        assert {"LEFT", "RIGHT", "BOTTOM", "TOP"} <= set(texts(sheet.marks))
     listed = all_texts(tuple(with_holes))
     assert all(f"field 9-{number}" in listed for number in range(60))
 
@@ -235,7 +308,10 @@ def _renamed(piece, name: str):
 def test_the_template_sheet_is_named():
     plan = plan_of(W1)
     name = plan.pieces[0].name
-    assert "3 and 4" in all_texts(jobsheet_pages(plan, {name: "3 and 4"}))
+    said = all_texts(jobsheet_pages(plan, {name: "3, 4"}))
+    assert "sheet 3, 4" in said
+    # And on the elevation, behind the name.
+    assert "(3, 4)" in " ".join(said)
 
 
 def test_words_and_figures_of_the_job_are_printed_as_given():
@@ -277,7 +353,7 @@ def test_the_same_plan_gives_the_same_bytes():
 def test_a_surface_without_holes_has_its_sheet_too():
     plan = replace(plan_of(W6), openings=(), pieces=())
     said = all_texts(jobsheet_pages(plan))
-    assert "HOLES - ON THE TILE" not in said
+    assert "IN THE ORDER OF FIXING" not in said
     assert "CAUTIONS" in said
 
 

@@ -19,6 +19,7 @@ from cutmarks.plan import Plan
 from cutmarks.sides import FourSides, Side
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.plan_json import is_sealed, published_schema, read_index, read_plan, schema_json, to_json
+from tests.properties.wall import plan_of as plan_of_wall
 from tests.writers.plans import INCHES, RISER, boxed, corner, cut_piece, plain, plan_of, raking
 
 FINDING = Finding(
@@ -83,7 +84,8 @@ def test_the_keys_are_the_published_ones() -> None:
             "size",
             "sizes",
         ),
-        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "infills", "cuts", "edge_work", "notes"),
+        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "stopped", "infills", "unread", "cuts"),
+        *("edge_work", "notes"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [
         *("penetration", "kind", "shape", "centre", "from_left", "from_right", "from_bottom", "from_top", "sides"),
@@ -278,3 +280,15 @@ def test_the_index_of_a_later_schema_can_be_read_all_the_same() -> None:
     assert (index.job, index.files) == ("Quay Cottage", ["holes.csv", "plan.json"])
     with pytest.raises(OutputError, match=r"schema: input should be 1"):
         read_plan(json.dumps(later).encode())
+
+
+def test_a_piece_says_what_of_it_waits() -> None:
+    # Its middle 24.5 - 1 = 23.5 from the left edge, 46 across: 0.5 of tile is left, which stops; accepted it waits for
+    # nothing.
+    thin = {"name": "hot", "what": "15 copper", "across": "17 to 32 right of V", "up": "42.5 to 57.5 above B"}
+    holes = [{**thin, "opening": 46, "cover": 65, "end": "comes off"}]
+    (piece,) = as_read(plan_of_wall(holes=holes))["pieces"]
+    assert piece["stopped"] == "all"
+    accept = [{"rule": "hair bridge", "about": "hot", "reason": "the rose hides it"}]
+    (piece,) = as_read(plan_of_wall(holes=holes, job={"accept": accept}))["pieces"]
+    assert piece["stopped"] is None

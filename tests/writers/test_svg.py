@@ -5,9 +5,11 @@ from __future__ import annotations
 import hashlib
 import math
 import re
+import shutil
 import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -27,6 +29,7 @@ from cutmarks.writers.pdf import pdf_bytes
 from tests.scenes import SCENES
 from tests.worked.figures import W3_RIGHT, W3_TOP
 from tests.writers.as_bytes import svg_bytes
+from tests.writers.pdf_reading import reader_of, strokes
 
 SVG = "{http://www.w3.org/2000/svg}"
 HREF = "{http://www.w3.org/1999/xlink}href"
@@ -242,3 +245,28 @@ def test_two_runs_give_the_same_bytes_whatever_the_order_of_hashing():
         for sheet in build_sheets(SCENES[name]())
     )
     assert runs == {hashlib.sha256(here).hexdigest()}
+
+
+def test_it_says_to_a_browser_what_paper_it_is_and_that_it_has_no_margin():
+    for sheet in (page(), replace(page(), width=215.9, height=279.4)):
+        style = root_of(sheet).find(f"{SVG}style")
+        # CSS Paged Media, 5.1 and 6.1: the page's size, and its margin.
+        assert style.text == f"@page{{size:{number(sheet.width)}mm {number(sheet.height)}mm;margin:0}}"
+
+
+@pytest.mark.skipif(shutil.which("chromium") is None, reason="prints through a browser, which is not on this machine")
+def test_a_browser_prints_it_at_full_size_on_one_page(tmp_path):
+    (sheet,) = build_sheets(SCENES["w1"]())
+    (tmp_path / "sheet.svg").write_bytes(svg_bytes(sheet))
+    command = ["chromium", "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={tmp_path / 'profile'}"]
+    command += [f"--print-to-pdf={tmp_path / 'out.pdf'}", (tmp_path / "sheet.svg").as_uri()]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    reader = reader_of((tmp_path / "out.pdf").read_bytes())
+    (printed,) = reader.pages
+    size = [float(side) / MM_POINTS for side in (printed.mediabox.width, printed.mediabox.height)]
+    assert size == pytest.approx([210.0, 297.0], abs=0.15)
+    lines = [path for path, _ in strokes(printed, reader) if [step for step, _ in path] == ["m", "l"]]
+    long = [math.dist(path[0][1][0], path[1][1][0]) for path in lines]
+    for bar in (180.0, 250.0):
+        # A browser counts in 1/96 in and rounds a page's size to it: within 0.05 %.
+        assert any(one == pytest.approx(bar, rel=0.0005) for one in long)

@@ -10,9 +10,9 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from cutmarks.checks.model import Level
+from cutmarks.checks.model import Holds, Level
 from cutmarks.openings.edge_work import CornerWay
-from cutmarks.openings.model import CutKind, OffWhat
+from cutmarks.openings.model import CutKind, OffWhat, WhyNoReading
 from cutmarks.sides import Axis, Side
 
 PLAN_FILE = "plan.json"
@@ -219,6 +219,15 @@ class InfillJson(JsonModel):
     to: str = Field(description="What ends it: what the edge is, a window, an earlier piece.")
     ends: list[InfillEndJson]
     off: list[TakenOffJson]
+    past: bool = Field(description="Read to the far side of what it is notched round: tile goes on from the cut.")
+
+
+class NoReadingJson(JsonModel):
+    """An axis on which a piece is trimmed and nothing is read for it, and why."""
+
+    axis: Axis
+    why: WhyNoReading
+    at: str = Field(description="What ends it there, or nothing.")
 
 
 class DrilledJson(JsonModel):
@@ -295,7 +304,13 @@ class PieceJson(JsonModel):
     cut_edges: list[Side]
     same_as: str | None
     fingerprint: str
+    stopped: Holds | None = Field(
+        description="What is not to be cut yet: all of it, or its trimming; null: nothing waits. All figures stand "
+        "here, for programs; where `all` waits none of them is shown to whoever marks it, and where `trimming` does, "
+        "no size."
+    )
     infills: list[InfillJson] = Field(description="What is read for a piece that is trimmed.")
+    unread: list[NoReadingJson] = Field(description="Where nothing is read for a piece that is trimmed.")
     cuts: list[CutJson]
     edge_work: list[EdgeWorkJson]
     notes: list[str] = Field(description="The tiler's own remarks about it, its tile, its area and what it lies at.")
@@ -388,6 +403,7 @@ class InfillFoundJson(JsonModel):
 
     piece: str
     side: Side = Field(description="The side that is trimmed.")
+    past: bool = Field(description="Read to the far side of what it is notched round.")
     expected: list[InfillEndJson]
     found: list[InfillEndJson] = Field(description="The openings found, and what the piece is then cut to.")
     cut: bool

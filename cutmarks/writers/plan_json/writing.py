@@ -13,7 +13,7 @@ from io import BytesIO
 from typing import Any, BinaryIO, TypeVar
 
 from cutmarks.checks.doubt import Sure
-from cutmarks.checks.model import Finding
+from cutmarks.checks.model import Finding, Holds
 from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
@@ -23,6 +23,7 @@ from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening, WallCheck
 from cutmarks.plan import Plan, Say, SurfacePlan
 from cutmarks.plan.clearances import Clearance
+from cutmarks.saying.findings import held
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.plan_json.models import (
@@ -66,7 +67,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
     lists: dict[str, tuple[type[JsonModel], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
         "penetrations": (PenetrationJson, (_opening(plan, one) for one in plan.openings)),
-        "pieces": (PieceJson, map(_piece, plan.pieces)),
+        "pieces": (PieceJson, (_piece(piece, held(plan, piece)) for piece in plan.pieces)),
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
         "found": (FoundJson, map(_found, plan.found)),
@@ -196,7 +197,7 @@ def _opening(plan: Plan, opening: Opening) -> dict[str, Any]:
     }
 
 
-def _piece(piece: CutPiece) -> dict[str, Any]:
+def _piece(piece: CutPiece, stopped: Holds | None) -> dict[str, Any]:
     place = piece.piece
     size = (exact(place.tile.w), exact(place.tile.h))
     return {
@@ -218,7 +219,9 @@ def _piece(piece: CutPiece) -> dict[str, Any]:
         "cut_edges": list(piece.cut_edges),
         "same_as": piece.same_as,
         "fingerprint": piece.fingerprint,
+        "stopped": stopped,
         "infills": [_infill(infill) for infill in piece.infills],
+        "unread": [asdict(one) for one in piece.unread],
         "cuts": [_cut(cut, size) for cut in piece.cuts],
         "edge_work": [_edge_work(work) for work in piece.edge_work],
         "notes": list(piece.notes),
@@ -265,6 +268,7 @@ def _infill_found(found: InfillFound) -> dict[str, Any]:
     return {
         "piece": found.piece,
         "side": found.expected.side,
+        "past": found.expected.past,
         "expected": _ends(found.expected.ends),
         "found": _ends(found.ends),
         "cut": found.cut,
@@ -284,6 +288,7 @@ def _infill(infill: Infill) -> dict[str, Any]:
         "to": infill.to,
         "ends": _ends(infill.ends),
         "off": [{"what": off.what, "mm": exact(off.mm)} for off in infill.off],
+        "past": infill.past,
     }
 
 

@@ -1,0 +1,465 @@
+"""Two things and more said in one line: "hot and cold, 15 copper, 150 centres, split on V, 240 above B to centre".
+
+So many at centres, split on a line or counted from one of them; the same so far either side of a line; or each behind
+its own name. Each becomes a hole of its own; what is said of no one of them is said of all. Where it is open which is
+which, or where they lie, it is asked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from cutmarks.job.grammar import parse_thing
+from cutmarks.job.measures import length_as_written
+from cutmarks.job.parting import HAS_FIGURE, Keys, parts_of, takes
+from cutmarks.job.references import reference
+from cutmarks.job.said_hole import AXES, TO_CENTRE, both_ways, hole_keys, hole_said, what_in
+from cutmarks.job.tokens import tokens
+from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.sides import Axis
+from cutmarks.units import parse_length
+
+_LENGTH = rf"\.?[{FIGURE}](?:[{FIGURE}./]|\s(?=[0-9]+/)|\s(?=[½¼¾]))*(?:\s?(?:mm|cm|in|\"))?"
+_CENTRES = (
+    r"(?:on )?(?:centres?|centers?|crs|ctrs?|c/c|c-c|c to c|o\.?\s?c\.?|o/c|centre to centre|center to center)"
+    r"|apart(?: to (?:the )?(?:centres?|centers?))?|between (?:centres|centers|ctrs)|s(?= centres|$)"
+)
+_SPACING = re.compile(
+    rf"(?P<who>.*?)\s*\b(?:at |set at |on )?(?P<apart>{_LENGTH})\s?(?:{_CENTRES})(?P<rest>(?!\w).*)$", re.I
+)
+_SPLIT = re.compile(
+    r"(?:set |one )?(?:either|each) side of (?:the )?(?P<sides>[^0-9]\S*)$|(?:split|equal(?:ly)?|evenly|"
+    r"half and half|half each side|spread|centred|centered|central)"
+    r"(?: evenly| equally)?(?: either side of| each side of| on| over| about| across| by)?\s+(?:the )?(?P<line>\S.*)$"
+    r"|(?P<between>\S.*?) (?:half ?way|midway|in the middle|down the middle|dead centre|dead between)(?: between)?"
+    r"(?: them| the two| the pair)?$",
+    re.IGNORECASE,
+)
+_EITHER_SIDE = re.compile(
+    rf"(?P<who>.*?)\s*\b(?P<much>{_LENGTH}) (?:either|each) side of (?P<line>\S.*?)(?:,? (?:and )?to (?:the |their )?"
+    r"(?P<centre>c/l|ctrs?|centres?|centers?|middles?))?$",
+    re.IGNORECASE,
+)
+_PAIRS: Sequence[tuple[str, str, str]] = (
+    (r"hot\s*(?:and|&|\+|/)\s*cold|h\s*(?:and|&|\+|/)\s*c", "hot", "cold"),
+    (r"cold\s*(?:and|&|\+|/)\s*hot|c\s*(?:and|&|\+|/)\s*h", "cold", "hot"),
+    (r"flow\s*(?:and|&|\+|/)\s*return|f\s*(?:and|&|\+|/)\s*r", "flow", "return"),
+    (r"return\s*(?:and|&|\+|/)\s*flow", "return", "flow"),
+)
+"""What two are called that belong together, and the name of each; in this order from the left, or from below."""
+_OVER = re.compile(
+    r"(?P<upper>hot|cold|flow|return) (?:over|above|on top of) (?:the )?(?P<lower>hot|cold|flow|return)\b",
+    re.IGNORECASE,
+)
+_ONE = re.compile(
+    r"(?:the )?(?P<one>(?:left|right|lh|rh|l/h|r/h|left[- ]hand|right[- ]hand|lower|upper|bottom|top|middle|"
+    r"centre|center)"
+    r"(?= one\b| pipe\b| tail\b| stub\b| stop\b| box\b| hole\b)|hot|cold|flow|return)(?: (?:one|pipe|tail|stub|"
+    r"stop|box|hole))?"
+    r"(?: is| at)? (?P<where>\S.*)$",
+    re.IGNORECASE,
+)
+_SIDE_OF_ONE: Mapping[str, int] = {
+    "left": 0, "lh": 0, "l/h": 0, "left hand": 0, "left-hand": 0, "lower": 0, "bottom": 0,
+    "right": 1, "rh": 1, "r/h": 1, "right hand": 1, "right-hand": 1, "upper": 1, "top": 1,
+}  # fmt: skip
+_HOW_MANY = {"two": 2, "pair": 2, "pr": 2, "2": 2, "both": 2, "three": 3, "3": 3, "four": 4, "4": 4}
+_COUNT = re.compile(
+    r"(?:(?:a )?(?P<count>two|three|four|pair|pr|2|3|4)(?: off| no\.?| x)?(?: of)?) (?P<who>[\w½¼¾][^,]*)$|"
+    rf"(?P<plural>[^\W\d_][^,]*?s)(?:,? (?:a )?(?:pair|pr))?$|{_LENGTH} (?P<sized>[^\W\d_]+s)$",
+    re.IGNORECASE,
+)
+_OF_SEVERAL = re.compile(r"^(?:tails?|stubs?|pipes?|supplies|stops|feeds|taps?)\b[\s,]*", re.IGNORECASE)
+_A_PAIR = re.compile(r"(?:a )?(?:pair|pr)(?: of)?$", re.IGNORECASE)
+_TWO_OFF = re.compile(r"^(?:2|two) (?:off|no\.?|x) ", re.IGNORECASE)
+_COVERS_OF_ALL = re.compile(r"\b(?:roses|collars|plates|escutcheons|covers)\b|\b(?:each|apiece)$", re.IGNORECASE)
+_BOTH = re.compile(r"^(?:both|each|all)(?: of them| are| at)*\s+", re.IGNORECASE)
+_STACKED = re.compile(r"\b(?:stacked|one above the other|one over the other|vertical(?:ly)?)\b", re.IGNORECASE)
+_CLEAR = re.compile(
+    rf"(?P<gap>{_LENGTH}) (?:clear|gap)(?: between(?: them)?)?$|(?:gap|clear) (?:of )?(?P<behind>{_LENGTH})$", re.I
+)
+_SEVERAL = re.compile(
+    rf"{_CENTRES.partition('|s(?=')[0]}|\b(?:either|each) side\b|\bpair\b|\bstacked\b|\bclear between\b|"
+    rf"\bhot\b.*\bcold\b|"
+    r"\bcold\b.*\bhot\b|\bh ?[&+/] ?c\b|\bflow\b.*\breturn\b|\bf ?[&+/] ?r\b|\bthree\b|\btwo\b|\bfour\b|\b2 off\b",
+    re.IGNORECASE,
+)
+_KNOWN_NAMES = ("hot", "cold", "flow", "return")
+SAME = 1.0
+"""A gap that was said agrees with the two places that it lies between, mm."""
+
+
+def things_said(sentence: str, setting: Setting) -> list[Keys]:
+    """The keys of each hole that a sentence says: one, or several. Raises ValueError: one sentence."""
+    if not _SEVERAL.search(sentence):
+        return [hole_said(sentence, setting)]
+    several = _Several(sentence, setting)
+    for read in (several.each_by_name, several.at_centres, several.either_side):
+        if holes := read():
+            return holes
+    several.not_in_one_place()
+    return [hole_said(sentence, setting)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """What several are called, the left or lower one first."""
+
+    names: tuple[str, ...]
+
+
+class _Several:
+    """One sentence, looked at for each way of saying several things."""
+
+    def __init__(self, sentence: str, setting: Setting) -> None:
+        self.sentence, self.setting = sentence, setting
+        self.parts = parts_of(sentence)
+        self.up = "up" if setting.kind == "wall" else "in"
+
+    def at_centres(self) -> list[Keys]:
+        """So many at centres: split on a line, or one of them read and the others so far from it."""
+        at, match = self._first(_SPACING, is_of_a_hole=True)
+        if match is None:
+            return []
+        apart = match["apart"]
+        rest = [match["rest"].strip(" ,")] if match["rest"].strip(" ,.") else []
+        who = [match["who"].strip()] if match["who"].strip() else []
+        named, kept = self._names([*self.parts[:at], *who, *rest, *self.parts[at + 1 :]])
+        split, one, others = "", None, list[str]()
+        axis: Axis = "up" if _STACKED.search(self.sentence) or _OVER.search(self.sentence) else "across"
+        for part in kept:
+            line = self._split_on(part)
+            own = _ONE.match(part)
+            if line and not split:
+                split, axis = line
+            elif own is not None and one is None and (HAS_FIGURE.search(own["where"]) or own["where"][:3] == "on "):
+                one = (own["one"].lower(), own["where"])
+            elif not _STACKED.fullmatch(part) and part:
+                others.append(_of_one(part))
+        if not split and one is None:
+            raise ValueError(self._where(apart))
+        if split:
+            return self._spread(named, apart, split, axis, others)
+        assert one is not None
+        return self._from_one(named, apart, one, axis, others)
+
+    def _first(self, pattern: re.Pattern[str], *, is_of_a_hole: bool = False) -> tuple[int, re.Match[str] | None]:
+        for number, part in enumerate(self.parts):
+            match = pattern.match(part)
+            # "150 centres right of hot" is where one thing is, from another that is there.
+            if match is not None and is_of_a_hole and self._is_a_place(part):
+                continue
+            if match is not None:
+                return number, match
+        return 0, None
+
+    def _is_a_place(self, part: str) -> bool:
+        return both_ways(parse_thing, self.setting).read(part) is not None
+
+    def _names(self, parts: Sequence[str]) -> tuple[_Named, list[str]]:
+        """What they are called, and the parts without that."""
+        for number, part in enumerate(parts):
+            rest_of = [*parts[:number], "", *parts[number + 1 :]]
+            for words, first, second in _PAIRS:
+                match = re.match(rf"(?P<of>(?:[^\W\d_]+ ){{0,2}}?)(?:{words})\b\s*(?P<rest>.*)$", part, re.IGNORECASE)
+                if match is not None:
+                    rest_of[number] = _OF_SEVERAL.sub("", match["rest"]).strip(" ,")
+                    return _Named((f"{match['of']}{first}", f"{match['of']}{second}")), _without_count(rest_of)
+            if (over := _OVER.match(part)) is not None:
+                rest_of[number] = part[over.end() :].strip(" ,")
+                return _Named((over["lower"].lower(), over["upper"].lower())), _without_count(rest_of)
+        for number, part in enumerate(parts[:2]):
+            match = _COUNT.match(part)
+            if match is None:
+                continue
+            rest_of = [*parts[:number], "", *parts[number + 1 :]]
+            who, count = (match["who"] or match["plural"] or match["sized"]).strip(), 2
+            if match["count"]:
+                count = _HOW_MANY[match["count"].lower()]
+            elif match["sized"]:
+                rest_of[number] = _singular(part)
+            figure = HAS_FIGURE.search(who)
+            if figure is not None and not figure.start():
+                # "two 15 copper pipes": they are called by what they are.
+                rest_of[number], who = who, who.split(" ")[-1]
+            elif figure is not None:
+                rest_of[number], who = who[figure.start() :], who[: figure.start()].strip()
+            if not who:
+                continue
+            called = _singular(who)
+            ends = ("lower", "upper") if _STACKED.search(self.sentence) else ("left", "right")
+            names = ends if count == len(ends) else range(1, count + 1)
+            return _Named(tuple(f"{called} {name}" for name in names)), _without_count(rest_of)
+        raise ValueError(
+            f"{found(self.sentence)} is of more than one thing, and does not say what they are called: begin with "
+            f"that, "
+            "as in hot and cold, 15 copper, 150 centres, split on V, 240 above B to centre."
+        )
+
+    def _split_on(self, part: str) -> tuple[str, Axis] | None:
+        """The line that several are split on, as it is named, and its axis; None where the part says no such thing."""
+        match = _SPLIT.match(part)
+        if match is None:
+            return None
+        named = (match["line"] or match["between"] or match["sides"]).strip()
+        for axis in AXES:
+            said = self._line(named, axis)
+            if said:
+                return said, axis
+        if named.casefold() in ("line", "the line", "it"):
+            return None
+        return None
+
+    def _line(self, named: str, axis: Axis) -> str:
+        """The line of this axis that words name, by its name; "" where they name none."""
+        try:
+            parts = tokens(named, self.setting)
+            meant = reference(parts, 0, named, axis, self.setting, lines_only=True)
+        except ValueError:
+            return ""
+        if meant is None or meant[0].start is None or meant[1] != len(parts) or meant[0].shift:
+            return "" if named.casefold() not in ("line", "it") or axis == "up" else self._only("x")
+        return meant[0].start.name
+
+    def _only(self, fixes: str) -> str:
+        own = [name for name, way in (self.setting.lines or {}).items() if way == fixes]
+        return own[0] if len(own) == 1 else ""
+
+    def _spread(self, named: _Named, apart: str, line: str, axis: Axis, others: Sequence[str]) -> list[Keys]:
+        unit = self.setting.unit
+        each = parse_length(apart, unit).mm
+        if axis == "across" and named.names[0].split()[-1] in ("cold", "return"):
+            one, two = named.names
+            raise ValueError(
+                f"{found(self.sentence)} does not say whether {one} is on the left: write {one} left, {two} "
+                f"right, as in "
+                f"{one} centre {length_as_written(each / 2, self.setting)} left of {line}, {two} so far right of it."
+            )
+        count = len(named.names)
+        holes = []
+        less, more = self._ways(axis)
+        for number, name in enumerate(named.names):
+            off = each * (number - (count - 1) / 2)
+            place = (
+                f"centre on {line}"
+                if not off
+                else f"centre {length_as_written(abs(off), self.setting)} {more if off > 0 else less} {line}"
+            )
+            holes.append(self._hole(name, axis, place, others))
+        return holes
+
+    def _from_one(
+        self, named: _Named, apart: str, one: tuple[str, str], axis: Axis, others: Sequence[str]
+    ) -> list[Keys]:
+        """One of them is read, and the others are so far from it, middle to middle."""
+        who, where = one
+        names = named.names
+        if who in ("middle", "centre", "center"):
+            if len(names) != 3:
+                raise ValueError(f"{found(self.sentence)} has no middle one: it says {len(names)} things.")
+            place = self._axis_of(where)
+            return self._spread(named, apart, self._on_line(where, place), place, others)
+        index = _SIDE_OF_ONE.get(who)
+        if index is None:
+            index = names.index(who) if who in names else None
+        if index is None or len(names) != 2:
+            raise ValueError(self._where(apart))
+        axis = self._axis_of(where)
+        if who in _KNOWN_NAMES and axis == "across":
+            other = names[1 - index]
+            raise ValueError(
+                f"{found(self.sentence)} does not say on which side of {who} {other} is: write {other} "
+                f"{apart} centres right of {who}, or left of it."
+            )
+        less, more = self._ways(axis)
+        first = self._hole(names[index], axis, where, others)
+        from_it = f"centre {apart} {more if index == 0 else less} {names[index]}"
+        second = self._hole(names[1 - index], axis, from_it, others, known=names[index])
+        return [first, second] if index == 0 else [second, first]
+
+    def _on_line(self, where: str, axis: Axis) -> str:
+        line = self._line(re.sub(r"^(?:is )?(?:dead )?on (?:the )?", "", where.strip(), flags=re.IGNORECASE), axis)
+        if not line:
+            raise ValueError(f"{found(where)} is no line that the middle one lies on: write middle one on V.")
+        return line
+
+    def _axis_of(self, where: str) -> Axis:
+        read = both_ways(parse_thing, self.setting).read(where)
+        if read is None:
+            for one in AXES:
+                if self._line(re.sub(r"^(?:dead )?on (?:the )?", "", where.strip()), one):
+                    return one
+            raise ValueError(both_ways(parse_thing, self.setting).why_not(where))
+        return "up" if read[0] in ("up", "in") else "across"
+
+    def either_side(self) -> list[Keys]:
+        """The same so far either side of a line, to their middles: "stops 100 either side of V, to ctr"."""
+        text = self.sentence
+        at, match = self._first(_EITHER_SIDE)
+        if match is None:
+            return []
+        centre = match["centre"] or any(TO_CENTRE.match(part) for part in self.parts)
+        shared = [part for number, part in enumerate(self.parts) if number != at and not TO_CENTRE.match(part)]
+        if match["who"].strip():
+            shared.insert(at, match["who"].strip())
+        try:
+            named, others = self._names(shared)
+        except ValueError:
+            return []
+        if not centre or len(named.names) != 2:
+            return []
+        for axis in AXES:
+            line = self._line(match["line"], axis)
+            if line:
+                less, more = self._ways(axis)
+                return [
+                    self._hole(name, axis, f"centre {match['much']} {way} {line}", [_of_one(one) for one in others])
+                    for name, way in zip(named.names, (less, more), strict=True)
+                ]
+        raise ValueError(f"{found(text)} does not say of which line: write either side of V.")
+
+    def not_in_one_place(self) -> None:
+        """Raises ValueError: two or more are named, and one place is said."""
+        pairs = any(re.match(rf"(?:[^\W\d_]+ ){{0,2}}?(?:{words})\b", self.parts[0], re.I) for words, _, _ in _PAIRS)
+        counted = _COUNT.match(self.parts[0])
+        if pairs or (counted is not None and counted["count"]):
+            raise ValueError(
+                f"{found(self.sentence)} is of more than one thing, and does not say where each is: write how far they "
+                "are apart and on what they are split, as in 150 centres, split on V; or each with its own place, as "
+                "in hot 67 to 83 left of V, cold 67 to 83 right of V."
+            )
+
+    def each_by_name(self) -> list[Keys]:
+        """Each behind its own name: "hot 58 to 73 left of V, cold 34 to 49 right, 240 above B, 15 copper"."""
+        clauses = list(self._clauses())
+        if len(clauses) != 2 or clauses[0][0] == clauses[1][0]:
+            return []
+        (one, first), (two, second) = clauses
+        before = self._before_clauses()
+        if before and not HAS_FIGURE.search(before[0]) and what_in(before[0], self.setting) is not None:
+            one, two, before = f"{_singular(before[0])} {one}", f"{_singular(before[0])} {two}", before[1:]
+        first, second = ([_of_all(part) for part in parts] for parts in (first, second))
+        gap = next((match for part in self.parts if (match := _CLEAR.fullmatch(part))), None)
+        of_both = [*before, *(_BOTH.sub("", part) for part in (*first, *second) if _BOTH.match(part))]
+        first, second = (
+            [part for part in parts if not _BOTH.match(part) and not _CLEAR.fullmatch(part)]
+            for parts in (first, second)
+        )
+        within = replace(self.setting, holes={**(self.setting.holes or {}), one: one})
+        second = [self._inherited(part, one, two, first, within) for part in second]
+        common = hole_keys(one, of_both, self.setting) if of_both else {}
+        own = hole_keys(one, first, self.setting)
+        others = hole_keys(two, second, within)
+        for key in [key for key in others if key not in own and key not in common]:
+            if key in ("across", self.up) or own.keys() <= {"name", "across", self.up}:
+                own[key] = others[key]
+            else:
+                raise ValueError(
+                    f"{found(others[key])} can be of {two} alone or of both: write both {others[key]}, or give each a "
+                    "line of its own."
+                )
+        for key in ("across", self.up):
+            if key in own and key not in others and key not in common:
+                raise ValueError(
+                    f"{found(self.sentence)} does not say where {two} is {key}: write both {own[key]}, or where it is."
+                )
+        for key in [key for key in common if key != "name" and (key in own or key in others)]:
+            raise ValueError(f"{found(self.sentence)} says {key} of both and of one: leave one out.")
+        shared = {key: held for key, held in common.items() if key != "name"}
+        if gap is not None:
+            self._gap_agrees(gap["gap"] or gap["behind"], own, others)
+        return [{**own, **shared}, {**others, **shared}]
+
+    def _clauses(self) -> Iterator[tuple[str, list[str]]]:
+        """Each thing that is named, and the parts that are said behind its name."""
+        name, said = "", list[str]()
+        for part in self.parts:
+            match = re.match(
+                r"(?P<name>hot|cold|flow|return)\b(?:[\s:]+(?P<rest>(?!and\b|&|over\b).*))?$", part, re.IGNORECASE
+            )
+            if match is not None:
+                if name:
+                    yield name, said
+                name, said = match["name"].lower(), [match["rest"]] if match["rest"] else []
+            elif name:
+                said = [*said, part]
+        if name:
+            yield name, said
+
+    def _before_clauses(self) -> list[str]:
+        before = []
+        for part in self.parts:
+            if re.match(r"(?:hot|cold|flow|return)\b", part, re.IGNORECASE):
+                break
+            before.append(_BOTH.sub("", part))
+        return before
+
+    def _inherited(self, part: str, one: str, two: str, first: Sequence[str], within: Setting) -> str:
+        """A place with what the first thing is read from, or with that thing, where it names none of its own.
+
+        "34 to 49 R" behind "58 to 73 L of V"; "200 centres right of that".
+        """
+        if takes(lambda: hole_keys(two, [part], within)) or not HAS_FIGURE.search(part):
+            return part
+        of_that = re.sub(r"\b(?:of|from) (?:that|it|the other)(?: one)?$", f"of {one}", part, flags=re.IGNORECASE)
+        lines = [match["line"] for text in first if (match := re.search(r"\bof (?P<line>\S+)", text))]
+        for longer in (of_that, *(f"{part} of {line}" for line in lines)):
+            if longer != part and takes(lambda longer=longer: hole_keys(two, [longer], within)):  # type: ignore[misc]
+                return longer
+        return part
+
+    def _gap_agrees(self, gap: str, one: Keys, two: Keys) -> None:
+        """Raises ValueError: the gap that was said is not between the two."""
+        wanted = parse_length(gap, self.setting.unit).mm
+        try:
+            first, second = (parse_thing(keys["across"], "across", self.setting) for keys in (one, two))
+        except (KeyError, ValueError):
+            return
+        if None in (first.high, second.high) or first.start != second.start:
+            return
+        left, right = sorted((first, second), key=lambda reading: reading.low)
+        assert left.high is not None
+        if abs(right.low - left.high - wanted) > SAME:
+            raise ValueError(
+                f"{found(self.sentence)} says {gap} between the two, and their places leave "
+                f"{length_as_written(right.low - left.high, self.setting)}: look which figure is right."
+            )
+
+    def _hole(self, name: str, axis: Axis, place: str, others: Sequence[str], known: str = "") -> Keys:
+        """One of them: where it is on their axis, and all that is said of them all."""
+        holes = {**(self.setting.holes or {}), **({known.casefold(): known} if known else {})}
+        key = "across" if axis == "across" else self.up
+        return hole_keys(name, [f"{key}: {place}", *others], replace(self.setting, holes=holes))
+
+    def _ways(self, axis: Axis) -> tuple[str, str]:
+        if axis == "across":
+            return "left of", "right of"
+        return ("below", "above") if self.setting.kind == "wall" else ("short of", "from")
+
+    def _where(self, apart: str) -> str:
+        lines = [name for name, fixes in (self.setting.lines or {}).items() if fixes == "x"] or ["V"]
+        return (
+            f"{found(self.sentence)} is of things {apart} apart, and does not say where: write split on {lines[0]}, or "
+            f"where one of them is, as in left one centre 75 left of {lines[0]}."
+        )
+
+
+def _of_all(part: str) -> str:
+    """A part that is of more than one by its own word, "roses 52", as one that says so: "both roses 52"."""
+    return f"both {part}" if _COVERS_OF_ALL.search(part) and not _BOTH.match(part) else part
+
+
+def _of_one(part: str) -> str:
+    """What is said of all, as it is said of one."""
+    return re.sub(r"^(centre|center)s\b", r"\1", _BOTH.sub("", part), flags=re.IGNORECASE)
+
+
+def _without_count(parts: Sequence[str]) -> list[str]:
+    """The parts without what says that they are two."""
+    return [_TWO_OFF.sub("", part) for part in parts if part and not _A_PAIR.match(part)]
+
+
+def _singular(word: str) -> str:
+    return re.sub(r"(?<=[a-z])(?:es(?<=[sx]es)|s)$", "", word.strip())

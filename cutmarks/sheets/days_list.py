@@ -1,0 +1,268 @@
+"""The day's list: every tile that is cut, a row each, in the order of fixing, with a box to tick.
+
+A tile with holes has its picture, its edges to mark from drawn heavy, and the figures from them, the core, its sheets,
+STOP or CHECK. Tiles that are only trimmed stand among them with what to expect; those that follow one another and
+expect the same share a row, each with its own box.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from cutmarks.checks.model import SAID
+from cutmarks.geometry.frames import Page, Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks.lettering import width as words_width
+from cutmarks.marks.lettering import wrapped
+from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle
+from cutmarks.marks.sketch import sketch, sketch_height
+from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.plan import Plan
+from cutmarks.registering.model import Registration
+from cutmarks.saying.cuts import mark_rows
+from cutmarks.saying.figures import trimmed_size
+from cutmarks.saying.findings import figures_held, held_words, to_check
+from cutmarks.saying.infills import expected_lines
+from cutmarks.saying.measures import size_words
+from cutmarks.saying.pieces import shape_in_short
+from cutmarks.saying.seen import Seen, seen
+from cutmarks.sheets.flow import BODY, FIGURE, LEADING, PAD, SMALL, Block, Column, heading, titles
+from cutmarks.sheets.setting import TextSetting
+
+BOX = 4.2
+"""A box to tick, mm."""
+_AFTER_BOX = 1.4
+_APART = 5.0
+"""Between two tiles in one row, mm."""
+_UNDER_ROW = 1.6
+_BETWEEN_CUTS = 0.8
+SKETCH_WIDTH, SKETCH_HEIGHT = 15.0, 11.0
+_SHARES = (("done", 8.0), ("", 17.0), ("tile", 41.0), ("mark", 65.0), ("cut", 35.0), ("sheet", 13.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One template with the number of its first sheet and that of its last."""
+
+    registration: Registration
+    first: int
+    last: int
+
+    @property
+    def sheets(self) -> str:
+        """Its sheets in words: "3", "3 to 8"."""
+        return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
+
+
+def sheet_numbers(listed: Iterable[Listed]) -> dict[str, str]:
+    """For each piece's name the numbers of its sheets in words: "3", "9 to 10, 12"."""
+    found: dict[str, list[str]] = {}
+    for one in listed:
+        found.setdefault(one.registration.piece, []).append(one.sheets)
+    return {piece: ", ".join(sheets) for piece, sheets in found.items()}
+
+
+def days_list(plan: Plan, listed: Sequence[Listed], width: float) -> Iterator[Block]:
+    """The list, surface by surface; a surface of which nothing is cut has none."""
+    own: dict[str, list[Listed]] = {}
+    for one in listed:
+        own.setdefault(one.registration.piece, []).append(one)
+    for surface in plan.surfaces:
+        pieces = [piece for piece in plan.pieces if piece.piece.surface == surface.setout.name]
+        if pieces:
+            band = heading(f"THE DAY'S LIST: {surface.setout.name.upper()}", width, "in the order of fixing")
+            columns = _columns(width)
+            head = (band, titles(columns))
+            yield from head
+            yield from _rows(plan, pieces, own, columns, head)
+
+
+def _columns(width: float) -> tuple[Column, ...]:
+    share = width / sum(wide for _, wide in _SHARES)
+    return tuple(Column((title,), wide * share) for title, wide in _SHARES)
+
+
+def _rows(
+    plan: Plan,
+    pieces: Sequence[CutPiece],
+    own: Mapping[str, Sequence[Listed]],
+    columns: Sequence[Column],
+    head: tuple[Block, ...],
+) -> Iterator[Block]:
+    """In the order of fixing; those that are only trimmed, and follow one another, by what is expected of them."""
+    day = pieces[0].rank.day
+    ordered = sorted(pieces, key=lambda piece: piece.rank)
+    for (of_day, holed), some in groupby(
+        ordered, lambda piece: (piece.rank.day, bool(piece.cuts) or piece.name in own)
+    ):
+        if of_day != day:
+            day = of_day
+            yield _day_two(columns, head)
+        if holed:
+            yield from (replace(_holed(plan, piece, own.get(piece.name, ()), columns), head=head) for piece in some)
+            continue
+        groups = [(list(alike), expected) for expected, alike in groupby(some, lambda piece: _expected(plan, piece))]
+        for row in _side_by_side(groups, columns):
+            yield replace(_trimmed(row, columns), head=head)
+
+
+def _day_two(columns: Sequence[Column], head: tuple[Block, ...]) -> Block:
+    words = TextSetting(leading=LEADING, y=-PAD)
+    words.line("DAY TWO: under the base, when it is set and the batten is off", 0.0, BODY, bold=True)
+    return Block(-words.y, (*words.marks, _rule(columns, words.y)), keep=True, head=head)
+
+
+def _rule(columns: Sequence[Column], y: float) -> Mark[SheetFrame]:
+    return line(0.0, y, sum(column.width for column in columns), y, Role.GRID)
+
+
+def _lefts(columns: Sequence[Column]) -> list[float]:
+    return [sum(column.width for column in columns[:number]) for number in range(len(columns))]
+
+
+def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence[Column]) -> Block:
+    lefts = _lefts(columns)
+    setting = [TextSetting(leading=LEADING, y=-PAD) for _ in columns]
+    stopped = figures_held(plan, piece)
+    _, picture, tile, mark, cut, sheet = setting
+    room = [column.width - PAD for column in columns]
+    tile.lines(piece.name, lefts[2], FIGURE, room[2], bold=True)
+    for words in _expected_lines(plan, piece):
+        tile.lines(words, lefts[2], SMALL, room[2])
+    _say_cuts(plan, piece, own, (mark, lefts[3], room[3]), (cut, lefts[4], room[4]), stopped=stopped)
+    for words in _warned(plan, piece):
+        cut.lines(words, lefts[4], SMALL if words != words.upper() else BODY, room[4], bold=True)
+    for one in own:
+        sheet.lines(one.sheets, lefts[5], FIGURE if one.first == one.last else SMALL, room[5], bold=True)
+        if one.registration.back:
+            sheet.line("BACK", lefts[5], SMALL, bold=True)
+    marks: list[Mark[SheetFrame]] = [rectangle(0.0, -PAD - BOX, BOX, BOX, Role.BOX)]
+    high = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
+    down: Placement[Page, SheetFrame] = Placement.shift(lefts[1], -PAD - high)
+    heavy = {side for one in piece.cuts for side in one.mark_from} if not stopped else set()
+    marks += [moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, high, heavy)]
+    picture.gap(high)
+    marks += [mark for one in setting for mark in one.marks]
+    low = min(one.y for one in setting) - PAD * 0.6
+    return Block(-low, (*marks, _rule(columns, low)))
+
+
+_Zone = tuple[TextSetting, float, float]
+"""Where words are set, from which x, and how much room a line has."""
+
+
+def _say_cuts(plan: Plan, piece: CutPiece, own: Sequence[Listed], mark: _Zone, size: _Zone, *, stopped: bool) -> None:
+    """The figures of each cut, and beside them what is cut; of a tile that must not be cut neither."""
+    said: set[int] = set()
+    for one in own:
+        shown = seen(plan, piece, one.registration)
+        for index, cut in zip(one.registration.cuts, shown.cuts, strict=True):
+            if index in said:
+                continue
+            said.add(index)
+            figures, sizes = mark[0], size[0]
+            figures.y = sizes.y = min(figures.y, sizes.y) - (_BETWEEN_CUTS if len(said) > 1 else 0.0)
+            sizes.lines(cut.opening.name, size[1], SMALL, size[2], bold=len(piece.cuts) > 1)
+            if stopped:
+                figures.lines("STOP: not to be cut. Why stands on its sheet.", mark[1], BODY, mark[2], bold=True)
+                continue
+            sizes.lines(size_words(cut, shown.piece, shown.style), size[1], BODY, size[2], bold=True)
+            _figures(shown, cut, mark)
+
+
+def _figures(shown: Seen, cut: Cut, zone: _Zone) -> None:
+    """Each figure big, the edge that it is measured from behind it."""
+    words, x, room = zone
+    for figure, said in mark_rows(shown, cut):
+        words.y -= FIGURE
+        words.put(figure, x, FIGURE, bold=True)
+        indent = words_width(figure, FIGURE, bold=True) + 1.6
+        if indent > room / 2:
+            words.y -= FIGURE * 0.6
+            words.lines(said, x, SMALL, room)
+            continue
+        first, *rest = wrapped(said, SMALL, room - indent)
+        words.put(first, x + indent, SMALL)
+        for more in rest:
+            words.y -= SMALL * 1.6
+            words.put(more, x + indent, SMALL)
+        words.y -= FIGURE * 0.6
+
+
+def _warned(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    """STOP, DAY TWO, or CHECK with what asks for it."""
+    waits = held_words(plan, piece)
+    if waits:
+        yield waits
+    rules = to_check(plan, piece)
+    if rules:
+        yield f"{SAID['warn']}: {', '.join(rules)}"
+
+
+def _expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    lines = list(expected_lines(plan, piece))
+    return iter([f"READ {'; '.join(lines)}"] if lines else [])
+
+
+def _expected(plan: Plan, piece: CutPiece) -> str:
+    """What is expected of a piece that is only trimmed: openings and cuts, or its size, or that it waits."""
+    style = plan.say.style
+    waits = held_words(plan, piece)
+    if waits:
+        return waits
+    lines = list(_expected_lines(plan, piece))
+    if not lines:
+        lines = [f"cut to {' '.join(trimmed_size(piece, style, plan.limits.two_sizes.value))}"]
+    shape = shape_in_short(piece, style, plan.limits.small_step.value)
+    checks = [f"{SAID['warn']}: {', '.join(rules)}"] if (rules := to_check(plan, piece)) else []
+    return "; ".join((*lines, *([shape] if shape else ()), *checks))
+
+
+def _trimmed(groups: Sequence[tuple[Sequence[CutPiece], str]], columns: Sequence[Column]) -> Block:
+    """Boxes and names in a row, then what to expect of each of them; groups that are short stand side by side."""
+    room = sum(column.width for column in columns) - PAD
+    x, y = 0.0, -PAD - BODY
+    marks: list[Mark[SheetFrame]] = []
+    for pieces, expected in groups:
+        for piece in pieces:
+            if x and x + _tick_width(piece) > room:
+                x, y = 0.0, y - BODY * LEADING - 0.8
+            marks.append(rectangle(x, y - (BOX - BODY) / 2, BOX, BOX, Role.BOX))
+            marks.append(Words(piece.name, Point(x + BOX + _AFTER_BOX, y), BODY, bold=True))
+            x += _tick_width(piece)
+        long = words_width(expected, SMALL)
+        if long <= room - x:
+            marks.append(Words(expected, Point(x, y), SMALL))
+            x += long + _APART
+            continue
+        for text in wrapped(expected, SMALL, room - BOX - _AFTER_BOX):
+            y -= SMALL * LEADING
+            marks.append(Words(text, Point(BOX + _AFTER_BOX, y), SMALL))
+    low = y - _UNDER_ROW
+    return Block(-low, (*marks, _rule(columns, low)))
+
+
+def _tick_width(piece: CutPiece) -> float:
+    """What a box, the name behind it and the blank behind that take, mm."""
+    return BOX + _AFTER_BOX + words_width(piece.name, BODY, bold=True) + 3.0
+
+
+def _side_by_side(
+    groups: Sequence[tuple[Sequence[CutPiece], str]], columns: Sequence[Column]
+) -> Iterator[list[tuple[Sequence[CutPiece], str]]]:
+    """Groups that follow one another, as many in a row as have room on one line."""
+    room = sum(column.width for column in columns) - PAD
+    row: list[tuple[Sequence[CutPiece], str]] = []
+    used = 0.0
+    for group in groups:
+        pieces, expected = group
+        long = sum(_tick_width(piece) for piece in pieces) + words_width(expected, SMALL) + _APART
+        if row and used + long - _APART > room:
+            yield row
+            row, used = [], 0.0
+        row.append(group)
+        used += long
+    if row:
+        yield row
