@@ -269,6 +269,15 @@ class Limits:
         381.0, "ANSI A108.02 4.3.8.2: 15 in", "longer side of a tile over which a long offset shows", "mm", 5000.0
     )
     offset_part: Limit = Limit(1 / 3, "ANSI A108.02 4.3.8.2: 33 %", "longest offset of such a tile", "part", 1.0)
+    # What to buy.
+    kerf: Limit = Limit(
+        2.0, COMMON + ": 1.6 to 2.2", "what the saw takes where a disc's own was not written", "mm", 10.0
+    )
+    holed_per_spare: Limit = Limit(
+        10.0, COMMON + ": one in ten of porcelain", "tiles with a hole to one spare", "count", 1000.0, 1.0
+    )
+    cut_per_spare: Limit = Limit(20.0, COMMON, "trimmed pieces to one spare", "count", 1000.0, 1.0)
+    butter_skim: Limit = Limit(1.0, COMMON, "adhesive skimmed on the back of a tile that is buttered", "mm", 10.0)
     # For the shop.
     run_out: Limit = Limit(5.0, COMMON, "an open cut path runs so far past the tile's edge", "mm", 100.0)
 

@@ -123,6 +123,46 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
+class BoxOfTiles:
+    """What a box of tiles holds: so many, or where that is not said so much area, mm2."""
+
+    count: int | None = None
+    area: float = 0.0
+
+    def tiles(self, size: Size) -> float:
+        """How many tiles of a size it holds: by its area hardly ever a whole number."""
+        return self.area / (size.first * size.second) if self.count is None else float(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """What is there already: so many tiles, or so many boxes of them."""
+
+    count: int
+    in_boxes: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BagOf:
+    """A bag of adhesive or grout by its maker's figure: what it makes, litres; `words`: the bag as it is bought."""
+
+    litres: float
+    words: str = "bag"
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A disc: its diameter, and what it takes where it cuts, mm; None: not said."""
+
+    d: float
+    kerf: float | None = None
+
+
+PatternWay = Literal["none", "two ways", "one way"]
+"""How a tile's pattern lets it be turned: any way, half round alone, not at all."""
+
+
+@dataclass(frozen=True, slots=True)
 class OuterCorner:
     """How tile meets tile round an outer corner: the end of a wall, the reveal of a window, the inside of a niche.
 

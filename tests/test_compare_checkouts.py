@@ -6,6 +6,7 @@ import csv
 import json
 import re
 import shutil
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -17,7 +18,7 @@ from tests.bench import compare_jobs
 from tests.bench.compare_checkouts import compared, report, run
 from tests.bench.compare_intended import INTENDED, Intended, list_drawn_anew, thumbnail_with_larger_letters
 from tests.bench.compare_maker import make
-from tests.bench.compare_outputs import Difference, Output, differences
+from tests.bench.compare_outputs import NOTHING, Difference, Output, differences
 from tests.bench.compare_read import Page, Row
 
 ROOT = Path(__file__).parents[1]
@@ -181,7 +182,10 @@ def letter_swapped(pdf, number: int = 0) -> None:
     """The first letter of a page is taken for another: glyphs are numbered, two hex digits each."""
     page = pdf.pages[number]
     page.contents_coalesce()
-    data, changed = re.subn(rb"Tf <00(\w\w)", rb"Tf <01\1", page.Contents.read_bytes(), count=1)
+    first = rb"Tf <(\w\w)"
+    data, changed = re.subn(
+        first, lambda found: b"Tf <01" if found[1] != b"01" else b"Tf <02", page.Contents.read_bytes(), count=1
+    )
     assert changed
     page.Contents = pdf.make_stream(data)
 
@@ -396,6 +400,25 @@ def test_two_checkouts_are_made_and_a_fault_in_one_is_found(tmp_path):
     kinds = {one.kind for result in results for one in result.unexplained}
     assert {"plan", "list", "drawing", "words"} <= kinds
     assert "broken" not in kinds
+
+
+def test_the_phone_s_page_explains_no_other_file(outputs):
+    before, after = (Output(folder) for folder in outputs)
+    row = next(one for one in INTENDED if one.name == "the phone's page")
+    own = Difference("wash", "files", "wall.html", "", NOTHING, "wall.html")
+    assert row.takes(own, before, after)
+    assert not row.takes(replace(own, file="other.html", after="other.html"), before, after)
+    assert not row.takes(replace(own, before="wall.html", after=NOTHING), before, after)
+    assert not row.takes(replace(own, kind="plan", path="/digests/pack.pdf"), before, after)
+
+
+def test_who_read_it_explains_nobody_s_name(outputs):
+    before, after = (Output(folder) for folder in outputs)
+    row = next(one for one in INTENDED if one.name == "who read it")
+    own = Difference("wash", "list", "as-built.csv", "column by", NOTHING, ("", ""))
+    assert row.takes(own, before, after)
+    assert not row.takes(replace(own, after=("", "JK")), before, after)
+    assert not row.takes(replace(own, path="column nearby"), before, after)
 
 
 class Said(Output):

@@ -30,7 +30,7 @@ def test_an_example_makes_everything_that_was_promised(job: Path, tmp_path: Path
     assert result.exit_code == ENDS.get(job.stem, 0), result.output
     made = {path.relative_to(out).as_posix() for path in out.rglob("*") if path.is_file()}
     plan = make_plan(load_job(job))
-    tiled = {"pack.pdf", "job-sheet.pdf", "holes.csv", "pieces.csv", "plan.json"}
+    tiled = {"pack.pdf", "job-sheet.pdf", "holes.csv", "pieces.csv", "plan.json", "set-out.pdf"}
     assert (tiled if plan.laid else {"clearance.pdf", "clearance.csv", "sheets/clearance_1.svg", "plan.json"}) <= made
     templates = {name for name in made if name.startswith("sheets/")}
     assert len(templates) >= sum(1 for piece in plan.pieces if piece.cuts)

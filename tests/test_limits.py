@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from cutmarks.buying.flow import what_to_buy
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
 from cutmarks.job.limits import NAMES
@@ -146,6 +147,10 @@ def listed(plan: Plan) -> object:
 
 def for_the_shop(plan: Plan) -> object:
     return [file.open_data for file in dxf_files(plan)]
+
+
+def bought(plan: Plan) -> object:
+    return what_to_buy(plan)
 
 
 @dataclass(frozen=True)
@@ -326,6 +331,12 @@ SCENES: Mapping[str, Scene] = {
     "wide_space": Scene(two_areas(204), 3),
     "offset_side": Scene(job(areas=[{**FIELD, "bond": "half"}], tile={"size": "400 x 197"}), 500),
     "offset_part": Scene(job(areas=[{**FIELD, "bond": "half"}], tile={"size": "400 x 197"}), "50 %"),
+    # Six holed pieces' one spare is two at three a spare; 29 that are trimmed have two at twenty.
+    "holed_per_spare": Scene(job(hole(), hole("tail", x=450)), 1, look=bought),
+    "cut_per_spare": Scene(job(), 3, look=bought),
+    # 148½ at both ends of each course: of 297 they come from one tile where the saw takes nothing.
+    "kerf": Scene(trimmed(left={"at": "751.5 left of V"}, right={"at": "751.5 right of V"}), 0, look=bought),
+    "butter_skim": Scene(job(tile={"notch": 8, "buttered": "yes"}), 2, look=bought),
     "run_out": Scene(job(hole(x=5, opening=35)), 8, look=for_the_shop),
 }
 

@@ -62,12 +62,24 @@ def too_far(one: AsFound, spare: float | None, limits: Limits, style: Style) -> 
             "stop",
             "found too far",
             (one.piece, one.hole),
-            f"{one.hole} in {one.piece} was found {say(off, style)} off, over {say(limit, style)}: read it again, "
-            "then look at the line and at the first reading. If it is so, accept it.",
+            too_far_words(one.hole, one.piece, say(off, style), say(limit, style)),
             off,
             limit,
             limits.shift_part.source,
         )
+
+
+def too_far_words(hole: str, piece: str, off: str, limit: str) -> str:
+    """That a hole was found further off than tiles creep."""
+    return (
+        f"{hole} in {piece} was found {off} off, over {limit}: read it again, then look at the line and at the first "
+        "reading. If it is so, accept it."
+    )
+
+
+def disagree_words(hole: str, piece: str, found: str, wide: str) -> str:
+    """That the two sides of a thing were not found as far apart as it is wide."""
+    return f"{hole} in {piece}: its two sides were found {found} apart, and it is {wide}: read it again, edge to edge."
 
 
 def sides_disagree(one: AsFound, spare: float | None, limits: Limits, style: Style) -> Iterator[Finding]:
@@ -84,8 +96,7 @@ def sides_disagree(one: AsFound, spare: float | None, limits: Limits, style: Sty
                 "stop" if spare is not None and abs(wide - found) / 2 > spare + TOUCH else "warn",
                 "found disagrees",
                 (one.piece, one.hole),
-                f"{one.hole} in {one.piece}: its two sides were found {say(found, style)} apart, and it is "
-                f"{say(wide, style)}: read it again, edge to edge.",
+                disagree_words(one.hole, one.piece, say(found, style), say(wide, style)),
                 abs(wide - found),
                 limit.value,
                 limit.source,

@@ -31,7 +31,7 @@ INDENT = "  "
 
 @click.command("found")
 @job_argument
-@click.argument("piece")
+@click.argument("piece", default="")
 @click.argument("hole", default="")
 @click.option("--from-left-tile", "left", metavar="READING", help='From the tile on the left: "70 to 85".')
 @click.option("--from-right-tile", "right", metavar="READING", help="From the tile on the right.")
@@ -43,6 +43,16 @@ INDENT = "  "
 @click.option("--cut", is_flag=True, help="It has been cut so.")
 @click.option("--date", metavar="DAY", help="The day, as in 2026-03-14. Without it: today.")
 @click.option("--note", metavar="WORDS", help="Kept with it, on one line.")
+@click.option(
+    "--from",
+    "sent",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Take what a wall page sent back. May be given several times: one for each phone.",
+)
+@click.option("--of", metavar="INITIALS", help="Where two phones read one tile differently: whose it is.")
+@click.option("--yes", is_flag=True, help="Keep what --from gives without being asked.")
 @click.option("--take-back", is_flag=True, help="Take the last entry of this piece and hole out again.")
 @tools_option
 @trace_option
@@ -54,6 +64,9 @@ def found(
     date: str | None,
     take_back: bool,
     tools: Path | None,
+    sent: tuple[Path, ...],
+    of: str | None,
+    yes: bool,
     **read: str | None,
 ) -> Exit:
     """Take what was read at the wall: the hole moves, and its sheet is made anew by the next cutmarks make.
@@ -61,15 +74,27 @@ def found(
     PIECE is named as on its sheet; HOLE may be left out where there is one. Read to both sides of the thing, from what
     its sheet reads from: --from-left-tile is the line or the edge on its left too. Of a trimmed piece the opening is
     read. It is kept, with the day, in a file beside the job (laundry.found.yaml). Once a hole is said to be cut, only a
-    note is taken for it. What was said by mistake is taken back, the last entry first.
+    note is taken for it. What was said by mistake is taken back, the last entry first. With --from it is taken from
+    what a wall page sent back: of pieces whose figures did not change since, each once; what moves is shown first.
 
     \b
     cutmarks found laundry.yaml "splash 3-4" --from-right-tile "69 to 84" --from-course-below "44 to 59"
     cutmarks found laundry.yaml "splash 2-9" --opening-across "91 and 90"
     cutmarks found laundry.yaml "splash 3-4" --take-back
+    cutmarks found laundry.yaml --from readings.txt
     """  # noqa: D301 - the backspace is click's own sign for lines that are not to be run together
     if take_back and (cut or date or any(read.values())):
         raise click.UsageError("--take-back takes the last entry out and nothing in: give no reading, size or note.")
+    if sent and (piece or take_back or cut or date or any(read.values())):
+        raise click.UsageError("--from has the pieces and what was read of them: give nothing else but --of and --yes.")
+    if not sent and (of or yes):
+        raise click.UsageError("--of and --yes are for what a wall page sent: give --from FILE too.")
+    if not sent and not piece:
+        raise click.UsageError("Name the piece as on its sheet, or give --from FILE.")
+    if sent:
+        from cutmarks.cli.sent_back import take_in  # late: it is a way of its own
+
+        return take_in(job, sent, of or "", tools, asks=not yes)
     from cutmarks.writers.found_file import holds, one_at_a_time, put  # late: only this command writes it
 
     path, change = found_path(job), None
@@ -119,7 +144,7 @@ def _kept(job: Path, entry: Mapping[str, str], tools: Path | None) -> Change:
     Raises:
         JobError, OutputError: it cannot be taken in; nothing was written.
     """
-    from cutmarks.job.found_text import with_entry
+    from cutmarks.job.found_text import with_entries
     from cutmarks.writers.found_file import standing
 
     path = found_path(job)
@@ -127,8 +152,8 @@ def _kept(job: Path, entry: Mapping[str, str], tools: Path | None) -> Change:
     plan = cutmarks.make_plan(
         cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), found=[entry])
     )
-    after = with_entry(_text(path), entry, path.name)
-    return Change(before, after.encode(), f"Kept in {path.name}.", found_lines(plan, entry["piece"]), _ending(plan))
+    after = with_entries(text_of(path), [entry], path.name)
+    return Change(before, after.encode(), f"Kept in {path.name}.", found_lines(plan, entry["piece"]), ending_of(plan))
 
 
 def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
@@ -143,7 +168,7 @@ def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
     from cutmarks.writers.found_file import standing
 
     path = found_path(job)
-    before, text = standing(path, MOST_BYTES), _text(path)
+    before, text = standing(path, MOST_BYTES), text_of(path)
     kept = read_kept(text, path.name)
     if kept.faults:
         raise JobError(kept.faults)
@@ -157,14 +182,15 @@ def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
     except JobError as error:
         lines = ["The job cannot be planned without it either:", *(str(fault) for fault in error.faults)]
         return Change(before, after, said, lines, Exit.STOP)
-    return Change(before, after, said, found_lines(plan, piece), _ending(plan))
+    return Change(before, after, said, found_lines(plan, piece), ending_of(plan))
 
 
-def _ending(plan: Plan) -> Exit:
+def ending_of(plan: Plan) -> Exit:
+    """The exit code of a command that wrote something of this plan."""
     return Exit.STOP if says_stop(plan) else Exit.DONE
 
 
-def _text(path: Path) -> str:
+def text_of(path: Path) -> str:
     """A file's text; empty where there is none. Raises JobError."""
     if not stands(path):
         return ""

@@ -62,7 +62,7 @@ def make(
     tray: str,
     tools: Path | None,
 ) -> Exit:
-    """Write templates, job sheet, DXF, lists and plan.json into a folder.
+    """Write templates, job sheet, wall page, DXF, lists and plan.json into a folder.
 
     JOB is a job file. DIR must be new, empty, or an earlier output of the same job: then it is replaced as a whole,
     and files of your own in it are kept, those of the output that you changed under another name. It says which pieces

@@ -14,7 +14,7 @@ from cutmarks.cli.clearance import clearance_lines
 from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.cli.unlooked import unlaid_words
-from cutmarks.saying.edges import read_from, unread_words
+from cutmarks.saying.edges import course_beside, read_from, unread_words
 from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import STOP, figures_held, worst_first
 from cutmarks.saying.measures import check_words
@@ -31,21 +31,6 @@ if TYPE_CHECKING:
 INDENT = "  "
 ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
 ON_THE_WALL = "ON THE WALL: read first. From what is there when the tile goes up, to the near and the far side"
-BESIDE: dict[str, dict[Side, str]] = {
-    "wall": {
-        Side.LEFT: "the tile on the left",
-        Side.RIGHT: "the tile on the right",
-        Side.BOTTOM: "the course below",
-        Side.TOP: "the course above",
-    },
-    "floor": {
-        Side.LEFT: "the tile on the left",
-        Side.RIGHT: "the tile on the right",
-        Side.BOTTOM: "the course before",
-        Side.TOP: "the course beyond",
-    },
-}
-"""What a piece beside another is called, by the kind of surface."""
 
 
 def check_lines(plan: Plan) -> list[str]:
@@ -112,17 +97,20 @@ def tile_lines(plan: Plan) -> list[str]:
     return [] if len(rows) == 1 else columns(rows, INDENT) + extra
 
 
+def _beside(plan: Plan, piece: CutPiece, side: Side) -> str:
+    """What a piece beside another is called."""
+    return course_beside(plan, piece, side) if side.axis == "up" else f"the tile on the {side}"
+
+
 def wall_lines(plan: Plan) -> list[str]:
     """The wall checks: what to read from what is there when each piece goes up, and where there is nothing."""
     style = plan.say.style
-    kinds = {surface.setout.name: surface.setout.kind for surface in plan.surfaces}
     rows, without = [], []
     for piece, cut in _cuts(plan):
-        said = BESIDE[kinds[piece.piece.surface]]
         for check in cut.wall_checks:
             if check.fixed:
                 beside = check.source.kind == "piece" and not check.source.across
-                words = said[check.side] if beside else read_from(plan, piece, check)
+                words = _beside(plan, piece, check.side) if beside else read_from(plan, piece, check)
                 rows.append((cut.opening.name, piece.name, f"from {words}", figure(check_words(check, style))))
         for unread in cut.unread:
             without.append(f"{cut.opening.name}, {piece.name}: {unread_words(plan, piece, unread)}")

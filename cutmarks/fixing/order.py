@@ -14,6 +14,7 @@ from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
+from cutmarks.tiling.words import said_place
 
 if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec, SurfaceSpec
@@ -118,6 +119,26 @@ class AreaOrder:
         grid = self.layout.grid
         return grid.corner((column, row))[0] + grid.w / 2 - self.layout.reference[0]
 
+    def ends(self) -> tuple[str, str]:
+        """The names of the pieces that go up first and last on the first day; "" where that is not known or none.
+
+        Only the ends of the runs of each course are looked at: whole tiles are never listed.
+        """
+        layout = self.layout
+        if layout.is_open:
+            first = self.first_of_course(self.start_row)
+            return ("" if first is None else layout.name((first, self.start_row)), "")
+        found: list[tuple[Rank, Place]] = []
+        for row in layout.rows():
+            held, first = layout.columns_held(row), self.first_of_course(row)
+            if held is None:
+                continue
+            found += [(self.rank(place), place) for place in ((held[0], row), (held[1], row))]
+            if first is not None:
+                found.append((self.rank((first, row)), (first, row)))
+        today = [one for one in found if one[0].day == 1]
+        return (layout.name(min(today)[1]), layout.name(max(today)[1])) if today else ("", "")
+
     def first_of_course(self, row: int) -> int | None:
         """The column of a course's first piece; None where it begins at an end that is open, or has none."""
         if row not in self._first:
@@ -190,6 +211,15 @@ def order_of(
         setout,
         specs,
     )
+
+
+def base_words(area: AreaSpec) -> str:
+    """The base of an area as the job says it: B, 600 above B; "" where it has none."""
+    start = area.start_up
+    if start is not None and start.anchor == "sits on":
+        return said_place(start.at)
+    own = area.from_ or area.nothing_below
+    return "" if own is None else said_place(own)
 
 
 def _strict(area: AreaSpec, setout: SetOut) -> Side | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from cutmarks.fixing.beside import PAST, Neighbour, neighbour
 from cutmarks.fixing.model import ReadFrom, Reference
-from cutmarks.fixing.order import AreaOrder, Order
+from cutmarks.fixing.order import AreaOrder, Order, base_words
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.near import Near
@@ -23,7 +23,6 @@ from cutmarks.setout.edges import position_at, runs_up, what_at
 from cutmarks.setout.model import Void
 from cutmarks.sides import ON_AXIS, Axis, Side
 from cutmarks.tiling.model import Piece, Place
-from cutmarks.tiling.words import said_place
 
 ON_LINE = 1.5
 """A line this near to where the first course stands is the top of what it stands on, mm."""
@@ -98,17 +97,8 @@ class Sources:
             return []
         lines = [line for line in self.order.setout.lines.values() if line.fixes == "y"]
         at_its_top = (line.name for line in lines if abs(line.at - y) <= ON_LINE)
-        name = next(at_its_top, None) or self._where(piece)
+        name = next(at_its_top, None) or base_words(self.order.specs[piece.area])
         return [Reference(ReadFrom("support", name), Side.BOTTOM, edge)]
-
-    def _where(self, piece: Piece) -> str:
-        """The base of an area as the job says it: 600 above B."""
-        spec = self.order.specs[piece.area]
-        start = spec.start_up
-        if start is not None and start.anchor == "sits on":
-            return said_place(start.at)
-        own = spec.from_ or spec.nothing_below
-        return "" if own is None else said_place(own)
 
     def _lines(self, piece: Piece, thing: Thing) -> list[Reference]:
         """The set-out lines of this axis that lie beside the thing, with bare wall from there to it."""

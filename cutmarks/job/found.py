@@ -73,6 +73,7 @@ class FoundSpec(JobModel):
     tile   this very tile, across and up as it lies, mm, where it is not as the others.
     opening_across, opening_up  the opening that a trimmed piece goes into, mm, at its two ends or one figure for both.
     cut    whether it has been cut so.
+    by     who read it, and when, as a wall page says it: so that the same is never taken in twice.
     """
 
     piece: Annotated[WordsField, Key("the piece, as on its sheet", ("splash 3-7", "splash 3-4"), must=True)]
@@ -96,6 +97,9 @@ class FoundSpec(JobModel):
     ] = None
     cut: Annotated[Flag, Key("yes: it was cut so", ("yes", "no"))] = False
     date: Annotated[str, parsed(parse_date), Key("the day", ("2026-03-14", "2026-03-15"))] = ""
+    by: Annotated[
+        WordsField, Key("who read it, and when, as the wall page says it", ("JK 2026-03-14 09:40:12", "JK"))
+    ] = ""
     note: Note = ""
 
     @property

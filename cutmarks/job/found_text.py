@@ -8,7 +8,7 @@ does not give exactly the entries that it should, or where a remark is gone.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from io import StringIO
 from typing import Any
 
@@ -37,13 +37,13 @@ NEVER = 10**9
 _FIRST_DASH = re.compile(r"^( *)-( +)(?=[^\s#])", re.MULTILINE)
 
 
-def with_entry(content: str, entry: Mapping[str, str], file: str) -> str:
-    """The text with one more entry behind the others, each value on one line, in quotation marks, blanks as one.
+def with_entries(content: str, added: Sequence[Mapping[str, str]], file: str) -> str:
+    """The text with more entries behind the others, each value on one line, in quotation marks, blanks as one.
 
     Raises:
         JobError: the text cannot be written anew without loss; the sentence says where it stands in the way.
     """
-    tidy = {key: spaced(value) for key, value in entry.items()}
+    tidy = [{key: spaced(value) for key, value in entry.items()} for entry in added]
     before = read_kept(content, file)
 
     def put(top: CommentedMap) -> None:
@@ -52,9 +52,10 @@ def with_entry(content: str, entry: Mapping[str, str], file: str) -> str:
             top[key] = CommentedSeq()
         # A list between brackets becomes one of lines; its entries stay as they were written.
         top[key].fa.set_block_style()
-        top[key].append(CommentedMap({name: SingleQuotedScalarString(value) for name, value in tidy.items()}))
+        for entry in tidy:
+            top[key].append(CommentedMap({name: SingleQuotedScalarString(value) for name, value in entry.items()}))
 
-    return _anew(content, before, put, [*_entries(before), tidy])
+    return _anew(content, before, put, [*_entries(before), *tidy])
 
 
 def without_entry(content: str, number: int, file: str) -> str:

@@ -321,6 +321,9 @@ class _Listener:
             word = "near" if word == "this" else "far"
         if word == "first" and has_side:
             word = "near"
+        if word in ("left", "right", "bottom", "top") and behind == "of" and self._is_the_thing(at + 2):
+            has_side, behind = True, "side"
+            at -= 1  # "left of the box 340 right of V": its left side
         if word not in HANDS or (word in ("left", "right", "lower", "upper") and not has_side):
             return False
         if (word, behind) in (("left", "of"), ("right", "of")):
@@ -336,6 +339,14 @@ class _Listener:
         self.at = at + (2 if has_side else 1)
         self._of_the_thing()
         return True
+
+    def _is_the_thing(self, at: int) -> bool:
+        """Whether the thing itself stands here, and nothing that it could be read from: box, pipe."""
+        while self._word_at(at) in ARTICLES:
+            at += 1
+        behind = at + 1
+        goes_on = behind < len(self.parts) and self.parts[behind].kind == "figure"
+        return self._word_at(at) in ("box", "pipe", "valve", "socket", "switch", "it") and goes_on
 
     def _of_the_thing(self) -> None:
         """Pass over "of the box" behind a part: it is the thing itself."""

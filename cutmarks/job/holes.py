@@ -98,7 +98,7 @@ COVER_WORDS = frozenset({
     "rose", "roses", "collar", "collars", "plate", "plates", "escutcheon", "escutcheons", "covers", "each",
     "flange", "cover", "trim", "round", "od", "dia", "diameter",
     "across", "over", "all", "split", "std", "standard", "jumbo", "lots", "of", "the", "a", "is", "two", "wide", "high",
-    "tall", "w", "h", "x", "by", "esc", "faceplate", "chrome", "white", "brass", "big", "small",
+    "tall", "w", "h", "x", "by", "esc", "faceplate", "chrome", "white", "brass", "big", "small", "blank", "blanking",
     *THINGS,
 })  # fmt: skip
 """Words that may stand beside the size of a cover and say nothing more of it."""

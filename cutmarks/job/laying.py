@@ -28,6 +28,7 @@ LINE_KINDS: Mapping[str, Mapping[str, Fixes]] = {
 _PARTS: Mapping[str, Fraction] = {
     "half": Fraction(1, 2),
     "brick": Fraction(1, 2),
+    "brickwork": Fraction(1, 2),
     "running": Fraction(1, 2),
     "stretcher": Fraction(1, 2),
     "broken": Fraction(1, 2),
@@ -40,7 +41,7 @@ _PARTS: Mapping[str, Fraction] = {
     "½": Fraction(1, 2),
 }
 """How far courses are moved, by what the bond is called; a name that means half gives way to a part that is said."""
-_NAMES_OF_HALF = frozenset({"brick", "running", "stretcher", "broken"})
+_NAMES_OF_HALF = frozenset({"brick", "brickwork", "running", "stretcher", "broken"})
 _STRAIGHT = frozenset({"stack", "stacked", "straight", "grid"})
 BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
     "back and forth": "alternate",
@@ -54,7 +55,8 @@ BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
 }
 """The words for how a bond goes on from course to course."""
 _BOND_FILLERS = frozenset({
-    "bond", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways", "lay", "laid",
+    "bond", "bonded", "work", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways",
+    "lay", "laid",
     "up", "as", "you", "go", "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
 })  # fmt: skip
 _NOT_LAID = frozenset(
@@ -419,6 +421,7 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
     if "full going in" in phrase or "tile going in" in phrase:
         phrase = re.sub(r"\bedge of (?:the |first )?tile\b", "front edge", phrase)
     phrase = re.sub(r"(?<=[a-z]{3})\. (?=[a-z])", ", ", _NOT_OF_A_START.sub(", ", phrase)).strip(" ,")
+    phrase = re.sub(r"\s+with (?:a |the )?(?=joint|middle|tile|full|whole)", ", ", phrase)
     phrase = re.sub(r"(?:,\s*)+", ", ", phrase)
     one, comma, two = phrase.partition(", ")
     if comma:

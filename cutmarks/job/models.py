@@ -12,18 +12,19 @@ from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
 from cutmarks.job.examples import in_unit_of
-from cutmarks.job.fields import NameField, Note, Template, WordsField, one_of, words
+from cutmarks.job.fields import NameField, Note, Template, WordsField, one_of, parsed, words
 from cutmarks.job.found import FoundSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.limits import NO_LIMITS, OwnLimits
 from cutmarks.job.measures import IMPERIAL
 from cutmarks.job.model import JobModel, TypedKeys, given, path_of, tidy_key
+from cutmarks.job.packs import parse_bag
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import USUAL_TOOLS, PaperField, Printer, Tools
 from cutmarks.job.tree import Entry, Places, Text
 from cutmarks.job.words import UNKNOWN, Setting, spaced
-from cutmarks.readings import EdgeReading
+from cutmarks.readings import BagOf, EdgeReading
 from cutmarks.units import UNIT_WORDS, Unit
 
 __all__ = [
@@ -99,6 +100,7 @@ class Job(JobModel):
     sheets   "joined": sheets that are joined, instead of one with a tape, where one does not reach.
     template  the face that all templates are laid on; "": as each hole or tile says.
     found    what was read at the wall and what was cut, in the order in which it was written down.
+    bag, grout_bag  what a bag of adhesive, and one of grout, makes by its maker; None: not said.
     cut      "on the day": measured again at the wall; "ahead": cut from the plan alone.
     assumed  one sentence for each thing that was forgotten and taken for granted.
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
@@ -157,6 +159,16 @@ class Job(JobModel):
         ),
     ]
     tools: Annotated[Tools, Made()] = USUAL_TOOLS
+    bag: Annotated[
+        BagOf | None,
+        parsed(parse_bag),
+        Key("what a bag of adhesive makes, by its maker", ("20 kg makes 14 litres", "25 kg at 1.4 kg a litre")),
+    ] = None
+    grout_bag: Annotated[
+        BagOf | None,
+        parsed(parse_bag),
+        Key("what a bag of grout makes, by its maker", ("5 kg makes 3 litres", "5 kg at 1.7 kg a litre")),
+    ] = None
     limits: Annotated[OwnLimits, Key("your own figure for any limit", ("{thin bridge: 25}",), one="limit")] = NO_LIMITS
     accepted: Annotated[
         tuple[Accepted, ...],

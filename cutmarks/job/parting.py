@@ -35,6 +35,8 @@ MOST_WORDS_PLACED, MOST_WORDS_VALUED = 12, 7
 """So many words of these may be one place, or one other value."""
 EITHER = "across or up"
 """In place of a key: the phrase can be read both ways."""
+_A_FIGURE = re.compile(rf"[{FIGURE}][{FIGURE}\s./]*(?:mm|cm|in|\")?$", re.IGNORECASE)
+"""One figure and no word."""
 HAS_FIGURE = re.compile(rf"[{FIGURE}]")
 _PARTING = re.compile(
     r"""[;()\n]|(?<![0-9]),|,(?![0-9])
@@ -117,6 +119,8 @@ def deal(
             key = _the_way_left(value, rest[count:], made, places)
         if key in made and key == several:
             value = made[key] + BETWEEN + value
+        elif key in made and places.read(both := f"{made[key]}, {value}") == (key, both):
+            value = both  # "left side 83 left of V, right side 67 left of V": one place, a side each
         elif key in made:
             raise ValueError(f"{found(made[key])} and {found(value)} both say {key}: leave one out.")
         made[key] = value
@@ -137,6 +141,9 @@ def _longest(run: Sequence[str], alone: LineReader, places: PlaceReader) -> tupl
     first = alone(run[0])
     if first is not None:
         return 1, first
+    if _A_FIGURE.match(run[0]):
+        # "40, 150 above B": a size and a place, or both sides of one thing.
+        return 1, places.read(run[0])
     reach = next((end for end in range(1, len(run)) if alone(run[end]) or places.read(run[end])), len(run))
     for end in range(reach, 0, -1):
         phrase = ", ".join(run[:end])
@@ -268,7 +275,10 @@ def short_value(part: str, read: LineReader, setting: Setting) -> Dealt | None:
         return None
     if one[1].casefold() in ("none", "no", "yes", "?"):
         return one
-    parts = tokens(one[1], setting)
+    try:
+        parts = tokens(one[1], setting)
+    except ValueError:
+        return None  # a figure at fault has its own sentence, under its key
     figures = sum(part.kind == "figure" for part in parts)
     by = sum(part.word in ("x", "by") for part in parts)
     return one if figures - by == 1 and figures + by == len(parts) else None

@@ -269,7 +269,7 @@ def fits_axis(phrase: str, side: Side, axis: Axis) -> None:
     """Raises ValueError: the side is one of the other axis."""
     if side.axis != axis:
         allowed = "left and right" if axis == "across" else "bottom and top"
-        raise ValueError(f"{found(phrase)} is from a {side} edge: this axis has {allowed} edges.")
+        raise ValueError(f"{found(phrase)} is from a {side} edge: this axis has {allowed} edges: write which.")
 
 
 def turned(origin: Origin, side: Side) -> Origin:

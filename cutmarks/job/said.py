@@ -21,7 +21,7 @@ from cutmarks.job.holes import HoleSpec
 from cutmarks.job.laying import ITS_NAME, LINE_KINDS, line_kind, parse_size
 from cutmarks.job.model import TypedKeys, path_of, tidy_key
 from cutmarks.job.models import joints_in
-from cutmarks.job.parting import BETWEEN, parts_of, takes
+from cutmarks.job.parting import BETWEEN, Keys, parts_of, takes
 from cutmarks.job.said_area import area_said
 from cutmarks.job.said_areas import areas_of, borders_said
 from cutmarks.job.said_edge import edge_said, where_alone
@@ -42,8 +42,25 @@ _ANY_FLOOR = re.compile(r"(?:above|off|over|from|up from) (?:the )?floor\b|\blas
 """A line that is so far above a floor, finished or bare; a laser, which throws both."""
 
 
+class _Read:
+    """What was read of a sentence, kept for the same one in the same setting: walls of one pattern are copied."""
+
+    def __init__(self) -> None:
+        self._holes: dict[tuple[str, str], list[Keys]] = {}
+
+    def things(self, sentence: str, setting: Setting) -> list[Keys]:
+        """The keys of each hole that a sentence says. Raises ValueError."""
+        folded = sentence.casefold()
+        named = {fold: name for fold, name in (setting.areas or {}).items() if fold in folded}
+        key = sentence, repr(replace(setting, areas=named))
+        if key not in self._holes:
+            self._holes[key] = things_said(sentence, setting)
+        return [dict(keys) for keys in self._holes[key]]
+
+
 def put_under_keys(faults: TreeFaults, setting: Setting) -> None:
     """Put all that is said in one line under its keys; tells of what cannot be."""
+    read = _Read()
     tiles = value(faults.tree, "tiles")
     if isinstance(tiles, Entry):
         _tiles(tiles, setting, faults)
@@ -65,7 +82,7 @@ def put_under_keys(faults: TreeFaults, setting: Setting) -> None:
             _voids(value(surface, key), kind, within, faults)
         holes = value(surface, "holes")
         if isinstance(holes, Items):
-            _holes(holes, within, faults)
+            _holes(holes, within, faults, read)
 
 
 def _setting_on(surface: Entry, setting: Setting) -> Setting:
@@ -91,7 +108,11 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
         if not isinstance(tile, Text) or not tile.strip() or takes(lambda tile=tile: parse_size(tile, setting.unit)):  # type: ignore[misc]
             continue
         try:
-            _, keys, area = tile_said(spaced(tile), setting)
+            called, keys, area = tile_said(spaced(tile), setting)
+            if called and called.casefold() != name.casefold():
+                raise ValueError(
+                    f"{found(called)} is not understood of a tile: write note: and what it says, beside size:."
+                )
         except ValueError as error:
             faults.tell(str(error), tile.path)
             told = Told(tile, tile.path)
@@ -175,7 +196,7 @@ def _sentence(hole: object) -> Text | None:
     return None
 
 
-def _holes(holes: Items, setting: Setting, faults: TreeFaults) -> None:
+def _holes(holes: Items, setting: Setting, faults: TreeFaults, read: _Read) -> None:
     """Each hole that is said in one line under its keys; what a sentence says beside the first goes to the end."""
     for number, hole in enumerate(list(holes)):
         sentence = _sentence(hole)
@@ -184,7 +205,7 @@ def _holes(holes: Items, setting: Setting, faults: TreeFaults) -> None:
         path = path_of(hole)
         beside = hole if isinstance(hole, Entry) and value(hole, SAID) is not None else Entry(path=path)
         try:
-            first, *others = _dealt(sentence, beside, setting)
+            first, *others = _dealt(sentence, beside, setting, read)
         except ValueError as error:
             faults.tell(str(error), path)
             holes[number] = Entry({SAID: Told(sentence, path)}, path)
@@ -239,7 +260,7 @@ def _voids(voids: object, kind: str, setting: Setting, faults: TreeFaults) -> No
         voids[number] = Entry({**texts, **beside, SAID: said}, path_of(void))
 
 
-def _dealt(sentence: Text, beside: Entry, setting: Setting) -> list[Entry]:
+def _dealt(sentence: Text, beside: Entry, setting: Setting, read: _Read) -> list[Entry]:
     """The holes that a sentence says, each with its keys, the others with paths of their own to be given.
 
     Raises ValueError: it cannot be dealt out, or says what a key beside it says too.
@@ -251,7 +272,7 @@ def _dealt(sentence: Text, beside: Entry, setting: Setting) -> list[Entry]:
         del keys["name"]
         said = [keys]
     else:
-        said = things_said(whole, setting)
+        said = read.things(whole, setting)
     entries = []
     for keys in said:
         _twice(keys, beside)

@@ -123,7 +123,7 @@ def _what_is_there(part: str) -> Dealt | None:
 
 
 @dataclass(slots=True)
-class _Read:
+class _ReadAt:
     """One figure of an edge, as typed, and the end of it, or the line across it, that it was read at."""
 
     text: str
@@ -141,13 +141,14 @@ class _Edge:
     ends: Mapping[Side, str]
     parts: Sequence[Token] = ()
     at: int = 0
-    reads: list[_Read] = field(default_factory=list)
+    reads: list[_ReadAt] = field(default_factory=list)
     waiting: Side | None = None
     line: str = ""
     ways: set[str] = field(default_factory=set)
     what: list[str] = field(default_factory=list)
     true: bool = False
     to_come: str = ""
+    gap: str = ""
 
     def __post_init__(self) -> None:
         self.parts = tokens(self.sentence, self.setting)
@@ -205,20 +206,24 @@ class _Edge:
         lean = self._word_at(self.at + 1)
         if lean in LEANS:
             text, self.at = f"{text} {lean}", self.at + 1
-        self.reads.append(_Read(text, self.waiting))
+        self.reads.append(_ReadAt(text, self.waiting))
         self.waiting = None
         self.at += 1
         return True
 
     def _along(self) -> bool:
-        """A line along the edge, on which it was read: "28 at B"."""
-        at = self.at + (self._word_at(self.at) in ("at", "on"))
-        if at == self.at or at >= len(self.parts) or self.parts[at].kind != "name" or not self.reads:
+        """A place along the edge, at which it was read: "28 at B", "906 at 2000 above B"."""
+        begins = at = self.at + (self._word_at(self.at) in ("at", "on"))
+        if at == self.at or at >= len(self.parts) or not self.reads:
             return False
-        fixes = (self.setting.lines or {}).get(self.parts[at].word)
+        if self.parts[at].kind == "figure":
+            at += 1
+            while self._word_at(at) in ("above", "below", "over", "up", "left", "right", "of", "from", "in", "the"):
+                at += 1
+        fixes = (self.setting.lines or {}).get(self.parts[at].word) if at < len(self.parts) else None
         if fixes != ("y" if self.side.axis == "across" else "x") or self.reads[-1].end or self.reads[-1].along:
             return False
-        self.reads[-1].along = self.parts[at].word
+        self.reads[-1].along = self.sentence[self.parts[begins].start : self.parts[at].end]
         self.at = at + 1
         return True
 
@@ -248,7 +253,7 @@ class _Edge:
         if read is None or read[1] or self.reads[0].end is not end.opposite:
             raise ValueError(f"{found(self.sentence)} falls from no end that was read: write what was read at each.")
         away = 1 if _WAYS[self.setting.kind][self.side] in ("above", "from") else -1
-        self.reads.append(_Read(length_as_written(read[0].mm + away * way * part.first.mm, self.setting), end))
+        self.reads.append(_ReadAt(length_as_written(read[0].mm + away * way * part.first.mm, self.setting), end))
         self.at = end_at + 1
         return True
 
@@ -266,6 +271,9 @@ class _Edge:
                 return False
             self.to_come = self.reads.pop().text
             self.at += 2 if word == "to" else 3
+            return True
+        if word == "gap" and self.reads and self.reads[-1].end is None and len(self.reads) > 1:
+            self.gap, self.at = self.reads.pop().text, self.at + 1
             return True
         if word in ("finished", "fin"):
             self.to_come, self.at = "none", self.at + 1
@@ -293,6 +301,10 @@ class _Edge:
         if meant is None and self._is_called_by_its_figure(at) and words & {"off", "above", "from", "below"}:
             self.at = at + 1 + (self._word_at(at + 1) == "line")
             self.line = self.line or self._only_line()
+            return True
+        if meant is None and self._word_at(self.at) in ("below", "above", "over", "under"):
+            self.ways.add(self._word_at(self.at))
+            self.at += 1
             return True
         if meant is None or meant[0].start is None or not (words - {"the"} or named):
             return False
@@ -440,6 +452,8 @@ class _Edge:
             keys["true"] = "plumb" if self.side.axis == "across" else "level"
         if self.to_come:
             keys["still to come"] = self.to_come
+        if self.gap:
+            keys["gap"] = self.gap
         for one in at:
             parse_edge(one, self.side, self.setting)
         return keys
@@ -452,7 +466,7 @@ class _Edge:
             return OPPOSITE_WAY[usual]
         return usual
 
-    def _reading(self, read: _Read, where: str) -> str:
+    def _reading(self, read: _ReadAt, where: str) -> str:
         """A reading with its place along the edge, which is where the edge at that end is."""
         if read.along:
             return f"{where} at {read.along}"

@@ -107,6 +107,7 @@ _MEASURED = re.compile(
 )
 CALLED = frozenset({"hot", "cold", "flow", "return", "h", "c", "mains", "filtered", "fill"})
 """What pipes are called, whatever they are."""
+_DUCTS = frozenset({"duct", "vent", "flue"})
 _COVERS = frozenset({"rose", "collar", "plate", "escutcheon", "cover", "trim", "faceplate", "esc"})
 """What hides a hole."""
 _NOT_OF_A_THING = frozenset({
@@ -322,6 +323,7 @@ def _to_the_middle(places: PlaceReader) -> PlaceReader:
 
 def _hole_keys(name: str, parts: Sequence[str], places: PlaceReader, setting: Setting) -> Keys:
     words = keyed(HoleSpec)
+    first = next(iter(parts), "")
 
     def cover(part: str) -> Dealt | None:
         return None if part.casefold().startswith("cover") else cover_in(part, setting)
@@ -349,8 +351,13 @@ def _hole_keys(name: str, parts: Sequence[str], places: PlaceReader, setting: Se
 
     def sized(part: str) -> Dealt | None:
         """A bare figure, where the thing's name with it is one of the catalogue: soil, 110."""
-        bare = HAS_FIGURE.match(part) and all(token.kind == "figure" for token in tokens(part, setting))
-        return ("what", f"{name} {part}") if bare and is_known(f"{name} {part}", setting) else None
+        read = parts_read(part, setting)
+        bare = bool(read) and all(token.kind == "figure" for token in read) and is_length(part, setting)
+        if bare and is_known(f"{name} {part}", setting):
+            return "what", f"{name} {part}"
+        # The size is said first, with its unit so that it is no cover: "hot, 15mm, 67 to 83 left of V".
+        is_size = bare and part == first and (part[-1:].isalpha() or not _DUCTS.isdisjoint(plain_words(name)))
+        return ("what", part) if is_size and _is_round(name) else None
 
     of_it: list[LineReader] = [
         named,
@@ -397,7 +404,7 @@ def _plate_has_two_sizes(keys: Keys, setting: Setting) -> None:
         )
 
 
-def _at_colon(part: str) -> list[str]:
+def at_colon(part: str) -> list[str]:
     """What stands on both sides of a colon, where the one before is no word for a key: "15 copper: 67 right of V"."""
     one, colon, two = part.partition(": ")
     return [one, two.strip()] if colon and two.strip() and keyed(HoleSpec)(part) is None else [part]
@@ -406,9 +413,12 @@ def _at_colon(part: str) -> list[str]:
 def _joined(parts: Sequence[str], setting: Setting) -> list[str]:
     """The parts, why it is so being one of its own; a cover and its size, with a comma between, are one."""
     apart = [piece for part in parts for piece in _WHY.split(_EACH.sub("", part)) if piece]
-    apart = [piece for part in apart for piece in _at_colon(part)]
+    apart = [piece for part in apart for piece in at_colon(part)]
     joined: list[str] = []
     for part in apart:
+        if joined and joined[-1].casefold() in ("round", "square") and HAS_FIGURE.match(part):
+            joined[-1] = f"{part} {joined[-1]}"
+            continue
         both = f"{joined[-1]} {part}" if joined else ""
         is_cover = both and not HAS_FIGURE.search(joined[-1]) and HAS_FIGURE.match(part)
         if is_cover and (dealt := cover_in(both, setting)) is not None and dealt[1] != "none":
@@ -416,6 +426,17 @@ def _joined(parts: Sequence[str], setting: Setting) -> list[str]:
         else:
             joined.append(part)
     return joined
+
+
+def is_length(part: str, setting: Setting) -> bool:
+    """Whether a part is one length."""
+    return takes(lambda: parse_length(part, setting.unit))
+
+
+def _is_round(name: str) -> bool:
+    """Whether what is called so is round: a pipe by what it carries, or by what it is."""
+    said = {_singular(word) for word in plain_words(name)}
+    return bool(said & (ROUND_WORDS | CALLED | _DUCTS)) and BOX_WORDS.isdisjoint(said)
 
 
 def _is_of_a_shape(name: str) -> bool:
@@ -543,21 +564,28 @@ def what_in(part: str, setting: Setting) -> Dealt | None:
 
 def is_known(part: str, setting: Setting) -> bool:
     """Whether the catalogue knows it by more than a bare figure."""
+    parts = parts_read(part, setting)
+    said = {token.word for token in parts if token.kind == "word"} or set(plain_words(part))
+    if any(token.kind in ("name", "piece") for token in parts):
+        return False
+    if not said or said & ({"left", "right", "centre", "underside", "on", "from"} | _UPWARD | LEANS.keys()):
+        return False
     try:
-        parts: Sequence[Token] = tokens(part, setting)
-        said = {token.word for token in parts if token.kind == "word"}
-        if any(token.kind in ("name", "piece") for token in parts):
-            return False
         plain = f" {phrase_words(part)} "
         own = [row for row in setting.own_fittings or () if f" {row.names[0].text} " in plain]
         odd = {_singular(word) for word in take_apart(part, setting.unit).unknown if word.isalpha()}
-        if not own and not odd <= _trade_words() | _SIZE_WORDS:
-            return False
-        if not said or said & ({"left", "right", "centre", "underside", "on", "from"} | _UPWARD | LEANS.keys()):
-            return False
-        return find(part, setting.say, setting.unit, setting.own_fittings or ()) is not None
+        known = own or odd <= _trade_words() | _SIZE_WORDS
+        return bool(known) and find(part, setting.say, setting.unit, setting.own_fittings or ()) is not None
     except ValueError:
         return False
+
+
+def parts_read(part: str, setting: Setting) -> Sequence[Token]:
+    """The parts of a phrase; none where a figure of it is at fault, as 1/2 is where lengths are mm."""
+    try:
+        return tokens(part, setting)
+    except ValueError:
+        return ()
 
 
 @cache

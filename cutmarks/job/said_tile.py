@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from cutmarks.job.declared import declared, words_of
+from cutmarks.job.declared import words_of
 from cutmarks.job.laying import is_size, parse_bond, parse_run, parse_size, parse_start, split_start
 from cutmarks.job.parting import (
     HAS_FIGURE,
@@ -38,8 +38,8 @@ _JOINT_COMES_OUT = re.compile(
 _MILS = re.compile(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
 _METRIC = re.compile(r"[,\s]*\bmetric\b", re.IGNORECASE)
 _LIES = {
-    "long side across": r"landscape|laid flat|flat|lying down|long side (?:across|along|flat)|horizontal(?:ly)?",
-    "long side up": r"portrait|on end|stood up|stood on end|standing up|upright|long side up|vertical(?:ly)?",
+    "long side across": r"(?:laid )?(?:landscape|flat)|lying down|long (?:side|way) (?:across|flat)|horizontal(?:ly)?",
+    "long side up": r"(?:laid )?portrait|on end|stood (?:up|on end)|upright|long (?:side|way) up|vertical(?:ly)?",
 }
 _LIES_BARE = re.compile(r"(?:lay )?(?:long side )?(?P<way>across|up)$", re.IGNORECASE)
 _SQUARE = re.compile(r"\bsq(?:uare)?\b", re.IGNORECASE)
@@ -52,6 +52,10 @@ _AS_MEASURED = re.compile(
     r"true (?:size )?)",
     re.IGNORECASE,
 )
+_MATERIALS = frozenset({
+    "ceramic", "porcelain", "glass", "stone", "marble", "slate", "granite", "limestone", "travertine", "terracotta",
+    "quarry",
+})  # fmt: skip
 _SAID_NOTHING = re.compile(
     r"(?:lugs?|lugged|butt(?:ed)?(?: 'em| em| them| up)?|mosaics?|planks?|rectified)$", re.IGNORECASE
 )
@@ -71,7 +75,7 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     def of_a_tile(part: str) -> Dealt | None:
         if takes(lambda: parse_run(part, unit)):
             return "run across", part
-        if part.casefold() in declared(TileSpec)["material"].key.examples:
+        if part.casefold() in _MATERIALS:
             return "material", part
         if joint := joint_in(part, unit):
             return "joint", _stated(joint, unit, setting)
@@ -111,7 +115,11 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     joint = words_of(AreaSpec)["joint"]
     readers = [of_a_tile, keyed(TileSpec), behind({word: "joint" for word in (*joint.words, *joint.key.meant)}), name]
     keys = deal(
-        [part for part in parts if not _SAID_NOTHING.match(part)], readers, PlaceReader(lambda _: None, why_not), {}
+        [part for part in parts if not _SAID_NOTHING.match(part)],
+        readers,
+        PlaceReader(lambda _: None, why_not),
+        {},
+        within=[of_a_tile],
     )
     measured = keys.pop("measured size", None)
     if measured is not None:

@@ -15,7 +15,7 @@ from cutmarks.job.grammar import parse_thing
 from cutmarks.job.measures import length_as_written
 from cutmarks.job.parting import HAS_FIGURE, Keys, parts_of, takes
 from cutmarks.job.references import reference
-from cutmarks.job.said_hole import AXES, TO_CENTRE, both_ways, hole_keys, hole_said, what_in
+from cutmarks.job.said_hole import AXES, TO_CENTRE, at_colon, both_ways, hole_keys, hole_said, what_in
 from cutmarks.job.tokens import tokens
 from cutmarks.job.words import FIGURE, Setting, found
 from cutmarks.sides import Axis
@@ -33,7 +33,8 @@ _SPLIT = re.compile(
     r"(?:set |one )?(?:either|each) side of (?:the )?(?P<sides>[^0-9]\S*)$|(?:split|equal(?:ly)?|evenly|"
     r"half and half|half each side|spread|centred|centered|central)"
     r"(?: evenly| equally)?(?: either side of| each side of| on| over| about| across| by)?\s+(?:the )?(?P<line>\S.*)$"
-    r"|(?P<between>\S.*?) (?:half ?way|midway|in the middle|down the middle|dead centre|dead between)(?: between)?"
+    r"|(?P<between>\S.*?) (?:half ?way|midway|in the middle|down the middle|dead centre|dead between|between)"
+    r"(?: between)?"
     r"(?: them| the two| the pair)?$",
     re.IGNORECASE,
 )
@@ -80,6 +81,8 @@ _STACKED = re.compile(r"\b(?:stacked|one above the other|one over the other|vert
 _CLEAR = re.compile(
     rf"(?P<gap>{_LENGTH}) (?:clear|gap)(?: between(?: them)?)?$|(?:gap|clear) (?:of )?(?P<behind>{_LENGTH})$", re.I
 )
+_AND_THE_OTHER = re.compile(r"(?<=[^\W\d_]|\d)\s+and\s+(?=(?:hot|cold|flow|return)\s+[^\s]*\d)", re.IGNORECASE)
+"""Where the second of two begins: "hot 15 copper 67 to 83 left of V and cold 15 copper ..."."""
 _SEVERAL = re.compile(
     rf"{_CENTRES.partition('|s(?=')[0]}|\b(?:either|each) side\b|\bpair\b|\bstacked\b|\bclear between\b|"
     rf"\bhot\b.*\bcold\b|"
@@ -115,7 +118,8 @@ class _Several:
 
     def __init__(self, sentence: str, setting: Setting) -> None:
         self.sentence, self.setting = sentence, setting
-        self.parts = parts_of(sentence)
+        parts = [piece for part in parts_of(sentence) for piece in at_colon(part)]
+        self.parts = [piece for part in parts for piece in _at_the_other(part)]
         self.up = "up" if setting.kind == "wall" else "in"
 
     def at_centres(self) -> list[Keys]:
@@ -166,7 +170,8 @@ class _Several:
                 match = re.match(rf"(?P<of>(?:[^\W\d_]+ ){{0,2}}?)(?:{words})\b\s*(?P<rest>.*)$", part, re.IGNORECASE)
                 if match is not None:
                     rest_of[number] = _OF_SEVERAL.sub("", match["rest"]).strip(" ,")
-                    return _Named((f"{match['of']}{first}", f"{match['of']}{second}")), _without_count(rest_of)
+                    of = "" if _OF_SEVERAL.sub("", match["of"]) == "" else match["of"]
+                    return _Named((f"{of}{first}", f"{of}{second}")), _without_count(rest_of)
             if (over := _OVER.match(part)) is not None:
                 rest_of[number] = part[over.end() :].strip(" ,")
                 return _Named((over["lower"].lower(), over["upper"].lower())), _without_count(rest_of)
@@ -189,6 +194,8 @@ class _Several:
             if not who:
                 continue
             called = _singular(who)
+            if number and what_in(parts[0], self.setting) is not None and not HAS_FIGURE.search(parts[0]):
+                called, rest_of[0] = f"{parts[0]} {called}", ""  # "mixer, two 15 copper tails"
             ends = ("lower", "upper") if _STACKED.search(self.sentence) else ("left", "right")
             names = ends if count == len(ends) else range(1, count + 1)
             return _Named(tuple(f"{called} {name}" for name in names)), _without_count(rest_of)
@@ -230,13 +237,7 @@ class _Several:
     def _spread(self, named: _Named, apart: str, line: str, axis: Axis, others: Sequence[str]) -> list[Keys]:
         unit = self.setting.unit
         each = parse_length(apart, unit).mm
-        if axis == "across" and named.names[0].split()[-1] in ("cold", "return"):
-            one, two = named.names
-            raise ValueError(
-                f"{found(self.sentence)} does not say whether {one} is on the left: write {one} left, {two} "
-                f"right, as in "
-                f"{one} centre {length_as_written(each / 2, self.setting)} left of {line}, {two} so far right of it."
-            )
+        self._left_one_is_sure(named, axis, length_as_written(each / 2, self.setting), line)
         count = len(named.names)
         holes = []
         less, more = self._ways(axis)
@@ -249,6 +250,15 @@ class _Several:
             )
             holes.append(self._hole(name, axis, place, others))
         return holes
+
+    def _left_one_is_sure(self, named: _Named, axis: Axis, half: str, line: str) -> None:
+        """Raises ValueError: cold and hot, which hang the other way round more often than they are said so."""
+        one, *others = named.names
+        if axis == "across" and one.split()[-1] in ("cold", "return"):
+            raise ValueError(
+                f"{found(self.sentence)} does not say whether {one} is on the left: write {one} left, {others[0]} "
+                f"right, as in {one} centre {half} left of {line}, {others[0]} so far right of it."
+            )
 
     def _from_one(
         self, named: _Named, apart: str, one: tuple[str, str], axis: Axis, others: Sequence[str]
@@ -314,6 +324,7 @@ class _Several:
             line = self._line(match["line"], axis)
             if line:
                 less, more = self._ways(axis)
+                self._left_one_is_sure(named, axis, match["much"], line)
                 return [
                     self._hole(name, axis, f"centre {match['much']} {way} {line}", [_of_one(one) for one in others])
                     for name, way in zip(named.names, (less, more), strict=True)
@@ -446,6 +457,14 @@ class _Several:
         )
 
 
+def _at_the_other(part: str) -> list[str]:
+    """A part in two where the second thing begins in it, behind a figure of the first."""
+    match = _AND_THE_OTHER.search(part)
+    if match is None or not HAS_FIGURE.search(part[: match.start()]):
+        return [part]
+    return [part[: match.start()], part[match.end() :]]
+
+
 def _of_all(part: str) -> str:
     """A part that is of more than one by its own word, "roses 52", as one that says so: "both roses 52"."""
     return f"both {part}" if _COVERS_OF_ALL.search(part) and not _BOTH.match(part) else part
@@ -453,7 +472,8 @@ def _of_all(part: str) -> str:
 
 def _of_one(part: str) -> str:
     """What is said of all, as it is said of one."""
-    return re.sub(r"^(centre|center)s\b", r"\1", _BOTH.sub("", part), flags=re.IGNORECASE)
+    lone = re.sub(r"^(centre|center)s\b", r"\1", _BOTH.sub("", part), flags=re.IGNORECASE)
+    return re.sub(r"\bto (?:the |their )?(centre|center)s$", r"to \1", lone, flags=re.IGNORECASE)
 
 
 def _without_count(parts: Sequence[str]) -> list[str]:

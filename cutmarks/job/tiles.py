@@ -33,9 +33,10 @@ from cutmarks.job.fields import (
 from cutmarks.job.laying import bond_said, parse_size, parse_start, says_unit, split_start
 from cutmarks.job.measures import LONGEST_SIDE, bare, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
+from cutmarks.job.packs import check_box, parse_box, parse_in_hand
 from cutmarks.job.tree import Entry, Text, Told
 from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
-from cutmarks.readings import STACK, UNDER, Size, Start
+from cutmarks.readings import STACK, UNDER, BoxOfTiles, InHand, PatternWay, Size, Start
 from cutmarks.units import Unit
 
 SHORTEST_SIDE = 5.0
@@ -97,6 +98,8 @@ class TileSpec(JobModel):
     template  the face that its templates are laid on; without it the back where the face is textured.
     bed       thickness of the adhesive under it, mm; notch: of the trowel, mm, which makes the bed where `bed` is not
               said; thickness of the tile, mm; None: not said.
+    buttered  adhesive on its back too; pattern: how an offcut may be turned, None: not said; box: what a box holds;
+              have: what is there already.
     """
 
     name: Annotated[NameField, Made()]
@@ -138,8 +141,33 @@ class TileSpec(JobModel):
     shade: Annotated[WordsField, Key("the maker's shade, for the cut list", ("K2", "K3"))] = ""
     calibre: Annotated[WordsField, Key("the maker's calibre, for the cut list", ("4", "5"), also=("caliber",))] = ""
     batch: Annotated[WordsField, Key("the maker's batch, for the cut list", ("0317", "0412"))] = ""
+    buttered: Annotated[
+        Flag, Key("yes: adhesive is skimmed on its back too", ("yes", "no"), also=("back buttered", "buttering"))
+    ] = False
+    pattern: Annotated[
+        PatternWay | None,
+        words("none", "two ways", "one way"),
+        Key("which way round an offcut of it may go on: none, any way", ("none", "two ways", "one way")),
+    ] = None
+    box: Annotated[
+        BoxOfTiles | None, parsed(parse_box), Key("what a box of it holds", ("8", "1.44 m2"), meant=("carton", "pack"))
+    ] = None
+    have: Annotated[
+        InHand | None,
+        parsed(parse_in_hand),
+        Key("how many of it you have already", ("25 tiles", "3 boxes"), meant=("stock", "in hand")),
+    ] = None
     template: Template = ""
     note: Note = ""
+
+    def check(self) -> None:
+        """A box by its area holds a whole number of tiles; what is counted in boxes needs one."""
+        if self.box is not None:
+            check_box(self.box, self.size)
+        elif self.have is not None and self.have.in_boxes:
+            raise ValueError(
+                "have: is in boxes, and how many a box holds is not said: write box: 8, or have: 25 tiles."
+            )
 
     def sides_as_laid(self, lay: Lay | None) -> tuple[float, float]:
         """Its size as written, across and up as it lies in an area that says `lay`: without, the first lies across."""

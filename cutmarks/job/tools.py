@@ -1,5 +1,6 @@
 """The tiler's own tools: cores, discs, printer. They are not the job's, and stand in a file of their own."""
 
+import re
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -9,6 +10,7 @@ from cutmarks.job.laying import parse_size
 from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.tree import Items, Text
 from cutmarks.job.words import Setting, either, found, spaced
+from cutmarks.readings import Disc
 from cutmarks.units import Unit, parse_length
 
 BIGGEST_CORE = 400.0
@@ -54,7 +56,18 @@ def _sheet(tidy: str, unit: Unit) -> tuple[float, float]:
 
 PaperField = Annotated[str, parsed(parse_paper)]
 CoreField = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
-DiscField = Annotated[float, parsed(length(50.0, BIGGEST_DISC, "A disc"))]
+LEAST_KERF, WIDEST_KERF = 0.5, 5.0
+_disc_in_range = length(50.0, BIGGEST_DISC, "A disc")
+_kerf_in_range = length(LEAST_KERF, WIDEST_KERF, "What a disc takes where it cuts")
+
+
+def parse_disc(text: str, setting: Setting) -> Disc:
+    """A disc by its diameter, or with what it takes: "230", "230 x 1.6". Raises ValueError."""
+    across, *taken = re.split(r"\s*(?:[x\u00d7]|\bby\b)\s*", spaced(text), maxsplit=1)
+    return Disc(_disc_in_range(across, setting), _kerf_in_range(taken[0], setting) if taken else None)
+
+
+DiscField = Annotated[Disc, parsed(parse_disc)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +81,7 @@ class Printer(JobModel):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tools(JobModel):
-    """What the tiler owns. cores, discs: diameters, mm, ascending; empty: the usual series."""
+    """What the tiler owns. cores: diameters, mm, ascending; empty: the usual series; discs: as they were written."""
 
     cores: Annotated[
         tuple[CoreField, ...],
@@ -80,7 +93,11 @@ class Tools(JobModel):
     ] = ()
     discs: Annotated[
         tuple[DiscField, ...],
-        Key("the diameters of your discs", ("115, 230", "125"), also=("disc", "discs and blades")),
+        Key(
+            "your discs by diameter, and what they take where they cut",
+            ("115 x 1.2, 230 x 1.6", "125"),
+            also=("disc", "discs and blades"),
+        ),
     ] = ()
     printer: Annotated[Printer, Key("the printer that you use", ("{paper: A3, margin: 14}",), one="printer")] = (
         Printer()

@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, intersection
 from cutmarks.geometry.rings import Bounds, polygon
+from cutmarks.marks import sizes
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.elevation_labels import LEGEND_HEIGHT, NAME_HEIGHT, legend, named, rings_of, worst_levels
-from cutmarks.marks.elevation_names import LEAST, by_side, callouts, margin_for, words_box
+from cutmarks.marks.elevation_names import by_side, callouts, margin_for
 from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
 from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
@@ -28,7 +29,7 @@ MOST_PLACES = 3000
 MOST_THUMBNAIL_PLACES = 400
 _BEHIND = 2
 """So many surfaces are kept behind thumbnails: sheets come surface by surface, for the face and for the back."""
-LETTER = LEAST
+LETTER = sizes.LEAST
 """The letters of the set-out lines beside a thumbnail, mm high."""
 LETTER_AIR = 0.2
 """Left white round them, mm: less than from a letter to the line of the surface's edge."""
@@ -72,7 +73,7 @@ def elevation(
         if wanted[0] <= left and wanted[1] <= right:
             break
         left, right = max(left, wanted[0]), max(right, wanted[1])
-    marks: list[Mark[Page]] = [*_drawing(plan, surface, view)]
+    marks: list[Mark[Page]] = [*inside_box(_drawing(plan, surface, view), w, h, foot)]
     called: list[Mark[Page]] = []
     for number, side in enumerate(sides):
         leaders, words, _ = callouts(side, Bounds(0.0, room.min_y, w, room.max_y), most, right=bool(number))
@@ -106,13 +107,24 @@ class Thumbnails:
         Raises:
             ValueError: the piece's surface is not in the plan.
         """
+        behind, black, letters = self.layers(piece, w, h)
+        return (*behind, *black, *letters)
+
+    def layers(
+        self, piece: CutPiece, w: float, h: float
+    ) -> tuple[tuple[Mark[Page], ...], tuple[Mark[Page], ...], tuple[Mark[Page], ...]]:
+        """The same in three layers: what lies behind all pieces of the surface, this piece, the letters over all.
+
+        Raises:
+            ValueError: the piece's surface is not in the plan.
+        """
         surface = next((one for one in self._plan.surfaces if one.setout.name == piece.piece.surface), None)
         if surface is None:
             raise ValueError(f"The plan has no surface {piece.piece.surface!r}.")
         view, backdrop = self._backdrop(surface, w, h)
         black: Filled[Page] = Filled(tuple(view.ring(ring) for ring in on_surface(piece, piece.piece.outline).rings))
         box = _thumbnail_box(w, h)
-        return (*backdrop, *inside_box([black], box.max_x, box.max_y), *_lettered(surface, view, w, h))
+        return backdrop, tuple(inside_box([black], box.max_x, box.max_y)), tuple(_lettered(surface, view, w, h))
 
     def _backdrop(self, surface: SurfacePlan, w: float, h: float) -> tuple[View, tuple[Mark[Page], ...]]:
         key = (surface.setout.name, w, h)
@@ -146,7 +158,7 @@ def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[
         else:
             drawn = line(page.min_x, y, page.max_x + 0.3, y, Role.SET_OUT)
             letter = Words(at.name, Point(page.max_x + 0.6, min(max(y - LETTER / 2, 0.0), h - LETTER)), LETTER)
-        if any(words_box(letter).overlaps(words_box(other)) for other in letters):
+        if any(_ink(letter).overlaps(_ink(other), _APART) for other in letters):
             continue
         last[at.fixes] = place
         yield drawn
@@ -155,9 +167,18 @@ def _lettered(surface: SurfacePlan, view: View, w: float, h: float) -> Iterator[
     yield from letters
 
 
+_APART = 0.5
+"""Between two letters, mm."""
+
+
+def _ink(words: Words[Page]) -> Bounds:
+    """The box round the ink of words, their own place where they have none."""
+    return ink_box(words) or Bounds(words.at.x, words.at.y, words.at.x, words.at.y)
+
+
 def _behind(words: Words[Page]) -> Mark[Page]:
     """White behind a letter: tiles that reach past the drawing's box end there."""
-    box = ink_box(words) or Bounds(words.at.x, words.at.y, words.at.x, words.at.y)
+    box = _ink(words)
     air = LETTER_AIR
     return block(box.min_x - air, box.min_y - air, box.width + 2 * air, box.height + 2 * air, Tone.WHITE)
 
@@ -176,10 +197,10 @@ def _backdrop(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Vie
     return view, tuple(inside_box(marks, box.max_x, box.max_y))
 
 
-def inside_box(marks: Iterable[Mark[Page]], w: float, h: float) -> Iterator[Mark[Page]]:
-    """What of lines and areas lies in a box of w by h mm: a tile that reaches past what is shown is cut off there."""
-    box = Bounds(0.0, 0.0, w, h)
-    whole: Region[Page] = Region((polygon(((0.0, 0.0), (w, 0.0), (w, h), (0.0, h))),))
+def inside_box(marks: Iterable[Mark[Page]], w: float, h: float, low: float = 0.0) -> Iterator[Mark[Page]]:
+    """What of lines and areas lies in a box w wide, from `low` to h mm: a tile is cut off where it reaches past it."""
+    box = Bounds(0.0, low, w, h)
+    whole: Region[Page] = Region((polygon(((0.0, low), (w, low), (w, h), (0.0, h))),))
     for mark in marks:
         match mark:
             case Stroke():

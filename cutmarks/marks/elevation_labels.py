@@ -8,7 +8,8 @@ from itertools import islice
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
 from cutmarks.geometry.rings import Ring
-from cutmarks.marks.elevation_names import BREAK, LEAST, PlacedName, beside, inside, on_white, short_name, words_box
+from cutmarks.marks import sizes
+from cutmarks.marks.elevation_names import BREAK, PlacedName, beside, inside, on_white, short_name, words_box
 from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
 from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
 from cutmarks.marks.lettering import width, wrapped
@@ -18,7 +19,7 @@ from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import Plan, SurfacePlan
 
 NAME_HEIGHT = 2.6
-LEGEND_HEIGHT = LEAST
+LEGEND_HEIGHT = sizes.LEAST
 MOST_NAMES = 500
 """More names than these cannot be read on one page: the rest is left to the lists."""
 LEGEND_GAP = 6.0
@@ -44,7 +45,7 @@ def named(
     taken = TakenRoom()
     for words in _line_names(surface, view):
         taken.take(words_box(words))
-        marks.append(words)
+        marks += on_white(words)
     openings = openings_of(plan, surface.setout)
     for opening in openings:
         taken.take(drawn_box(opening, view))

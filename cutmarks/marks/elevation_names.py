@@ -11,15 +11,14 @@ from dataclasses import dataclass
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across, spans_up
 from cutmarks.geometry.rings import Bounds, Vertex
+from cutmarks.marks import sizes
 from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, WordsAnchor, block
 from cutmarks.marks.room import TakenRoom
 
-LEAST = 2.32
-"""The least height of capitals, mm: 9 point type. What is smaller cannot be read at arm's length."""
-HEIGHTS = (2.6, LEAST)
+HEIGHTS = (2.6, sizes.LEAST)
 """Heights of capitals that are tried, the best first."""
-CALLOUT_HEIGHT = LEAST
+CALLOUT_HEIGHT = sizes.LEAST
 CALLOUT_STEP = 4.4
 LEADER_GAP = 0.8
 CALLOUT_AIR = 5.0

@@ -57,6 +57,10 @@ class Role(Enum):
     """In an elevation: the joints between pieces: continuous, narrowest."""
     SET_OUT = "set-out"
     """In an elevation: the set-out lines: long-dashed dotted (chain)."""
+    JOINT = "joint"
+    """On a set-out page: the edges of pieces, and measures to be read at arm's length: continuous, between the two."""
+    MAIN_LINE = "main line"
+    """There too: the set-out lines: long-dashed dotted (chain)."""
     HATCH = "hatch"
     """A pattern that marks an area: continuous, narrowest."""
 

@@ -14,13 +14,13 @@ from dataclasses import dataclass, field, replace
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Bounds, polygon
+from cutmarks.marks import sizes
 from cutmarks.marks.elevation import inside_box
 from cutmarks.marks.elevation_labels import rings_of
 from cutmarks.marks.elevation_names import (
     AIR,
     BREAK,
     CALLOUT_STEP,
-    LEAST,
     PlacedName,
     by_side,
     callouts,
@@ -46,7 +46,7 @@ MOST_LEADERS, MOST_CALLED = 8, 2
 """A map with more leaders than these, or more names in its margins, is crowded."""
 MOST_NEAR = 40
 """Where more names and numbers than these have no room in their tiles, only numbers stand beside theirs."""
-NUMBER_HEIGHTS = (3.4, 2.8, LEAST)
+NUMBER_HEIGHTS = (3.4, 2.8, sizes.LEAST)
 _MARGIN = 1.0
 _LINE_ROOM = 5.0
 """Above the drawing and right of it, for the letters of the set-out lines."""
@@ -168,7 +168,7 @@ def _room_of(piece: CutPiece, view: View) -> Region[Page]:
 def _fits(piece: CutPiece, text: str, view: View) -> bool:
     """Whether a tile can hold its numbers at all, level, as small as they may be."""
     box = _room_of(piece, view).bounds
-    return width(text, LEAST, bold=True) + 2 * AIR <= box.width and box.height >= LEAST * 1.5 + 2 * AIR
+    return width(text, sizes.LEAST, bold=True) + 2 * AIR <= box.width and box.height >= sizes.LEAST * 1.5 + 2 * AIR
 
 
 def _cropped(
@@ -234,7 +234,7 @@ def _names(
         if piece.name not in beside
     ]
     for name in (*(one for one in read if one is not None), *rest):
-        words = inside(name, holes, (LEAST,))
+        words = inside(name, holes, (sizes.LEAST,))
         named.take(words, holes)
         if not words and name.needed:
             small.append(name)
@@ -278,7 +278,7 @@ def _near(name: PlacedName, page: Bounds, holes: TakenRoom, named: _NamedTile) -
             angle = 2 * math.pi * (way + 0.5) / _WAYS
             x = name.at.x + math.cos(angle) * (own.width / 2 + step)
             y = name.at.y + math.sin(angle) * (own.height / 2 + step)
-            words: Words[Page] = Words(name.text, Point(x, y - LEAST / 2), LEAST, "middle", name.bold)
+            words: Words[Page] = Words(name.text, Point(x, y - sizes.LEAST / 2), sizes.LEAST, "middle", name.bold)
             box = words_box(words)
             if not box.within(page) or not holes.free(box):
                 continue
@@ -315,9 +315,9 @@ def _lines(surface: SurfacePlan, view: View) -> Iterator[Words[Page]]:
     for name, set_out in surface.setout.lines.items():
         x, y = view.xy(set_out.at, set_out.at)
         if set_out.fixes == "x" and page.min_x <= x <= page.max_x:
-            yield Words(name, Point(x, page.max_y + 3.0), LEAST, "middle", bold=True)
+            yield Words(name, Point(x, page.max_y + 3.0), sizes.LEAST, "middle", bold=True)
         elif set_out.fixes == "y" and page.min_y <= y <= page.max_y:
-            yield Words(name, Point(page.max_x + 3.0, y - LEAST / 2), LEAST, bold=True)
+            yield Words(name, Point(page.max_x + 3.0, y - sizes.LEAST / 2), sizes.LEAST, bold=True)
 
 
 def _middle(box: Bounds) -> Point[Page]:

@@ -67,7 +67,7 @@ def lies_at(piece: Piece, outline: Region[Tile], setout: SetOut) -> list[tuple[S
         for own, on_surface in zip(edges(ring), edges(ring.moved(piece.tile_at)), strict=True):
             for thing in things:
                 one = (facing(own), thing)
-                if one not in found and _along(on_surface, thing):
+                if one not in found and lies_along(on_surface, thing):
                     found.append(one)
     return found
 
@@ -96,7 +96,7 @@ def _is_foot(side: Side, piece: Piece) -> bool:
     return at.sin * dx + at.cos * dy > HALF
 
 
-def _along(edge: Edge[Surface], thing: SurfaceEdge | Void) -> bool:
+def lies_along(edge: Edge[Surface], thing: SurfaceEdge | Void) -> bool:
     """Whether both ends and the middle of an edge lie where the surface's edge, or the void, lets tile come."""
     if edge.length <= AT_THE_EDGE:
         return False

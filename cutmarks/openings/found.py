@@ -59,6 +59,7 @@ class AsFound:
     cut    whether it was cut so; nothing but a note is taken in after that.
     date   the day on which it was cut, or the last on which it was read.
     note   as written last.
+    by     who read it last, and when, where a wall page said so; else "".
     """
 
     piece: str
@@ -70,6 +71,7 @@ class AsFound:
     cut: bool
     date: str
     note: str
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,7 @@ def corrected(
         piece, cut = _named(spec, made)
         hole = cut.opening.name
         if hole in cut_by and (spec.readings or spec.tile is not None):
-            raise NotTaken(spec, _is_cut(record[hole]), cut_by[hole])
+            raise NotTaken(spec, cut_day_words(record[hole]), cut_by[hole])
         _size_may_be(spec, piece, limits, style)
         record[hole] = _taken_in(spec, piece, cut, record.get(hole), limits.act_at.value)
         if spec.readings:
@@ -230,14 +232,24 @@ def _cut_to(
     for end in ends:
         if end.cut <= 0.0:
             off = say(end.opening - end.cut, style)
-            raise NotTaken(spec, f"{say(end.opening, style)} leaves nothing of {spec.piece}: {off} comes off it.")
+            raise NotTaken(spec, nothing_left_words(spec.piece, say(end.opening, style), off))
         if end.cut > whole + TOUCH:
-            raise NotTaken(
-                spec,
-                f"{say(end.opening, style)} would be filled by {say(end.cut, style)} of a tile, and {spec.piece} is "
-                f"cut from one of {say(whole, style)}: read the opening that this piece alone goes into.",
-            )
+            size, of = say(end.cut, style), say(whole, style)
+            raise NotTaken(spec, too_wide_words(spec.piece, say(end.opening, style), size, of))
     return ends
+
+
+def nothing_left_words(piece: str, opening: str, off: str) -> str:
+    """That an opening that was read leaves nothing of the piece that goes in."""
+    return f"{opening} leaves nothing of {piece}: {off} comes off it."
+
+
+def too_wide_words(piece: str, opening: str, cut: str, whole: str) -> str:
+    """That an opening that was read is more than one tile fills."""
+    return (
+        f"{opening} would be filled by {cut} of a tile, and {piece} is cut from one of {whole}: read the opening that "
+        "this piece alone goes into."
+    )
 
 
 def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
@@ -258,7 +270,8 @@ def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
     raise NotTaken(spec, f'"{spec.hole}" is no hole in {spec.piece}: write {listed}.')
 
 
-def _is_cut(one: AsFound) -> str:
+def cut_day_words(one: AsFound) -> str:
+    """That a hole was cut, and that nothing changes it any more."""
     day = f" on {one.date}" if one.date else ""
     return f"{one.hole} in {one.piece} was cut{day}: what is read later does not change what was cut."
 
@@ -308,11 +321,12 @@ def _taken_in(spec: FoundSpec, piece: CutPiece, cut: Cut, before: AsFound | None
         hole=cut.opening.name,
         reads=tuple(reads.values()),
         differs=differs,
-        moved=max(abs(differs[0]), abs(differs[1])) >= act_at,
+        moved=max(abs(differs[0]), abs(differs[1])) >= act_at - TOUCH,
         tile=tile or (None if before is None else before.tile),
         cut=spec.cut or (before is not None and before.cut),
         date=_day(spec, before),
         note=spec.note or ("" if before is None else before.note),
+        by=spec.by or ("" if before is None else before.by),
     )
 
 

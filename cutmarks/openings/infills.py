@@ -36,7 +36,7 @@ _FIRST: tuple[SourceKind, ...] = ("piece", "line", "support", "edge")
 """Where the two ends would be read from different things, only the one that is read from the first of these is."""
 
 
-class _Wall(NamedTuple):
+class EndsAt(NamedTuple):
     """What ends a piece at one place: what it is, where it lies in the Tile frame, mm, and what is kept clear of it."""
 
     to: str
@@ -173,7 +173,11 @@ def _round_notches(of: _Of, far: Side, stretches: Sequence[Span]) -> Iterator[In
     if len(of.cut) < 3:
         return  # a notch has two sides and a foot
     for begin, stop in stretches:
-        for end, at in zip(ON_AXIS[along], (begin + PAST, stop - PAST), strict=True):
+        ends = list(zip(ON_AXIS[along], (begin + PAST, stop - PAST), strict=True))
+        if len({_told_apart(of.spans(far.axis, level)) for _, level in ends}) == 1:
+            # As wide at both ends: it is read in the middle, where no gap beside it looks like bare wall.
+            ends = [(ends[0][0], (begin + stop) / 2.0)]
+        for end, at in ends:
             spans = of.spans(far.axis, at)
             spans = spans if far.sign > 0 else [(high, low) for low, high in reversed(spans)]
             for (_, cut), (on, _) in pairwise(spans):
@@ -190,8 +194,13 @@ def _round_notches(of: _Of, far: Side, stretches: Sequence[Span]) -> Iterator[In
     yield from _grouped(far, found)
 
 
+def _told_apart(spans: Sequence[Span]) -> tuple[int, ...]:
+    """The ends of spans, told apart no finer than a touch."""
+    return tuple(round(at / TOUCH) for span in spans for at in span)
+
+
 def _read(
-    of: _Of, far: Side, at: float, own: float, wall: _Wall, end: InfillEnd, *, past: bool = False
+    of: _Of, far: Side, at: float, own: float, wall: EndsAt, end: InfillEnd, *, past: bool = False
 ) -> _End | NoReading:
     """One end with its opening, read from what is there on the side of the piece's own end, `own`."""
     reference = _reference(of, far, at, wall.at)
@@ -212,7 +221,7 @@ def _reference(of: _Of, far: Side, at: float, wall: float) -> Reference | None:
     return of.sources.without_neighbour(of.piece, Thing(far.axis, wall, wall, at), far.opposite)
 
 
-def _beyond(of: _Of, far: Side, at: float, cut: float) -> _Wall | NoReading:
+def _beyond(of: _Of, far: Side, at: float, cut: float) -> EndsAt | NoReading:
     """What ends the piece there, with what is kept clear of it; or why it is not read to."""
     across = far.axis == "across"
     point = of.piece.tile_at.apply(Point(cut, at) if across else Point(at, cut))
@@ -228,10 +237,10 @@ def _beyond(of: _Of, far: Side, at: float, cut: float) -> _Wall | NoReading:
             if is_unfinished_at(edge, along):
                 return NoReading(far.axis, "still to come", what or edge.called)
             gap = edge.gaps[stretch_at(edge, along)]
-            to_come = clear - gap - edge.trim + edge.passes
-            return _Wall(what or edge.called, lies - offset, _kept(gap, to_come, edge.trim, edge.passes))
+            to_come = _nominal(clear, edge.clears[stretch_at(edge, along)]) - gap - edge.trim + edge.passes
+            return EndsAt(what or edge.called, lies - offset, _kept(gap, to_come, edge.trim, edge.passes))
     for other in setout.edges.values():
-        riser = None if other.side.axis == far.axis else _riser(other, own, far)
+        riser = None if other.side.axis == far.axis else riser_at(other, own, far)
         if riser is not None:
             return riser._replace(at=riser.at - offset)
     if not setout.edges and setout.outline is not None and touches_boundary(setout.clear, point.x, point.y):
@@ -241,19 +250,24 @@ def _beyond(of: _Of, far: Side, at: float, cut: float) -> _Wall | NoReading:
         lies = min(
             (end for end in ends if (end - own) * far.sign >= -TOUCH), key=lambda end: abs(end - own), default=own
         )
-        return _Wall(f"{far} edge", lies - offset, _kept(abs(lies - own)))
+        return EndsAt(f"{far} edge", lies - offset, _kept(abs(lies - own)))
     for void in of.sources.voids_about(point, 2.0 * AT_THE_EDGE):
         ended = _at_frame(void, point, far) if void.goes_under is not None else _at_void(void, point, far)
         if ended is not None:
             kept, off = ended
-            return _Wall(void.called, cut + far.sign * kept, off)
+            return EndsAt(void.called, cut + far.sign * kept, off)
     beside = of.sources.beside(of.piece, far, at)
     if beside is not None and beside[1]:
         space = abs(beside[0].edge - cut)
         # Else something lies between them.
         if space <= 2.0 * of.sources.order.areas[of.piece.area].layout.grid.joint + LITTLE:
-            return _Wall(beside[0].source.name, beside[0].edge, (TakenOff("joint", space),))
+            return EndsAt(beside[0].source.name, beside[0].edge, (TakenOff("joint", space),))
     return NoReading(far.axis, "border")
+
+
+def _nominal(clear: float, kept: float) -> float:
+    """What is kept clear, as the job has it where it is that: an edge that rakes past a step is a hair off it, mm."""
+    return kept if abs(clear - kept) <= AT_THE_EDGE else clear
 
 
 def _at_void(void: Void, point: Point[Surface], far: Side) -> tuple[float, tuple[TakenOff, ...]] | None:
@@ -287,7 +301,7 @@ def _at_frame(void: Void, point: Point[Surface], far: Side) -> tuple[float, tupl
     return None
 
 
-def _riser(edge: SurfaceEdge, own: float, far: Side) -> _Wall | None:
+def riser_at(edge: SurfaceEdge, own: float, far: Side) -> EndsAt | None:
     """The side of a step of an edge that ends a piece at `own`, on the surface, mm; None: none does."""
     up = edge.side.axis == "across"
     row = [point.y if up else point.x for point in edge.measured]
@@ -298,7 +312,7 @@ def _riser(edge: SurfaceEdge, own: float, far: Side) -> _Wall | None:
         if abs(begin - end) <= TOUCH and abs(clear - edge.clears[at]) <= AT_THE_EDGE:
             gap, what = edge.gaps[at], edge.whats[at] if edge.whats else edge.what
             to_come = clear - gap - edge.trim + edge.passes
-            return _Wall(what or f"step of the {edge.called}", begin, _kept(gap, to_come, edge.trim, edge.passes))
+            return EndsAt(what or f"step of the {edge.called}", begin, _kept(gap, to_come, edge.trim, edge.passes))
     return None
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from cutmarks.geometry.edges import XY, Arc, Edge, at_angle, distance_to
-from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.frames import F, Tile
 from cutmarks.geometry.regions import Region, touches_boundary, upright_box
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.tolerance import TOUCH
@@ -45,7 +45,7 @@ def runs_along(shape: Region[Tile], edge: Edge[Tile]) -> bool:
     return all(touches_boundary(shape, *place) for place in places_along(edge))
 
 
-def facing(edge: Edge[Tile]) -> Side:
+def facing(edge: Edge[F]) -> Side:
     """The side that an edge of a counter-clockwise outline looks towards, by the outward normal of its chord."""
     out_x, out_y = edge.y1 - edge.y0, edge.x0 - edge.x1
     if abs(out_x) >= abs(out_y) * (1.0 - DIAGONAL):
@@ -132,7 +132,7 @@ def _runs_facing(row: Sequence[Edge[Tile]], side: Side) -> Iterator[tuple[Edge[T
         yield row[start - 1], run, row[after % len(row)]
 
 
-def nearly_facing(edge: Edge[Tile]) -> Side | None:
+def nearly_facing(edge: Edge[F]) -> Side | None:
     """The side that a straight edge faces where it rakes by `RAKE` degrees at most; None for any other edge."""
     if isinstance(edge, Arc):
         return None

@@ -20,6 +20,7 @@ from cutmarks.plan.clearances import clearances
 from cutmarks.plan.model import Plan, Progress, Say, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.remarks import notes_of
+from cutmarks.plan.supplies import supplies_of
 from cutmarks.plan.surfaces import lay, surface_plan
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
@@ -87,6 +88,7 @@ def make_plan(
         limits=limits,
         clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
+        supplies=supplies_of(job),
     )
 
 

@@ -17,6 +17,7 @@ from cutmarks.locating.model import ReadingsFit
 from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan.clearances import Clearance
+from cutmarks.readings import BagOf, PatternWay
 from cutmarks.registering import Paper, paper_named
 from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
@@ -27,6 +28,58 @@ from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
+
+
+@dataclass(frozen=True, slots=True)
+class AreaWork:
+    """Where the work of an area begins, and which way it goes.
+
+    number     its place in the order of the surface's areas, from 0.
+    base       the level that its first course stands on, y on the Surface, mm; None: it hangs, or is turned.
+    base_words  how the job says where that is: "B", "600 above B".
+    start_row  the row that is worked first; first, last: the pieces that go up first and last of the first day's.
+    start      the start tile's own name; anchors: what of it lies on what, across and up: ("middle on V", "sits on B").
+    hangs      its courses are worked downward.
+    """
+
+    number: int
+    base: float | None
+    base_words: str
+    start_row: int
+    first: str
+    last: str
+    start: str
+    anchors: tuple[str, str]
+    hangs: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TileStock:
+    """A kind of tile as it is bought.
+
+    box, have  tiles a box, tiles in hand; None: not said.
+    buttered   adhesive on its back too; pattern: how an offcut of it may be turned, None: not said.
+    """
+
+    name: str
+    box: int | None = None
+    have: int | None = None
+    buttered: bool = False
+    pattern: PatternWay | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Supplies:
+    """What the job says of what is bought: its tiles by name, bags by their makers' figures, the saw's kerf, mm.
+
+    kerf_why  where the kerf is from.
+    """
+
+    tiles: Mapping[str, TileStock] = field(default_factory=dict)
+    bag: BagOf | None = None
+    grout_bag: BagOf | None = None
+    kerf: float = LIMITS.kerf.value
+    kerf_why: str = LIMITS.kerf.source
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +97,8 @@ class AreaPlan:
     """Row -> course."""
     ground: Region[Courses] = field(default_factory=lambda: Region(()))
     """Where tile may lie, in the Courses frame: a place that has no piece holds a whole tile if its middle is in it."""
+    work: AreaWork | None = None
+    """Where its work begins; None in a plan that was made by hand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +134,7 @@ class Plan:
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
     the rest; notes: the tiler's own remarks.
-    clearances  the fittings of the surfaces that have no grid.
+    clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought.
     """
 
     job: str
@@ -101,6 +156,7 @@ class Plan:
     limits: Limits = LIMITS
     clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
+    supplies: Supplies = Supplies()
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""

@@ -11,7 +11,7 @@ from cutmarks.checks.material import Material, Unlaid
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.fittings import cores
 from cutmarks.fixing.areas import assumed_order, order_of_areas
-from cutmarks.fixing.order import order_of
+from cutmarks.fixing.order import base_words, order_of
 from cutmarks.fixing.sources import Sources
 from cutmarks.locating.at_face import at_the_face
 from cutmarks.locating.locate import locate_all
@@ -21,18 +21,19 @@ from cutmarks.openings.model import Opening
 from cutmarks.openings.opened import as_opened
 from cutmarks.openings.pieces import Surroundings
 from cutmarks.openings.sizing import open_up
-from cutmarks.plan.model import AreaPlan, Say, SurfacePlan
+from cutmarks.plan.model import AreaPlan, AreaWork, Say, SurfacePlan
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out, look_at_spaces
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
 from cutmarks.tiling.unlaid import lacks, not_looked_at, on_the_wall, placed, tiles_of
-from cutmarks.tiling.words import place_in_words
+from cutmarks.tiling.words import place_in_words, said_place
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import SurfaceSpec
+    from cutmarks.readings import Start
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +146,10 @@ def _opened(
 def surface_plan(one: Laid, gone: Mapping[str, Sequence[Place]]) -> SurfacePlan:
     """What the plan keeps of a surface; `gone` has the places of which an opening leaves nothing, by area."""
     bonds = {area.name: area.bond.words for area in one.spec.areas}
-    areas = (_area_plan(layout, bonds[layout.area], gone.get(layout.area, ())) for layout in one.layouts)
+    areas = (
+        _area_plan(context, one.setout, bonds[context.layout.area], gone.get(context.layout.area, ()))
+        for context in one.contexts
+    )
     unlaid = one.material.unlaid
     return SurfacePlan(one.setout, tuple(areas), None if unlaid is None else unlaid.unlooked)
 
@@ -160,7 +164,36 @@ def _counted(layout: Layout, gone: Sequence[Place]) -> Counts:
     return Counts(counts.whole - whole, counts.cut - (len(gone) - whole), counts.gone + len(gone))
 
 
-def _area_plan(layout: Layout, bond_words: str, gone: Sequence[Place]) -> AreaPlan:
+def _anchored(start: Start) -> str:
+    """What of the start tile lies where, as it is said: "middle on V", "sits on B", "joint 300 right of V"."""
+    at_line = start.at.low == 0 and start.anchor not in ("sits on", "hangs from")
+    return f"{start.anchor} {'on ' if at_line else ''}{said_place(start.at)}"
+
+
+def _work(context: Surroundings, setout: SetOut) -> AreaWork:
+    """Where the work of an area begins and ends on the first day."""
+    layout, order = context.layout, context.sources.order
+    of_area, spec = order.areas[layout.area], order.specs[layout.area]
+    base = None
+    if setout.kind == "wall" and layout.stands_at is not None and not of_area.hangs:
+        base = layout.grid.to_surface.xy(0.0, layout.stands_at)[1]
+    anchors = tuple(_anchored(one) for one in (spec.start_across, spec.start_up) if one is not None)
+    first, last = of_area.ends()
+    return AreaWork(
+        number=of_area.number,
+        base=base,
+        base_words=base_words(spec),
+        start_row=of_area.start_row,
+        first=first,
+        last=last,
+        start=layout.name((0, 0)) if layout.shape((0, 0)) is not None else "",
+        anchors=(anchors[0], anchors[1]),
+        hangs=of_area.hangs,
+    )
+
+
+def _area_plan(context: Surroundings, setout: SetOut, bond_words: str, gone: Sequence[Place]) -> AreaPlan:
+    layout = context.layout
     rows = () if layout.is_open else layout.rows()
     held = {row: ends for row in rows if (ends := layout.columns_held(row)) is not None}
     return AreaPlan(
@@ -172,4 +205,5 @@ def _area_plan(layout: Layout, bond_words: str, gone: Sequence[Place]) -> AreaPl
         places=tuple((row, first, last) for row, (first, last) in held.items()),
         courses={row: layout.course_number(row) for row in held},
         ground=layout.ground,
+        work=_work(context, setout),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from cutmarks.openings.model import Cut
 from cutmarks.registering.sides import mark_sides
@@ -10,6 +11,7 @@ from cutmarks.saying.measures import (
     Measure,
     corners_on_tile,
     crossing_from,
+    figures_shown,
     is_shared,
     leans_on_tile,
     measure_from,
@@ -25,8 +27,21 @@ FigureRow = tuple[str, str]
 """A figure and its words."""
 
 
+@dataclass(frozen=True, slots=True)
+class MarkRow:
+    """One row of what a cut is marked by: the measure, and the words beside its figures."""
+
+    measure: Measure
+    words: str
+
+
 def mark_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
     """The figures to mark a cut from, with their words, fixed side first."""
+    return [(_figures(seen, row.measure), row.words) for row in marked(seen, cut)]
+
+
+def marked(seen: Seen, cut: Cut) -> list[MarkRow]:
+    """The same with the measures themselves, for whoever moves them by what is read."""
     if cut.kind == "corner notch":
         rows = _corner_rows(seen, cut)
         if rows:
@@ -34,9 +49,10 @@ def mark_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
     met = meets_edge(cut, seen.piece)
     if met is not None:
         (along, side), low, high = met
-        figures = " to ".join(shown(value, side, seen.piece, seen.style)[0] for value in (low, high))
-        return [(figures, f"along the {seen.names[along]}, from the {seen.names[side]}")]
-    return [(_figures(seen, measure), _from_words(seen, cut, measure)) for measure in _own(seen, cut)]
+        return [
+            MarkRow(Measure(side, "sides", (low, high)), f"along the {seen.names[along]}, from the {seen.names[side]}")
+        ]
+    return [MarkRow(measure, _from_words(seen, cut, measure)) for measure in _own(seen, cut)]
 
 
 def _own(seen: Seen, cut: Cut) -> tuple[Measure, ...]:
@@ -44,8 +60,7 @@ def _own(seen: Seen, cut: Cut) -> tuple[Measure, ...]:
 
 
 def _figures(seen: Seen, measure: Measure) -> str:
-    texts = [shown(value, measure.side, seen.piece, seen.style)[0] for value in measure.values]
-    return " to ".join(texts)
+    return figures_shown(measure, seen.piece, seen.style)
 
 
 def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
@@ -56,11 +71,11 @@ def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
     return f"from the {name}"
 
 
-def _corner_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
+def _corner_rows(seen: Seen, cut: Cut) -> list[MarkRow]:
     """A notch over a corner: how far in and how far down (or up) from the corner that goes."""
     piece = seen.piece
     gone = cut.runs_out
-    rows: list[FigureRow] = []
+    rows: list[MarkRow] = []
     for side in sorted(gone, key=lambda side: side.axis):
         if side not in piece.factory_edges or len(gone) != 2:
             return []
@@ -69,8 +84,8 @@ def _corner_rows(seen: Seen, cut: Cut) -> list[FigureRow]:
             return []
         other = next(one for one in gone if one != side)
         way = {"left": "in", "right": "in", "bottom": "up", "top": "down"}[side]
-        figure = shown(crossing, side, piece, seen.style)[0]
-        rows.append((figure, f"{way} from the corner that goes, along the {seen.names[other]}"))
+        measure = Measure(side, "end", (crossing,))
+        rows.append(MarkRow(measure, f"{way} from the corner that goes, along the {seen.names[other]}"))
     return rows
 
 
@@ -88,16 +103,20 @@ def short_check_words(seen: Seen, cut: Cut) -> str:
 
 def _checks(seen: Seen, cut: Cut) -> Iterator[tuple[Side, str]]:
     """The sides that are not marked from, each with what a tape should read from it to the cut."""
-    own = () if leans_on_tile(cut) and cut.kind != "hole" else _own(seen, cut)
+    for measure in checked(seen, cut):
+        _, text = shown(measure.values[-1], measure.side, seen.piece, seen.style)
+        yield measure.side.opposite, text
+
+
+def checked(seen: Seen, cut: Cut) -> tuple[Measure, ...]:
+    """The measures whose last value is checked from the other side."""
     if cut.kind == "corner notch":
-        own = tuple(
+        return tuple(
             Measure(side, "end", (crossing,))
             for side in sorted(cut.runs_out, key=lambda side: side.axis)
             if (crossing := crossing_from(cut, seen.piece, side)) is not None
         )
-    for measure in own:
-        _, text = shown(measure.values[-1], measure.side, seen.piece, seen.style)
-        yield measure.side.opposite, text
+    return () if leans_on_tile(cut) and cut.kind != "hole" else _own(seen, cut)
 
 
 def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:

@@ -20,6 +20,9 @@ class Wording:
     faceplate  what hides the cut-out round a box.
     worktop, bath  what a wall stands on.
     rcd        the device that trips on a fault to earth.
+    batten     what a first course stands on, screwed to the wall.
+    rod        what tiles and joints are marked off on.
+    set_out    where the tiles go, as it is marked.
     """
 
     joint: str
@@ -28,6 +31,9 @@ class Wording:
     worktop: str
     bath: str
     rcd: str
+    batten: str
+    rod: str
+    set_out: str
 
 
 UK = Wording(
@@ -37,6 +43,9 @@ UK = Wording(
     worktop="worktop",
     bath="bath",
     rcd="30 mA RCD",
+    batten="batten",
+    rod="gauge rod",
+    set_out="set-out",
 )
 
 US = Wording(
@@ -46,6 +55,9 @@ US = Wording(
     worktop="counter",
     bath="tub",
     rcd="GFCI (30 mA RCD)",
+    batten="ledger",
+    rod="story pole",
+    set_out="layout",
 )
 
 

@@ -84,13 +84,24 @@ def carrier(setout: SetOut, line: str, words: str) -> str:
     return "packers" if "packer" in said else ""
 
 
+def course_beside(plan: Plan, piece: CutPiece, side: Side) -> str:
+    """The course on that side of a piece: below or above; on a floor the next row towards its base line, or away."""
+    setout = plan.setout(piece.piece.surface)
+    line = None if setout.kind == "wall" else _main_line(setout, "y")
+    if line is None:
+        return "the course below" if side is Side.BOTTOM else "the course above"
+    middle = (_middle(piece, Side.BOTTOM)[1] + _middle(piece, Side.TOP)[1]) / 2
+    is_towards = (middle > line.at) == (side is Side.BOTTOM)
+    return f"the next row {'towards' if is_towards else 'away from'} {line.name}"
+
+
 def _neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
     """For each side what the piece beside it is called: "the fixed tile towards V", "the course below"."""
     names = edge_names(plan, piece)
     result: dict[Side, str] = {}
     for side in SIDES:
         if side.axis == "up" and not _pointed(names[side]):
-            result[side] = "the course below" if side is Side.BOTTOM else "the course above"
+            result[side] = course_beside(plan, piece, side)
         elif names[side].startswith("edge "):
             result[side] = f"the fixed tile {names[side].removeprefix('edge ')}"
         else:

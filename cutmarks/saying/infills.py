@@ -3,19 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
+from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import InfillFound
-from cutmarks.openings.model import CutPiece, Infill, InfillEnd, NoReading
+from cutmarks.openings.model import CutPiece, Infill, InfillEnd, NoReading, TakenOff
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
-from cutmarks.saying.edges import edge_source
+from cutmarks.saying.edges import course_beside, edge_source
 from cutmarks.saying.findings import size_held
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down, say_up
 
-_AT = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
+AT_END = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
+
+
+@dataclass(frozen=True, slots=True)
+class InfillRead:
+    """What is read for a piece that is trimmed on one axis, as it is said.
+
+    words  from what to what: "from the fixed tile on the left to the end panel".
+    off    what comes off: "less joint 2 and gap 3", or "".
+    """
+
+    infill: Infill
+    words: str
+    off: str
 
 
 def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
@@ -25,18 +40,30 @@ def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
     116, 113½". Cuts have to go in, and are rounded down. Ends that are nearly alike have one figure, the smaller.
     Of a piece that is not to be trimmed yet nothing is said, but what is not known.
     """
+    yield from unread_lines(plan, piece)
+    for read in infills_read(plan, piece):
+        past = read.infill.past
+        openings, cuts = _ends(read.infill.ends, plan.say.style, plan.limits.two_sizes.value, past=past)
+        opening = f"{read.words} {openings}{f', {read.off}' if read.off else ''}"
+        yield f"{opening}: tile again from {cuts}" if past else f"{opening}: cut {cuts}"
+
+
+def unread_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    """Why nothing is read for it on an axis on which it is trimmed."""
     held = size_held(plan, piece)
     kind = plan.setout(piece.piece.surface).kind
     for why in dict.fromkeys(no_reading_words(one, kind) for one in piece.unread):
         if not held or any(one.why == "still to come" for one in piece.unread):
             yield why
-    if held:
+
+
+def infills_read(plan: Plan, piece: CutPiece) -> Iterator[InfillRead]:
+    """What is read for each opening that the piece goes into, in its parts; none while it must not be trimmed yet."""
+    if size_held(plan, piece):
         return
-    style, words, two_sizes = plan.say.style, plan.say.words, plan.limits.two_sizes.value
     for infill in piece.infills:
-        openings, cuts = _ends(infill.ends, style, two_sizes, past=infill.past)
-        opening = f"from {_source(infill)} to {_to(infill)} {openings}{_off(infill, style, words)}"
-        yield f"{opening}: tile again from {cuts}" if infill.past else f"{opening}: cut {cuts}"
+        words = f"from {source_words(plan, piece, infill.source, infill.side)} to {_to(infill)}"
+        yield InfillRead(infill, words, off_words(infill.off, plan.say.style, plan.say.words))
 
 
 def no_reading_words(one: NoReading, kind: Literal["wall", "floor"]) -> str:
@@ -67,8 +94,11 @@ def expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
     if size_held(plan, piece):
         return
     for infill in piece.infills:
-        openings, cuts = _ends(infill.ends, plan.say.style, plan.limits.two_sizes.value)
-        yield f"{infill.to} {openings}: cut {cuts}"
+        openings, cuts = _ends(infill.ends, plan.say.style, plan.limits.two_sizes.value, past=infill.past)
+        if infill.past:
+            yield f"far side of the {infill.to} {openings}: tile again from {cuts}"
+        else:
+            yield f"{infill.to} {openings}: cut {cuts}"
 
 
 def infill_found_words(found: InfillFound, style: Style) -> str:
@@ -84,37 +114,38 @@ def _to(infill: Infill) -> str:
     return f"the far side of the {infill.to}" if infill.past else f"the {infill.to}"
 
 
+def own_ends(ends: Sequence[InfillEnd], two_sizes: float, *, past: bool = False) -> tuple[InfillEnd, ...]:
+    """The ends that have a figure of their own: where they are nearly alike one alone, that which goes in."""
+    smallest, largest = (of(ends, key=lambda end: end.cut) for of in (min, max))
+    return (largest if past else smallest,) if largest.cut - smallest.cut < two_sizes - TOUCH else tuple(ends)
+
+
 def _ends(ends: Sequence[InfillEnd], style: Style, two_sizes: float, *, past: bool = False) -> tuple[str, str]:
     """The openings with their ends, and the cuts; one figure where both ends have it: the one that goes in."""
-    smallest, largest = (of(ends, key=lambda end: end.cut) for of in (min, max))
-    if largest.cut - smallest.cut < two_sizes - TOUCH:
-        ends = [largest if past else smallest]
+    ends = own_ends(ends, two_sizes, past=past)
     cut = say_up if past else say_down
     read = [(end.at, say(end.opening, style), cut(end.cut, style)) for end in ends]
     if len({(opening, cut) for _, opening, cut in read}) == 1:
         return read[0][1], read[0][2]
-    return ", ".join(f"{opening} {_AT[at]}" for at, opening, _ in read), ", ".join(cut for _, _, cut in read)
+    return ", ".join(f"{opening} {AT_END[at]}" for at, opening, _ in read), ", ".join(cut for _, _, cut in read)
 
 
-def _source(infill: Infill) -> str:
-    source, side = infill.source, infill.side.opposite
+def source_words(plan: Plan, piece: CutPiece, source: ReadFrom, towards: Side) -> str:
+    """What an opening of a piece towards a side is read from: "the fixed tile on the left", "V", "the right edge"."""
+    side = towards.opposite
     if source.kind == "piece" and not source.across:
-        return {
-            Side.LEFT: "the fixed tile on the left",
-            Side.RIGHT: "the fixed tile on the right",
-            Side.BOTTOM: "the course below",
-            Side.TOP: "the course above",
-        }[side]
+        return course_beside(plan, piece, side) if side.axis == "up" else f"the fixed tile on the {side}"
     return edge_source(source, side) if source.kind == "edge" else source.name
 
 
-def _off(infill: Infill, style: Style, words: Literal["uk", "us"]) -> str:
+def off_words(offs: Sequence[TakenOff], style: Style, words: Literal["uk", "us"]) -> str:
+    """What comes off an opening: "less joint 3 and gap 5"; "" where nothing does."""
     said: dict[str, list[str]] = {"less": [], "plus": []}
-    for off in infill.off:
+    for off in offs:
         name = wording(words).joint if off.what == "joint" else off.what
         if abs(off.mm) > TOUCH:
             figure = say(abs(off.mm), style)
             words_of_it = f"{figure} {name}" if off.what in ("past the edge", "under it") else f"{name} {figure}"
             said["plus" if off.mm < 0 else "less"].append(words_of_it)
     parts = [f"{word} {' and '.join(names)}" for word, names in said.items() if names]
-    return f", {', '.join(parts)}" if parts else ""
+    return ", ".join(parts)

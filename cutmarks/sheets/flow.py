@@ -10,16 +10,17 @@ from dataclasses import dataclass, replace
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting, wrapped
 from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line, moved
 from cutmarks.sheets.setting import TextSetting
 
-BODY = 2.83
-"""Height of capitals in running words and tables, mm: 11 point type, whose capitals are 0.729 of 11 x 0.3528 mm."""
-SMALL = 2.32
-"""What stands beside them, and all that is on a page which a tiler uses: never under 9 point type, mm."""
-PROVENANCE = 2.06
-"""Which job, which state of it, which page: 8 point type, mm."""
+BODY = sizes.BODY
+"""Height of capitals in running words, mm."""
+SMALL = sizes.LEAST
+"""What stands beside them, and in the cells of tables."""
+PROVENANCE = sizes.PRINT
+"""Which job, which state of it, which page."""
 FIGURE = 3.4
 """Height of the figures that are marked from."""
 HEADING = 3.0

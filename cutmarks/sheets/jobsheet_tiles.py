@@ -36,8 +36,8 @@ _LEFT = SKETCH_WIDTH + 3.0
 """Where the words beside the sketch begin."""
 _LABEL = 12.0
 """Between READ or MARK and what stands behind it, mm."""
-_FIGURE_WIDE = {Unit.MM: 20.0, Unit.INCH: 24.0}
-_CUT_WIDE = 40.0
+_FIGURE_WIDE = {Unit.MM: 20.0, Unit.INCH: 22.0}
+_CUT_WIDE = 34.0
 _FOUND_WIDE = 58.0
 """What the blanks to write in behind READ take, mm."""
 _BEFORE_CUT = 3.0

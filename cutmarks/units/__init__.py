@@ -8,7 +8,17 @@ A length has no sign: sides are said in words.
 """
 
 from cutmarks.units.reading import Length, match_length, match_range, parse_length
-from cutmarks.units.saying import Style, say, say_down, say_pair, say_spare, say_sum, say_up
+from cutmarks.units.saying import (
+    Style,
+    millionths,
+    say,
+    say_down,
+    say_pair,
+    say_spare,
+    say_sum,
+    say_up,
+    step_millionths,
+)
 from cutmarks.units.table import MM_PER, UNIT_WORDS, Unit
 
 __all__ = [
@@ -19,6 +29,7 @@ __all__ = [
     "Unit",
     "match_length",
     "match_range",
+    "millionths",
     "parse_length",
     "say",
     "say_down",
@@ -26,4 +37,5 @@ __all__ = [
     "say_spare",
     "say_sum",
     "say_up",
+    "step_millionths",
 ]

@@ -71,6 +71,16 @@ def say_sum(first_mm: float, second_mm: float, style: Style) -> str:
     return _words(_steps(first_mm, style) + _steps(second_mm, style), style)
 
 
+def millionths(mm: float) -> int:
+    """The measure in whole millionths of a millimetre, snapped as every figure is before it is rounded."""
+    return _in_steps(mm, Style(finest=Fraction(1)))[0]
+
+
+def step_millionths(style: Style) -> int:
+    """The step that measures are shown in, in millionths of a millimetre: exact for every step that there is."""
+    return int(MM_PER[style.unit] * style.finest * SNAP_PER_MM)
+
+
 def _in_steps(mm: float, style: Style) -> tuple[int, int]:
     """The measure as an exact count of steps, after the snap: so many of the second, which make one step.
 

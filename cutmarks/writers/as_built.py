@@ -34,6 +34,7 @@ _HEADINGS = (
     "tile w mm",
     "tile h mm",
     "cut",
+    "by",
     "note",
     "fingerprint",
 )
@@ -78,6 +79,7 @@ def _row(plan: Plan, one: AsFound) -> CsvRow:
         "tile w mm": mm(tile.w),
         "tile h mm": mm(tile.h),
         "cut": "yes" if one.cut else "no",
+        "by": one.by,
         "note": one.note,
         "fingerprint": piece.fingerprint,
     }

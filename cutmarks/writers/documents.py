@@ -12,6 +12,7 @@ from cutmarks.sheets.clearance import clearance_pages
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
 from cutmarks.sheets.printer_page import TITLE, printer_page
+from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.sides import SurfaceKind
 from cutmarks.units import Style
 from cutmarks.writers.pdf import Pages, pdf_bytes
@@ -28,6 +29,13 @@ def write_clearance_sheet(plan: Plan, out: BinaryIO) -> None:
     """Write the clearance sheet of a plan that has a surface without tiles; the same bytes for the same plan."""
     pages = Pages(f"{plan.job}: clearance sheet")
     pages.add_series(clearance_pages(plan))
+    pages.save(out)
+
+
+def write_set_out(plan: Plan, out: BinaryIO) -> None:
+    """Write the set-out pages of a plan that has a surface with its start; the same bytes for the same plan."""
+    pages = Pages(f"{plan.job}: set-out")
+    pages.add_series(setout_pages(plan))
     pages.save(out)
 
 

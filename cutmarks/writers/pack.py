@@ -1,10 +1,11 @@
 """Everything that one plan becomes, in one folder.
 
-pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job on paper; holes.csv and pieces.csv are
-the lists; clearance.pdf and clearance.csv have what is on surfaces without tiles; plan.json has all of it for other
-programs, and the list of these files; sheets/*.svg are the templates one by one, for plotters, and dxf/*.dxf the
-contours for a shop. again.pdf and pictures/*.png are there only where they are asked for: the sheets of what broke, and
-the sheets and surfaces as pictures.
+pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job on paper, set-out.pdf where the tiles
+go and what to buy; holes.csv and pieces.csv are the lists; wall.html is the page for a phone at the wall;
+clearance.pdf and clearance.csv have what is on surfaces without tiles; plan.json has all of it for other programs,
+and the list of these files; sheets/*.svg are the templates one by one, for plotters, and dxf/*.dxf the contours for a
+shop. again.pdf and pictures/*.png are there only where they are asked for: the sheets of what broke, and sheets and
+surfaces as pictures.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ from cutmarks.sheets.model import PaperSheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.clearances import CLEARANCE, clearance_csv
 from cutmarks.writers.disk import Digest
-from cutmarks.writers.documents import write_clearance_sheet, write_job_sheet
+from cutmarks.writers.documents import write_clearance_sheet, write_job_sheet, write_set_out
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import changed_pieces, earlier_plan, moved_names, publish
@@ -39,9 +40,10 @@ from cutmarks.writers.pdf import Pages as PdfPages
 from cutmarks.writers.pictures import picture_name, see_to_pictures, write_picture
 from cutmarks.writers.plan_json import PLAN_FILE, write_json
 from cutmarks.writers.svg import write_svg
+from cutmarks.writers.wall_page import WALL_PAGE, write_wall_page
 
 PACK, JOB_SHEET, AGAIN = "pack.pdf", "job-sheet.pdf", "again.pdf"
-CLEARANCE_SHEET = "clearance.pdf"
+CLEARANCE_SHEET, SET_OUT = "clearance.pdf", "set-out.pdf"
 HOLES, PIECES = "holes.csv", "pieces.csv"
 
 
@@ -93,7 +95,7 @@ def write_job(
     chosen = _chosen(plan, pack, again)
     cleared = _clearance_pages(plan)
     fixed = [PLAN_FILE, *([AS_BUILT] if plan.found else ())]
-    fixed += [JOB_SHEET, HOLES, PIECES] if plan.laid else []
+    fixed += [JOB_SHEET, SET_OUT, HOLES, PIECES, WALL_PAGE] if plan.laid else []
     fixed += [CLEARANCE_SHEET, CLEARANCE, *(page.file for page in cleared)] if cleared else []
     printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
     drawn = [name for both in dxf_names(plan) for name in both]
@@ -131,7 +133,9 @@ def _contents(
         yield picture_name(page.file), partial(write_picture, drawing(page))
     if plan.laid:
         yield JOB_SHEET, partial(write_job_sheet, plan, sheet_numbers(pack.listed))
+        yield SET_OUT, partial(write_set_out, plan)
         yield HOLES, holes_csv(plan)
+        yield WALL_PAGE, partial(write_wall_page, plan)
     if cleared:
         yield CLEARANCE_SHEET, partial(write_clearance_sheet, plan)
         yield CLEARANCE, clearance_csv(plan)

@@ -13,6 +13,8 @@ from types import MappingProxyType
 from cutmarks.marks.model import Role, Tone
 
 WIDE = 0.35
+BETWEEN = 0.25
+"""What is read at arm's length, pinned on a wall, has no narrower line."""
 NARROW = 0.18
 NARROWEST = 0.13
 EXTRA_WIDE = 1.0
@@ -54,6 +56,8 @@ LINES: Mapping[Role, LineStyle] = MappingProxyType(
         Role.OUTLINE: LineStyle(WIDE),
         Role.GRID: LineStyle(NARROWEST),
         Role.SET_OUT: _chain(NARROW, 1),
+        Role.JOINT: LineStyle(BETWEEN),
+        Role.MAIN_LINE: _chain(BETWEEN, 1),
         Role.HATCH: LineStyle(NARROWEST),
     }
 )

@@ -8,7 +8,7 @@ done here by arithmetic; it turns the sense of arcs with it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from string import ascii_letters
 from typing import BinaryIO
@@ -33,6 +33,8 @@ _UNIT_PLACES = 1
 """Of font units: implied points lie on halves."""
 
 _Attributes = dict[str, str]
+LetterNames = dict[tuple[str, bool], str]
+"""The letters of a file, each (bold or not) with the name that its outline stands under."""
 
 
 def write_svg(drawn: Drawing, out: BinaryIO) -> None:
@@ -48,19 +50,27 @@ def write_svg(drawn: Drawing, out: BinaryIO) -> None:
     etree.SubElement(page, "style").text = f"@page{{size:{width}mm {height}mm;margin:0}}"
     outlines = etree.SubElement(page, "defs")
     etree.SubElement(page, "rect", {"width": width, "height": height, "fill": FILLS[Tone.WHITE]})
-    letters: dict[tuple[str, bool], str] = {}
-    for run in drawn.runs:
-        group = etree.SubElement(page, "g", _pen(run.pen))
-        for tag, attributes in _kept(run, drawn.height) if run.long else _lines(run, drawn.height):
-            etree.SubElement(group, tag, attributes)
-        for shape in run.shapes:
-            if isinstance(shape, Letters):
-                _write_words(group, shape, drawn.height, letters)
+    letters: LetterNames = {}
+    put_runs(page, drawn.runs, drawn.height, letters)
     for (char, bold), name in letters.items():
         etree.SubElement(outlines, "path", {"id": name, "d": _outline(char, bold)})
     out.write(b'<?xml version="1.0" encoding="utf-8"?>\n')
     etree.ElementTree(page).write(out, encoding="utf-8", xml_declaration=False)
     out.write(b"\n")
+
+
+def put_runs(into: etree._Element, runs: Iterable[TextRun], height: float, letters: LetterNames | None) -> None:
+    """Put what is drawn, on a paper `height` mm high, under an element; letters that are new are added to `letters`.
+
+    Without `letters` words are left out: whoever has a font of their own writes them.
+    """
+    for run in runs:
+        group = etree.SubElement(into, "g", _pen(run.pen))
+        for tag, attributes in _kept(run, height) if run.long else _lines(run, height):
+            etree.SubElement(group, tag, attributes)
+        for shape in run.shapes:
+            if letters is not None and isinstance(shape, Letters):
+                _write_words(group, shape, height, letters)
 
 
 def _pen(pen: Pen) -> _Attributes:
@@ -89,7 +99,7 @@ def _lines(run: TextRun, height: float) -> Iterator[tuple[str, _Attributes]]:
                 yield "circle", {"cx": number(x), "cy": number(height - y), "r": number(radius)}
 
 
-def _write_words(group: etree._Element, words: Letters, height: float, letters: dict[tuple[str, bool], str]) -> None:
+def _write_words(group: etree._Element, words: Letters, height: float, letters: LetterNames) -> None:
     """One line of words: each letter is named in its place, in font units from the start of the baseline.
 
     `letters` are those of the page, with the name of each; new ones are added to it.

@@ -178,6 +178,49 @@ def nothing_to_clear(one: Difference, before: Output, after: Output) -> bool:
     return one.before is NOTHING and one.after == []
 
 
+def set_out_is_new(one: Difference, before: Output, after: Output) -> bool:
+    """The set-out page is there, listed and not empty; or its sum stands among the digests."""
+    listed = "set-out.pdf" in after.plan["files"] and "set-out.pdf" not in before.plan["files"]
+    if one.kind == "files":
+        return listed and one.file == "set-out.pdf" and one.before is NOTHING
+    held = output_file(after, "set-out.pdf").read_bytes()
+    return (
+        listed
+        and one.before is NOTHING
+        and one.after == {"sha256": hashlib.sha256(held).hexdigest(), "size": len(held)}
+        and held.startswith(b"%PDF-")
+    )
+
+
+def what_is_bought(one: Difference, before: Output, after: Output) -> bool:
+    """What the job takes is new, and each kind of tile adds up: what is laid less what is shared, with the spares."""
+    if one.before is not NOTHING:
+        return False
+    counted = [area for surface in after.plan["counts"].values() for area in surface.values()]
+    needs = one.after["tiles"]
+    for need in needs:
+        shared = sum(len(pieces) - 1 for pieces in need["shared"])
+        if need["whole"] is not None:
+            laid = need["whole"] + need["cut"] - shared
+            if need["total"] != laid + need["spare_holed"] + need["spare_cut"]:
+                return False
+    return sum(need["cut"] for need in needs) == sum(area["cut"] for area in counted)
+
+
+def gap_of_its_stretch(one: Difference, before: Output, after: Output) -> bool:
+    """What comes off an opening at a step is called otherwise, or what it meets; opening and cut are as before."""
+    found = re.match(r"/pieces/([^/]*)/infills/(\d+)/(?:off|to)", one.path)
+    if found is None or found[1] not in before.pieces or found[1] not in after.pieces:
+        return False
+    was, now = (output.pieces[found[1]]["infills"][int(found[2])] for output in (before, after))
+    taken = [sum(off["mm"] for off in infill["off"]) for infill in (was, now)]
+    return was["ends"] == now["ends"] and abs(taken[0] - taken[1]) <= EDGE_OF_A_STEP
+
+
+EDGE_OF_A_STEP = 0.02
+"""Past a step that rakes an edge and what it keeps clear are so far from being the same way apart, mm."""
+
+
 def remark_with_job(one: Difference, before: Output, after: Output) -> bool:
     """Remarks (group code 999) were added to a DXF, and nothing was taken away."""
     return one.before == () and all(row.words.startswith("999 ") for row in one.after)
@@ -357,6 +400,18 @@ def _counts(before: Output, after: Output) -> set[str]:
     return {str(number) for counted in (were, are) for number in (*counted.values(), counted.total())}
 
 
+def page_for_the_phone(one: Difference, before: Output, after: Output) -> bool:
+    """A file more, and that one, of a job whose pieces are known; and what plan.json says of it."""
+    if one.kind == "plan":
+        return one.before is NOTHING and "wall.html" in after.files()
+    return (one.file, one.before, one.after) == ("wall.html", NOTHING, "wall.html") and "holes.csv" in after.files()
+
+
+def who_read_it(one: Difference, before: Output, after: Output) -> bool:
+    """Nobody is named: of what is compared nothing came from a page."""
+    return one.before is NOTHING and not any(one.after)
+
+
 def note_of_how_sure(one: Difference, before: Output, after: Output) -> bool:
     """The job sheet says that HOW SURE counts without the lap."""
     return (one.before, one.after) == ("together", "together; until it shows, the lap not counted")
@@ -409,6 +464,112 @@ def digest_of_what_differs(one: Difference, before: Output, after: Output) -> bo
     name, _, key = one.path.removeprefix("/digests/").rpartition("/")
     lies = output_file(after, name)
     return lies.exists() and bool(one.after == (lies.stat().st_size if key == "size" else after.sha(name)))
+
+
+def new_of_a_piece(one: Difference, before: Output, after: Output) -> bool:
+    """What waits agrees with the findings; nothing is said of what is read."""
+    if one.before is not NOTHING:
+        return False
+    piece = one.path.split("/")[2]
+    if one.path.endswith("/unread"):
+        read = {infill["side"] in ("left", "right") for infill in after.pieces[piece]["infills"]}
+        return all((unread["axis"] == "across") not in read for unread in one.after)
+    if not one.path.endswith("/stopped"):
+        return not one.after
+    about = {piece, re.sub(r"[a-z]\d*$", "", piece), *(cut["penetration"] for cut in after.pieces[piece]["cuts"])}
+    holds = {
+        finding.get("holds", "all")
+        for finding in after.plan["findings"]
+        if about & set(finding["about"]) and finding["accepted"] is None and finding["level"] == "stop"
+    }
+    return bool(one.after == "all" if "all" in holds else one.after in (None, "trimming"))
+
+
+def readings_of_a_notch(one: Difference, before: Output, after: Output) -> bool:
+    """Readings that were not there, or a line about them; those that were stand there with their figures."""
+    if one.kind == "plan":
+        piece = after.pieces[one.path.split("/")[2]]
+        had = [] if one.before is NOTHING else one.before if isinstance(one.before, list) else [one.before]
+        ends = [end for infill in piece["infills"] for end in infill["ends"]]
+        return all(end in ends for infill in had for end in infill["ends"])
+    return "tile again from" in str(one.after) and "tile again from" not in str(one.before)
+
+
+def edge_by_what_it_is(one: Difference, before: Output, after: Output) -> bool:
+    """Only the name of the edge differs: right (right) is end panel (right)."""
+    was, now = (re.fullmatch(r"(.*) \((left|right|bottom|top)\)(.*)", str(text)) for text in (one.before, one.after))
+    whats = {edge["side"]: edge["what"] for surface in after.plan["surfaces"] for edge in surface["edges"]}
+    return (
+        was is not None
+        and now is not None
+        and was[1] == was[2]
+        and was.groups()[1:] == now.groups()[1:]
+        and now[1] in whats.values()
+    )
+
+
+def read_from_what_it_is(one: Difference, before: Output, after: Output) -> bool:
+    """The same readings, but that an edge is called what it is there, and a window has its article."""
+    if one.kind == "words":
+        sides = {f"{edge['side']} edge": edge["what"] for one in after.plan["surfaces"] for edge in one["edges"]}
+        return sides.get(str(one.before)) == one.after or (one.before, one.after) == ("", "the")
+    now = str(one.after)
+    for edge in (edge for surface in after.plan["surfaces"] for edge in surface["edges"]):
+        now = now.replace(f"from the {edge['what']} to", f"from the {edge['side']} edge to")
+    return now.replace("from the window to", "from window to") == str(one.before).replace(
+        "from the window to", "from window to"
+    )
+
+
+def parted_by_what_ends_it(one: Difference, before: Output, after: Output) -> bool:
+    """Two stretches of a piece that end at different things are two readings: their figures stand in the lists."""
+    parted = any(
+        len({infill["to"] for infill in piece["infills"] if infill["side"] == side and not infill["past"]}) > 1
+        for piece in after.pieces.values()
+        for side in ("left", "right", "bottom", "top")
+    )
+    read = [row["read"] for output in (before, after) for row in csv_rows(output.folder / "pieces.csv")]
+    figures = re.compile(r"[0-9]+½?")
+    return parted and set(figures.findall(f"{one.before} {one.after}")) <= set(figures.findall(" ".join(read)))
+
+
+def why_nothing_is_read(one: Difference, before: Output, after: Output) -> bool:
+    """Where no reading was printed a sentence says why there is none."""
+    why = r"(?:READ )?(?:(?:across|up|in): )?nothing[^;]*?(?:given|known|there|mark the tile in place)(?:; )?"
+    said = f"{one.after}".replace("nothing straight to read to", "nothing")
+    return one.before == "" and re.fullmatch(f"(?:{why} ?)+", said) is not None
+
+
+def new_rule(one: Difference, before: Output, after: Output) -> bool:
+    """A finding of a rule that there was not."""
+    return one.before is NOTHING and one.after["rule"] in {"will not snap", "line and floor disagree", "slot runs over"}
+
+
+def who_is_first(one: Difference, before: Output, after: Output) -> bool:
+    """What was asked of two areas is assumed now, and printed."""
+    assumed = any("is taken to be fixed first" in text for text in after.plan.get("assumed", ()))
+    return "which is fixed first of" in str(one.before) and one.after is NOTHING and assumed
+
+
+def longer_job_sheet(one: Difference, before: Output, after: Output) -> bool:
+    """The readings round notches make the job sheet a page longer."""
+    more = any(infill["past"] for piece in after.pieces.values() for infill in piece["infills"])
+    return one.file == "job-sheet.pdf" and more and one.after == one.before + 1
+
+
+def nothing_to_spare(one: Difference, before: Output, after: Output) -> bool:
+    """The same words but for 0, or less than a step, of room."""
+    was, now = str(one.before), str(one.after)
+    for said, plain in (
+        ("nothing to spare: dead on", "you may be 0 any way"),
+        ("you have nothing to spare", "you have 0 any way"),
+        ("you have nothing to spare: mark", "you have only 0: mark"),
+        ("you have nothing", "you have 0"),
+        ("nothing to spare:", "only 0:"),
+    ):
+        if now.replace(said, plain) == was:
+            return True
+    return False
 
 
 def nothing_to_say(one: Difference, before: Output, after: Output) -> bool:
@@ -733,11 +894,88 @@ INTENDED: tuple[Intended, ...] = (
         "what is done to edges, and the tiler's remarks, stand in plan.json and in the lists",
     ),
     Intended(
+        "what waits, and what is not read",
+        ("plan",),
+        r"/pieces/[^/]*/(?:unread|stopped|infills/\d+/past)$",
+        new_of_a_piece,
+        "plan.json says of each piece what of it waits, and why nothing is read for it",
+    ),
+    Intended(
+        "readings round a notch",
+        ("plan", "list", "words"),
+        r"/pieces/[^/]*/infills(?:/\d+)?$|row .*: read$|page ",
+        readings_of_a_notch,
+        "what goes round a frame, a post or a niche is read to both its sides",
+    ),
+    Intended(
+        "edges by what they are",
+        ("list",),
+        r"row .*: wall (?:across|up) from$",
+        edge_by_what_it_is,
+        "an edge that is read from is called what it is",
+    ),
+    Intended(
+        "READ from what an edge is",
+        ("list", "words"),
+        r"row .*: read$|page ",
+        read_from_what_it_is,
+        "an edge that is read from is called what it is",
+    ),
+    Intended(
+        "READ of each thing by itself",
+        ("list", "words"),
+        r"row .*: read$|page ",
+        parted_by_what_ends_it,
+        "a window and a niche that end one piece were one reading to the first of them",
+    ),
+    Intended(
+        "why nothing is read",
+        ("list", "words"),
+        r"row .*: read$|page ",
+        why_nothing_is_read,
+        "where nothing can be read for a piece that is trimmed it is said",
+    ),
+    Intended(
+        "rules that are new",
+        ("plan",),
+        r"/findings/\d+$",
+        new_rule,
+        "what will not snap, a slot into the next tile, and a line that the floor contradicts are said",
+    ),
+    Intended(
+        "who is first", ("refused",), "", who_is_first, "over an area that hangs from its line the upper one is second"
+    ),
+    Intended(
+        "longer job sheets", ("page",), "how many pages", longer_job_sheet, "what goes round a notch has its readings"
+    ),
+    Intended(
+        "nothing to spare",
+        ("plan", "list", "words", "label"),
+        "",
+        nothing_to_spare,
+        "no room at all, or less than a step, is said in words and not as 0",
+    ),
+    Intended(
         "clearances, none",
         ("plan",),
         "/clearances$",
         nothing_to_clear,
         "the fittings of surfaces without tiles stand in plan.json, and before there could be none",
+    ),
+    Intended(
+        "the set-out page",
+        ("files", "plan"),
+        r"$|/digests/set-out\.pdf$",
+        set_out_is_new,
+        "where the tiles go, the order of work and what to buy stand on a page of their own",
+    ),
+    Intended("what is bought", ("plan",), "/to_buy$", what_is_bought, "what the job takes stands in plan.json"),
+    Intended(
+        "the gap of a step's own stretch",
+        ("plan",),
+        r"/pieces/[^/]*/infills/\d+/(off|to)",
+        gap_of_its_stretch,
+        "the gap of the edge's first stretch, or a hair past a step, was said with the rest called still to come",
     ),
     Intended(
         "bytes of lists",
@@ -918,6 +1156,20 @@ INTENDED: tuple[Intended, ...] = (
         "a set-out line's letter beside the small elevation is 9 point too",
     ),
     Intended("names with room", ("words",), "page ", name_with_room, "a larger elevation has room for a window's name"),
+    Intended(
+        "the phone's page",
+        ("files", "plan"),
+        r"$|/digests/wall\.html$",
+        page_for_the_phone,
+        "wall.html is written beside the rest",
+    ),
+    Intended(
+        "who read it",
+        ("plan", "list"),
+        r"/found/\d+/by$|column by$",
+        who_read_it,
+        "what a wall page sends says who read it; what was typed before does not",
+    ),
     Intended("chance", ("plan",), r"/sure/\d+/chance$", chance_in_fewer_steps, "48 steps of the integral for 127"),
     Intended("times in 1000", ("words",), "page ", times_in_fewer_steps, "48 steps of the integral for 127"),
 )

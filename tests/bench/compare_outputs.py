@@ -101,7 +101,9 @@ class Output:
             if name.startswith("sheets/"):
                 # The fingerprint at the end of a title is no part of which sheet it is.
                 found[f"sheet {PRINT_IN_TITLE.sub('', _title(self.folder / name))}"] = name
-        for row in csv_rows(self.folder / "pieces.csv"):
+        # Surfaces without tiles alone have no list of pieces.
+        listed = self.folder / "pieces.csv"
+        for row in csv_rows(listed) if listed.exists() else ():
             for column in ("drawing", "drawing of open cut paths"):
                 if row[column]:
                     found.setdefault(f"{column} {row['piece']}", row[column])

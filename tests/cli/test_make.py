@@ -26,10 +26,30 @@ def test_everything_stands_in_one_folder(run, w1, tmp_path):
     assert (result.exit_code, result.stderr) == (0, "")
     files = stood(tmp_path / "out")
     kinds = sorted({name.split("/")[0] for name in files})
-    assert kinds == ["dxf", "holes.csv", "job-sheet.pdf", "pack.pdf", "pieces.csv", "plan.json", "sheets"]
+    assert kinds == [
+        "dxf",
+        "holes.csv",
+        "job-sheet.pdf",
+        "pack.pdf",
+        "pieces.csv",
+        "plan.json",
+        "set-out.pdf",
+        "sheets",
+        "wall.html",
+    ]
     assert sorted(json.loads(files["plan.json"])["files"]) == sorted(files)
     assert result.stdout.startswith("Written to out: ")
     assert "since the last output" not in result.stdout
+
+
+def test_pictures_are_drawn_where_they_are_asked_for(run, w1, tmp_path):
+    told = " ".join(run("make", w1, "--out", "out", "--pictures").stdout.split())
+    # One sheet and one surface.
+    assert "1 in sheets/, 2 in dxf/, 2 in pictures/." in told
+    assert len(list((tmp_path / "out" / "pictures").iterdir())) == 2
+    told = " ".join(run("make", w1, "--out", "out").stdout.split())
+    assert "pictures" not in told
+    assert not (tmp_path / "out" / "pictures").exists()
 
 
 def test_the_same_job_gives_the_same_bytes(run, w1, tmp_path):

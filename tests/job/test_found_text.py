@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cutmarks.errors import JobError
 from cutmarks.job.found_file import read_kept
-from cutmarks.job.found_text import HEAD, with_entry, without_entry
+from cutmarks.job.found_text import HEAD, with_entries, without_entry
 from cutmarks.job.reading import read_tree
 from cutmarks.job.tree import plain
 
@@ -45,13 +45,13 @@ def entries(text: str) -> list[object]:
     ],
 )
 def test_one_more_entry(before: str, after: str) -> None:
-    assert with_entry(before, ENTRY, FILE) == after
+    assert with_entries(before, [ENTRY], FILE) == after
 
 
 def test_what_was_typed_stays_as_it_was_typed() -> None:
     """No text becomes a number, a day, a yes or a nothing, and a list that stands in differently goes on so."""
     typed = 'found:\n    -   piece: 010\n        tile: "247 x 398"\n        cut: yes\n        date: 2026-03-14\n'
-    assert with_entry(typed, {"piece": "a"}, FILE) == f"{typed}    -   piece: 'a'\n"
+    assert with_entries(typed, [{"piece": "a"}], FILE) == f"{typed}    -   piece: 'a'\n"
 
 
 def test_an_entry_taken_out_leaves_every_remark() -> None:
@@ -100,21 +100,21 @@ def test_an_empty_list_is_a_list(empty: str) -> None:
 )
 def test_what_cannot_be_written_anew_is_said_with_its_line(text: str, sentence: str) -> None:
     with pytest.raises(JobError) as refused:
-        with_entry(text, ENTRY, FILE)
+        with_entries(text, [ENTRY], FILE)
     assert str(refused.value) == sentence
 
 
 def test_a_file_that_would_be_too_long_to_be_read_is_not_written() -> None:
     full = "found:\n  - piece: 3-1\n    note: x\n" + "#" * 1_999_950 + "\n"
     with pytest.raises(JobError, match="over 2 MB, the most that is read"):
-        with_entry(full, ENTRY, FILE)
+        with_entries(full, [ENTRY], FILE)
 
 
 @given(st.dictionaries(st.sampled_from(["piece", "left", "note"]), st.text(min_size=1, max_size=30), min_size=1))
 def test_what_is_kept_is_read_again_as_it_was(entry: dict[str, str]) -> None:
     """Any words that can be printed come back, blanks as one."""
     entry = {key: " ".join("".join(c for c in value if c.isprintable()).split()) or "x" for key, value in entry.items()}
-    text = with_entry(with_entry("", {"piece": "a 1-1"}, FILE), entry, FILE)
+    text = with_entries(with_entries("", [{"piece": "a 1-1"}], FILE), [entry], FILE)
     tree, _, faults, whole = read_tree(text, FILE)
     assert whole
     assert not faults
@@ -234,7 +234,7 @@ def changed(text: str, step: str | int) -> tuple[str | None, str]:
     try:
         if isinstance(step, int):
             return without_entry(text, step, FILE), ""
-        return with_entry(text, {"piece": "a 1", "note": printable(step)}, FILE), ""
+        return with_entries(text, [{"piece": "a 1", "note": printable(step)}], FILE), ""
     except JobError as refused:
         return None, str(refused)
 

@@ -171,7 +171,7 @@ def test_in_a_course(text, low, high, area):
         ),
         (
             "277 in from bottom there",
-            '"277 in from bottom there" is from a bottom edge: this axis has left and right edges.',
+            '"277 in from bottom there" is from a bottom edge: this axis has left and right edges: write which.',
         ),
         (
             "277 left of the left edge",

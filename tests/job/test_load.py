@@ -97,7 +97,7 @@ def test_the_tools_beside_the_job_are_found(tmp_path: Path):
     tools = load_job(path).tools
     # By hand: 1 ft 2 in is 14 x 25.4 = 355.6 mm.
     assert list(tools.cores) == [20, 28, 35]
-    assert list(tools.discs) == pytest.approx([115, 355.6])
+    assert [disc.d for disc in tools.discs] == pytest.approx([115, 355.6])
     assert (tools.printer.paper, tools.printer.margin) == ("A4", 4.2)
     own = tmp_path / "mine.yaml"
     own.write_text("units: in\ncores: [1 3/8]\n")

@@ -10,7 +10,9 @@ from collections import Counter
 
 import pytest
 
-from tests.bench.phrases import LEAST, said, verdicts
+from tests.bench.phrases import LEAST, SAID, said, verdicts
+
+ONE_LINE = SAID.with_name("said_in_one_line.tsv")
 
 
 @pytest.fixture(scope="module")
@@ -36,3 +38,28 @@ def test_nine_of_ten_are_taken_or_asked_back_in_words_that_lead_on(found):
 def test_what_can_mean_two_things_is_never_taken(found):
     taken = [one.row["phrase"] for one in found if one.outcome == "taken" and "ask" in one.row]
     assert taken == []
+
+
+def test_a_file_of_sentences_is_read_with_what_must_come_out():
+    """Its expectations were written from what each sentence says, before it was read."""
+    found = list(verdicts(said(ONE_LINE)))
+    assert len(found) >= 60
+    assert [f"{one.row['phrase']}: {one.told}" for one in found if one.outcome in ("wrong", "refused")] == []
+    assert Counter(one.outcome for one in found)["asked"] >= 9
+
+
+def test_what_is_expected_of_a_file_can_fail(tmp_path):
+    path = tmp_path / "own.tsv"
+    path.write_text(
+        "hot, 15 copper, 64 to 80 left of V, 92 to 107 above B\tacross = -80 to -64 V; up = 92 to 107 B; od = 15\n"
+        "hot, 15 copper, 64 to 80 left of V, 92 to 107 above B\tacross = 64 to 80 V\n"
+        "hot, 15 copper, 64 to 80 left of V, 92 to 107 above B\task\n"
+        "hot, 15 copper, 64 to 80, 92 to 107 above B\task = from what\n"
+        "hot, 15 copper, 64 to 80, 92 to 107 above B\task = something else\n"
+        "# key: edge left\nLH wall 1206 top, 1211 btm from V\tat = -1206 top | -1211 bottom\n"
+        "LH wall 1206 top, 1211 btm from V\tat = -1206 bottom | -1211 top\n",
+        encoding="utf-8",
+    )
+    assert [one.outcome for one in verdicts(said(path))] == [
+        *("taken", "wrong", "wrong", "asked", "refused", "taken", "wrong")
+    ]

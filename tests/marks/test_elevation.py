@@ -286,3 +286,33 @@ def _height(stroke: Stroke[Page]) -> float:
 def _scale(marks: tuple[Mark[Page], ...]) -> float:
     """W6's: the surface is 1400 wide."""
     return max(_width(one) for one in strokes(marks, Role.OUTLINE)) / 1400
+
+
+TURNED = """
+    job: Turned, and open on one side
+    tiles: {slab: {size: 150 x 330, lay: long side up, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, one", B: "level, other"}
+        edges:
+          right: {at: 390 right of V, true: plumb}
+          bottom: {at: 490 below B, true: level}
+          top: {at: 370 above B, true: level}
+        gaps: {right: 3, bottom: 3, top: 3}
+        areas:
+          - {name: field, tile: slab, joint: 3, turn: 12, start: {across: middle on V, up: middle on B}}
+        holes:
+          - {name: pipe, what: 15 copper, across: centre 150 left of V, up: centre 100 below B, cover: 65}
+    """
+
+
+def test_turned_tiles_that_reach_past_what_is_shown_are_cut_off_at_the_words():
+    plan = plan_of(TURNED)
+    height = elevation_height(plan, plan.surfaces[0], WIDTH)
+    marks = drawn(plan, WIDTH, height)
+    legend = max(box.max_y for box in extents([one for one in words_of(marks) if one.text == "NOT TO SCALE"]))
+    grid = [box for one in strokes(marks, Role.GRID) for box in extents([one])]
+    assert grid
+    assert all(box.min_y >= legend and box.max_y <= height for box in grid)
+    assert all(box.min_x >= 0.0 and box.max_x <= WIDTH for box in grid)

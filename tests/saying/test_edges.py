@@ -10,7 +10,7 @@ from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.model import Unread, WallCheck
-from cutmarks.saying.edges import edge_names, plumb_turn, read_from, unread_words
+from cutmarks.saying.edges import course_beside, edge_names, plumb_turn, read_from, unread_words
 from cutmarks.setout.model import SurfaceEdge
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
@@ -79,6 +79,21 @@ def test_on_a_floor_the_level_line_names_the_lower_and_upper_edges():
     piece = tile((1.0, 1.0))
     named = edge_names(plan_of([piece], kind="floor"), piece)
     assert (named[Side.BOTTOM], named[Side.TOP]) == ("edge towards B", "edge away from B")
+
+
+@pytest.mark.parametrize(
+    ("at", "kind", "below", "above"),
+    [
+        ((1.0, 301.0), "wall", "the course below", "the course above"),
+        ((1.0, 301.0), "floor", "the next row towards B", "the next row away from B"),
+        # Short of the base line it is the other way round.
+        ((1.0, -801.0), "floor", "the next row away from B", "the next row towards B"),
+    ],
+)
+def test_a_floor_has_rows_and_no_course_below_or_above(at, kind, below, above):
+    piece = tile(at)
+    plan = plan_of([piece], kind=kind)
+    assert (course_beside(plan, piece, Side.BOTTOM), course_beside(plan, piece, Side.TOP)) == (below, above)
 
 
 @pytest.mark.parametrize(

@@ -27,10 +27,10 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 
 from tests.writers.pdf_reading import MM, reader_of
 
+CAPITALS = 1493
+"""How high a capital H is in both faces, font units (the OS/2 table's sCapHeight)."""
 CHORDS = 8
 CHORD = 0.5
-EM = 2048
-"""Units to an em in the tables of the font that is shipped (its head table: unitsPerEm)."""
 XY = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]
 Step = tuple[str, list[XY]]
@@ -50,13 +50,25 @@ class Glyph:
 class Word:
     """One text object (BT to ET): what it says, and the box that turns with it round all of its letters' ink.
 
-    `points` is the size of its type as it stands on the page, 1/72 in to an em.
+    capitals  how high a capital of its font is, mm: 1493 of 2048 units to the em.
     """
 
     text: str
     box: Any
     grey: float
-    points: float
+    capitals: float = 0.0
+    drawn: tuple[tuple[Glyph, Matrix], ...] = ()
+
+    @cached_property
+    def letters(self) -> list[tuple[str, Any]]:
+        """Each letter with its ink, even-odd; blanks left out."""
+        found = []
+        for glyph, here in self.drawn:
+            ink = Polygon()
+            for contour in glyph.contours:
+                ink = ink.symmetric_difference(shapely.make_valid(Polygon(_moved(contour, here))))
+            found.append((glyph.text, ink))
+        return found
 
 
 @dataclass(frozen=True)
@@ -219,8 +231,9 @@ class _Text:
         a, b, c, d, e, f = times(self.matrix, self.page)
         onto = (a / MM, b / MM, c / MM, d / MM, e / MM, f / MM)
         corners = np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-        em = self.font[0] * EM * self.size * math.hypot(a, b)
-        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey, em)
+        capitals = CAPITALS * self.font[0] * self.size * math.hypot(onto[0], onto[1])
+        drawn = tuple((glyph, times(here, onto)) for glyph, here in self.letters)
+        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey, capitals, drawn)
 
 
 def _moved(points: Any, matrix: Matrix) -> Any:

@@ -37,7 +37,8 @@ BEFORE = {1: 1, 3: 2, 12: 2, 60: 5}
 """Pages of the front sheet of these jobs before it was the day's list: counted in packs of the release before."""
 TICK = 4.2
 """The side of a box to tick, mm."""
-NINE_POINT = 9.0
+NINE_POINT = 9.0 * 25.4 / 72 * 1493 / 2048 - 1e-3
+"""The capitals of such type, mm: 1493 of the font's 2048 units to an em are a capital's (its OS/2 and head tables)."""
 SMALL_PRINT = 8.0
 """So far above the safe area's foot the small print reaches, mm: which job it is, and what the paper is worth."""
 NAME_WIDE = 40.0
@@ -99,7 +100,7 @@ def test_no_word_that_a_tiler_needs_is_under_nine_point(which):
     pages = front_of(which)
     assert pages
     for page in pages:
-        small = [one.text for one in page.words if one.points < NINE_POINT and one.box.bounds[1] > 10.0 + SMALL_PRINT]
+        small = [one.text for one in page.words if one.capitals < NINE_POINT and one.box.bounds[1] > 10.0 + SMALL_PRINT]
         assert small == []
 
 

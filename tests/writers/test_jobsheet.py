@@ -247,7 +247,8 @@ def test_the_cautions_stand_at_the_foot_of_the_first_page(name: str):
     assert all("CAUTIONS" not in texts(sheet.marks) for sheet in others)
 
 
-NINE_POINT, EIGHT_POINT = 9.0, 8.0
+NINE_POINT, EIGHT_POINT = (points * 25.4 / 72 * 1493 / 2048 - 1e-3 for points in (9.0, 8.0))
+"""The capitals of such type, mm: 1493 of the font's 2048 units to an em are a capital's (its OS/2 and head tables)."""
 FOOT = 16.0
 """Below this stand the job's fingerprint and the page's number, mm: where it comes from, in 8 point."""
 
@@ -256,9 +257,9 @@ FOOT = 16.0
 def test_no_word_is_under_nine_point(name: str):
     plan = rail(12) if name == "rail" else plan_of(JOBS[name])
     for page in inked_pages(job_sheet_pdf(plan)):
-        small = {one.text for one in page.words if one.points < NINE_POINT}
+        small = {one.text for one in page.words if one.capitals < NINE_POINT}
         assert small == {one.text for one in page.words if one.box.bounds[3] < FOOT}
-        assert all(one.points >= EIGHT_POINT for one in page.words)
+        assert all(one.capitals >= EIGHT_POINT for one in page.words)
 
 
 BEFORE = {1: 3, 3: 4, 12: 5, 60: 12}

@@ -63,6 +63,7 @@ def test_the_keys_are_the_published_ones() -> None:
             "digests",
             "seal",
             "clearances",
+            "to_buy",
         ),
     }
     assert (read["schema"], read["units"], read["files"]) == (1, "mm", ["holes.csv", "plan.json"])

@@ -380,6 +380,7 @@ class FoundJson(JsonModel):
     tile: XY | None = Field(description="This very tile's own size, where it differs.")
     cut: bool
     date: str
+    by: str = Field(default="", description="Who read it last, and when, where a wall page said so.")
     note: str
 
 
@@ -418,6 +419,66 @@ class DigestJson(JsonModel):
     sha256: str = Field(description="In hex.")
 
 
+class TileNeedJson(JsonModel):
+    """A kind of tile: what is laid, and what is bought; null where that is not known or was not said."""
+
+    tile: str
+    whole: int | None
+    cut: int
+    shared: list[list[str]] = Field(
+        description="The tiles that give several pieces: their names in the order of fixing, the later from what the "
+        "earlier leaves."
+    )
+    exact: bool = Field(
+        description="No way of cutting takes fewer tiles; else sizes were taken up, or none was looked for."
+    )
+    holed: int
+    spare_holed: int
+    spare_cut: int
+    total: int | None = Field(description="Tiles with the spares.")
+    box: int | None = Field(description="Tiles a box.")
+    boxes: int | None
+    have: int | None
+
+
+class AdhesiveJson(JsonModel):
+    """The adhesive under a kind of tile."""
+
+    tile: str
+    area: float = Field(description="mm2.")
+    bed: float
+    skim: float = Field(description="On the backs of tiles that are buttered.")
+    litres: float
+    bags: int | None = Field(description="By the maker's figure; null: it was not said.")
+
+
+class GroutJson(JsonModel):
+    """The grout between tiles of a kind, at one joint."""
+
+    tile: str
+    area: float = Field(description="mm2.")
+    joint: float
+    depth: float
+    litres: float
+    bags: int | None
+
+
+class SealedJson(JsonModel):
+    """The joints of one width that take silicone."""
+
+    width: float
+    length: float
+
+
+class ToBuyJson(JsonModel):
+    """What the surfaces take that have their start."""
+
+    tiles: list[TileNeedJson]
+    adhesive: list[AdhesiveJson] = Field(description="Of tiles whose bed, or the trowel's notch, was said.")
+    grout: list[GroutJson] = Field(description="Of tiles whose thickness was said.")
+    silicone: list[SealedJson]
+
+
 class PlanJson(JsonModel):
     """The whole file."""
 
@@ -435,6 +496,7 @@ class PlanJson(JsonModel):
     penetrations: list[PenetrationJson]
     pieces: list[PieceJson] = Field(description="Only what is cut.")
     counts: dict[str, dict[str, CountsJson]] = Field(description="By surface, then by area.")
+    to_buy: ToBuyJson
     findings: list[FindingJson]
     assumed: list[str]
     notes: list[str] = Field(description="The tiler's own remarks, each with what it is about.")

@@ -12,6 +12,7 @@ from dataclasses import asdict
 from io import BytesIO
 from typing import Any, BinaryIO, TypeVar
 
+from cutmarks.buying.flow import what_to_buy
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding, Holds
 from cutmarks.geometry.frames import Frame, Point
@@ -88,6 +89,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
                 surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
                 for surface in plan.surfaces
             },
+            "to_buy": _to_buy(plan),
             "assumed": list(plan.assumed),
             "notes": list(plan.notes),
             **{key: [] for key in lists},
@@ -158,6 +160,52 @@ def _say(say: Say) -> dict[str, Any]:
         "paper": say.paper,
         "margin": say.margin,
         "cut": say.cut,
+    }
+
+
+def _to_buy(plan: Plan) -> dict[str, Any]:
+    bought = what_to_buy(plan)
+    return {
+        "tiles": [
+            {
+                "tile": need.tile,
+                "whole": need.whole,
+                "cut": need.cut,
+                "shared": [list(tile.pieces) for tile in need.shared],
+                "exact": need.step == 0.0,
+                "holed": need.holed,
+                "spare_holed": need.spare_holed,
+                "spare_cut": need.spare_cut,
+                "total": need.total,
+                "box": need.box,
+                "boxes": need.boxes,
+                "have": need.have,
+            }
+            for need in bought.tiles
+        ],
+        "adhesive": [
+            {
+                "tile": one.tile,
+                "area": exact(one.area),
+                "bed": exact(one.bed),
+                "skim": exact(one.skim),
+                "litres": exact(one.litres),
+                "bags": one.bags,
+            }
+            for one in bought.adhesive
+        ],
+        "grout": [
+            {
+                "tile": one.tile,
+                "area": exact(one.area),
+                "joint": exact(one.joint),
+                "depth": exact(one.depth),
+                "litres": exact(one.litres),
+                "bags": one.bags,
+            }
+            for one in bought.grout
+        ],
+        "silicone": [{"width": exact(one.width), "length": exact(one.length)} for one in bought.silicone],
     }
 
 
@@ -334,6 +382,7 @@ def _found(found: AsFound) -> dict[str, Any]:
         "tile": None if found.tile is None else [exact(mm) for mm in found.tile],
         "cut": found.cut,
         "date": found.date,
+        "by": found.by,
         "note": found.note,
     }
 

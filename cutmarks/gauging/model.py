@@ -1,0 +1,223 @@
+"""What the gauging stage gives: values, mm, on the Surface (x right, y up) unless a field says from where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cutmarks.fixing.model import ReadFrom
+from cutmarks.openings.model import TakenOff
+from cutmarks.plan import AreaPlan, SurfacePlan
+from cutmarks.sides import Side
+
+REACH = 22.0
+"""What lies no further below a first course carries it, by packers or a joint, and no batten does; areas that are no
+further apart border on each other, mm."""
+
+StandsOn = Literal["batten", "packers", "course", "void"]
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """How far the top of a batten lies over what is under it at `x`, mm."""
+
+    x: float
+    over: float
+
+
+@dataclass(frozen=True, slots=True)
+class UnderBase:
+    """How the lowest point under a batten adds up: whole courses of `pitch`, a joint, the cut and the gap, mm."""
+
+    courses: int
+    pitch: float
+    joint: float
+    cut: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class BaseStretch:
+    """One stretch of a base, from x `low` to `high`, and what the first course stands on there.
+
+    on       batten: screwed on, `heights` at its left end, its middle and its right end over what is under it; packers:
+             `packers` mm on what lies right below; course: another area's tiles; void: over a window, niche or door.
+    what     what lies below, in the tiler's words.
+    lowest   where what is below lies lowest; None where it was not read.
+    finished  the heights are over what will be finished, still to come taken in; else over what is there now.
+    """
+
+    low: float
+    high: float
+    on: StandsOn
+    what: str = ""
+    packers: float = 0.0
+    heights: tuple[Height, ...] = ()
+    lowest: Height | None = None
+    finished: bool = True
+    under: UnderBase | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """What the first course of an area stands on, stretch by stretch; `y`: its level; words: how the job says that."""
+
+    area: str
+    y: float
+    words: str
+    stretches: tuple[BaseStretch, ...]
+
+    @property
+    def has_batten(self) -> bool:
+        """Whether any of it stands on a batten, which comes off on the second day."""
+        return any(stretch.on in ("batten", "void") for stretch in self.stretches)
+
+
+@dataclass(frozen=True, slots=True)
+class RodJoint:
+    """One joint on a rod: its two tile edges, how far they are from the line, the nearer first, mm."""
+
+    near: float
+    far: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rod:
+    """One way of a gauge rod: every joint from a main line on.
+
+    courses  of a bond the courses that it is for, as they are counted, the first two of them; () for all.
+    end      what lies at its end, in the tiler's words; "" where that was not read.
+    """
+
+    way: Side
+    joints: tuple[RodJoint, ...]
+    pitch: float
+    courses: tuple[int, ...] = ()
+    end: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CourseLevel:
+    """A course as it is counted, and where its tile lies, bottom and top, y, mm."""
+
+    course: int
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class OverVoid:
+    """Columns that go on over a window, niche or door: the outer edges of two pieces, under it and over it.
+
+    pairs  (left piece, right piece, distance of their outer edges, mm), the lower one first.
+    """
+
+    void: str
+    pairs: tuple[tuple[str, str, float], ...]
+
+    @property
+    def alike(self) -> bool:
+        """Whether one distance holds under it and over it."""
+        return len(self.pairs) > 1 and max(far for *_, far in self.pairs) - min(far for *_, far in self.pairs) < 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where the joints of two areas that lie beside or over each other run on into each other.
+
+    way     "across": one lies beside the other, and courses are compared, at heights y; "up": over it, columns, at x.
+    at      the middles of the joints that meet, mm; of: how many of the wider pitch there are.
+    joint   the joint in `second` with which all would meet, mm; None: none is near enough.
+    """
+
+    first: str
+    second: str
+    way: Literal["across", "up"]
+    at: tuple[float, ...]
+    of: int
+    joint: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sealed:
+    """A joint that is left for silicone: what tile meets there, how wide, and how long it is in all, mm.
+
+    hidden  what covers it: it is left open then, and takes no silicone.
+    """
+
+    what: str
+    width: float
+    length: float
+    hidden: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CutGroup:
+    """Pieces that are measured alike: the opening on the side `side`, from `source`, to `to`, less `off`.
+
+    pieces   their names, in the order of fixing; day: 1 or 2.
+    openings, cuts  the least and the most of them, mm.
+    """
+
+    day: int
+    side: Side
+    source: ReadFrom
+    to: str
+    off: tuple[TakenOff, ...]
+    pieces: tuple[str, ...]
+    openings: tuple[float, float]
+    cuts: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class ThreeFourFive:
+    """What proves two lines square: so far along each from their crossing, and the distance between, mm."""
+
+    along: float
+    across: float
+    diagonal: float
+
+
+@dataclass(frozen=True, slots=True)
+class FromTop:
+    """A hole in a piece of the second day: from its TOP edge, which is the maker's, mm."""
+
+    piece: str
+    hole: str
+    down: float
+
+
+@dataclass(frozen=True, slots=True)
+class AreaGauge:
+    """One area: its rods, and its courses from the lowest up."""
+
+    area: AreaPlan
+    across: tuple[Rod, ...]
+    up: tuple[Rod, ...]
+    courses: tuple[CourseLevel, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gauged:
+    """One surface that has its start: all that is marked, checked and measured, in the order of the work.
+
+    waiting  the pieces that wait for a finding, or for what is still to come: no size of theirs stands among the cuts.
+    """
+
+    surface: SurfacePlan
+    areas: tuple[AreaGauge, ...]
+    bases: tuple[Base, ...]
+    across: tuple[OverVoid, ...] = ()
+    meetings: tuple[Meeting, ...] = ()
+    cuts: tuple[CutGroup, ...] = ()
+    waiting: tuple[str, ...] = ()
+    from_top: tuple[FromTop, ...] = ()
+    sealed: tuple[Sealed, ...] = ()
+    square: ThreeFourFive | None = None
+
+    @property
+    def second_day(self) -> bool:
+        """Whether anything waits until the batten is off."""
+        return any(group.day == 2 for group in self.cuts) or any(
+            course.course < 0 for gauge in self.areas for course in gauge.courses
+        )

@@ -1,0 +1,32 @@
+"""What a job says of what is bought, as a plan keeps it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from cutmarks.plan.model import Supplies, TileStock
+
+if TYPE_CHECKING:
+    from cutmarks.job import Job
+    from cutmarks.job.models import TileSpec
+
+
+def supplies_of(job: Job) -> Supplies:
+    """The job's tiles as they are bought, its bags, and what the saw takes.
+
+    That is of the largest disc, with which strips are cut; else the usual kerf.
+    """
+    limit = job.limits.figures().kerf
+    kerf, why = limit.value, limit.source
+    largest = max(job.tools.discs, key=lambda disc: disc.d, default=None)
+    if largest is not None and largest.kerf is not None:
+        kerf, why = largest.kerf, f"the disc of {largest.d:g} in your tools"
+    return Supplies({name: _stock(tile) for name, tile in job.tiles.items()}, job.bag, job.grout_bag, kerf, why)
+
+
+def _stock(tile: TileSpec) -> TileStock:
+    box = None if tile.box is None else round(tile.box.tiles(tile.size))
+    have = None if tile.have is None else tile.have.count
+    if have is not None and box is not None and tile.have is not None and tile.have.in_boxes:
+        have *= box
+    return TileStock(tile.name, box, have, tile.buttered, tile.pattern)

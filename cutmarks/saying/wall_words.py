@@ -1,0 +1,74 @@
+"""The words of the wall page, the same for each of its parts: what its buttons say and what it answers.
+
+They stand in the page as text, those that are not always shown hidden: its script has none of its own.
+"""
+
+from __future__ import annotations
+
+NEXT = "NEXT"
+TITLE = "wall page"
+NO_SCRIPT = (
+    "This page runs no script here: every tile can be read and nothing can be typed in. Write what you found on the "
+    "sheet, and take it in with cutmarks found."
+)
+NOT_KEPT = (
+    "NOT KEPT: this phone keeps nothing for a page opened so. What you tap stays in the address of this page alone: "
+    "send it in before you close it, or open the page from the phone's own files."
+)
+HELD = "From an earlier page, held: these tiles have changed since, so what was read then moves nothing here."
+PUT_AWAY = "put away"
+
+ELEVATION, BEHIND = "elevation", "findings and set-out"
+FINDINGS, ASSUMED, NOTES, SET_OUT, CAUTIONS = "BEFORE YOU CUT", "Assumed", "NOTES", "Set-out", "CAUTIONS"
+WHERE, SKETCH, AS_FACED = "where it is", "what is cut", "as you face it"
+FACE, BACK, UP, PLUMB = "FACE", "BACK", "UP", "PLUMB"
+READ, MARK, CHECK = "READ", "MARK", "check: "
+CUT_TO, TILE_AGAIN = "CUT TO", "TILE AGAIN FROM"
+OPENING = "the opening"
+AXIS = {"across": "wide", "up": "high"}
+AS_PLANNED = "as planned: "
+MORE = "Found MORE: the hole moves AWAY from it."
+NEAR, FAR, MIDDLE = "near side", "far side", "to its middle"
+LESS, PLUS, TYPE = "less", "more", "type it"
+NOTHING_MOVES = "Under {limit} nothing moves."
+MIRRORED = "BACK \u2013 MIRRORED: lay the tile on its face, UP still up"
+NO_FIGURES = "Nothing is marked until this is settled."
+CUT_OTHERWISE = (
+    "Moved so far it is not enough to add: the cut comes out otherwise, or leaves too little tile beside it. Do not "
+    "mark it. Send these readings in, and make its sheet anew."
+)
+SIZE_HELD = "holes go on, its size is not known"
+ALL_HELD = "do not cut this piece"
+
+TICKS = (("read", "READ"), ("cut", "CUT"), ("fixed", "FIXED"))
+"""What a tile is ticked with, in the order in which it is done."""
+UNDO, ONWARD, LIST, SEND = "undo", "next", "list", "send back"
+LARGER, SMALLER = "larger", "smaller"
+KEYPAD, ENTER, CANCEL, WIPE = "Type what the tape reads", "take it", "leave it", "wipe"
+ALL_FIXED = "All tiles of this page are fixed."
+
+INITIALS = "Your initials"
+SENT = "What was read and done here, to send back: copy it into a message, keep it as a file, or share it."
+COPY, SAVE, SHARE, REFRESH = "copy", "save as a file", "share", "write it anew"
+COPIED = "Copied."
+NOT_COPIED = "This phone lets no page copy: hold the text, take all of it, and copy it."
+JOIN = "From the other phone: put what it sent here, or choose its file."
+JOIN_FILE = "Its file"
+JOIN_NOW = "join it"
+JOINED = "Joined, tile by tile: "
+NOT_JOINED = "Nothing was joined: this is not what a wall page of this job sent."
+ASKED = "read differently on the two phones. Which is it?"
+MINE, THEIRS = "mine", "the other"
+
+
+def template_words(fingerprint: str) -> str:
+    """Which print is the right one as long as nothing moved."""
+    return f"The right print carries {fingerprint}."
+
+
+def moved_template_words(fingerprint: str) -> str:
+    """That the print is no longer the one to drill by, once what was read moves the hole."""
+    return (
+        f"MOVED: mark these figures on the tile. The print {fingerprint} is no longer the one to drill through: the "
+        f"right one is made after cutmarks found, and carries other digits than {fingerprint}."
+    )

@@ -1,0 +1,46 @@
+"""What the script can answer with: every sentence once, in a template, with slots for names and figures."""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from cutmarks.checks.model import SAID
+from cutmarks.checks.returned import disagree_words, too_far_words
+from cutmarks.openings.found import nothing_left_words, too_wide_words
+from cutmarks.saying import wall_words as words
+from cutmarks.writers.wall_page.elements import SLOT, put, put_sentence
+
+_STOP, _CHECK = SAID["stop"], SAID["warn"]
+_HOLE, _PIECE = "hole", "piece"
+
+
+def put_answers(body: etree._Element) -> None:
+    """The templates, each by its name."""
+    too_far = too_far_words(SLOT, SLOT, SLOT, SLOT), (_HOLE, _PIECE, "off", "limit")
+    apart = disagree_words(SLOT, SLOT, SLOT, SLOT), (_HOLE, _PIECE, "found", "wide")
+    moved = words.moved_template_words(SLOT), ("sheet", "sheet")
+    none_left = nothing_left_words(SLOT, SLOT, SLOT), ("opening", _PIECE, "off")
+    too_wide = too_wide_words(SLOT, SLOT, SLOT, SLOT), ("opening", "size", _PIECE, "whole")
+    for name, label, kind, (sentence, slots) in (
+        ("far", _STOP, "stop", too_far),
+        ("apart-stop", _STOP, "stop", apart),
+        ("apart-warn", _CHECK, "warn", apart),
+        ("otherwise", _STOP, "stop", (words.CUT_OTHERWISE, ())),
+        ("held", "", "stop", (words.NO_FIGURES, ())),
+        ("moved", "", "print moved", moved),
+        ("nothing-left", _STOP, "stop", none_left),
+        ("too-wide", _STOP, "stop", too_wide),
+    ):
+        line = put(put(body, "template", id=f"t-{name}"), "p", class_=kind, role="alert", data_told=name)
+        if label:
+            put(line, "b", label).tail = " "
+        put_sentence(put(line, "span"), sentence, slots)
+    _put_steps(put(body, "template", id="t-steps"))
+
+
+def _put_steps(template: etree._Element) -> None:
+    """What stands beside and behind a figure that is read."""
+    row = put(template, "div", class_="steps")
+    put(row, "button", "\u2212", data_do="step", data_by="-1", aria_label=words.LESS)
+    put(row, "button", class_="figure", data_do="type", title=words.TYPE)
+    put(row, "button", "+", data_do="step", data_by="1", aria_label=words.PLUS)

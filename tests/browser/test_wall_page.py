@@ -1,0 +1,375 @@
+"""The wall page on a phone: what it shows, what a tap does, what it keeps, and what comes back."""
+
+from __future__ import annotations
+
+import base64
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.browser.conftest import LAUNDRY
+from tests.browser.phone import HIGH, WIDE
+
+pytestmark = pytest.mark.browser
+
+NEAR, FAR = "c.0.0.0", "c.0.0.1"
+HOT = "splash 3-4"
+"""Its hole is 75 left of V; V lies 1½ off the tile's right edge: 73½ from there (README's walk of x). Read from the
+fixed tile on the right, 3-5, whose left edge is 1½ right of V: near and far side 68½ and 84½."""
+
+
+def figure(handset, row="0.0"):
+    return handset.text(f'[data-row="{row}"]')
+
+
+def test_the_first_screen_is_the_next_piece_with_its_figures(handset, made):
+    handset.open(made())
+    assert handset.text(".view.shown .next") == "NEXT"
+    assert handset.text(".view.shown h2").casefold() == "splash 1-8"  # the first trimmed piece of the first course
+    assert handset.text("header .job").startswith("job ")
+    assert not handset.sees("#m-not-kept")
+    assert handset.errors == []
+    assert [url for url in handset.asked_for if not url.startswith("file:")] == []
+
+
+def test_what_is_read_moves_the_figure_by_as_much(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    assert (handset.text(f'button.figure[data-box="{NEAR}"]'), handset.text(f'button.figure[data-box="{FAR}"]')) == (
+        "68½",
+        "84½",
+    )
+    assert figure(handset) == "73½"
+    handset.step(NEAR, 3)
+    handset.step(FAR, 3)
+    # 1½ more from the right: 1½ further from the right edge, 73½ + 1½.
+    assert figure(handset) == "75"
+    assert handset.text('[data-check="0.0"]') == "222"  # 297 - 75
+    assert handset.text(".view.shown [data-told=moved]").startswith("MOVED: mark these figures on the tile. The print ")
+
+
+def test_under_the_limit_nothing_moves(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    handset.step(NEAR, 1)
+    handset.step(FAR, 1)
+    assert figure(handset) == "73½"
+    assert handset.sees(".view.shown .print")
+
+
+def test_over_half_of_what_it_may_be_off_it_stops(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    may_be = handset.text(".view.shown .may-be")
+    assert may_be == "you may be 10 any way"  # a pipe of 15 in a core of 35, and the cover of 65 laps 12
+    handset.step(NEAR, 11)
+    handset.step(FAR, 11)
+    said = handset.text(".view.shown [data-told=far]")
+    assert said.startswith("STOP hot in splash 3-4 was found 5½ off, over 5: read it again")  # half of 10
+    assert not handset.sees('[data-row="0.0"]')
+    handset.step(NEAR, -1)
+    handset.step(FAR, -1)
+    assert figure(handset) == "78½"  # 5 off: 73½ + 5
+
+
+def test_sides_that_disagree_are_told(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    handset.step(FAR, 5)
+    # 16 wide, found 18½: 2½ more, over 2.
+    said = handset.text(".view.shown [data-told=apart-warn]")
+    assert said == (
+        "CHECK hot in splash 3-4: its two sides were found 18½ apart, and it is 16: read it again, edge to edge."
+    )
+
+
+def test_the_keypad_takes_halves(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    for box, digits in ((NEAR, "70"), (FAR, "86")):
+        handset.tap(f'[data-do=type][data-box="{box}"]')
+        for digit in digits:
+            handset.tap(f'[data-digit="{digit}"]')
+        handset.tap("[data-do=part]")
+        assert handset.text("#typed") == f"{digits}½"
+        handset.tap("[data-do=enter]")
+    assert figure(handset) == "75½"  # found 2 more on both sides
+
+
+def test_a_trimmed_piece_is_cut_to_the_opening_less_what_comes_off(handset, made):
+    handset.open(made())
+    # 1-8: from the fixed tile to the next wall 241, less joint 3 and gap 3.
+    assert handset.text('[data-size="0.0"]') == "235"
+    handset.step("o.0.0", -3)
+    assert handset.text('[data-size="0.0"]') == "233½"
+    assert not handset.sees(".view.shown .planned-size")
+
+
+def test_ticks_are_kept_and_taken_back(handset, made):
+    page = made()
+    handset.open(page)
+    handset.tap("[data-tick=fixed]")
+    handset.open(page)
+    assert handset.text(".view.shown h2").casefold() == "splash 1-1"
+    assert "FIXED" in handset.text('[data-listed="0"]')
+    handset.tap("[data-do=undo]")
+    assert handset.text(".view.shown h2").casefold() == "splash 1-8"
+    assert not handset.sees("[data-tick=fixed][aria-pressed=true]")
+    assert handset.text(".view.shown .next") == "NEXT"
+
+
+def test_a_page_in_another_folder_has_the_same_store(handset, made):
+    handset.open(made(name="one"))
+    handset.go(HOT)
+    handset.step(NEAR, 2)
+    handset.open(made(name="two"))
+    handset.go(HOT)
+    assert handset.text(f'button.figure[data-box="{NEAR}"]') == "69½"
+
+
+def test_a_page_made_anew_takes_what_did_not_change_and_holds_the_rest(handset, made, tmp_path):
+    handset.open(made())
+    handset.go(HOT)
+    handset.step(NEAR, 2)
+    handset.go("splash 3-5")
+    handset.tap("[data-tick=cut]")
+    job = tmp_path / "laundry.yaml"
+    # The hot pipe was read again, 1 further left: splash 3-4 has other digits, 3-5 has its own still.
+    job.write_text(LAUNDRY.read_text("utf-8").replace("67 to 83 left of V", "68 to 84 left of V"), "utf-8")
+    handset.open(made(job, "anew"))
+    handset.go("splash 3-5")
+    assert handset.sees("[data-tick=cut][aria-pressed=true]")
+    handset.go(HOT)
+    assert (
+        handset.text(f'button.figure[data-box="{NEAR}"]') == "69½"
+    )  # expected: 68½ and 1 more; nothing was taken over
+    assert figure(handset) == "74½"
+    handset.tap("[data-do=list]")
+    held = handset.text("#m-held")
+    assert HOT in held
+    assert "right 69½ mm to 84½ mm" in held
+    assert "right" in handset.sent()
+    handset.tap("[data-do=list]")
+    handset.tap("[data-do=away]")
+    assert not handset.sees("#m-held")
+
+
+def test_from_an_opaque_origin_it_says_not_kept_and_the_address_holds_it(handset, made):
+    data = "data:text/html;base64," + base64.b64encode(made().read_bytes()).decode()
+    handset.open(data)
+    assert handset.text("#m-not-kept").startswith("NOT KEPT")
+    handset.go(HOT)
+    handset.step(NEAR, 2)
+    address = handset.page.evaluate("location.href")
+    assert "#s=" in address
+    handset.open("about:blank")
+    handset.open(address)
+    handset.go(HOT)
+    assert handset.text(f'button.figure[data-box="{NEAR}"]') == "69½"
+
+
+def test_without_script_every_piece_can_be_read(chromium, made):
+    from tests.browser.phone import phone
+
+    with phone(chromium, java_script_enabled=False) as handset:
+        handset.open(made())
+        assert handset.page.locator("section.piece").count() == 32
+        assert all(one.is_visible() for one in handset.page.locator("section.piece h2").all())
+        assert figure(handset, "0.0") != ""
+        assert not handset.sees(".foot")
+        assert "no script here" in handset.text("noscript p")
+        link = handset.page.locator("[data-listed]", has=handset.page.get_by_text(HOT, exact=True)).first
+        link.tap()
+        target = link.get_attribute("href")
+        box = handset.page.locator(f"section{target} h2").bounding_box()
+        assert box is not None
+        assert -1 <= box["y"] < HIGH
+
+
+def test_nothing_is_wider_than_the_phone_and_targets_are_large(handset, made):
+    handset.open(made())
+    for view in ("p-0", "p-6", "v-list", "v-behind", "v-send"):
+        handset.tap("[data-do=list]")
+        handset.page.evaluate(f"document.querySelector('a[href=\"#{view}\"]')?.click()")
+        assert handset.page.evaluate("document.documentElement.scrollWidth") <= WIDE
+        for one in handset.page.locator("button, .pieces a, .links a").locator("visible=true").all():
+            box = one.bounding_box()
+            assert box is not None
+            assert box["height"] >= 48, one.inner_text()
+            assert box["width"] >= 48, one.inner_text()
+    handset.go(HOT)
+    assert handset.page.evaluate("getComputedStyle(document.querySelector('.row .figure')).fontSize") == "44px"
+
+
+def test_no_gesture_does_anything(handset, made):
+    """Only a tap has a handler; the browser's own zoom by two fingers or two taps is off."""
+    handset.page.add_init_script(
+        "window.listened = []; const add = EventTarget.prototype.addEventListener;"
+        "EventTarget.prototype.addEventListener = function (name) {"
+        "window.listened.push(name); return add.apply(this, arguments); };"
+    )
+    handset.open(made())
+    assert handset.page.evaluate("window.listened") == ["click"]
+    assert handset.page.evaluate("getComputedStyle(document.body).touchAction") == "pan-x pan-y"
+    handset.go(HOT)
+    before = handset.text(".view.shown")
+    handset.page.mouse.wheel(0, 300)
+    handset.page.wait_for_timeout(50)
+    assert handset.text(".view.shown") == before
+
+
+def test_the_elevation_is_enlarged_by_buttons(handset, made):
+    handset.open(made())
+    handset.tap("[data-do=list]")
+    handset.tap('a[href="#v-elevation-0"]')
+    before = handset.page.locator(".elevation").bounding_box()
+    handset.tap("[data-do=larger]")
+    after = handset.page.locator(".elevation").bounding_box()
+    assert before is not None
+    assert after is not None
+    assert after["width"] == pytest.approx(1.5 * before["width"], rel=0.02)
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    path = tmp_path / "laundry.yaml"
+    shutil.copy(LAUNDRY, path)
+    return path
+
+
+def given(tmp_path: Path, text: str, name: str = "sent.txt") -> Path:
+    path = tmp_path / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_what_is_sent_back_is_shown_then_kept_and_never_twice(handset, made, job, tmp_path, run):
+    handset.open(made(job))
+    handset.go(HOT)
+    handset.step(NEAR, 3)
+    handset.step(FAR, 3)
+    handset.go("splash 1-8")
+    handset.step("o.0.0", -3)
+    sent = given(tmp_path, handset.sent())
+    refused = run("found", job, "--from", sent, input="n\n")
+    assert refused.exit_code == 2
+    # 68½ and 84½ were expected from the right, 70 and 86 were found.
+    assert "corrected 1½ left; now expect 70 and 86 from the right" in " ".join(refused.stdout.split())
+    assert not (tmp_path / "laundry.found.yaml").exists()
+    result = run("found", job, "--from", sent, "--yes")
+    assert result.exit_code == 0, result.output
+    kept = (tmp_path / "laundry.found.yaml").read_text("utf-8")
+    assert "right: '70 mm to 86 mm'" in kept
+    assert "opening across: '239½ mm'" in kept
+    assert re.search(r"by: 'JK \d{4}-\d\d-\d\d \d\d:\d\d:\d\d'", kept)
+    again = run("found", job, "--from", sent, "--yes")
+    assert "Nothing new is to be kept" in again.stdout
+    assert (tmp_path / "laundry.found.yaml").read_text("utf-8") == kept
+    # The page made anew expects what was found, and shows the figure as it moved.
+    handset.open(made(job, "anew"))
+    handset.go(HOT)
+    assert handset.text(f'button.figure[data-box="{NEAR}"]') == "70"
+    assert figure(handset) == "75"
+
+
+def test_ticks_alone_come_back_too(handset, made, job, tmp_path, run):
+    handset.open(made(job))
+    handset.tap("[data-tick=cut]")  # splash 1-8, which is trimmed and has no hole: its opening was as expected
+    handset.go(HOT)
+    handset.tap("[data-tick=read]")
+    handset.tap("[data-tick=cut]")
+    handset.go("splash 2-9")
+    handset.tap("[data-tick=fixed]")
+    result = run("found", job, "--from", given(tmp_path, handset.sent()), "--yes")
+    assert result.exit_code == 0, result.output
+    assert "Ticked as cut or fixed, which stays with the phone: splash 2-9." in result.stdout
+    kept = (tmp_path / "laundry.found.yaml").read_text("utf-8")
+    assert "right: '68.5 mm to 84.5 mm'" in kept
+    assert kept.count("cut: 'yes'") == 2
+    # Once it is cut the page reads nothing for it any more.
+    handset.open(made(job, "anew"))
+    handset.go(HOT)
+    assert not handset.sees(f'button.figure[data-box="{NEAR}"]')
+    assert "was cut on" in handset.text(".view.shown .read .note")
+
+
+def test_a_piece_that_is_stopped_never_says_mark_these_figures(handset, made):
+    handset.open(made(LAUNDRY.parents[1] / "wash-house" / "wash-house.yaml"))
+    handset.go("trough 1-4")  # 7½ of tile left beside the waste, under 15
+    handset.step(NEAR, 3)
+    handset.step(FAR, 3)
+    assert not handset.sees(".view.shown [data-told=moved]")
+    assert handset.page.locator(".view.shown [data-row]").count() == 0
+
+
+def test_readings_of_a_piece_that_changed_are_shown_and_not_taken(handset, made, job, tmp_path, run):
+    handset.open(made(job))
+    handset.go(HOT)
+    handset.step(NEAR, 3)
+    sent = given(tmp_path, handset.sent())
+    job.write_text(job.read_text("utf-8").replace("67 to 83 left of V", "68 to 84 left of V"), "utf-8")
+    result = run("found", job, "--from", sent, "--yes")
+    assert "NOT TAKEN, its sheet is another than" in result.stdout
+    assert not (tmp_path / "laundry.found.yaml").exists()
+
+
+def test_two_phones_are_joined_tile_by_tile_and_what_differs_is_asked(handset, other_handset, made, job, tmp_path, run):
+    page = made(job)
+    handset.open(page)
+    handset.go(HOT)
+    handset.step(NEAR, 3)
+    handset.step(FAR, 3)
+    other_handset.open(page)
+    other_handset.go(HOT)
+    other_handset.step(NEAR, 2)
+    other_handset.step(FAR, 2)
+    other_handset.go("splash 3-5")
+    other_handset.tap("[data-tick=cut]")
+    mine, theirs = handset.sent("JK"), other_handset.sent("AB")
+    both = run("found", job, "--from", given(tmp_path, mine, "a.txt"), "--from", given(tmp_path, theirs, "b.txt"))
+    assert "NOT TAKEN, two read it differently" in both.stdout
+    handset.page.locator("#joined").fill(theirs)
+    handset.tap("[data-do=join]")
+    assert handset.text("#m-joined") == "Joined, tile by tile: splash 3-5"
+    assert "read differently" in handset.text("#asked-list")
+    handset.go(HOT)
+    assert figure(handset) == "75"  # nothing was taken in silence
+    handset.tap("[data-do=list]")
+    handset.tap('a[href="#v-send"]')
+    handset.tap("[data-do=theirs]")
+    handset.go(HOT)
+    assert figure(handset) == "74½"  # 69½ and 85½: 1 more
+    handset.go("splash 3-5")
+    assert handset.sees("[data-tick=cut][aria-pressed=true]")
+    result = run("found", job, "--from", given(tmp_path, handset.sent("JK"), "c.txt"), "--yes")
+    assert result.exit_code == 0, result.output
+    assert "right: '69½ mm to 85½ mm'" in (tmp_path / "laundry.found.yaml").read_text("utf-8")
+
+
+def test_two_phones_without_initials_are_still_two(handset, other_handset, made, job, tmp_path, run):
+    page = made(job)
+    for held, times in ((handset, 3), (other_handset, 2)):
+        held.open(page)
+        held.go(HOT)
+        held.step(NEAR, times)
+    files = [given(tmp_path, held.sent(""), f"{name}.txt") for held, name in ((handset, "a"), (other_handset, "b"))]
+    result = run("found", job, "--from", files[0], "--from", files[1], "--yes")
+    assert "NOT TAKEN, two read it differently" in result.stdout
+    assert not (tmp_path / "laundry.found.yaml").exists()
+
+
+def test_where_two_differ_the_one_that_is_named_is_taken(handset, other_handset, made, job, tmp_path, run):
+    page = made(job)
+    for held, times in ((handset, 3), (other_handset, 2)):
+        held.open(page)
+        held.go(HOT)
+        held.step(NEAR, times)
+        held.step(FAR, times)
+    files = [given(tmp_path, handset.sent("JK"), "a.txt"), given(tmp_path, other_handset.sent("AB"), "b.txt")]
+    result = run("found", job, "--from", files[0], "--from", files[1], "--of", "AB", "--yes")
+    assert result.exit_code == 0, result.output
+    kept = (tmp_path / "laundry.found.yaml").read_text("utf-8")
+    assert kept.count("- piece:") == 1
+    assert "right: '69½ mm to 85½ mm'" in kept

@@ -1,0 +1,197 @@
+"""How many tiles, how much adhesive and grout: small walls counted by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks import make_plan, parse_job
+from cutmarks.buying.flow import what_to_buy
+from cutmarks.buying.model import TileNeed, ToBuy
+from cutmarks.job.tools import Tools
+from cutmarks.readings import Disc
+from cutmarks.saying.buying import buy_lines
+
+WALL = """\
+job: bought
+tiles: {field: {size: 297 x 197, measured: yes, thickness: 8KEYS}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, batten"}
+    gaps: {left: 3, right: 3, bottom: 0, top: 3}
+    edges:
+      left: {at: 753 left of V, what: corner, true: plumb, still to come: 0}
+      right: {at: 753 right of V, what: corner, true: plumb, still to come: 0}
+      bottom: {at: 0 below B, what: worktop, true: level}
+      top: {at: 600 above B, what: shelf, true: level}
+    areas:
+      - {name: field, tile: field, joint: 3, start: {across: joint on V, up: sits on B}}
+"""
+"""Two whole tiles to each side of V (1½ to 298½, 301½ to 598½), then 601½ to 750, 148½, at each end; three courses."""
+
+
+def bought(keys: str = "", job: str = "", tools: Tools | None = None, **instead: str) -> ToBuy:
+    text = WALL.replace("KEYS", keys).replace("job: bought", f"job: bought{job}")
+    for old, new in instead.items():
+        text = text.replace(old.replace("_", " "), new)
+    return what_to_buy(make_plan(parse_job(text, tools=tools)))
+
+
+def need(keys: str = "", job: str = "", tools: Tools | None = None) -> TileNeed:
+    return bought(keys, job, tools).tiles[0]
+
+
+def said(keys: str = "", job: str = "") -> str:
+    text = WALL.replace("KEYS", keys).replace("job: bought", f"job: bought{job}")
+    plan = make_plan(parse_job(text))
+    return "\n".join(buy_lines(what_to_buy(plan), plan))
+
+
+def test_the_two_ends_of_a_course_share_no_tile_where_the_saw_takes_too_much() -> None:
+    # Three courses of four whole and two ends of 148½: 148½ + 148½ + 2 = 299 of 297.
+    one = need()
+    assert (one.whole, one.cut, one.from_offcuts, one.laid) == (12, 6, 0, 18)
+
+
+def test_without_a_kerf_they_do() -> None:
+    one = need(job="\nlimits: {kerf: 0}")
+    assert (one.from_offcuts, one.laid) == (3, 15)
+
+
+def test_the_largest_disc_says_what_the_saw_takes() -> None:
+    tools = Tools(discs=(Disc(115, 1.2), Disc(230, 1.6)))
+    assert (need(tools=tools).kerf, need(tools=tools).kerf_why) == (1.6, "the disc of 230 in your tools")
+    assert need(tools=Tools(discs=(Disc(115, 1.2), Disc(230)))).kerf == 2.0
+
+
+def test_spares_are_one_in_twenty_cut_and_one_in_ten_holed() -> None:
+    one = need()
+    assert (one.holed, one.spare_holed, one.spare_cut, one.total) == (0, 0, 1, 19)
+    assert need(job="\nlimits: {cut per spare: 3}").spare_cut == 2
+
+
+def test_boxes_are_whole() -> None:
+    # 19 of 8 a box: 3 boxes. By the area on the box: 0.47 m2 of 0.297 x 0.197 = 0.0585 are 8 tiles.
+    assert (need(", box: 8").boxes, need(", box: 0.47 m2").box) == (3, 8)
+    assert need().boxes is None
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        (", have: 19 tiles", "19 in hand: enough"),
+        (", have: 25", "25 in hand: enough, 6 over"),
+        (", have: 18 tiles", "18 in hand: enough to lay it, 1 short with the spares"),
+        (", have: 12 tiles", "12 in hand: NOT ENOUGH, 7 short"),
+        (", box: 8, have: 2 boxes", "16 in hand: NOT ENOUGH, 3 short, 1 more of a box's 8"),
+    ],
+)
+def test_those_in_hand_are_enough_or_not(keys: str, words: str) -> None:
+    assert words in said(keys).splitlines()
+
+
+def test_adhesive_is_area_times_bed() -> None:
+    # 1.5 m from end to end (both gaps of 3 off), 0.597 up: 0.8955 m2 at 3: 2.6865 litres.
+    (adhesive,) = bought(", bed: 3").adhesive
+    assert (adhesive.area, adhesive.litres) == (pytest.approx(1500 * 597), pytest.approx(2.6865))
+
+
+def test_a_notch_makes_half_of_it_the_bed_and_buttering_a_millimetre_more() -> None:
+    (combed,), (buttered,) = bought(", notch: 8").adhesive, bought(", notch: 8, buttered: yes").adhesive
+    assert (combed.bed, combed.litres) == (4, pytest.approx(0.8955 * 4))
+    assert buttered.litres == pytest.approx(0.8955 * 5)
+
+
+def test_bags_by_the_makers_figure_alone() -> None:
+    (unsaid,) = bought(", bed: 3").adhesive
+    assert unsaid.bags is None
+    (said_,) = bought(", bed: 3", "\nbag: 5 kg makes 2 litres").adhesive
+    assert (said_.bags, said_.bag) == (2, "5 kg bag")
+    # 5 kg at 1.7 kg a litre are 2.94 litres: one is enough.
+    (by_weight,) = bought(", bed: 3", "\nbag: 5 kg at 1.7 kg a litre").adhesive
+    assert by_weight.bags == 1
+
+
+def test_grout_fills_the_joints() -> None:
+    # 0.8955 m2 x (297 + 197) / (297 x 197) x 3 x 8 = 0.18146 litres.
+    (grout,) = bought().grout
+    assert grout.litres == pytest.approx(0.8955 * 494 / (297 * 197) * 24)
+    assert "= 0.20 litres" in said()
+
+
+def test_what_is_hidden_takes_no_silicone() -> None:
+    # Both ends of 597 at a gap of 3 and the top of 1500; behind an architrave the left one is left open.
+    text = WALL.replace("KEYS", "")
+    seen = what_to_buy(make_plan(parse_job(text))).silicone
+    hidden = what_to_buy(
+        make_plan(parse_job(text.replace("true: plumb,", "true: plumb, hidden by: architrave 15,", 1)))
+    )
+    assert [(one.width, one.length) for one in seen] == [(3, pytest.approx(1500 + 2 * 597))]
+    assert [(one.width, one.length) for one in hidden.silicone] == [(3, pytest.approx(1500 + 597))]
+
+
+def test_what_is_not_said_is_asked_for() -> None:
+    text = said()
+    assert "adhesive for field: write its bed, or the trowel's notch, and it is worked out" in text
+    assert "grout for field" not in text
+    assert "(bags by the maker's figure: grout bag: 5 kg makes 3 litres)" in text
+
+
+def test_a_tile_of_no_known_thickness_has_no_grout() -> None:
+    text = WALL.replace(", thickness: 8KEYS", "")
+    to_buy = what_to_buy(make_plan(parse_job(text)))
+    assert (to_buy.grout, to_buy.no_thickness) == ((), ("field",))
+
+
+def test_offcuts_are_not_turned_unless_the_job_says_that_they_may_be() -> None:
+    assert "offcuts not turned (write pattern: none where they may be)" in said(job="\nlimits: {kerf: 0}")
+    assert "offcuts not turned\n" in said(", pattern: one way", "\nlimits: {kerf: 0}") + "\n"
+    assert "offcuts turned any way" in said(", pattern: none", "\nlimits: {kerf: 0}")
+
+
+def test_an_offcut_of_one_wall_serves_another() -> None:
+    # A left end on one wall, a right end on the other: neither has both.
+    left = WALL.replace("KEYS", "").replace("at: 753 right of V", "at: 603 right of V")
+    wall = left[left.index("  - name: wall") :]
+    second = wall.replace("name: wall", "name: other").replace("name: field", "name: again")
+    second = second.replace("753 left", "603 left").replace("603 right", "753 right")
+    text = f"{left}{second}".replace("job: bought", "job: bought\nlimits: {kerf: 0}")
+    (one,) = what_to_buy(make_plan(parse_job(text))).tiles
+    assert (one.cut, one.from_offcuts) == (6, 3)
+    assert {frozenset(tile.pieces) for tile in one.shared} == {
+        frozenset({f"field {course}-1", f"again {course}-5"}) for course in (1, 2, 3)
+    }
+
+
+def test_an_open_wall_is_not_counted() -> None:
+    text = WALL.replace("KEYS", "")
+    text = "\n".join(line for line in text.splitlines() if not line.strip().startswith("right:"))
+    plan = make_plan(parse_job(text))
+    (one,) = what_to_buy(plan).tiles
+    assert (one.whole, one.total, one.boxes) == (None, None, None)
+    assert "not counted: an edge of where it lies was not read" in "\n".join(buy_lines(what_to_buy(plan), plan))
+
+
+def test_on_the_diagonal_two_triangles_come_from_one_tile() -> None:
+    # Tiles of 297 and 3 at 45 degrees, a crossing of joints on V and D: three triangles lie along each wall, with legs
+    # of 241; four tiles are whole, eight lose one corner. Two triangles at opposite corners of a tile leave
+    # 420 - 2 x 170.4 = 79 between them.
+    text = """\
+job: diamond
+tiles: {flag: {size: 297 x 297, measured: yes, thickness: 8}}
+surfaces:
+  - name: floor
+    kind: floor
+    up: towards the window
+    lines: {V: "across, middle", D: "along, middle"}
+    gaps: {left: 3, right: 3, bottom: 3, top: 3}
+    edges:
+      left: {at: 600 left of V, what: wall, true: square, still to come: 0}
+      right: {at: 600 right of V, what: wall, true: square, still to come: 0}
+      bottom: {at: 600 short of D, what: wall, true: square, still to come: 0}
+      top: {at: 600 in from D, what: wall, true: square, still to come: 0}
+    areas:
+      - {name: floor, tile: flag, joint: 3, turn: 45, start: crossing on V and D}
+"""
+    (one,) = what_to_buy(make_plan(parse_job(text))).tiles
+    assert (one.whole, one.cut, one.from_offcuts, one.laid) == (4, 12 + 8, 12 // 2, 18)

@@ -1,0 +1,263 @@
+"""Batten, rods, meetings and joints for silicone of walls and floors that are added up by hand beside each test."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutmarks import make_plan, parse_job
+from cutmarks.gauging.flow import gauged
+from cutmarks.gauging.model import Gauged
+from cutmarks.gauging.square import square_of
+from cutmarks.saying.gauging import named, sections, told
+from cutmarks.sides import Side
+from tests.gauging.walls import first_of, planned, with_areas
+
+SPLASH = "name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on B}"
+
+
+def said(text: str) -> str:
+    plan = planned(text)
+    return "\n".join(f"{step.title}\n" + "\n".join(step.lines) for one in told(plan) for step in sections(one, plan))
+
+
+def test_on_a_worktop_the_first_course_stands_on_packers() -> None:
+    (base,) = first_of(with_areas(SPLASH)).bases
+    assert [(one.on, one.what, one.packers) for one in base.stretches] == [("packers", "worktop", pytest.approx(5))]
+    assert not base.has_batten
+
+
+def test_dead_on_the_worktop_it_stands_on_it() -> None:
+    text = with_areas(SPLASH, bottom="{at: 0 below B, what: worktop, true: level, gap: 0}")
+    (base,) = first_of(text).bases
+    assert [(one.on, one.packers) for one in base.stretches] == [("packers", pytest.approx(0))]
+    assert "the first course stands on the worktop." in said(text)
+
+
+def test_an_area_on_an_area_has_no_batten_of_its_own() -> None:
+    # The lower one ends at 297, the upper one sits on 300: a joint of 3 over it.
+    text = with_areas(
+        f"{SPLASH}, to: 297 above B",
+        "name: upper, tile: slab, joint: 3, from: 300 above B, start: {across: joint on V, up: sits on 300 above B}",
+    )
+    bases = {base.area: [stretch.on for stretch in base.stretches] for base in first_of(text).bases}
+    assert bases == {"splash": ["packers"], "upper": ["course"]}
+
+
+def test_what_is_still_to_come_on_the_floor_is_taken_off_the_height_of_the_batten() -> None:
+    # B is 205 over the floor as it is; 15 are still to come: 190 over what is finished, a course of 100, a joint of 3,
+    # a cut of 82 and a gap of 5.
+    text = with_areas(SPLASH, bottom="{at: 205 below B, what: floor, true: level, still to come: 15, gap: 5}")
+    stretch = first_of(text).bases[0].stretches[0]
+    assert [one.over for one in stretch.heights] == pytest.approx([190, 190, 190])
+    assert stretch.under is not None
+    assert (stretch.under.courses, stretch.under.cut) == (1, pytest.approx(82))
+
+
+def test_a_floor_whose_finish_is_not_known_gives_heights_over_what_is_there() -> None:
+    text = with_areas(SPLASH, bottom="{at: 205 below B, what: floor, true: level, still to come: ?}")
+    stretch = first_of(text).bases[0].stretches[0]
+    assert not stretch.finished
+    assert [one.over for one in stretch.heights] == pytest.approx([205, 205, 205])
+    assert "over the floor as it is now (what is still to come is not said) 205 at" in said(text)
+
+
+def test_the_lowest_place_may_lie_between_the_ends() -> None:
+    text = with_areas(
+        SPLASH,
+        bottom="{what: floor, still to come: 0, at: [202 below B at 900 left of V, 209 below B at V, "
+        "204 below B at 900 right of V]}",
+    )
+    stretch = first_of(text).bases[0].stretches[0]
+    assert stretch.lowest is not None
+    assert (stretch.lowest.x, stretch.lowest.over) == (pytest.approx(0), pytest.approx(209))
+    assert "It falls 7: lowest on V" in said(text)
+
+
+def test_a_half_bond_has_two_rods() -> None:
+    # Pitch 300, joint on V: courses 1, 3, ... have a joint at 300 and 600, courses 2, 4, ... at 150, 450 and 750.
+    rods = first_of(with_areas(f"{SPLASH}, bond: half")).areas[0].across
+    right = {rod.courses: [joint.near for joint in rod.joints] for rod in rods if rod.way is Side.RIGHT}
+    assert right == {(1, 3): pytest.approx([0, 298.5, 598.5]), (2, 4): pytest.approx([148.5, 448.5, 748.5])}
+
+
+def test_a_joint_that_lies_on_the_line_is_on_both_rods() -> None:
+    rods = first_of(with_areas(SPLASH)).areas[0].across
+    assert {rod.way: (rod.joints[0].near, rod.joints[0].far) for rod in rods} == {
+        Side.RIGHT: (0.0, 1.5),
+        Side.LEFT: (0.0, 1.5),
+    }
+
+
+def test_a_long_rod_is_said_by_its_pitch() -> None:
+    # 97 and 3: joints from V at 98½ | 101½ and so on, ten to each side; the rest of a rod of 21 is said by its pitch.
+    text = with_areas(
+        "name: small, tile: rib, lay: long side up, joint: 3, start: {across: left on V, up: sits on B}",
+        left="{at: 100 left of V, what: corner, true: plumb, still to come: 0}",
+        right="{at: 2205 right of V, what: panel, true: plumb, still to come: 0}",
+    )
+    assert "1097 | 1100, 1197 | 1200, then 100 each, to 2197 | 2200 (22 joints), then to the panel" in said(text)
+
+
+def test_the_rod_ends_at_the_next_area() -> None:
+    text = with_areas(
+        f"{SPLASH}, to: 297 above B",
+        "name: upper, tile: slab, joint: 3, from: 300 above B, start: {across: joint on V, up: sits on 300 above B}",
+    )
+    gauge = first_of(text).areas[0]
+    assert [rod.end for rod in gauge.up if rod.way is Side.TOP] == ["area upper"]
+
+
+def test_columns_of_two_areas_meet_where_both_pitches_divide() -> None:
+    # 300 and 400 from a joint on V: they meet at 0 and every 1200, so within 897 on V alone.
+    text = with_areas(
+        f"{SPLASH}, to: 297 above B",
+        "name: upper, tile: slab, joint: 3, from: 300 above B, start: {across: joint on V, up: sits on 300 above B}",
+    )
+    (meeting,) = first_of(text).meetings
+    assert (meeting.way, meeting.at, meeting.of) == ("up", pytest.approx((0.0,)), 5)
+    assert "their columns meet on V, and nowhere else." in said(text)
+
+
+def test_it_is_the_course_at_the_border_that_meets() -> None:
+    # Two courses in half bond: the upper one's joints lie at 150, 450 and 750, and none at 0, 400 and 800.
+    text = with_areas(
+        f"{SPLASH}, bond: half, to: 197 above B",
+        "name: upper, tile: slab, joint: 3, from: 200 above B, start: {across: joint on V, up: sits on 200 above B}",
+    )
+    (meeting,) = first_of(text).meetings
+    assert (meeting.way, meeting.at) == ("up", ())
+
+
+def test_and_of_the_area_over_it_the_lowest_course() -> None:
+    # The upper area goes on 150 further: its first course meets the two under it, its second and last would not.
+    text = with_areas(
+        f"{SPLASH}, bond: half, to: 197 above B",
+        "name: upper, tile: rib, joint: 3, bond: half, from: 200 above B, to: 397 above B, "
+        "start: {across: joint on 150 right of V, up: sits on 200 above B}",
+    )
+    (meeting,) = first_of(text).meetings
+    assert len(meeting.at) == meeting.of == 6  # 150, 450 and 750 to both sides
+    assert "their columns run through at every joint." in said(text)
+
+
+def test_beside_a_window_that_ends_in_a_joint_lies_the_next_piece() -> None:
+    # Joints at 300 and 600 from V: the window and its gap end at 300, in the middle of a joint of 3, so that the piece
+    # beside it is the one from 301½ on; on its left, at -450, it cuts the piece from -598½ on. 4 x 300 - 3 between.
+    text = with_areas(SPLASH) + (
+        "    windows:\n      - {name: window, across: 447 left to 297 right of V, up: 150 to 450 above B, gap: 3}\n"
+    )
+    (across,) = first_of(text).across
+    assert [far for *_, far in across.pairs] == pytest.approx([1197, 1197])
+
+
+def test_another_joint_makes_courses_meet() -> None:
+    # 97 + 3 beside 247 + 2: 249 against 250 = two and a half courses; five of 100 are two of 247 + 3.
+    text = with_areas(
+        f"{SPLASH}, left of: 1.5 left of V",
+        "name: side, tile: slab, joint: 2, right of: 1.5 right of V, "
+        "start: {across: left 1.5 right of V, up: sits on B}",
+    )
+    (meeting,) = first_of(text).meetings
+    assert meeting.way == "across"
+    assert meeting.joint == pytest.approx(3.0)
+
+
+def test_a_joint_under_a_skirting_is_left_open() -> None:
+    text = with_areas(SPLASH, left="{at: 900 left of V, what: frame, true: plumb, hidden by: architrave 15, gap: 4}")
+    assert {(one.what, one.hidden) for one in first_of(text).sealed} == {
+        ("frame", "architrave 15"),
+        ("panel", ""),
+        ("ceiling", ""),
+        ("worktop", ""),
+    }
+    assert "Left open: frame 4 (under architrave 15)." in said(text)
+
+
+@pytest.mark.parametrize("gap", ["", ", gap: 2"])
+def test_round_an_outer_corner_goes_no_silicone(gap: str) -> None:
+    text = with_areas(
+        SPLASH, left=f"{{at: 900 left of V, what: end of the wall, true: plumb, lining: 12, corner: trim 2.5{gap}}}"
+    )
+    assert "end of the wall" not in {one.what for one in first_of(text).sealed}
+
+
+FLOOR = """\
+job: floor
+tiles: {flag: {size: 597 x 597, measured: yes, thickness: 10, bed: 5}}
+surfaces:
+  - name: room
+    kind: floor
+    up: towards the window
+    lines: {V: "across, middle of the door", D: "along, the threshold"}
+    edges:
+      left: {at: 1700 left of V, what: wall, true: square, gap: 5}
+      right: {at: 1300 right of V, what: wall, true: square, gap: 5}
+      bottom: {at: 0 short of D, what: threshold, true: square, gap: 4}
+      top: {at: 2500 in from D, what: far wall, true: square, gap: 5}
+    areas:
+      - {name: floor, tile: flag, joint: 3, start: {across: middle on V, in: sits on 4 in from D}}
+"""
+
+
+def test_two_lines_of_a_floor_are_proved_square_by_three_four_five() -> None:
+    # 1700 across and 2500 in: 4 x 500 and 3 x 500 lie in the room, 4 x 600 = 2400 and 3 x 600 = 1800 do not.
+    square = first_of(FLOOR).square
+    assert square is not None
+    assert (square.along, square.across, square.diagonal) == (2000, 1500, 2500)
+    assert "From where V and D cross mark 2000 along V and 1500 along D: the two marks are 2500 apart." in said(FLOOR)
+
+
+def test_an_inch_floor_is_proved_by_feet_and_quarters_of_one() -> None:
+    square = square_of(first_of(FLOOR).surface.setout, inches=True)
+    assert square is not None
+    # 1700 and 2500 are 66.9 and 98.4 in: four and three times 21 in lie in the room, 96 in and 72 do not.
+    assert (square.along / 25.4, square.across / 25.4, square.diagonal / 25.4) == pytest.approx((84, 63, 105))
+
+
+def test_a_wall_has_no_diagonal() -> None:
+    assert first_of(with_areas(SPLASH)).square is None
+
+
+def held_back(text: str) -> Gauged:
+    (one,) = told(planned(text))
+    return one
+
+
+def test_a_piece_that_waits_has_no_figure() -> None:
+    text = with_areas(SPLASH, left="{at: 1000 left of V, what: next wall, true: plumb, still to come: ?}")
+    one = held_back(text)
+    assert one.waiting
+    assert not any(name in one.waiting for group in one.cuts for name in group.pieces)
+    assert "Not yet, what they wait for is on the job sheet: 1-1 to 10-1." in said(text)
+
+
+@pytest.mark.parametrize(
+    ("pieces", "several", "words"),
+    [
+        (["a 1-7", "a 2-7", "a 3-7"], False, "1-7 to 3-7"),
+        (["a 6-4", "a 6-5", "a 6-3", "a 6-2"], False, "6-4, 6-5, 6-3, 6-2"),
+        (["a 1-1", "a 3-1", "b 1-1"], True, "a 1-1, 3-1, b 1-1"),
+        (["a under 1-1", "a under 2-1", "a under 3-1"], False, "under 1-1 to under 3-1"),
+        (["a 1-1a", "a 1-1b"], False, "1-1a, 1-1b"),
+    ],
+)
+def test_pieces_in_a_row_are_said_by_their_ends(pieces: list[str], several: bool, words: str) -> None:
+    assert named(pieces, several) == words
+
+
+def test_a_surface_without_edges_has_no_rod_and_no_batten() -> None:
+    text = with_areas(SPLASH).replace("    edges:", "    gaps: {left: 3}\n    was:")
+    plan = make_plan(parse_job("\n".join(line for line in text.splitlines() if not _of_edges(line))))
+    (one,) = gauged(plan, lambda piece: None)
+    assert (one.bases, one.sealed, one.areas[0].across) == ((), (), ())
+
+
+def _of_edges(line: str) -> bool:
+    return line.strip().split(":")[0] in ("left", "right", "bottom", "top", "was", "gaps")
+
+
+def test_what_lies_turned_is_measured_where_it_goes() -> None:
+    text = FLOOR.replace("start: {across: middle on V, in: sits on 4 in from D}", "turn: 45, start: middle on V and D")
+    assert "floor lies turned: measure each edge piece where it goes; job sheet for its size." in said(text)
+    assert "courses run at 45 degrees: no rod along the lines." in said(text)
+    assert first_of(text).areas[0].across == ()

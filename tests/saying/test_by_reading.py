@@ -1,0 +1,117 @@
+"""How far a cut moves by adding, worked by hand: webs less what cracks, edges run out over, what does not add."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cutmarks import load_job, make_plan
+from cutmarks.saying.by_reading import Covers, adds, by_reading, checks_to_read
+from cutmarks.sides import Side
+
+JOB = """\
+job: by hand
+tiles: {{rib: {{size: 248 x 398, measured: yes}}}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {{V: "plumb, middle", B: "level, top of the batten"}}
+    areas:
+      - {{name: field, tile: rib, joint: 2, from: B, start: {{across: joint on V, up: sits on B}}}}
+    holes:
+      - {{{hole}}}
+{more}"""
+"""Tiles lie 1 to 249, 251 to 499 ... right of V, 0 to 398, 400 to 798 ... above B."""
+
+
+def cut_of(tmp_path: Path, hole: str, more: str = ""):
+    path = tmp_path / "by-hand.yaml"
+    path.write_text(JOB.format(hole=hole, more=more), "utf-8")
+    plan = make_plan(load_job(path))
+    piece = next(one for one in plan.pieces if one.cuts)
+    return plan, piece, piece.cuts[0]
+
+
+def test_a_hole_has_room_up_to_what_cracks(tmp_path):
+    # 318 to 333 right of V: its middle 74½ from the left; core 35 reaches from 57 to 92: 57 and 156 of tile beside it.
+    # 905 to 920: 112½ up, from 95 to 130: 95 below, 268 above. Under 15 it cracks.
+    plan, piece, cut = cut_of(
+        tmp_path, "name: hot, what: 15 copper, across: 318 to 333 right of V, up: 905 to 920 above B, cover: 65"
+    )
+    by = by_reading(plan, piece, cut, Covers(plan))
+    assert by.room is not None
+    assert dict(by.room.items()) == pytest.approx(dict.fromkeys(("left", "right", "bottom", "top"), 40.0 / 2**0.5))
+    # With nothing of it in the way that is as far as is looked at; without a cover that counts too.
+    assert min(cut.web.beside) - 15.0 == pytest.approx(42.0)
+    assert by.too_far == pytest.approx(5.0)  # half of (35 - 15)/2
+    assert [check.side for check in by.checks] == [Side.LEFT, Side.BOTTOM]
+    assert by.differs == by.moved == (0.0, 0.0)
+
+
+def test_a_cover_stays_on_the_wall(tmp_path):
+    # A wall ends at 380 right of V, gap 0: the cover of 65 about 325½ reaches to 358, and has 22 left.
+    cut_of(tmp_path, "name: hot, what: 15 copper, across: 318 to 333 right of V, up: 905 to 920 above B, cover: 65")
+    path = tmp_path / "narrow.yaml"
+    text = (tmp_path / "by-hand.yaml").read_text("utf-8")
+    path.write_text(
+        text.replace("    areas:", "    edges: {right: {at: 380 right of V, true: plumb, gap: 0}}\n    areas:"), "utf-8"
+    )
+    plan = make_plan(load_job(path))
+    piece = next(one for one in plan.pieces if one.cuts)
+    room = by_reading(plan, piece, piece.cuts[0], Covers(plan)).room
+    assert room is not None
+    assert room[Side.RIGHT] == pytest.approx(22.0 / 2**0.5)  # right and up at once come to no more than 22
+    assert room[Side.TOP] == pytest.approx(22.0 / 2**0.5)
+
+
+def test_what_was_found_already_is_told(tmp_path):
+    plan, piece, cut = cut_of(
+        tmp_path,
+        "name: hot, what: 15 copper, across: 318 to 333 right of V, up: 905 to 920 above B, cover: 65",
+        "found:\n  - {piece: field 3-R2, left: 70½ to 85½}\n",
+    )
+    by = by_reading(plan, piece, cut, Covers(plan))
+    assert by.differs == pytest.approx((1.5, 0.0))  # 69 and 84 were expected
+    assert by.moved == pytest.approx((1.5, 0.0))
+
+
+def test_a_notch_goes_on_running_out(tmp_path):
+    # Its middle 7½ left of the tile's right edge at 499: core 35 runs out over it by 10, and may move left by less.
+    plan, piece, cut = cut_of(
+        tmp_path, "name: hot, what: 15 copper, across: 484 to 499 right of V, up: 905 to 920 above B, cover: 65"
+    )
+    assert cut.kind == "edge notch"
+    by = by_reading(plan, piece, cut, Covers(plan))
+    assert by.room is not None
+    assert by.room[Side.LEFT] == pytest.approx(10.0, abs=1e-5)
+    assert by.room[Side.RIGHT] == pytest.approx(7.5, abs=1e-5)  # then its middle is off the tile
+
+
+@pytest.mark.parametrize(
+    ("hole", "why"),
+    [
+        (
+            "name: soil, what: own pipe, diameter: 110, across: 430 to 540 right of V, up: 720 to 830 above B",
+            "a quarter circle over a corner",
+        ),
+        (
+            "name: box, what: own box, corners: ['330 right of V, 900 above B', '400 right of V, 910 above B', "
+            "'390 right of V, 980 above B', '320 right of V, 970 above B']",
+            "a box that leans",
+        ),
+    ],
+)
+def test_what_does_not_add_says_so(tmp_path, hole, why):
+    plan, piece, cut = cut_of(tmp_path, hole)
+    assert not adds(cut), why
+    assert by_reading(plan, piece, cut, Covers(plan)).room is None
+
+
+def test_cut_ahead_nothing_is_read(tmp_path):
+    plan, _, cut = cut_of(
+        tmp_path,
+        "name: hot, what: 15 copper, across: 318 to 333 right of V, up: 905 to 920 above B, cover: 65",
+        "cut: ahead\n",
+    )
+    assert checks_to_read(plan, cut) == ()

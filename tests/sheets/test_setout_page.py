@@ -1,0 +1,130 @@
+"""The set-out page: it can be read at arm's length, holds all that is said, and nothing lies off its paper."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cutmarks import load_job, make_plan, write_job
+from cutmarks.buying.flow import what_to_buy
+from cutmarks.marks.model import CircleMark, Filled, Stroke, Words
+from cutmarks.marks.room import ink_box
+from cutmarks.plan import Plan
+from cutmarks.saying.buying import buy_lines
+from cutmarks.saying.gauging import sections, told
+from cutmarks.sheets.model import PaperSheet
+from cutmarks.sheets.setout_page import setout_pages
+from cutmarks.writers.style import LINES
+from tests.gauging.walls import TERN_ROW, planned
+from tests.sheets.drawn import texts
+from tests.writers.pdf_reading import reader_of
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NINE_POINTS = 2.3
+"""Capitals of a 9 point type are 0.73 of it high, 2.3 mm, in the package's own font."""
+LEAST_LINE = 0.25
+TILED = ("boot-room", "laundry", "plant-cupboard", "potting-bench", "shower-bay", "wash-house")
+
+
+def example(name: str) -> Plan:
+    return make_plan(load_job(EXAMPLES / name / f"{name}.yaml"))
+
+
+def pages_of(plan: Plan) -> list[PaperSheet]:
+    return list(setout_pages(plan))
+
+
+def one_line(text: str) -> str:
+    return "".join(text.split())
+
+
+def test_an_ordinary_wall_is_one_page_lying_down() -> None:
+    (page,) = pages_of(planned(TERN_ROW))
+    assert (page.width, page.height) == (297, 210)
+
+
+@pytest.mark.parametrize("name", TILED)
+def test_each_example_is_one_page_a_surface(name: str) -> None:
+    plan = example(name)
+    assert len(pages_of(plan)) == len(plan.surfaces) == 1
+
+
+def test_all_that_is_said_stands_on_it() -> None:
+    plan = planned(TERN_ROW)
+    (page,) = pages_of(plan)
+    on_page = one_line("".join(mark.text for mark in page.marks if isinstance(mark, Words) and mark.text != "-"))
+    (one,) = told(plan)
+    for line in [line for step in sections(one, plan) for line in step.lines]:
+        assert one_line(line) in on_page
+    for line in buy_lines(what_to_buy(plan), plan):
+        assert one_line(line) in on_page
+
+
+@pytest.mark.parametrize("name", TILED)
+def test_words_are_nine_points_and_lines_a_quarter_of_a_millimetre(name: str) -> None:
+    for page in pages_of(example(name)):
+        for mark in page.marks:
+            if isinstance(mark, Words):
+                assert mark.height >= NINE_POINTS, mark.text
+            elif isinstance(mark, Stroke | CircleMark) and not _of_a_cover(mark):
+                assert LINES[mark.role].width >= LEAST_LINE, mark.role
+
+
+def _of_a_cover(mark: Stroke | CircleMark) -> bool:
+    """What hides a hole is dashed and narrow, as on every elevation: nothing is read from it."""
+    return mark.role.value in ("cover", "keep clear")
+
+
+@pytest.mark.parametrize("name", TILED)
+def test_nothing_lies_off_the_paper(name: str) -> None:
+    for page in pages_of(example(name)):
+        for mark in page.marks:
+            if isinstance(mark, Words):
+                box = ink_box(mark)
+            elif isinstance(mark, Filled):
+                box = mark.rings[0].bounds
+            else:
+                continue
+            assert box is None or (box.min_x > 0 and box.max_x < page.width and box.min_y > 0), mark
+            assert box is None or box.max_y < page.height, mark
+
+
+def test_the_size_of_a_piece_at_the_edge_stands_in_it() -> None:
+    # 370 wide at its top and 371 at its bottom, the fifth course's end is called by what goes in: 371.
+    (page,) = pages_of(planned(TERN_ROW))
+    assert {"375½", "374", "373", "372", "371"} <= set(texts(page.marks))
+
+
+def test_two_surfaces_have_a_page_each_and_one_for_what_to_buy() -> None:
+    wall = TERN_ROW[TERN_ROW.index("  - name: window wall") :]
+    for old, new in (("window wall", "other wall"), ("name: slate", "name: second"), ("- name: waste", "- name: tail")):
+        wall = wall.replace(old, new)
+    wall = wall.replace("- name: sockets", "- name: switch").replace("- name: machine", "- name: drain")
+    pages = pages_of(planned(TERN_ROW + wall))
+    assert len(pages) == 3
+    assert "WINDOW WALL" in texts(pages[0].marks)
+    assert "OTHER WALL" in texts(pages[1].marks)
+    bought = one_line("".join(texts(pages[2].marks)))
+    # 13 whole and 38 cut on each of both.
+    assert "26whole+76cut" in bought
+    assert "26whole" not in one_line("".join(texts(pages[0].marks)))
+
+
+def test_make_writes_it_beside_the_others(tmp_path: Path) -> None:
+    write_job(planned(TERN_ROW), tmp_path / "out")
+    reader = reader_of((tmp_path / "out" / "set-out.pdf").read_bytes())
+    words = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+    assert "919 = 3 x 250 + joint 3 + cut 161 +" in words
+    box = reader.pages[0].mediabox
+    assert (float(box.width), float(box.height)) == (pytest.approx(297 / 25.4 * 72), pytest.approx(210 / 25.4 * 72))
+
+
+def test_the_same_plan_gives_the_same_page() -> None:
+    assert pages_of(planned(TERN_ROW)) == pages_of(planned(TERN_ROW))
+
+
+def test_of_a_piece_that_waits_no_size_is_drawn() -> None:
+    text = TERN_ROW.replace("what: right corner\n        still to come: 0", "what: next wall\n        still to come: ?")
+    (page,) = pages_of(planned(text))
+    assert not {"375½", "374", "373", "372", "371"} & set(texts(page.marks))
