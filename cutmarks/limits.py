@@ -237,6 +237,25 @@ class Limits:
         "part",
         1.0,
     )
+    fair_part: Limit = Limit(
+        1 / 3,
+        "a third: common practice, no published source",
+        "a start that leaves less at an edge is poor",
+        "part",
+        1.0,
+    )
+    equal_ends: Limit = Limit(5.0, COMMON, "pieces at opposite ends that differ by no more look alike", "mm", 100.0)
+    cuts_alike: Limit = Limit(
+        5.0,
+        COMMON + ": half a box",
+        "cuts, and tiles, are counted by so many where starts are held against each other",
+        "count",
+        1000.0,
+        1.0,
+    )
+    out_by: Limit = Limit(
+        3.0, COMMON, "a start that turns poor where a wall or a pipe is so far out says so", "mm", 50.0
+    )
     small_step: Limit = Limit(
         25.4 / 8,
         COMMON + ": 1/8 in, what a joint takes up",

@@ -15,7 +15,7 @@ from cutmarks.sides import Axis, Side
 CornerWay = Literal["trim", "mitre", "front laps", "return laps"]
 Lies = Literal["left", "right", "above", "below"]
 DepthFrom = Literal["studs", "board", "face"]
-Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing"]
+Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing", "equal"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,8 @@ class Start:
     """What of the start tile [0, 0] lies on which reading.
 
     across: "joint" (its left joint's middle), "middle", "left", "right" (its own edge); up: "joint" (the joint below
-    it), "middle", "sits on", "hangs from". Turned areas use anchor "corner", "middle" or "crossing" on both axes.
+    it), "middle", "sits on", "hangs from". "equal" has no place of its own: it is worked out where the edges were read.
+    Turned areas use anchor "corner", "middle" or "crossing" on both axes.
     """
 
     anchor: Anchor

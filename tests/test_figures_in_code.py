@@ -36,6 +36,14 @@ NO_SETTINGS = {
     "checks/opened.py": {"NEAR"},
     "checks/spaces.py": {"INSIDE", "MOST_JOINTS"},
     "checks/starts.py": {"MOST_TROUBLED"},
+    # What is near, what is looked at, and how many are shown.
+    "choosing/borders.py": {"SLANT", "ARC_PARTS", "PAST", "LONG", "BESIDE"},
+    "choosing/breakpoints.py": {"FINER"},
+    "choosing/choose.py": {"BEST_FEW", "BEAM", "UNLIKE", "NEAR_JOINT", "SAID_WITHIN", "STEPS_ASIDE"},
+    "choosing/figures.py": {"GOOD", "FAIR", "POOR", "HAIR"},
+    "choosing/words.py": {"SIXTY_FOURTH"},
+    "choosing/leaves.py": {"ALIKE", "LEG", "MOST_PHASES"},
+    "choosing/search.py": {"WORKED_OUT", "FOR_SURE", "WORKED_OUT_UNLIKE", "REFINED", "KEPT_ALIKE"},
     "checks/strength.py": {"CM2", "IN2"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
     "registering/candidates.py": {"_LEAST_SHOWN"},
@@ -65,7 +73,7 @@ NO_SETTINGS = {
 def test_no_figure_that_decides_is_left_in_the_code() -> None:
     """A new constant of a stage that decides is either a limit, or named above with those that are none."""
     found: dict[str, set[str]] = {}
-    for stage in ("setout", "tiling", "locating", "fixing", "openings", "registering", "checks"):
+    for stage in ("setout", "tiling", "locating", "fixing", "openings", "registering", "checks", "choosing"):
         for path in sorted((PACKAGE / stage).glob("*.py")):
             for name in figures_in(ast.parse(path.read_text(encoding="utf-8"))):
                 found.setdefault(f"{stage}/{path.name}", set()).add(name)

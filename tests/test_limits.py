@@ -19,7 +19,9 @@ from cutmarks.errors import JobError
 from cutmarks.job import build_job
 from cutmarks.job.limits import NAMES
 from cutmarks.plan import Plan, make_plan
+from cutmarks.plan.choices import choices_of
 from cutmarks.registering.calibration import Calibration, Scale
+from cutmarks.saying.starts import start_said
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.units import Style, Unit
 from cutmarks.writers.dxf import dxf_files
@@ -155,12 +157,16 @@ def bought(plan: Plan) -> object:
 
 @dataclass(frozen=True)
 class Scene:
-    """A job in which a limit decides, another figure for it, and what to look at besides the plan."""
+    """A job in which a limit decides, another figure for it, and what to look at besides the plan.
+
+    starts  its starts are looked for too.
+    """
 
     job: Job
     figure: Any
     look: Callable[[Plan], object] | None = None
     calibration: Calibration | None = field(default=None)
+    starts: bool = False
 
 
 SCENES: Mapping[str, Scene] = {
@@ -252,6 +258,13 @@ SCENES: Mapping[str, Scene] = {
     "joints_meet": Scene(nearly_meeting(), 2),
     # 98.5 of 297 at both ends is a third.
     "half_part": Scene(job(), "30 %"),
+    # And less than a third of 297, 99: with a third it is poor.
+    "fair_part": Scene(job(), "30 %", starts=True),
+    # 98.5 at the left, and 106.5 at the right.
+    "equal_ends": Scene(trimmed(right={"at": "1008 right of V"}), 10, starts=True),
+    "cuts_alike": Scene(trimmed(right={"at": "1100 right of V"}), 100, starts=True),
+    # 106.5 at the right is over a third, 99, until it is 20 out.
+    "out_by": Scene(trimmed(right={"at": "1008 right of V"}), 20, starts=True),
     "sure": Scene(job(box()), "50 %"),
     "paper_scale": Scene(job(BOTH), "1 %"),
     "measured_paper_scale": Scene(job(BOTH), "1 %", calibration=OFFICE),
@@ -349,7 +362,15 @@ def seen(scene: Scene, limits: Mapping[str, Any]) -> str:
         return str(error)
     findings = [replace(one, limit=None, source="") for one in plan.findings]
     worked_out = (plan.surfaces, plan.openings, plan.pieces, plan.registrations, plan.assumed, plan.sure, plan.fits)
-    return repr((worked_out, findings, scene.look and scene.look(replace(plan, fingerprint=""))))
+    starts = started(scene, limits) if scene.starts else None
+    return repr((worked_out, findings, scene.look and scene.look(replace(plan, fingerprint="")), starts))
+
+
+def started(scene: Scene, limits: Mapping[str, Any]) -> object:
+    """What a start is said to leave, and the starts that are offered, in their order."""
+    found = choices_of(build_job({**scene.job, "limits": dict(limits)}))[0]
+    offers = [offer for offer in (found.now, *found.offers) if offer is not None]
+    return [(offer.worth, offer.fragile, [start_said(start) for start in offer.starts]) for offer in offers]
 
 
 def test_every_limit_has_its_scene() -> None:

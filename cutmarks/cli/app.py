@@ -30,6 +30,7 @@ EPILOG = (
 COMMANDS: Mapping[str, str] = {
     "one": "Say where the hole goes on one tile whose neighbours are fixed.",
     "new": "Ask for the measurements, a line for each thing, and write a commented job.",
+    "setout": "Say where to start: the best few ways, with what each leaves at edges, windows and holes.",
     "check": "Print each hole's four measures and wall checks, and what to know before cutting.",
     "make": "Write templates, job sheet, wall page, DXF, lists and plan.json into a folder.",
     "order": "Print the set-out and the order of work of each wall and floor: batten, rod, cuts, day two.",

@@ -26,20 +26,21 @@ if TYPE_CHECKING:
 def check(job: Path, tools: Path | None, why: bool) -> Exit:
     """Print each hole's four measures and wall checks, and what to know before cutting.
 
-    JOB is a job file (cutmarks new writes one). Nothing is written. Where an area has no start yet, it says what a
-    joint or the middle of a tile on the line would leave at the edges, and last of all what it could not look at.
+    JOB is a job file (cutmarks new writes one). Nothing is written. It says what lies at each edge and window, and
+    whether another start is a band better. Where an area has no start yet, it says what the best would leave, and last
+    of all what it could not look at.
     """
     # Late, all of it: --help of a command loads nothing of the job.
     with loading_once():
-        from cutmarks.cli.table import check_lines, says_stop, start_lines
+        from cutmarks.cli.choices import laid_lines, undecided_lines
+        from cutmarks.cli.table import check_lines, says_stop
         from cutmarks.cli.unlooked import unlooked_lines
-        from cutmarks.tiling.options import missing_start, start_options
 
     read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
     reasons = _reasons(read) if why else ()
     plan = cutmarks.make_plan(read, undecided=True)
-    options = start_lines(plan, start_options(read)) if missing_start(read) else []
-    tell([*check_lines(plan), *options, *reasons, *unlooked_lines(plan)])
+    starts = [*laid_lines(read, plan), *undecided_lines(read, plan)]
+    tell([*check_lines(plan), *starts, *reasons, *unlooked_lines(plan)])
     return Exit.STOP if says_stop(plan) else Exit.DONE
 
 

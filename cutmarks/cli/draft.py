@@ -194,7 +194,7 @@ def _area(draft: JobDraft) -> Iterator[DraftLine]:
     if across and up:
         yield DraftLine(f"        start: {flow((('across', across), ('up', up)))}", ("area", "start"))
     else:
-        yield DraftLine("        # No start yet: cutmarks check says what a joint or a middle on the line would leave.")
+        yield DraftLine("        # No start yet: cutmarks setout says where to start, and --take writes it here.")
         yield DraftLine(f"        # start: {{across: joint on V, up: sits on {draft.level}}}", ("area", "start"))
 
 

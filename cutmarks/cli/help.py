@@ -120,6 +120,7 @@ TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "said": (_text_page("said"), "a hole, two holes, an edge or a tile in one line"),
     "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
     "laying": (_text_page("laying"), "starts, bonds, the order of work, lines from lines, edges that step"),
+    "starts": (_text_page("starts"), "where to start: what is looked at, what counts, and in which order"),
     "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),
     "clearance": (_text_page("clearance"), "valves and boxes checked before a tile is chosen, and the sheet of it"),
     "sheets": (_text_page("sheets"), "which sheet for which cut, faces and backs, papers, a printer that is out"),

@@ -19,14 +19,13 @@ from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import STOP, figures_held, worst_first
 from cutmarks.saying.measures import check_words
 from cutmarks.sides import SIDES, Side
-from cutmarks.units import Style, Unit, say, say_down, say_spare
+from cutmarks.units import Style, Unit, say, say_spare
 
 if TYPE_CHECKING:
     from cutmarks.checks.model import Finding
     from cutmarks.openings.model import Cut, CutPiece
     from cutmarks.plan import Plan
     from cutmarks.tiling.model import Counts
-    from cutmarks.tiling.options import StartOption
 
 INDENT = "  "
 ON_THE_TILE = "ON THE TILE: mark. From the whole tile's edges, seen on its FACE; * are the two to mark from"
@@ -53,23 +52,6 @@ def check_lines(plan: Plan) -> list[str]:
     ):
         if block:
             lines += ["", *wrapped(title, "", INDENT), *block]
-    return lines
-
-
-def start_lines(plan: Plan, options: Sequence[StartOption]) -> list[str]:
-    """What each start would leave at the edges, for the areas that have none; nothing where no start is usable."""
-    if not options:
-        return []
-    style = plan.say.style
-    lines = ["", *wrapped("NO START YET. The smallest pieces that each would leave at the edges:", "", INDENT)]
-    for axis, ends in (("across", ("left", "right")), ("up", ("bottom", "top"))):
-        rows = [
-            (option.area, option.words, *(_left_over(mm, style) for mm in option.ends))
-            for option in options
-            if option.axis == axis
-        ]
-        if rows:
-            lines += columns([("area", f"start {axis}", *ends), *rows], INDENT)
     return lines
 
 
@@ -173,11 +155,6 @@ def _finding(finding: Finding) -> Iterator[str]:
         named = f"about: {finding.about[-1]}, " if finding.about else ""
         accepting = f"To accept it, under accept: in the job: {{rule: {finding.rule}, {named}reason: ...}}"
         yield from wrapped(accepting, f"{INDENT}{'':<6}")
-
-
-def _left_over(mm: float | None, style: Style) -> str:
-    """A trimmed piece's size, rounded down because it has to go in; None: that side is open."""
-    return "no edge read" if mm is None else figure(say_down(mm, style))
 
 
 def _counted(counts: Counts) -> str:

@@ -62,6 +62,8 @@ def _finish(edge: EdgeSpec) -> str:
 
 def _areas(surface: SurfaceSpec) -> Iterator[str]:
     for area in surface.areas:
+        if area.joint_or:
+            yield f"area {area.name}: the first of its joints is laid; cutmarks setout tries the others too."
         if area.bond.part.denominator > HALF and not area.bond.way_said:
             yield (
                 f"area {area.name}: bond {area.bond.words} goes back and forth; "

@@ -269,6 +269,9 @@ class _Listener:
         if not row:
             return False
         end = self.at + len(row)
+        if row == ("up", "to") and end < len(self.parts) and self.parts[end].kind == "figure":
+            self.at = end  # "92 up to 107": both sides
+            return True
         meant = self._reference(end)
         lone_side = meant is not None and meant[0].is_edge_there and meant[1] == end + (self._word_at(end) == "the") + 1
         if (meant is None or lone_side) and row == ("on",):

@@ -98,6 +98,8 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
     ("top", "edge"): "hangs from",
 }
 """What of the start tile lies on a line, in the words that `job.tokens` spells in full."""
+_EQUAL = frozenset({"equal", "equal cuts", "equal ends", "equal pieces"})
+"""Cuts alike at both ends: worked out where the edges were read."""
 _UP_ALONE = frozenset({"sits on", "hangs from"})
 _THE_TILE = frozenset(
     {"whole", "full", "tile", "tiles", "one", "a", "the", "of", "1st", "first", "row", "course", "its", "edge", "hold"}
@@ -369,6 +371,8 @@ _THE_CROSS = re.compile(
 def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
     """What of the start tile lies on what, on one axis: "joint on V", "sits on B", "whole tile centred on V"."""
     phrase = spaced(text)
+    if phrase.casefold() in _EQUAL:
+        return Start("equal", Reading("centre", 0.0, None, None, phrase))
     anchor, rest = _anchor_of(phrase, setting)
     if anchor is None:
         raise ValueError(

@@ -9,6 +9,7 @@ from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
     A_NAME,
     SHEET_WORDS,
+    WIDEST_JOINT,
     AnOutline,
     BondField,
     Flag,
@@ -24,6 +25,7 @@ from cutmarks.job.fields import (
     Turn,
     WordsField,
     check_corners,
+    length,
     parse_name,
     parsed,
     says_what_a_sheet_says,
@@ -43,6 +45,7 @@ SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
 SMALL_SIDE = 50.0
 """A side under this, mm, is seldom a tile's: many a box says its size in centimetres."""
+_OR = re.compile(r",?\s+or\s+", re.IGNORECASE)
 LIKE_A_PIECE = re.compile(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
 
 
@@ -220,6 +223,21 @@ def parse_work(text: str) -> str:
     )
 
 
+_ONE_JOINT = length(0.0, WIDEST_JOINT, "A joint")
+OtherJoints = Annotated[
+    tuple[float, ...], parsed(lambda text, setting: tuple(_ONE_JOINT(one, setting) for one in _OR.split(text)))
+]
+
+
+def _split_joints(written: TypedKeys) -> None:
+    """The first of several joints is the joint, the others stand under a key of their own."""
+    joint = written.keys.get("joint")
+    if isinstance(joint, Text):
+        first, *others = _OR.split(spaced(joint))
+        if first and others and all(others):
+            written.keys |= {"joint": Text(first, joint.path), "joint or": Text(" or ".join(others), joint.path)}
+
+
 StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "across", setting))]
 StartUp = Annotated[Start, parsed(lambda text, setting: parse_start(text, "up", setting))]
 
@@ -231,7 +249,7 @@ class AreaSpec(JobModel):
     from_, to          levels (on a floor: distances into the room) between which it lies.
     right_of, left_of  limits across: `left of: 300 right of V` means that it lies left of that.
     nothing_below      nothing of the area lies below this.
-    start_across, start_up  None: not decided yet.
+    start_across, start_up  None: not decided yet. joint_or: other joints that would do too.
     """
 
     KEYS_WANTED: ClassVar[str] = (
@@ -264,12 +282,13 @@ class AreaSpec(JobModel):
     joint: Annotated[
         Joint,
         Key(
-            "how wide the joints are; without it what its tile says",
-            ("3", "2"),
+            "how wide the joints are; more than one, and setout tries each; without it what its tile says",
+            ("3", "2", "3, or 2"),
             meant=("grout", "grout joint", "spacer", "spacing", "joints"),
             filled=True,
         ),
     ]
+    joint_or: Annotated[OtherJoints, Made("joint")] = ()
     bond: Annotated[
         BondField,
         Key(
@@ -303,7 +322,12 @@ class AreaSpec(JobModel):
         StartAcross | None,
         Key(
             "what of the start tile lies on what, across and up",
-            ("{across: joint on V, up: sits on B}", "{across: middle on V, up: hangs from B}", "middle on V and B"),
+            (
+                "{across: joint on V, up: sits on B}",
+                "{across: middle on V, up: hangs from B}",
+                "middle on V and B",
+                "{across: equal, up: sits on B}",
+            ),
             meant=("origin",),
             key="start",
             parts=("across", "up", "in"),
@@ -321,17 +345,23 @@ class AreaSpec(JobModel):
     note: Note = ""
 
     def check(self) -> None:
-        """An outline encloses something."""
+        """An outline encloses something; a turned area has no two ends that could be equal."""
         check_corners(self.outline)
+        if self.turn and "equal" in (getattr(start, "anchor", "") for start in (self.start_across, self.start_up)):
+            raise ValueError("It is turned, and has no two ends to be equal: write start: middle on V and B.")
 
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
-        """A start is one phrase for both axes, or a key for each; the joint is its tile's where it says none."""
+        """A start is one phrase for both axes, or a key for each; a joint may have others behind it, as in "3, or 2".
+
+        Where an area says no joint it is its tile's.
+        """
         if isinstance(written.keys.get("said"), Told):
             raise Follows("what was said could not be dealt out under its keys, which is told there")
         joint = setting.joints.get(spaced(str(written.keys.get("tile", ""))))
         if joint is not None and "joint" not in written.unknown:
             written.keys.setdefault("joint", joint)
+        _split_joints(written)
         bond = written.keys.get("bond")
         if isinstance(bond, Text):
             said, more = bond_said(text_of(bond), setting)

@@ -15,6 +15,7 @@ from cutmarks.units import Unit, parse_length
 
 BIGGEST_CORE = 400.0
 BIGGEST_DISC = 600.0
+WIDEST_SPACER = 20.0
 PAPERS = ("A4", "A3", "Letter", "Tabloid", "any", "A2", "A1", "A0")
 LEAST_SHEET, LONGEST_SHEET = 210.0, 5080.0
 """A plotter's sheet or roll: the foot of a template needs 210 mm, and a page of a PDF is at most 5,080 mm long."""
@@ -56,6 +57,7 @@ def _sheet(tidy: str, unit: Unit) -> tuple[float, float]:
 
 PaperField = Annotated[str, parsed(parse_paper)]
 CoreField = Annotated[float, parsed(length(3.0, BIGGEST_CORE, "A core"))]
+SpacerField = Annotated[float, parsed(length(0.5, WIDEST_SPACER, "A spacer"))]
 LEAST_KERF, WIDEST_KERF = 0.5, 5.0
 _disc_in_range = length(50.0, BIGGEST_DISC, "A disc")
 _kerf_in_range = length(LEAST_KERF, WIDEST_KERF, "What a disc takes where it cuts")
@@ -81,7 +83,10 @@ class Printer(JobModel):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tools(JobModel):
-    """What the tiler owns. cores: diameters, mm, ascending; empty: the usual series; discs: as they were written."""
+    """What the tiler owns: cores, by diameter, mm, ascending (empty: the usual series), discs as they were written.
+
+    spacers  widths, mm.
+    """
 
     cores: Annotated[
         tuple[CoreField, ...],
@@ -99,6 +104,14 @@ class Tools(JobModel):
             also=("disc", "discs and blades"),
         ),
     ] = ()
+    spacers: Annotated[
+        tuple[SpacerField, ...],
+        Key(
+            "the widths of your spacers: setout tries another joint of these where that saves a hair cut",
+            ("1.5, 2, 3, 5", "2, 3"),
+            also=("spacer",),
+        ),
+    ] = ()
     printer: Annotated[Printer, Key("the printer that you use", ("{paper: A3, margin: 14}",), one="printer")] = (
         Printer()
     )
@@ -108,7 +121,7 @@ class Tools(JobModel):
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A list on one line, "20, 28, 35", is a list."""
-        for key in ("cores", "discs"):
+        for key in ("cores", "discs", "spacers"):
             value = written.keys.get(key)
             if isinstance(value, Text):
                 written.keys[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)

@@ -86,6 +86,12 @@ def elevation(
     return tuple(marks)
 
 
+def bare_elevation(plan: Plan, surface: SurfacePlan, room: Bounds) -> tuple[View, tuple[Mark[Page], ...]]:
+    """The surface drawn to fill a room on the page, with its lines and holes and no names; and how it is reduced."""
+    view = fitted(extent(plan, surface), room)
+    return view, tuple(inside_box(_drawing(plan, surface, view), room.max_x + OVERHANG, room.max_y + OVERHANG))
+
+
 def elevation_height(plan: Plan, surface: SurfacePlan, w: float, sheets: Mapping[str, str] | None = None) -> float:
     """The height, mm, of the box of width `w` that the surface's elevation fills without waste."""
     shown = extent(plan, surface)

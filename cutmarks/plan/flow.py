@@ -16,18 +16,20 @@ from cutmarks.job.fingerprint import fingerprint
 from cutmarks.openings.found import found_at
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
+from cutmarks.plan.choices import first_starts
 from cutmarks.plan.clearances import clearances
-from cutmarks.plan.model import Plan, Progress, Say, paper_of
+from cutmarks.plan.equal import with_equal_starts
+from cutmarks.plan.model import Plan, Progress, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.remarks import notes_of
 from cutmarks.plan.supplies import supplies_of
-from cutmarks.plan.surfaces import lay, surface_plan
+from cutmarks.plan.surfaces import lay, say_of, surface_plan
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
 from cutmarks.registering.paper import cut_to_length
 from cutmarks.setout.assumed import assumed
-from cutmarks.tiling.unlaid import lacks
-from cutmarks.units import Style, Unit
+from cutmarks.tiling.unlaid import lacks, missing_start
+from cutmarks.units import Style
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -47,10 +49,12 @@ def make_plan(
             all such faults at once.
         ValueError: the calibration is of another paper.
     """
-    say = _say(job, calibration)
+    say = say_of(job, calibration)
     style, limits = say.style, job.limits.figures()
-    faults = job.faults()
-    laid = [lay(surface, job, say, faults, undecided) for surface in job.surfaces]
+    faults, read = job.faults(), job
+    job, equal = with_equal_starts(job, style, faults)
+    offered = {} if undecided or not missing_start(job) else first_starts(job, say)
+    laid = [lay(surface, job, say, faults, undecided, offered.get(surface.name, {})) for surface in job.surfaces]
     _refuse(faults)
     _refuse(over_budget(laid, job, style))
     back = FromTheWall(job, found_at(job.found), style, job.faults())
@@ -70,7 +74,7 @@ def make_plan(
     found = findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken))
     return Plan(
         job=job.name,
-        fingerprint=fingerprint(job, None if calibration is None else calibration.as_read()),
+        fingerprint=fingerprint(read, None if calibration is None else calibration.as_read()),
         say=say,
         surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
         openings=tuple(opening for one in laid for opening in one.openings),
@@ -78,7 +82,7 @@ def make_plan(
         cuttings=cuttings(pieces, limits.run_out.value),
         registrations=registrations,
         findings=found,
-        assumed=(*job.assumed, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
+        assumed=(*job.assumed, *equal, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
         calibration=calibration,
         job_file=job.source.file,
         sure=sure,
@@ -96,16 +100,6 @@ def _refuse(faults: Faults | Sequence[Fault]) -> None:
     """Raises JobError where there is any fault, by file and line."""
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
-
-
-def _say(job: Job, calibration: Calibration | None) -> Say:
-    """How the job wants to be spoken to; on a printer that was measured, with that printer's margin."""
-    if calibration is not None and calibration.paper != job.paper:
-        raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {job.paper}")
-    measured = None if calibration is None else calibration.margin
-    margin = job.tools.printer.margin if measured is None else measured
-    style = Style(Unit.INCH if job.units.is_imperial else Unit.MM, job.finest)
-    return Say(job.say, style, job.paper, margin, job.cut)
 
 
 def _tallest(pieces: Sequence[CutPiece]) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from cutmarks.checks.material import Material, Unlaid
@@ -29,11 +30,13 @@ from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
 from cutmarks.tiling.unlaid import lacks, not_looked_at, on_the_wall, placed, tiles_of
 from cutmarks.tiling.words import place_in_words, said_place
+from cutmarks.units import Style, Unit
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import SurfaceSpec
     from cutmarks.readings import Start
+    from cutmarks.registering.calibration import Calibration
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,18 +58,39 @@ def cores_of(job: Job) -> tuple[float, ...]:
     return tuple(sorted(own)) if own else cores("in" if job.units.is_imperial else "mm")
 
 
-def lay(surface: SurfaceSpec, job: Job, say: Say, faults: Faults, undecided: bool = False) -> Laid:
+def say_of(job: Job, calibration: Calibration | None = None) -> Say:
+    """How the job wants to be spoken to; on a printer that was measured, with that printer's margin.
+
+    Raises ValueError: the calibration is of another paper than the job's.
+    """
+    if calibration is not None and calibration.paper != job.paper:
+        raise ValueError(f"the calibration is of {calibration.paper}, and the job's paper is {job.paper}")
+    measured = None if calibration is None else calibration.margin
+    margin = job.tools.printer.margin if measured is None else measured
+    style = Style(Unit.INCH if job.units.is_imperial else Unit.MM, job.finest)
+    return Say(job.say, style, job.paper, margin, job.cut)
+
+
+def lay(
+    surface: SurfaceSpec,
+    job: Job,
+    say: Say,
+    faults: Faults,
+    undecided: bool = False,
+    offered: Mapping[str, Sequence[str]] = MappingProxyType({}),
+) -> Laid:
     """A surface set out and tiled, its holes located and opened; what is wrong is told to `faults`.
 
     Of a surface without areas, and where `undecided` of one with an area that has no start, no tile is laid: what is on
-    it is located and opened as far as its place is not read from a tile.
+    it is located and opened as far as its place is not read from a tile. `offered` has by area, in words, what one that
+    has no start may be started with: the refusal names it.
     """
     before = len(faults)
     setout = set_out(surface, job, faults)
     lacking = lacks(surface)
     if not lacking or (lacking == "start" and not undecided):
         unlooked, holes, pairs = None, surface.holes, surface.pairs
-        layouts = lay_out(surface, setout, job, faults) if len(faults) == before else ()
+        layouts = lay_out(surface, setout, job, faults, offered) if len(faults) == before else ()
     else:
         unlooked, layouts = not_looked_at(surface, lacking), ()
         holes, pairs = placed(surface, unlooked.holes)

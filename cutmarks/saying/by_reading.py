@@ -16,6 +16,7 @@ from cutmarks.checks.holes import two_sides
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.near import Near
+from cutmarks.geometry.regions import upright_box
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound
@@ -127,13 +128,19 @@ def adds(cut: Cut) -> bool:
 
 def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[float]:
     """How far the cut may move to each side, mm: it keeps its kind, no bridge cracks, no cover comes over an edge."""
-    kind = plan.setout(piece.piece.surface).kind
-    least = max(bridge_of(piece.piece.tile, kind, plan.limits).least_stop, plan.limits.least_bite.value)
-    beside = min((web for web in cut.web.beside if web is not None), default=math.inf)
-    nearest = math.inf if cut.web.nearest is None else cut.web.nearest
-    # What is nearer than all four sides lies askew, or is another opening that may move as well.
-    askew = (nearest - least) / 2 if nearest < beside - TOUCH else math.inf
-    most = min(askew, covers.room(cut.opening))
+    kind, limits = plan.setout(piece.piece.surface).kind, plan.limits
+    least = max(bridge_of(piece.piece.tile, kind, limits).least_stop, limits.least_bite.value)
+    most = covers.room(cut.opening)
+    number = piece.cuts.index(cut)
+    between = min(
+        (piece.between.gap(number, other) for other in range(len(piece.cuts)) if other != number), default=None
+    )
+    if between is not None:
+        # The other may move as well.
+        most = min(most, (between - max(least, limits.between_cores.value)) / 2 / math.sqrt(2.0))
+    if upright_box(piece.piece.outline) is None:
+        # Beside edges that rake or step what is nearest bounds every way, and two ways at once.
+        most = min(most, ((cut.web.nearest or 0.0) - least) / math.sqrt(2.0))
     return FourSides(*(max(min(_way(cut, side, least), most), 0.0) for side in SIDES))
 
 

@@ -18,8 +18,9 @@ NOT_KEPT = (
 HELD = "From an earlier page, held: these tiles have changed since, so what was read then moves nothing here."
 PUT_AWAY = "put away"
 
-ELEVATION, BEHIND = "elevation", "findings and set-out"
+ELEVATION, BEHIND = "elevation", "findings, set-out, order of work, what to buy"
 FINDINGS, ASSUMED, NOTES, SET_OUT, CAUTIONS = "BEFORE YOU CUT", "Assumed", "NOTES", "Set-out", "CAUTIONS"
+TO_BUY = "What to buy"
 WHERE, SKETCH, AS_FACED = "where it is", "what is cut", "as you face it"
 FACE, BACK, UP, PLUMB = "FACE", "BACK", "UP", "PLUMB"
 READ, MARK, CHECK = "READ", "MARK", "check: "

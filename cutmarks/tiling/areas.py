@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from cutmarks.errors import Faults
@@ -28,23 +29,38 @@ if TYPE_CHECKING:
     from cutmarks.readings import Reading
 
 
-def lay_out(surface: SurfaceSpec, setout: SetOut, job: Job, faults: Faults) -> tuple[Layout, ...]:
-    """Each area's grid over its ground, in the order of the job; needs every start."""
+def lay_out(
+    surface: SurfaceSpec,
+    setout: SetOut,
+    job: Job,
+    faults: Faults,
+    offered: Mapping[str, Sequence[str]] = MappingProxyType({}),
+) -> tuple[Layout, ...]:
+    """Each area's grid over its ground, in the order of the job; needs every start.
+
+    `offered` has by area what one that has no start may be started with, in words.
+    """
     before = len(faults)
     layouts: list[Layout] = []
     for area in surface.areas:
         with faults.about(f'area "{area.name}"', area.where):
             if area.start_across is None or area.start_up is None:
-                faults.tell(
-                    "no start: write start: {across: joint on V, up: sits on B}; `cutmarks check` says what a joint "
-                    "or a middle on the line would leave at the edges."
-                )
+                faults.tell(_no_start(offered.get(area.name, ())))
                 continue
+            if "equal" in (area.start_across.anchor, area.start_up.anchor):
+                continue  # it could not be worked out, which has been told
             layouts.append(layout_of(area, setout, job))
-            _first_course(layouts[-1], job, faults)
+            look_at_first_course(layouts[-1], job, faults)
     if len(faults) == before:
         look_at_spaces(surface, setout, job, faults)
     return tuple(layouts)
+
+
+def _no_start(offered: Sequence[str]) -> str:
+    """What to write for an area that has no start; nobody but the tiler decides it."""
+    named = " or ".join(offered) or "start: {across: joint on V, up: sits on B}"
+    more = "`cutmarks setout` shows what each would leave, and --take writes it"
+    return f"no start: write {named}; {more}."
 
 
 def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
@@ -173,7 +189,8 @@ def _by(both: Bounds) -> str:
     return f"by {both.width:g} x {both.height:g}"
 
 
-def _first_course(layout: Layout, job: Job, faults: Faults) -> None:
+def look_at_first_course(layout: Layout, job: Job, faults: Faults) -> None:
+    """A first course so low that nobody lays it is a fault: the start was forgotten."""
     if layout.is_open or layout.grid.turn or layout.bounds.is_empty:
         return
     row = layout.lowest_row()

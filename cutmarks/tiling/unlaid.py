@@ -68,6 +68,11 @@ def has_no_start(area: AreaSpec) -> bool:
     return area.start_across is None or area.start_up is None
 
 
+def missing_start(job: Job) -> bool:
+    """Whether any area has no start, so that its pieces cannot be known yet."""
+    return any(lacks(surface) == "start" for surface in job.surfaces)
+
+
 def not_looked_at(surface: SurfaceSpec, lacking: Literal["tiles", "start"]) -> Unlooked:
     """What is not looked at on a surface that has no grid."""
     areas = tuple(area.name for area in surface.areas if has_no_start(area))

@@ -1,10 +1,11 @@
-"""The PDFs beside the pack: the job sheet, the test page of a printer, the blanks to measure up on."""
+"""The files beside the pack: job sheet, starts side by side, the test page of a printer, blanks to measure up on."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from io import BytesIO
 from pathlib import Path
-from typing import BinaryIO, get_args
+from typing import BinaryIO, Literal, get_args
 
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import Paper
@@ -13,9 +14,16 @@ from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
 from cutmarks.sheets.printer_page import TITLE, printer_page
 from cutmarks.sheets.setout_page import setout_pages
+from cutmarks.sheets.starts_page import Pictured, starts_page
 from cutmarks.sides import SurfaceKind
 from cutmarks.units import Style
+from cutmarks.writers.drawing import drawing
 from cutmarks.writers.pdf import Pages, pdf_bytes
+from cutmarks.writers.pictures import write_picture
+from cutmarks.writers.svg import write_svg
+
+PageKind = Literal["pdf", "svg", "png"]
+"""The kinds of file that a page is drawn into."""
 
 
 def write_job_sheet(plan: Plan, sheets: Mapping[str, str], out: BinaryIO) -> None:
@@ -30,6 +38,16 @@ def write_clearance_sheet(plan: Plan, out: BinaryIO) -> None:
     pages = Pages(f"{plan.job}: clearance sheet")
     pages.add_series(clearance_pages(plan))
     pages.save(out)
+
+
+def starts_file(surface: str, starts: Sequence[Pictured], paper: Paper, kind: PageKind) -> bytes:
+    """The page that has the starts of one surface side by side."""
+    page = starts_page(surface, starts, paper)
+    if kind == "pdf":
+        return pdf_bytes([page], page.title)
+    out = BytesIO()
+    (write_picture if kind == "png" else write_svg)(drawing(page), out)
+    return out.getvalue()
 
 
 def write_set_out(plan: Plan, out: BinaryIO) -> None:

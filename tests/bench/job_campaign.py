@@ -27,12 +27,13 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from cutmarks.cli.table import check_lines, start_lines
+from cutmarks.cli.choices import laid_lines, undecided_lines
+from cutmarks.cli.table import check_lines
 from cutmarks.cli.unlooked import unlooked_lines
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.job import parse_job
 from cutmarks.plan import Plan, make_plan
-from cutmarks.tiling.options import missing_start, start_options
+from cutmarks.tiling.unlaid import missing_start
 from tests.bench.apart import Ran, run_apart
 from tests.bench.job_looks import faulty, unsaid
 from tests.bench.job_mutations import Case, case
@@ -77,11 +78,11 @@ def planned(text: str) -> Outcome:
         job = parse_job(text, FILE)
         plan = make_plan(job, undecided=True)
         if missing_start(job):
-            said = (*check_lines(plan), *start_lines(plan, start_options(job)), *unlooked_lines(plan))
+            said = (*check_lines(plan), *undecided_lines(job, plan), *unlooked_lines(plan))
             return Outcome("asked", said=said)
     except JobError as error:
         return Outcome("refused", error.faults)
-    return Outcome("planned", said=tuple(check_lines(plan)), cuts=tuple(cuts_of(plan)))
+    return Outcome("planned", said=(*check_lines(plan), *laid_lines(job, plan)), cuts=tuple(cuts_of(plan)))
 
 
 def cuts_of(plan: Plan) -> Iterator[MadeCut]:

@@ -186,7 +186,10 @@ LEADING = "what to write"
 
 def _lead_on(sentences: Iterable[str]) -> bool:
     """Whether each sentence says what to write, or by what example."""
-    return all(any(words in sentence for words in ("write", "as in", "begin with")) for sentence in sentences)
+    return all(
+        any(words in sentence for words in ("write", "as in", "begin with", "leave one out", "read both"))
+        for sentence in sentences
+    )
 
 
 def _job(row: Row) -> dict[str, object]:

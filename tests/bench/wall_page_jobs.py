@@ -109,6 +109,8 @@ def _job(
     right, top, bottom = edges
     face = ", face: textured" if draw.random() < 0.4 else ""
     listed = "\n".join(f"      - {hole}" for hole in holes)
+    # A gap between two steps: what is cut to it is rounded down.
+    gap = draw.choice(("0", "2.3", "3.3")) if units == "mm" else draw.choice(("0", "1/16", '"0.1"'))
     fine = "finest: 1/16\n" if units == "in" and draw.random() < 0.3 else ""
     return f"""\
 job: drawn
@@ -123,7 +125,7 @@ surfaces:
       right: [{right}]
       bottom: {{at: {bottom}, true: level, what: floor, still to come: 0}}
       top: {{at: {top}, true: level}}
-    gaps: {{left: 0, right: 0, bottom: 0, top: 0}}
+    gaps: {{left: {gap}, right: {gap}, bottom: {gap}, top: {gap}}}
     areas:
       - {{name: field, tile: rib, joint: {joint}, bond: {draw.choice(("stack", "half"))},
          start: {{across: joint on V, up: sits on B}}}}

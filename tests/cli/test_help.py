@@ -22,6 +22,7 @@ def test_it_lists_its_pages(run):
         ["cutmarks", "help", "said"],
         ["cutmarks", "help", "positions"],
         ["cutmarks", "help", "laying"],
+        ["cutmarks", "help", "starts"],
         ["cutmarks", "help", "floors"],
         ["cutmarks", "help", "clearance"],
         ["cutmarks", "help", "sheets"],
@@ -72,7 +73,7 @@ def test_every_page_is_named_where_its_matter_is_begun(run, repository):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("nothing",), "There is no page nothing: write keys, said, positions, laying, floors, clearance,"),
+        (("nothing",), "There is no page nothing: write keys, said, positions, laying, starts, floors, clearance,"),
         (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
         (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
     ],

@@ -123,7 +123,7 @@ def test_round_the_foot_of_a_door_frame() -> None:
         "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 under it: cut 128½",
         "from the fixed tile on the right to the far side of the door frame leg 175½, less joint 3 and 12 under it: "
         "tile again from 160½",
-        "from the course above to the door frame leg 512, less joint 3, plus 12 under it: cut 521",
+        "from the next row away from D to the door frame leg 512, less joint 3, plus 12 under it: cut 521",
     ]
 
 

@@ -115,3 +115,17 @@ def test_cut_ahead_nothing_is_read(tmp_path):
         "cut: ahead\n",
     )
     assert checks_to_read(plan, cut) == ()
+
+
+def test_two_holes_of_a_tile_share_what_is_between_them(tmp_path):
+    # Middles 60 apart, cores of 35: 25 between them. Under 15 it cracks, each may take 5, right and up at once.
+    plan, piece, cut = cut_of(
+        tmp_path,
+        "name: hot, what: 15 copper, across: 318 to 333 right of V, up: 905 to 920 above B, cover: 50, opening: 35}\n"
+        "      - {name: cold, what: 15 copper, across: 378 to 393 right of V, up: 905 to 920 above B, cover: 50, "
+        "opening: 35",
+    )
+    assert [one.opening.name for one in piece.cuts] == ["hot", "cold"]
+    room = by_reading(plan, piece, cut, Covers(plan)).room
+    assert room is not None
+    assert dict(room.items()) == pytest.approx(dict.fromkeys(("left", "right", "bottom", "top"), 5.0 / 2**0.5))

@@ -13,7 +13,7 @@ from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.marks.elevation import Thumbnails, elevation, elevation_height
 from cutmarks.marks.glyphs import CAP
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Words
+from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Tone, Words
 from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
@@ -30,7 +30,7 @@ _ELEVATION = 190.0
 _PLACES, _FEWER = 2, 1
 """Decimals of a millimetre, of small drawings and of elevations: they are looked at, nothing is measured on them."""
 ARROW = "up"
-_IN_THE_STYLE = ("fill", "stroke", "stroke-width", "stroke-dasharray")
+_IN_THE_STYLE = ("fill", "fill-rule", "stroke", "stroke-width", "stroke-dasharray")
 _EM = 1.4
 """Of a font's size to the height of its capitals, as usual fonts have it."""
 
@@ -111,8 +111,10 @@ def _put(into: etree._Element, marks: Iterable[Mark[Page]], h: float, places: in
     for run in _runs(marks, places):
         if run.pen.line is not None or not isinstance(run.shapes[0], Letters):
             put_runs(into, [run], h, None)
-            for attribute in () if run.pen.line is None else _IN_THE_STYLE:
-                into[-1].attrib.pop(attribute, None)
+            own = ("fill",) if run.pen.line is None and run.pen.tone is not Tone.BLACK else ()
+            for attribute in _IN_THE_STYLE:
+                if attribute not in own:
+                    into[-1].attrib.pop(attribute, None)
             continue
         group = put(into, "g", fill=FILLS[run.pen.tone])
         for shape in run.shapes:
@@ -151,7 +153,7 @@ def line_style() -> str:
 
     No rule asks what a drawing stands in: what `use` shows stands in nothing.
     """
-    rules = []
+    rules = ["g.fill{fill-rule:evenodd;stroke:none}"]
     for role, line in LINES.items():
         dashes = f";stroke-dasharray:{' '.join(number(dash) for dash in line.dashes)}" if line.dashes else ""
         rules.append(

@@ -1,0 +1,335 @@
+"""What a start leaves: the pieces at every end, and how many pieces there are, in closed form and without a layout.
+
+A start is where the bottom-left corner of tile [0, 0] lies, (x, y) in the Surface frame, with a grid that says the
+rest; the grid's own placement is not looked at. What is worked out here is what `tiling.layout` lays: tests hold the
+two together.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
+
+from cutmarks.choosing.borders import Border, EndOf, Slab
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.tiling.model import Grid
+
+ALIKE = 1e-3
+"""Shifts of two courses that differ by less, mm, lie alike."""
+LEG = 0.01
+"""A leg beside a window, however thin, is a part of its piece, mm."""
+MOST_PHASES = 24
+"""A bond whose courses come back to where they were only later than this is looked at course by course."""
+
+
+class Left(NamedTuple):
+    """What is left at one end, mm: the least and the most of its pieces at their narrowest; of how much a tile has.
+
+    cut    whether any piece is cut there at all.
+    short  how much further than its gap a whole tile ends from there, mm: less than any piece.
+    """
+
+    least: float
+    most: float
+    whole: float
+    cut: bool
+    short: float
+
+    @property
+    def part(self) -> float:
+        """The least as a part of a tile."""
+        return self.least / self.whole
+
+
+class PieceCount(NamedTuple):
+    """How many pieces: whole, cut, and the tiles that they come out of.
+
+    paired  courses of which one tile serves both ends.
+    """
+
+    whole: int
+    cut: int
+    paired: int
+
+    @property
+    def tiles(self) -> int:
+        """The tiles that are used, as far as one serves both ends of a course."""
+        return self.whole + self.cut - self.paired
+
+
+def phases_of(grid: Grid) -> tuple[float, ...]:
+    """The different shifts of courses, from the start course on, mm, until they come back; at least one."""
+    return _phases(grid.bond_shift, grid.progressive, grid.pitch_u)
+
+
+def rows_till_alike(grid: Grid) -> int:
+    """After how many courses one lies as this one does; more than any surface has where none does."""
+    phases = len(phases_of(grid))
+    return phases if phases < MOST_PHASES else 10**6
+
+
+@lru_cache(maxsize=64)
+def _phases(bond_shift: float, progressive: bool, pitch: float) -> tuple[float, ...]:
+    found: list[float] = []
+    for row in range(MOST_PHASES):
+        shift = bond_shift * (row if progressive else row % 2) % pitch
+        if found and min(abs(shift - found[0]), pitch - abs(shift - found[0])) < ALIKE:
+            break
+        found.append(shift)
+    return tuple(found)
+
+
+@dataclass
+class AreaEnds:
+    """The ends of an area, and what a start leaves at each.
+
+    upright, level  what ends its courses and what ends its columns; slabs: its ground in bands along y.
+    least  what trimming leaves under this, mm, is no piece; kerf: what a saw takes, mm.
+    is_open  a side has no end: then nothing is counted.
+    """
+
+    upright: Sequence[Border]
+    level: Sequence[Border]
+    slabs: Sequence[Slab]
+    least: float
+    kerf: float
+    is_open: bool = False
+    _rows: dict[object, tuple[int, int, bool]] = field(default_factory=dict)
+
+    def left(self, grid: Grid, x: float, y: float) -> dict[EndOf, Left]:
+        """What lies at each end."""
+        found: dict[EndOf, Left] = {}
+        for border in self.upright:
+            for one in self._upright(border, grid, x, y):
+                _add(found, border.end, one, grid.w)
+        for border in self.level:
+            for one in self._level(border, grid, x, y):
+                _add(found, border.end, one, grid.h)
+        return found
+
+    def _upright(self, border: Border, grid: Grid, x: float, y: float) -> Iterator[float]:
+        first, last = rows_met(border, grid, y, self.least)
+        rows: Iterable[int] = range(first, last + 1)
+        if border.is_true:
+            # Courses that are shifted alike leave the same of a plumb end; the last one may be met in part alone.
+            rows = {*range(first, min(last, first + rows_till_alike(grid)) + 1), last} if last >= first else ()
+        for row in rows:
+            low = y + row * grid.pitch_v
+            a, b = max(border.t0, low), min(border.t1, low + grid.h)
+            along = x + grid.shift(row)
+            least = self._least_of(border, a, b, low, low + grid.h)
+            yield from pieces_at(border, border.at(a), border.at(b), along, grid.pitch_u, grid.w, least)
+
+    def _least_of(self, border: Border, a: float, b: float, low: float, high: float) -> float:
+        """What is no piece at an end, of a tile from low to high that lies beside it from a to b.
+
+        Beside a window the tile may go on above or below it, and a thin leg is a part of it.
+        """
+        is_leg = (border.turns0 and a > low + TOUCH) or (border.turns1 and b < high - TOUCH)
+        return LEG if is_leg else self.least
+
+    def _level(self, border: Border, grid: Grid, x: float, y: float) -> Iterator[float]:
+        if (
+            border.is_true
+            and not (border.turns0 or border.turns1)
+            and border.t1 - border.t0 > 2 * (grid.joint + 2 * self.least)
+        ):
+            yield from pieces_at(
+                border, (border.v0, border.o0), (border.v1, border.o1), y, grid.pitch_v, grid.h, self.least
+            )
+            return
+        low, high = sorted((border.v0, border.v1))
+        if border.side.sign > 0:
+            rows = range(
+                math.floor((low - y + TOUCH) / grid.pitch_v), math.floor((high - y + TOUCH) / grid.pitch_v) + 1
+            )
+        else:
+            begin = y + grid.h + TOUCH
+            rows = range(math.ceil((low - begin) / grid.pitch_v), math.ceil((high - begin) / grid.pitch_v) + 1)
+        for row in rows:
+            along = x + grid.shift(row)
+            first = math.ceil((border.t0 + self.least - along - grid.w) / grid.pitch_u)
+            last = math.floor((border.t1 - self.least - along) / grid.pitch_u)
+            for column in range(first, last + 1):
+                left = along + column * grid.pitch_u
+                a, b = max(border.t0, left), min(border.t1, left + grid.w)
+                least = self._least_of(border, a, b, left, left + grid.w)
+                yield from pieces_at(border, border.at(a), border.at(b), y, grid.pitch_v, grid.h, least, only=row)
+
+    def counted(self, grid: Grid, x: float, y: float) -> PieceCount:
+        """How many pieces are whole and how many cut, and how many courses have both ends out of one tile."""
+        whole = cut = paired = 0
+        if self.is_open or not self.slabs:
+            return PieceCount(0, 0, 0)
+        low, high = self.slabs[0].t0, self.slabs[-1].t1
+        first = 0
+        for row in range(math.floor((low - y) / grid.pitch_v), math.floor((high - y) / grid.pitch_v) + 1):
+            a = y + row * grid.pitch_v
+            b = a + grid.h
+            while first < len(self.slabs) and self.slabs[first].t1 <= a + TOUCH:
+                first += 1
+            here = []
+            for number in range(first, len(self.slabs)):
+                slab = self.slabs[number]
+                if slab.t0 >= b - TOUCH:
+                    break
+                here.append((number, slab))
+            if not here:
+                continue
+            one = self._row(here, a, b, grid, x + grid.shift(row))
+            whole, cut, paired = whole + one[0], cut + one[1], paired + one[2]
+        return PieceCount(whole, cut, paired)
+
+    def _row(self, here: Sequence[tuple[int, Slab]], a: float, b: float, grid: Grid, x: float) -> tuple[int, int, bool]:
+        """The whole and the cut pieces of one course, and whether one tile serves both its ends."""
+        key: object = None
+        number, slab = here[0]
+        one_band = len(here) == 1 and slab.t0 <= a + TOUCH and slab.t1 >= b - TOUCH
+        if one_band and all(map(_is_upright, slab.spans)):
+            key = number, round(x % grid.pitch_u, 6), grid.w, grid.h, grid.joint
+            if key in self._rows:
+                return self._rows[key]
+        cells: dict[int, _Cell] = {}
+        runs: list[tuple[int, int]] = []
+        for _, slab in here:
+            runs += _cells(cells, slab, max(a, slab.t0), min(b, slab.t1), grid, x, in_runs=one_band)
+        found = self._of_cells(cells, runs, grid)
+        if key is not None:
+            self._rows[key] = found
+        return found
+
+    def _of_cells(
+        self, cells: Mapping[int, _Cell], runs: Sequence[tuple[int, int]], grid: Grid
+    ) -> tuple[int, int, bool]:
+        whole = sum(last - first + 1 for first, last in runs)
+        cut = 0
+        ends = [(column, grid.w, True) for run in runs for column in run]
+        for column, cell in cells.items():
+            if cell.x1 - cell.x0 < self.least - TOUCH or cell.y1 - cell.y0 < self.least - TOUCH:
+                continue
+            is_whole = cell.full >= grid.h - TOUCH
+            whole, cut = whole + is_whole, cut + (not is_whole)
+            ends.append((column, cell.x1 - cell.x0, is_whole))
+        if len(ends) < 2:
+            return whole, cut, False
+        (_, left, left_whole), (_, right, right_whole) = min(ends), max(ends)
+        return whole, cut, not left_whole and not right_whole and left + right + self.kerf <= grid.w
+
+
+@dataclass(slots=True)
+class _Cell:
+    """What bands have of one tile: how high it is covered from side to side, and the bounds, mm."""
+
+    full: float = 0.0
+    x0: float = math.inf
+    x1: float = -math.inf
+    y0: float = math.inf
+    y1: float = -math.inf
+
+
+def _cells(
+    cells: dict[int, _Cell], slab: Slab, a: float, b: float, grid: Grid, x: float, *, in_runs: bool
+) -> Iterator[tuple[int, int]]:
+    """Put what a band has of each column into `cells`; where `in_runs` those it covers are given as runs instead."""
+    if b - a <= TOUCH:
+        return
+    pa, pb = (a - slab.t0) / (slab.t1 - slab.t0), (b - slab.t0) / (slab.t1 - slab.t0)
+    pitch = grid.pitch_u
+    for l0, l1, h0, h1 in slab.spans:
+        la, lb, ha, hb = l0 + pa * (l1 - l0), l0 + pb * (l1 - l0), h0 + pa * (h1 - h0), h0 + pb * (h1 - h0)
+        least, most = min(la, lb), max(ha, hb)
+        first = math.floor((least - x - grid.w + TOUCH) / pitch) + 1
+        last = math.ceil((most - x - TOUCH) / pitch) - 1
+        covered = math.ceil((max(la, lb) - x - TOUCH) / pitch), math.floor((min(ha, hb) - x - grid.w + TOUCH) / pitch)
+        columns: Iterable[int] = range(first, last + 1)
+        if in_runs and covered[0] <= covered[1]:
+            yield covered
+            columns = (*range(first, covered[0]), *range(covered[1] + 1, last + 1))
+        for column in columns:
+            left = x + column * pitch
+            right = left + grid.w
+            full = covered[0] <= column <= covered[1]
+            # Where an end slants it comes into a column on a part of the band alone.
+            y0, y1 = (a, b) if full else _within(la, lb, ha, hb, left, right, a, b)
+            if y1 - y0 <= TOUCH:
+                continue
+            cell = cells.setdefault(column, _Cell())
+            cell.full += (b - a) if full else 0.0
+            cell.x0, cell.x1 = min(cell.x0, max(least, left)), max(cell.x1, min(most, right))
+            cell.y0, cell.y1 = min(cell.y0, y0), max(cell.y1, y1)
+
+
+def _within(
+    la: float, lb: float, ha: float, hb: float, left: float, right: float, a: float, b: float
+) -> tuple[float, float]:
+    """Between which heights of a band a span from (la, lb) to (ha, hb) reaches into a column."""
+    low, high = a, b
+    for at_a, at_b in ((right - la, right - lb), (ha - left, hb - left)):
+        if at_a <= 0.0 and at_b <= 0.0:
+            return a, a
+        if at_a < 0.0:
+            low = max(low, a + (b - a) * at_a / (at_a - at_b))
+        elif at_b < 0.0:
+            high = min(high, a + (b - a) * at_a / (at_a - at_b))
+    return low, high
+
+
+def _is_upright(span: tuple[float, float, float, float]) -> bool:
+    return abs(span[0] - span[1]) <= TOUCH and abs(span[2] - span[3]) <= TOUCH
+
+
+def rows_met(border: Border, grid: Grid, y: float, least: float) -> tuple[int, int]:
+    """The first and the last course that an upright stretch goes into by more than `least` mm."""
+    first = math.ceil((border.t0 + least - y - grid.h) / grid.pitch_v)
+    return first, math.floor((border.t1 - least - y) / grid.pitch_v)
+
+
+def pieces_at(
+    border: Border,
+    one: tuple[float, float],
+    other: tuple[float, float],
+    start: float,
+    pitch: float,
+    size: float,
+    least: float,
+    only: int | None = None,
+) -> Iterator[float]:
+    """How far pieces reach in from a stretch at their narrowest, mm; for a whole one how far its other side is.
+
+    `one` and `other` are the stretch's place and what lies behind it at its two ends. A stretch that leans may lie in
+    more than one tile: the piece that it ends in a point has 0. `only` is the one row or column that is looked at.
+    """
+    (va, oa), (vb, ob) = one, other
+    if border.side.sign < 0:
+        # Seen from the other side it is the same.
+        va, oa, vb, ob, start = -va, -oa, -vb, -ob, -(start + size)
+        only = None if only is None else -only
+    low, high = min(va, vb), max(va, vb)
+    first = math.floor((low - start + TOUCH) / pitch)
+    last = math.floor((high - start + TOUCH) / pitch)
+    for number in range(first, last + 1):
+        if only is not None and number != only:
+            continue
+        left = start + number * pitch
+        if min(high - left, max(va - oa, vb - ob)) < least - TOUCH:
+            if number == first:
+                yield low - left + pitch  # nothing fits in: the tile before it is whole
+            continue
+        if low - left >= size - TOUCH:
+            yield max(low - left, size)
+            continue
+        yield max(0.0, min(min(va - left, size, va - oa), min(vb - left, size, vb - ob)))
+
+
+def _add(found: dict[EndOf, Left], end: EndOf, one: float, whole: float) -> None:
+    size, cut, short = min(one, whole), one < whole - TOUCH, max(one - whole, 0.0)
+    before = found.get(end)
+    if before is None:
+        found[end] = Left(size, size, whole, cut, short)
+    else:
+        found[end] = Left(
+            min(before.least, size), max(before.most, size), whole, before.cut or cut, max(before.short, short)
+        )

@@ -1,0 +1,331 @@
+"""The search: every start that can differ in what it leaves is held against the others, axis with axis.
+
+What an end or a hole gets from the start across hangs on the start up only by which courses it lies in. So each axis is
+worked out alone, once for each way that courses are shifted, and the two are put together by counting; only the best
+are then worked out as a whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from heapq import nsmallest
+from typing import NamedTuple
+
+from cutmarks.checks.starts import fair_share
+from cutmarks.choosing.borders import Border, EndOf
+from cutmarks.choosing.breakpoints import Offset
+from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth, band_of, opposite_ends
+from cutmarks.choosing.leaves import LEG, phases_of, pieces_at, rows_met
+from cutmarks.choosing.question import StartQuestion
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.sides import Axis
+
+WORKED_OUT, FOR_SURE = 100, 240
+"""So many of the best by count are worked out as a whole; so many to be sure."""
+WORKED_OUT_UNLIKE = 60
+"""And so many more, the best of each offset."""
+REFINED = 4
+"""Beside so many of the best is looked where circles meet crossings, and where leaning ends meet tiles."""
+KEPT_ALIKE = 3
+"""Of the offsets of one axis that count alike so many are kept: what is easily said, and the widest."""
+
+
+class Found(NamedTuple):
+    """A start that was worked out: where, and what counts."""
+
+    x: Offset
+    y: Offset
+    worth: Worth
+
+
+@dataclass(frozen=True, slots=True)
+class _Meant:
+    """What one offset means on its axis: ends by band as bits, holes that land badly as bits, and what is counted.
+
+    For the axis across the bits are those of one way in which a course is shifted after the other.
+    """
+
+    bands: tuple[int, int, int]
+    """Which ends have a fair, a poor, a hair piece."""
+    bites: int
+    stops: int
+    thin: int
+    unequal: int
+    apart: int
+    cuts: float
+    hidden: int
+    short: bool
+
+
+@dataclass
+class _OneAxis:
+    """The ends and holes of one axis, numbered, and what an offset does to each."""
+
+    asked: StartQuestion
+    axis: Axis
+    shifts: Sequence[float]
+    ends: dict[EndOf, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for border in self.borders:
+            self.ends.setdefault(border.end, len(self.ends))
+
+    @property
+    def borders(self) -> Sequence[Border]:
+        return self.asked.ends.upright if self.axis == "across" else self.asked.ends.level
+
+    def of(self, at: float) -> _Meant:
+        """What an offset means."""
+        grid, limits = self.asked.grid, self.asked.limits
+        size, pitch = (grid.w, grid.pitch_u) if self.axis == "across" else (grid.h, grid.pitch_v)
+        other = grid.pitch_v if self.axis == "across" else grid.pitch_u
+        ends, holes = len(self.ends), len(self.asked.holes)
+        bands = [0, 0, 0]
+        bites = stops = thin = 0
+        cuts = 0.0
+        hidden, short = GOOD, False
+        least: dict[int, float] = {}
+        for phase, shift in enumerate(self.shifts):
+            for border in self.borders:
+                one, other_end = (border.v0, border.o0), (border.v1, border.o1)
+                least_piece = LEG if border.turns0 or border.turns1 else self.asked.ends.least
+                found = list(pieces_at(border, one, other_end, at + shift, pitch, size, least_piece))
+                if not found:
+                    continue
+                band = band_of(min(found), size, limits)
+                number = self.ends[border.end]
+                least[number] = min(least.get(number, size), *found)
+                short |= max(found) - size >= self.asked.ends.least
+                if min(found) < size - TOUCH:
+                    cuts += (border.t1 - border.t0) / other / len(self.shifts)
+                if border.end.hidden:
+                    hidden = max(hidden, band)
+                elif band > GOOD:
+                    bands[band - 1] |= 1 << (phase * ends + number)
+            for number, hole in enumerate(self.asked.holes):
+                low, high = (hole.box[0], hole.box[2]) if self.axis == "across" else (hole.box[1], hole.box[3])
+                bite, stop, thinly = self._lands(low - at - shift, high - at - shift, size, pitch)
+                bit = 1 << (phase * holes + number)
+                bites |= bit * bite
+                stops |= bit * stop
+                thin |= bit * thinly
+        way = "up" if self.axis == "across" else "across"
+        laid = self.asked.laid_at
+        apart = self.asked.apart(*((at, laid[1]) if self.axis == "across" else (laid[0], at)), way)
+        return _Meant(
+            (bands[0], bands[1], bands[2]),
+            bites,
+            stops,
+            thin,
+            self._unequal(least, size),
+            len(apart),
+            cuts,
+            hidden,
+            short,
+        )
+
+    def _lands(self, low: float, high: float, size: float, pitch: float) -> tuple[bool, bool, bool]:
+        """Whether a hole from low to high, from the start on, just bites, and leaves a bridge that stops or is thin."""
+        want = self.asked.want
+        first = int((low + TOUCH) // pitch)
+        begin = low - first * pitch
+        end = high - first * pitch
+        fair = fair_share(high - low, want.bite, want.part)
+        bridge = size
+        if begin < size - TOUCH:  # some of it lies in the first tile
+            bridge = max(begin, 0.0)
+            if end <= size + TOUCH:
+                bridge = min(bridge, max(size - end, 0.0))
+        bite = (
+            begin < size - TOUCH < end - TOUCH
+            and size - begin < fair - TOUCH
+            and (low + high) / 2 > first * pitch + size
+        )
+        last = int((high - TOUCH) // pitch)
+        if last > first:
+            into = high - last * pitch
+            bite = bite or (into < fair - TOUCH and (low + high) / 2 < last * pitch)
+            if into < size:
+                bridge = min(bridge, size - into)
+        return bite, bridge < want.bridge.least_stop - TOUCH, bridge < want.bridge.least_look - TOUCH
+
+    def _unequal(self, least: dict[int, float], size: float) -> int:
+        """How many pairs of opposite ends of this axis are not alike."""
+        count = 0
+        for one, other in opposite_ends(self.ends):
+            if one.side.axis != self.axis or self.ends[one] not in least or self.ends[other] not in least:
+                continue
+            a, b = least[self.ends[one]], least[self.ends[other]]
+            if self.axis == "up" and max(a, b) >= size - TOUCH:
+                continue
+            count += abs(min(a, size) - min(b, size)) > self.asked.limits.equal_ends.value + COINCIDE
+        return count
+
+    def courses(self, y: float) -> tuple[int, int]:
+        """Which ends and which holes lie in courses that are shifted so, as bits; for the axis across alone."""
+        grid, ends, holes = self.asked.grid, 0, 0
+        phases = len(self.shifts)
+        if phases == 1:
+            return (1 << len(self.ends)) - 1, (1 << len(self.asked.holes)) - 1
+        for border in self.borders:
+            first, last = rows_met(border, grid, y, self.asked.ends.least)
+            for row in range(first, min(last, first + phases - 1) + 1):
+                ends |= 1 << (row % phases * len(self.ends) + self.ends[border.end])
+        for number, hole in enumerate(self.asked.holes):
+            first = int((hole.box[1] - y - grid.h + TOUCH) // grid.pitch_v) + 1
+            last = int((hole.box[3] - y - TOUCH) // grid.pitch_v)
+            for row in range(first, min(last, first + phases - 1) + 1):
+                holes |= 1 << (row % phases * len(self.asked.holes) + number)
+        return ends, holes
+
+
+def _folded(bits: int, count: int, phases: int) -> int:
+    """Bits of every way in which a course is shifted, over one another."""
+    if phases == 1:
+        return bits
+    every = (1 << count) - 1
+    found = 0
+    for _ in range(phases):
+        found |= bits & every
+        bits >>= count
+    return found
+
+
+def _counts(one: _Meant) -> tuple[int, int, int, int]:
+    """The worst band, and how many ends have a hair, a poor, a fair piece: an end counts by its worst."""
+    fair, poor, hair = one.bands
+    worst = HAIR if hair else POOR if poor else FAIR if fair else GOOD
+    return worst, hair.bit_count(), (poor & ~hair).bit_count(), (fair & ~poor & ~hair).bit_count()
+
+
+class _Group(NamedTuple):
+    """Offsets of one axis that count alike."""
+
+    counts: tuple[int, int, int, int]
+    one: _Meant
+    members: list[Offset]
+
+
+def _preferred(offset: Offset) -> tuple[int, float]:
+    """What is easily said before what is not, then what may shift furthest."""
+    return offset.way, offset.low - offset.high
+
+
+def _grouped(every: Iterable[tuple[Offset, _Meant]]) -> list[_Group]:
+    groups: dict[_Meant, list[Offset]] = {}
+    for offset, one in every:
+        groups.setdefault(one, []).append(offset)
+    return [_Group(_counts(one), one, _some(members)) for one, members in groups.items()]
+
+
+def _some(members: list[Offset]) -> list[Offset]:
+    """Of offsets that count alike the easily said ones, and the widest."""
+    members.sort(key=_preferred)
+    return members[:KEPT_ALIKE] + [
+        widest for widest in (min(members, key=lambda one: one.low - one.high),) if widest not in members[:KEPT_ALIKE]
+    ]
+
+
+def best_starts(
+    asked: StartQuestion,
+    across: Sequence[Offset],
+    up: Sequence[Offset],
+    refined: Callable[[Axis, float], Iterable[Offset]],
+    *,
+    thorough: bool = False,
+) -> list[Found]:
+    """The best of all pairs of offsets, worked out, in their order.
+
+    `refined` has what else is to be looked at on one axis once the start on the other is known. `thorough`: more are
+    worked out, which is worth its time only where finer starts than anybody sets out are looked at.
+    """
+    most, unlike, refine = (FOR_SURE if thorough else WORKED_OUT), WORKED_OUT_UNLIKE, (REFINED if thorough else 1)
+    shifts = phases_of(asked.grid)
+    over, side = _OneAxis(asked, "across", shifts), _OneAxis(asked, "up", (0.0,))
+    xs = [(offset, over.of(offset.at)) for offset in across]
+    by_courses: dict[tuple[int, int], list[tuple[Offset, _Meant]]] = {}
+    for offset in up:
+        by_courses.setdefault(over.courses(offset.at), []).append((offset, side.of(offset.at)))
+    pairs: list[_Pair] = []
+    for courses, ys in by_courses.items():
+        seen = _grouped((offset, _in_courses(one, courses, over, len(shifts))) for offset, one in xs)
+        pairs += _best_pairs(seen, _grouped(ys), most, asked.limits.cuts_alike.value)
+    found: dict[tuple[Offset, Offset], Found] = {}
+    best = nsmallest(most, pairs, key=lambda pair: pair.counts)
+    for some, enough in ((best, most), (_unlike_each_other(pairs), most + unlike)):
+        for _, column, row in some:
+            if len(found) >= enough:
+                break
+            for x in column.members:
+                for y in row.members:
+                    if (x, y) not in found:
+                        found[x, y] = Found(x, y, asked.worth(x.at, y.at))
+    for one in sorted(found.values(), key=lambda one: one.worth.banded(asked.limits))[:refine]:
+        for x in refined("across", one.y.at):
+            found.setdefault((x, one.y), Found(x, one.y, asked.worth(x.at, one.y.at)))
+        for y in refined("up", one.x.at):
+            found.setdefault((one.x, y), Found(one.x, y, asked.worth(one.x.at, y.at)))
+    return sorted(found.values(), key=lambda one: (one.worth.banded(asked.limits), *ease(one)))
+
+
+class _Pair(NamedTuple):
+    """Offsets of both axes, and what counts of them as far as it can be told without laying them."""
+
+    counts: tuple[float, ...]
+    column: _Group
+    row: _Group
+
+
+def _best_pairs(columns: Sequence[_Group], rows: Sequence[_Group], most: int, cuts_alike: float) -> list[_Pair]:
+    """The best pairs, and behind them the best one of every column and of every row."""
+    counts = [[_count(column, row, cuts_alike) for row in rows] for column in columns]
+    every = ((i, j) for i in range(len(columns)) for j in range(len(rows)))
+    best = nsmallest(most, every, key=lambda ij: counts[ij[0]][ij[1]])
+    best += [(i, min(range(len(rows)), key=lambda j: counts[i][j])) for i in range(len(columns))]
+    best += [(min(range(len(columns)), key=lambda i: counts[i][j]), j) for j in range(len(rows))]
+    return [_Pair(counts[i][j], columns[i], rows[j]) for i, j in dict.fromkeys(best)]
+
+
+def _unlike_each_other(pairs: Sequence[_Pair]) -> list[_Pair]:
+    """The best pair of each column, and of each row, the best of these in front: other starts to choose from."""
+    kept: dict[tuple[str, Offset], _Pair] = {}
+    for pair in sorted(pairs, key=lambda pair: pair.counts):
+        kept.setdefault(("column", pair.column.members[0]), pair)
+        kept.setdefault(("row", pair.row.members[0]), pair)
+    return list({id(pair): pair for pair in kept.values()}.values())
+
+
+def ease(one: Found) -> tuple[float, ...]:
+    """Among starts that count alike: what is easily said, and what may shift furthest."""
+    return one.x.way + one.y.way, -min(one.x.high - one.x.low, one.y.high - one.y.low)
+
+
+def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis, phases: int) -> _Meant:
+    """What an offset across means where ends and holes lie in these courses."""
+    ends, holes = courses
+    of_ends, of_holes = len(over.ends), len(over.asked.holes)
+    fair, poor, hair = (_folded(bits & ends, of_ends, phases) for bits in one.bands)
+    bites, stops, thin = (_folded(bits & holes, of_holes, phases) for bits in (one.bites, one.stops, one.thin))
+    return _Meant((fair, poor, hair), bites, stops, thin, one.unequal, one.apart, one.cuts, one.hidden, one.short)
+
+
+def _count(column: _Group, row: _Group, cuts_alike: float) -> tuple[float, ...]:
+    """What counts of two offsets together, cuts as far as they can be told without laying them."""
+    (worst, hair, poor, fair), (other, hairs, poors, fairs) = column.counts, row.counts
+    a, b = column.one, row.one
+    stops, bites = a.stops | b.stops, a.bites | b.bites
+    return (
+        max(worst, other),
+        hair + hairs,
+        poor + poors,
+        stops.bit_count(),
+        (bites & ~stops).bit_count(),
+        ((a.thin | b.thin) & ~stops & ~bites).bit_count(),
+        a.unequal + b.unequal,
+        a.apart + b.apart,
+        fair + fairs,
+        (a.cuts + b.cuts) // cuts_alike,
+        max(a.hidden, b.hidden),
+        a.short + b.short,
+    )

@@ -1,0 +1,143 @@
+"""cutmarks setout: where to start, and what each start leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+import cutmarks
+from cutmarks.cli.ending import Exit, writing
+from cutmarks.cli.loading import loading_once
+from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.saving import save_new
+from cutmarks.cli.terminal import tell, wrapped
+from cutmarks.errors import JobError, OutputError
+
+if TYPE_CHECKING:
+    from cutmarks.choosing.choose import Choices, Offer
+    from cutmarks.job import Job
+
+
+@click.command("setout")
+@job_argument
+@click.option("--surface", metavar="NAME", help="Look at this wall or floor alone.")
+@click.option("--take", type=click.IntRange(1), metavar="N", help="Write start N of the table into the job file.")
+@click.option(
+    "--page", type=click.Path(path_type=Path), metavar="FILE", help="Also draw them side by side: .pdf, .svg, .png."
+)
+@tools_option
+@trace_option
+def setout(job: Path, surface: str | None, take: int | None, page: Path | None, tools: Path | None) -> Exit:
+    """Say where to start: the best few ways, with what each leaves at edges, windows and holes.
+
+    JOB is a job file, with a start, without one, or with a part of one. Nothing is decided, and nothing written, unless
+    --take says which: that start then stands in the job file as you would write it, and your own remarks stay.
+    """
+    # Late, all of it: --help of a command loads nothing of the job.
+    with loading_once():
+        from cutmarks.cli.choices import choice_lines
+        from cutmarks.plan.choices import choices_of
+        from cutmarks.plan.surfaces import say_of
+
+    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    names = [one.name for one in read.surfaces]
+    if surface is not None and surface.casefold() not in map(str.casefold, names):
+        raise click.UsageError(f"There is no surface {surface} in {job.name}: it has {', '.join(names)}.")
+    found = [one for one in choices_of(read) if surface is None or one.surface.casefold() == surface.casefold()]
+    if take is not None:
+        return _taken(job, read, found, take)
+    drawn = [] if page is None else _drawn(page, read, found)
+    tell([*choice_lines(found, read.limits.figures(), say_of(read).style, job.name), *drawn])
+    return Exit.DONE
+
+
+def _drawn(page: Path, read: Job, found: Sequence[Choices]) -> list[str]:
+    """Draw the starts of one surface side by side into a file, and say so."""
+    from cutmarks.choosing.choose import with_offer
+    from cutmarks.plan.model import paper_of
+    from cutmarks.plan.surfaces import say_of
+    from cutmarks.saying.starts import bad_holes, picture_lines, sizes_at, start_said
+    from cutmarks.sheets.starts_page import Pictured, SizeAt
+    from cutmarks.writers.documents import PageKind, starts_file
+    from cutmarks.writers.pictures import see_to_pictures
+
+    one, kind = _one_of(found, "--page FILE"), page.suffix.casefold()
+    if kind not in (".pdf", ".svg", ".png"):
+        raise click.UsageError(f"--page {page.name}: give it a name that ends in .pdf, .svg or .png.")
+    if kind == ".png":
+        see_to_pictures()
+    say = say_of(read)
+    pictured = []
+    for number, offer in enumerate(one.offers, 1):
+        plan = cutmarks.make_plan(with_offer(read, one.surface, offer), undecided=True)
+        said = "; ".join(start_said(start) for start in offer.starts)
+        lines = picture_lines(one.offers, number - 1, read.limits.figures(), say.style)
+        sizes = tuple(SizeAt(*size) for start in offer.starts for size in sizes_at(start, say.style))
+        pictured.append(Pictured(f"{number}   {said}", plan, lines, sizes, bad_holes(offer)))
+    content = starts_file(one.surface, pictured, paper_of(say), cast("PageKind", kind[1:]))
+    save_new(page, content)
+    return ["", *wrapped(f"Drawn: {page}.")]
+
+
+def _one_of(found: Sequence[Choices], option: str) -> Choices:
+    """The one surface that has starts. Raises UsageError: there are several, or none."""
+    able = [one for one in found if one.offers]
+    if len(able) != 1:
+        names = ", ".join(one.surface for one in able) or "none"
+        raise click.UsageError(f"{option} is of one surface: say which with --surface NAME (with starts: {names}).")
+    return able[0]
+
+
+def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
+    """Write the start that was taken into the job file, and say what stands there now."""
+    from cutmarks.job.reading import MOST_BYTES
+    from cutmarks.saying.starts import start_said
+    from cutmarks.writers.found_file import one_at_a_time, put, standing
+
+    one = _one_of(found, "--take N")
+    if take > len(one.offers):
+        raise click.UsageError(f"--take {take}: the table of {one.surface} ends at {len(one.offers)}.")
+    offer = one.offers[take - 1]
+    with one_at_a_time(path), writing(path):
+        before = standing(path, MOST_BYTES)
+        if before is None:
+            raise OutputError(f"{path.name} is no plain file: nothing was written.")
+        after = rewritten(before.decode("utf-8"), path, read, one.surface, offer).encode("utf-8")
+        unsure = put(path, before, after)
+    lines = [
+        f"{path.name}, {one.surface}: " + "; ".join(f"{start.area}: {start_said(start)}" for start in offer.starts)
+    ]
+    lines += [unsure] if unsure else []
+    tell([line for text in lines for line in wrapped(text, "", "  ")])
+    return Exit.DONE
+
+
+def rewritten(text: str, path: Path, read: Job, surface: str, offer: Offer) -> str:
+    """The job's text with these starts in it, read again: it must say the same.
+
+    Raises:
+        JobError: there is no place for a start in it, or it would be read as something else.
+    """
+    from cutmarks.choosing.choose import says
+    from cutmarks.choosing.words import start_words
+    from cutmarks.errors import Fault
+    from cutmarks.job.rewriting import Value, with_area_keys
+
+    changes: dict[str, dict[str, Value]] = {}
+    for start in offer.starts:
+        keys: dict[str, Value] = {"start": {"across": start_words(start.across), "up": start_words(start.up)}}
+        if start.bond is not None:
+            keys["bond"] = start.bond.words
+        if start.joint_words:
+            keys["joint"] = start.joint_words
+        changes[start.area] = keys
+    after = with_area_keys(text, surface, changes)
+    again = cutmarks.parse_job(after.removeprefix("\ufeff"), path.name, path.parent, read.tools)
+    if not says(again, surface, offer):
+        raise JobError(
+            [Fault(f"The start of {surface} cannot be written into this file: write it by hand.", file=path.name)]
+        )
+    return after

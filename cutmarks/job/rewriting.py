@@ -1,0 +1,171 @@
+"""A job file's text with other values for some keys of its areas: everything else stays as it was typed, remarks too.
+
+The text is cut at the places where its own scanner found keys and values, and put together again around the new ones.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from ruamel.yaml.events import (
+    Event,
+    MappingEndEvent,
+    MappingStartEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    SequenceStartEvent,
+)
+
+from cutmarks.errors import Fault, JobError
+from cutmarks.job.model import tidy_key
+from cutmarks.job.scanner import events
+from cutmarks.job.words import spaced
+
+_PLAIN = re.compile(r"[\w½⅓¼⅛⅜⅝⅞(][\w½⅓⅔¼¾⅛⅜⅝⅞ ./'()-]*")
+"""A value that needs no quotation marks, in braces either."""
+
+Value = str | Mapping[str, str]
+"""A phrase, or keys with phrases, as they are to stand behind a key."""
+
+
+@dataclass(slots=True)
+class _Spot:
+    """A value as it stands in the text: from `start` to `end`, characters; `column` of its first one.
+
+    keys  of a mapping, each with the spot of its key and of its value; items: of a list.
+    """
+
+    start: int
+    end: int
+    column: int
+    text: str = ""
+    in_braces: bool = False
+    keys: dict[str, tuple[_Spot, _Spot]] = field(default_factory=dict)
+    items: list[_Spot] = field(default_factory=list)
+    is_mapping: bool = False
+
+
+def with_area_keys(text: str, surface: str, changes: Mapping[str, Mapping[str, Value]]) -> str:
+    """The text with these keys of these areas of a surface set, a key that is missing written behind the others.
+
+    A value that has keys is set key by key.
+
+    Raises:
+        JobError: one of the areas is not written as a list of keys, so that there is no place for them.
+    """
+    edits: list[tuple[int, int, str]] = []
+    areas = dict(_areas(_tree(text), surface))
+    for area, keys in changes.items():
+        spot = areas.get(area.casefold())
+        if spot is None or not spot.is_mapping:
+            raise JobError(
+                [Fault(f'Area "{area}" of {surface} has no keys of its own to write behind: write them by hand.')]
+            )
+        edits += _set_all(text, spot, keys)
+    for start, end, new in sorted(edits, reverse=True):
+        text = text[:start] + new + text[end:]
+    return text
+
+
+def _areas(top: _Spot, surface: str) -> Iterator[tuple[str, _Spot]]:
+    for one in _listed(_value(top, "surfaces")):
+        if _name(one) != surface.casefold():
+            continue
+        for area in _listed(_value(one, "areas")):
+            yield _name(area), area
+
+
+def _value(spot: _Spot | None, key: str) -> _Spot | None:
+    found = None if spot is None else spot.keys.get(key)
+    return None if found is None else found[1]
+
+
+def _listed(spot: _Spot | None) -> Sequence[_Spot]:
+    return () if spot is None else spot.items
+
+
+def _name(spot: _Spot) -> str:
+    name = _value(spot, "name")
+    return "" if name is None else spaced(name.text).casefold()
+
+
+def _set_all(text: str, spot: _Spot, keys: Mapping[str, Value]) -> Iterator[tuple[int, int, str]]:
+    new: list[str] = []
+    for key, value in keys.items():
+        name = "in" if key == "up" and "in" in spot.keys else key
+        found = spot.keys.get(name)
+        if found is None:
+            new.append(f"{name}: {_written(value)}")
+            continue
+        before, at = found
+        if not at.text and at.start == at.end:
+            behind = text.index(":", before.end) + 1  # nothing stands there yet
+            yield behind, behind, f" {_written(value)}"
+        elif isinstance(value, Mapping) and at.is_mapping and at.keys:
+            yield from _set_all(text, at, value)
+        else:
+            yield at.start, at.end, _written(value)
+    if not new:
+        return
+    if spot.in_braces:
+        end = spot.end - 1
+        while text[end - 1].isspace():
+            end -= 1
+        comma = "" if text[end - 1] in "{," else ", "
+        yield end, end, comma + ", ".join(new)
+        return
+    end = _end_of_line(text, _last(spot))
+    line = "\r\n" if "\r\n" in text else "\n"
+    yield end, end, "".join(f"{line}{' ' * spot.column}{one}" for one in new)
+
+
+def _written(value: Value) -> str:
+    if isinstance(value, str):
+        return value if _PLAIN.fullmatch(value) else '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return "{" + ", ".join(f"{key}: {_written(one)}" for key, one in value.items()) + "}"
+
+
+def _last(spot: _Spot) -> int:
+    """Where what is written of a value ends: of keys or a list on lines of their own, where their last value does."""
+    if spot.in_braces or not (spot.keys or spot.items):
+        return spot.end
+    parts = [max(_last(value), key.end) for key, value in spot.keys.values()] + [_last(one) for one in spot.items]
+    return max(parts)
+
+
+def _end_of_line(text: str, at: int) -> int:
+    while at < len(text) and text[at] not in "\r\n":
+        at += 1
+    return at
+
+
+def _tree(text: str) -> _Spot:
+    stream = events(text, lambda _line, _sentence: None)
+    for event in stream:
+        if isinstance(event, MappingStartEvent):
+            return _grown(stream, event)
+    return _Spot(0, 0, 0)
+
+
+def _grown(stream: Iterator[Event], event: Event) -> _Spot:
+    spot = _Spot(event.start_mark.index, event.end_mark.index, event.start_mark.column)
+    if isinstance(event, ScalarEvent):
+        spot.text = event.value
+    elif isinstance(event, SequenceStartEvent):
+        spot.in_braces = bool(event.flow_style)
+        for inner in stream:
+            if isinstance(inner, SequenceEndEvent):
+                spot.end = inner.end_mark.index
+                break
+            spot.items.append(_grown(stream, inner))
+    elif isinstance(event, MappingStartEvent):
+        spot.in_braces, spot.is_mapping = bool(event.flow_style), True
+        for inner in stream:
+            if isinstance(inner, MappingEndEvent):
+                spot.end = inner.end_mark.index
+                break
+            key = _grown(stream, inner)
+            spot.keys[tidy_key(key.text)] = key, _grown(stream, next(stream))
+    return spot

@@ -1,0 +1,237 @@
+"""Starts in words: what each leaves at its ends and at its holes, and what one gains and costs against another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from cutmarks.choosing.borders import EndOf
+from cutmarks.choosing.choose import AreaStart, Offer
+from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth
+from cutmarks.choosing.landing import Land
+from cutmarks.choosing.leaves import Left
+from cutmarks.choosing.words import start_words
+from cutmarks.geometry.tolerance import COINCIDE
+from cutmarks.limits import Limits
+from cutmarks.sides import SIDES, Side
+from cutmarks.units import Style, say_down
+
+BANDS: Mapping[int, str] = {
+    GOOD: "good",
+    FAIR: "fair",
+    POOR: "poor",
+    HAIR: "a hair",
+}
+"""The bands of a piece at an end, in words."""
+_LANDS: Mapping[Land, tuple[str, str]] = {
+    "in a tile": ("in a tile", ""),
+    "on a joint": ("on a joint", ""),
+    "on a crossing": ("crossing", ""),
+    "just bites": ("biting", "just bites the next tile"),
+    "thin": ("thin", "leaves a thin bridge"),
+    "stops": ("STOP", "would spoil its tile"),
+}
+"""How a hole lands: in a table behind how many do, and behind its name where that is no good."""
+
+
+def left_words(left: Left, style: Style) -> str:
+    """What lies at an end: "whole", "295½", "369 to 375½"; rounded down, because it has to go in."""
+    if not left.cut:
+        return "whole"
+    least, most = (say_down(mm + COINCIDE, style) for mm in (left.least, left.most))
+    if left.most >= left.whole - COINCIDE:
+        most = "whole"
+    return least if least == most else f"{least} to {most}"
+
+
+def end_words(end: EndOf) -> str:
+    """Where an end is: "left edge", "left of the window"."""
+    if not end.thing:
+        return end.what
+    return {
+        Side.LEFT: f"left of {end.what}",
+        Side.RIGHT: f"right of {end.what}",
+        Side.BOTTOM: f"under {end.what}",
+        Side.TOP: f"over {end.what}",
+    }[end.side]
+
+
+def own_ends(start: AreaStart) -> dict[Side, tuple[EndOf, Left]]:
+    """What lies at the area's own ends, by side; of several on one side the one that leaves least."""
+    found: dict[Side, tuple[EndOf, Left]] = {}
+    for end, left in start.figures.left.items():
+        if end.thing or end.kind == "step":
+            continue
+        if end.side not in found or left.least < found[end.side][1].least:
+            found[end.side] = end, left
+    return found
+
+
+def things_words(start: AreaStart, style: Style) -> str:
+    """What lies round windows, niches, doors and steps: "window 175½ | 175½, under 217, over 129"."""
+    by: dict[str, dict[Side, Left]] = {}
+    for end, left in start.figures.left.items():
+        if end.thing or end.kind == "step":
+            by.setdefault(end.what, {})[end.side] = left
+    return "; ".join(f"{what} {_round_it(sides, style)}" for what, sides in by.items())
+
+
+def _round_it(sides: Mapping[Side, Left], style: Style) -> str:
+    said = []
+    if Side.LEFT in sides and Side.RIGHT in sides:
+        said.append(f"{left_words(sides[Side.LEFT], style)} | {left_words(sides[Side.RIGHT], style)}")
+    else:
+        said += [f"{side} {left_words(sides[side], style)}" for side in (Side.LEFT, Side.RIGHT) if side in sides]
+    said += [
+        f"{word} {left_words(sides[side], style)}"
+        for side, word in ((Side.BOTTOM, "under"), (Side.TOP, "over"))
+        if side in sides
+    ]
+    return ", ".join(said)
+
+
+def ends_words(start: AreaStart, style: Style) -> str:
+    """What lies at each end of an area, in one line."""
+    own = own_ends(start)
+    said = [f"{side} {left_words(own[side][1], style)}" for side in SIDES if side in own]
+    things = things_words(start, style)
+    return "; ".join(filter(None, (", ".join(said), things)))
+
+
+def lands_words(start: AreaStart) -> str:
+    """How many holes land how: "3 in a tile, 1 on a joint, 1 biting"."""
+    lands = [landing.land for landing in start.figures.landings.values()]
+    return ", ".join(f"{lands.count(land)} {short}" for land, (short, _) in _LANDS.items() if land in lands)
+
+
+def bad_lands(offer: Offer) -> str:
+    """The holes that land badly, by name: "feed just bites the next tile"; "" where none does."""
+    found: dict[str, str] = {}
+    for start in offer.starts:
+        for name, landing in start.figures.landings.items():
+            if landing.is_bad:
+                found[name] = _LANDS[landing.land][1]
+    by: dict[str, list[str]] = {}
+    for name, how in found.items():
+        by.setdefault(how, []).append(name)
+    return ", ".join(f"{', '.join(names)} {how}" for how, names in by.items())
+
+
+def start_said(start: AreaStart) -> str:
+    """A start as it stands in a job: "joint on V, sits on B"; with another bond or joint where it has one."""
+    more = [] if start.bond is None else [f"bond {start.bond.words}"]
+    more += [f"joint {start.joint_words}"] if start.joint_words else []
+    return ", ".join((start_words(start.across), start_words(start.up), *more))
+
+
+def may_move_words(start: AreaStart, style: Style) -> str:
+    """How far a start may move and counts the same: "2 left, 12 right, 0 down, 4 up"."""
+    ways = ("left", "right", "down", "up")
+    return ", ".join(f"{say_down(max(by, 0.0), style)} {way}" for by, way in zip(start.may_move, ways, strict=True))
+
+
+def smallest_words(offer: Offer, style: Style) -> str:
+    """The smallest piece in sight, and where it is."""
+    found = [one for start in offer.starts if (one := start.figures.smallest()) is not None]
+    if not found:
+        return "nothing trimmed in sight"
+    end, left = min(found, key=lambda one: one[1].part)
+    if not left.cut:
+        return "no cut at any end"
+    return f"smallest piece {say_down(left.least + COINCIDE, style)} ({end_words(end)}, {BANDS[offer.worth.worst]})"
+
+
+def against_words(one: Offer, other: Offer, limits: Limits, style: Style) -> tuple[list[str], list[str]]:
+    """What `one` gains against `other`, and what it costs, by what counts, in its order."""
+    gains: list[str] = []
+    costs: list[str] = []
+    banded, banded_other = one.worth.banded(limits), other.worth.banded(limits)
+    for number, name in enumerate(Worth._fields):
+        if banded[number] == banded_other[number]:
+            continue
+        by = one.worth[number] - other.worth[number]
+        text = _difference(name, by, one, other, style)
+        (gains if by < 0 else costs).append(text)
+    return gains, costs
+
+
+def _difference(name: str, by: int, one: Offer, other: Offer, style: Style) -> str:
+    """One thing that differs, in words."""
+    count, more = abs(by), "fewer" if by < 0 else "more"
+    if name in ("worst", "hidden"):
+        what = "its smallest piece" if name == "worst" else "its smallest hidden piece"
+        return f"{what} is {BANDS[getattr(one.worth, name)]} and not {BANDS[getattr(other.worth, name)]}"
+    nouns = {
+        "hair": ("end with a hair cut", "ends with a hair cut"),
+        "poor": ("end with less than a third", "ends with less than a third"),
+        "stops": ("hole that would spoil a tile", "holes that would spoil a tile"),
+        "bites": ("hole that just bites the next tile", "holes that just bite the next tile"),
+        "thin": ("thin bridge", "thin bridges"),
+        "unequal": ("pair of opposite ends that differ", "pairs of opposite ends that differ"),
+        "apart": ("area whose joints do not run through", "areas whose joints do not run through"),
+        "fair": ("end with less than a half", "ends with less than a half"),
+        "cuts": ("cut", "cuts"),
+        "tiles": ("tile", "tiles"),
+        "short": ("end where a whole tile stops short", "ends where a whole tile stops short"),
+    }
+    noun = nouns[name][count != 1]
+    return f"{count} {more} {noun}"
+
+
+def gain_lines(offers: Sequence[Offer], limits: Limits, style: Style) -> Iterator[str]:
+    """One line for each offer: what it gains and what it costs, against the first; the first against the second."""
+    for number, offer in enumerate(offers):
+        against = 1 if number == 0 else 0
+        words = "; ".join(filter(None, (smallest_words(offer, style), bad_lands(offer))))
+        if len(offers) > 1:
+            gains, costs = against_words(offer, offers[against], limits, style)
+            if gains:
+                words += f"; against {against + 1} it gains: {_listed(gains)}"
+            if costs:
+                words += f"{';' if gains else f'; against {against + 1} it'} costs: {_listed(costs)}"
+            if not gains and not costs:
+                words += f"; counts as {against + 1} does"
+        words += "; " + "; ".join(
+            f"{'' if len(offer.starts) == 1 else f'{start.area} '}may move {may_move_words(start, style)}"
+            for start in offer.starts
+        )
+        if offer.fragile:
+            words += f"; turns poor where {_listed(offer.fragile)} is {say_down(limits.out_by.value, style)} out"
+        yield words
+
+
+def sizes_at(start: AreaStart, style: Style) -> Iterator[tuple[str, str, Side, str]]:
+    """What stands at each end in a picture: the area, the window or "", its side, and the size in words.
+
+    Where an area ends at a border of its own, with whole tiles, nothing does.
+    """
+    for side, (end, left) in own_ends(start).items():
+        if end.kind == "edge" or left.cut:
+            yield start.area, "", side, left_words(left, style)
+    for end, left in start.figures.left.items():
+        if end.thing:
+            yield start.area, end.thing, end.side, left_words(left, style)
+
+
+def bad_holes(offer: Offer) -> tuple[tuple[str, str], ...]:
+    """The holes that land badly, each with the word for it in a picture."""
+    return tuple(
+        (name, _LANDS[landing.land][0])
+        for start in offer.starts
+        for name, landing in start.figures.landings.items()
+        if landing.is_bad
+    )
+
+
+def picture_lines(offers: Sequence[Offer], number: int, limits: Limits, style: Style) -> tuple[str, ...]:
+    """What stands under the picture of one offer: its holes and its pieces, what it gains and costs."""
+    lines: list[str] = []
+    for start in offers[number].starts:
+        of = "" if len(offers[number].starts) == 1 else f"{start.area}: "
+        counted = start.figures.counted
+        cut = f"{counted.cut} cut, {counted.tiles} tiles" if counted.tiles else ""
+        lines.append(of + "; ".join(filter(None, (lands_words(start), cut))))
+    return (*lines, list(gain_lines(offers, limits, style))[number])
+
+
+def _listed(words: Iterable[str]) -> str:
+    return ", ".join(words)

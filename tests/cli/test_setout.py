@@ -1,0 +1,130 @@
+"""cutmarks setout: where to start, in the terminal, and written into the job."""
+
+from __future__ import annotations
+
+import pytest
+
+WALL = """\
+job: Reed House, pump room
+units: mm
+tiles:
+  pale: {size: 247 x 397, lay: long side up, thickness: 8, measured: yes}   # the one in the van
+surfaces:
+  - name: tap wall
+    kind: wall
+    lines: {V: "plumb, middle of the pump", B: "level, top of the batten"}
+    edges:
+      left: {at: 1000 left of V, true: plumb, still to come: 0}
+      right: {at: 1000 right of V, true: plumb, still to come: 0}
+      bottom: {at: 0 below B, true: level, what: bench, gap: 0}
+      top: {at: 1200 above B, true: level, what: ceiling}
+    areas:
+      - {name: pale, tile: pale, joint: 3, from: B}   # where to begin?
+    holes:
+      - {name: feed, what: 15 copper, across: 231 to 247 right of V, up: 300 to 316 above B, cover: 60, end: comes off}
+"""
+
+
+@pytest.fixture
+def wall(tmp_path):
+    job = tmp_path / "job.yaml"
+    job.write_text(WALL, encoding="utf-8")
+    return job
+
+
+def table(text: str) -> list[str]:
+    return [" ".join(line.split()) for line in text.split("\n")]
+
+
+def test_the_best_few_are_told_with_what_each_leaves(run, wall):
+    # 997 either side of V, pitch 250. Joint on V: 1.5 to 248.5, then 251.5, 501.5, 751.5: 245.5 of the last are left.
+    # Middle on V: 126.5, 376.5, 626.5 and 876.5: 120.5. The hole is about 239, from 221.5 to 256.5 with a core of 35:
+    # from a joint on V it lies over the joint from 248.5 to 251.5, and takes only 5 of the next tile.
+    result = run("setout", wall)
+    assert result.exit_code == 0
+    lines = table(result.stdout)
+    assert lines[0] == "tap wall: where to start, the best first"
+    assert "joint on V, sits on B" not in lines[2]
+    rows = {line.split(" sits on B ")[0][2:]: line for line in lines if " sits on B " in line}
+    assert "middle on V," in rows
+    assert "120½ 120½ whole" in rows["middle on V,"]
+    assert wall.read_text("utf-8") == WALL
+    assert "To take one: cutmarks setout job.yaml --take 1. Nothing is decided before that." in result.stdout
+
+
+def test_what_is_taken_stands_in_the_job_as_a_tiler_writes_it(run, wall):
+    first = next(line for line in table(run("setout", wall).stdout) if line.startswith("1 "))
+    start = first.removeprefix("1 ").split(" sits on B")[0].rstrip(",")
+    result = run("setout", wall, "--take", "1")
+    assert result.exit_code == 0
+    assert wall.read_text("utf-8") == WALL.replace(
+        "from: B}   # where", f"from: B, start: {{across: {start}, up: sits on B}}}}   # where"
+    )
+    assert start in result.stdout
+    made = run("make", wall, "--out", "out")
+    assert made.exit_code in (0, 1)
+
+
+def test_the_start_that_a_job_has_is_held_against_the_best(run, wall):
+    wall.write_text(WALL.replace("from: B}", "from: B, start: {across: joint on V, up: sits on B}}"), encoding="utf-8")
+    out = run("setout", wall).stdout
+    # Across by hand as above; up 400, 800 and 1197, the ceiling less its gap: the third course is whole.
+    assert "now joint on V, sits on B 245½ 245½ whole whole 1 biting" in " ".join(out.split())
+    # From the left edge of a tile on V the right end is a whole tile, 750 to 997: all are cut at the left alone.
+    assert "Against what the job says 1 gains: 3 fewer cuts." in " ".join(out.split())
+
+
+def test_a_number_that_is_not_in_the_table_is_refused(run, wall):
+    result = run("setout", wall, "--take", "40")
+    assert result.exit_code == 2
+    assert "--take 40: the table of tap wall ends at" in result.stderr
+    assert wall.read_text("utf-8") == WALL
+
+
+def test_an_unknown_surface_is_refused_with_those_that_there_are(run, wall):
+    result = run("setout", wall, "--surface", "tub wall")
+    assert result.exit_code == 2
+    assert "There is no surface tub wall in job.yaml: it has tap wall." in result.stderr
+
+
+def test_one_of_several_walls_has_to_be_named(run, wall):
+    second = (
+        WALL[WALL.index("  - name: tap wall") :]
+        .replace("tap wall", "shelf wall")
+        .replace("feed", "drain")
+        .replace("name: pale", "name: far")
+    )
+    wall.write_text(WALL + second, encoding="utf-8")
+    result = run("setout", wall, "--take", "1")
+    assert result.exit_code == 2
+    assert "say which with --surface NAME (with starts: tap wall, shelf wall)" in " ".join(result.stderr.split())
+    assert run("setout", wall, "--surface", "shelf wall", "--take", "1").exit_code == 0
+    assert wall.read_text("utf-8").startswith(WALL)
+
+
+def test_make_without_a_start_names_the_first_two(run, wall):
+    rows = [
+        line for line in table(run("setout", wall).stdout) if line.startswith(("1 ", "2 ")) and " sits on B " in line
+    ]
+    starts = [row[2:].split(" sits on B")[0].rstrip(",") for row in rows]
+    result = run("make", wall, "--out", "out")
+    assert result.exit_code == 2
+    first, second = (f"start: {{across: {start}, up: sits on B}}" for start in starts)
+    assert f'area "pale": no start: write {first} or {second};' in result.stderr
+    assert "`cutmarks setout` shows what each would leave, and --take writes it" in result.stderr
+
+
+def test_a_turned_area_is_said_to_be_left_to_the_tiler(run, wall):
+    wall.write_text(WALL.replace("joint: 3, from: B", "joint: 3, turn: 45"), encoding="utf-8")
+    assert "tap wall: no start is looked for: area pale is turned" in run("setout", wall).stdout
+
+
+def test_check_says_what_lies_at_the_edges_and_whether_another_start_is_better(run, wall):
+    wall.write_text(WALL.replace("from: B}", "from: B, start: {across: middle on V, up: sits on B}}"), encoding="utf-8")
+    out = " ".join(run("check", wall).stdout.split())
+    # By hand: 126.5 + 3 x 250 = 876.5, 997 - 876.5 = 120.5; three courses of 400, 1197 - 1200 + 3 = 397: whole.
+    assert "AT THE EDGES tap wall, pale: left 120½, right 120½, bottom whole, top whole" in out
+    assert "another start is a band better, as cutmarks setout shows" in out
+    # Once it is taken there is none.
+    assert run("setout", wall, "--take", "1").exit_code == 0
+    assert "a band better" not in run("check", wall).stdout
