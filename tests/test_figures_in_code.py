@@ -46,19 +46,15 @@ NO_SETTINGS = {
     "choosing/search.py": {"WORKED_OUT", "FOR_SURE", "WORKED_OUT_UNLIKE", "REFINED", "KEPT_ALIKE"},
     "checks/strength.py": {"CM2", "IN2"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
-    "registering/candidates.py": {"_LEAST_SHOWN"},
+    "registering/candidates.py": {"_LEAST_SHOWN", "MOST_CUTS", "_MOST_BESIDE", "_MOST_PAIRED"},
+    "registering/layouts.py": {"_SNAP"},
     "registering/paper.py": {
         *{
             "SAFE_MARGIN",
             "LEAST_MARGIN",
             "MOST_MARGIN",
-            "HEAD",
-            "BAND",
             "FOOT",
             "SIDE",
-            "EDGE_INSET",
-            "CLEAR",
-            "OVERLAP",
         },
         "LONGEST",
     },

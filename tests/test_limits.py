@@ -277,8 +277,8 @@ SCENES: Mapping[str, Scene] = {
     "size_measured": Scene(job(hole(x=270)), 2),
     "size_nominal": Scene(job(hole(x=270), tile={"measured": "no"}), 2),
     "sheet_saved": Scene(large(hole("a", x=60, y=60), hole("b", x=150, y=60), size="170 x 300"), 0.9),
-    # A cut of 300 x 300 is larger than one A4: 2 x 2 sheets.
-    "most_joined": Scene(large(box("300 x 300", "400 x 400", x=200, y=200)), 3),
+    # A cut of 250 x 250 is larger than what one A4 shows, 183 x 168.5: 2 x 2 sheets.
+    "most_joined": Scene(large(box("250 x 250", "400 x 400", x=180, y=180)), 3),
     "most_asked": Scene(large(hole(x=300, y=400), top={"sheets": "joined"}), 3),
     # 47 to 73: 59 + 4 + 9 is 72, and 74.4 with a bed of 0.8 of the notch.
     "bed_part": Scene(built(box(depth="59 behind the board", **{"depth range": "47 to 73"})), "80 %"),

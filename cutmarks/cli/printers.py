@@ -17,7 +17,8 @@ import platformdirs
 
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.registering.calibration import BarReadings, Bars, Calibration, Corrected, Fine, judge
-from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper, cut_to_length, paper_named
+from cutmarks.registering.layouts import cut_to_length
+from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper, paper_named
 
 FILE = "printers.json"
 OLD_AFTER = 180

@@ -8,13 +8,14 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import intersection, region
 from cutmarks.geometry.rings import Ring
+from cutmarks.marks import sizes
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Words
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
 FRAME_ABOVE = "frame above"
-_HEIGHTS = (2.2, 1.8)
+_HEIGHTS = (sizes.LEAST,)
 _BESIDE = 1.2
 """How far the words keep from the frame's line, mm."""
 _STEP = 2.0

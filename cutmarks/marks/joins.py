@@ -12,11 +12,12 @@ from dataclasses import dataclass
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks import sizes
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import CircleMark, Mark, Role, Words, line
+from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, line
 from cutmarks.marks.room import Room
-from cutmarks.marks.template import Subject
-from cutmarks.registering.paper import join_at
+from cutmarks.marks.template import TOO_NEAR, Subject
+from cutmarks.registering.layouts import join_at
 from cutmarks.sides import Side
 
 MAIN, VERNIER = 1.0, 0.9
@@ -24,7 +25,9 @@ MAIN, VERNIER = 1.0, 0.9
 COUNT = 10
 _ARM, _RING = 6.0, 2.5
 _TICK, _LONG_TICK, _NOUGHT = 1.6, 2.6, 4.4
-_LETTER = 2.2
+_LETTER = sizes.LEAST
+_OFF = (1.6, 5.2, 7.6, 10.0, 13.0, 16.0)
+"""How far from the line its words are tried, mm."""
 _CLEAR = 0.8
 _KEEP_OFF = 4.0
 """Crosses and verniers keep so far off cuts and covers where they can, mm."""
@@ -87,15 +90,27 @@ def join_lines(subject: Subject) -> Iterator[Mark[Tile]]:
         yield from _vernier(join, _spot(subject, join, _VERNIER_AT, COUNT * MAIN, crosses))
 
 
+def runs_into_join(subject: Subject, mark: Mark[Tile]) -> bool:
+    """Whether an edge of the tile that no sheet is lined up on lies so near a join that one is taken for the other."""
+    if not isinstance(mark, Stroke) or mark.role is not Role.TILE:
+        return False
+    (x0, y0, _), (x1, y1, _) = mark.path[0], mark.path[-1]
+    for join in joins(subject):
+        ends = (x0, x1) if join.side.axis == "across" else (y0, y1)
+        if all(abs(end - join.at) < TOO_NEAR for end in ends):
+            return True
+    return False
+
+
 def join_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """Beside each join: what to do there, with the piece's fingerprint, so that no two jobs' sheets are joined."""
     for join in joins(subject):
         said = f"CUT HERE, lay it on sheet {join.other}" if join.further else f"sheet {join.other} lies on this line"
         mark = subject.piece.fingerprint
-        for text in (f"{said}, cross on cross \u00b7 {mark}", f"{said} \u00b7 {mark}"):
-            words = room.place(_places(join, text), _CLEAR)
-            if words is not None:
-                yield words
+        for rows in ((f"{said}, cross on cross \u00b7 {mark}",), (f"{said} \u00b7 {mark}",), (said, mark)):
+            words = room.place_group(_places(join, rows), _CLEAR)
+            if words:
+                yield from words
                 break
 
 
@@ -131,17 +146,24 @@ def _vernier(join: Join, middle: float) -> Iterator[Mark[Tile]]:
         yield _line(join, middle + count * pitch, middle + count * pitch, 0.0, way * long)
 
 
-def _places(join: Join, text: str) -> Iterator[Words[Tile]]:
+def _places(join: Join, rows: Sequence[str]) -> Iterator[Sequence[Words[Tile]]]:
     """On this sheet's own side of the line, from its middle outward; then on the other."""
-    long = width(text, _LETTER, bold=True)
+    long = max(width(text, _LETTER, bold=True) for text in rows)
     own = 1.0 if join.further else -1.0
-    for height in (_LETTER, _LETTER * 0.8):
-        for way in (own, -own):
-            for off in (1.6, 5.2, 7.6, 10.0):
-                for step in range(41):
-                    share = (step + 1) // 2 * (1 if step % 2 else -1) / 40
-                    middle = (join.low + join.high) / 2 + share * (join.high - join.low - long)
-                    yield _beside(join, middle, way * off, text, height)
+    for way in (own, -own):
+        for off in _OFF:
+            for step in range(41):
+                share = (step + 1) // 2 * (1 if step % 2 else -1) / 40
+                middle = (join.low + join.high) / 2 + share * (join.high - join.low - long)
+                places = enumerate(_from_top(rows, join, way))
+                yield [_beside(join, middle, way * (off + row * _LETTER * 1.5), text, _LETTER) for row, text in places]
+
+
+def _from_top(rows: Sequence[str], join: Join, way: float) -> Sequence[str]:
+    """The rows from the one nearest to the line on, so that the first stands on top: to the left where it is turned."""
+    grows = way * join.outward
+    top_last = grows < 0 if join.side.axis == "across" else grows > 0
+    return tuple(reversed(rows)) if top_last else rows
 
 
 def _beside(join: Join, along: float, off: float, text: str, height: float) -> Words[Tile]:

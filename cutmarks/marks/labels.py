@@ -7,27 +7,37 @@ from collections.abc import Iterable, Iterator, Sequence
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import contains
+from cutmarks.geometry.rings import Vertex
+from cutmarks.marks import sizes
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.frames import frame_words, frames_above
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line
+from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
-from cutmarks.marks.rulers import BESIDE, CLEAR_OF_LINES, FIGURE, STATIONS
-from cutmarks.marks.template import Subject, side_line, tape_at, trimmed_edges
+from cutmarks.marks.rulers import CLEAR_OF_LINES, STATIONS
+from cutmarks.marks.template import Subject, is_clear_of_cover, side_line, trimmed_edges
+from cutmarks.marks.ticks import ticks
 from cutmarks.openings.model import Cover, Cut
 from cutmarks.saying.measures import shown, size_words
 from cutmarks.sides import Side
 
-NAME = 3.2
-SMALL = 2.2
+NAME = sizes.capitals(12.0)
+SMALL = sizes.LEAST
 LINE_UP = "LINE UP"
 KEEP_CLEAR = "dotted: no tile (screws)"
 CLIPPED = "CLIPPED: larger than the paper"
+FOLD = 2.2
+"""Half of the fold sign, mm."""
+_FOLD_IN = 3.2
+"""Its middle lies so far in from the end of the line."""
+_BESIDE_EDGE = 2.0
+"""Between an edge's line and its name."""
+_END_STEP = 3.0
+"""How finely a place for an edge's name is looked for, from its end inward, mm."""
 _FROM_BORDER = 2.0
 """How far from the border of the drawing a cut is taken to end that runs on past it, mm."""
 _ROWS_APART = 1.5
 """From one row to the next, in heights of its letters."""
-_EDGE_STATIONS = (*STATIONS, *(step / 40 for step in range(2, 39)))
 
 
 def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> Iterator[Mark[Tile]]:
@@ -46,7 +56,7 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
         if cut.opening.cover is not None and (_in_view(cut, subject.view) or subject.registration.how != "joined"):
             said = cover_said[0] if cut.opening.cover.round else cover_said[1]
             places.append(_cover_places(cut, cut.opening.cover, subject.view, f"{said} \u2013 do not cut"))
-        if cut.opening.keep_clear is not None and _in_view(cut, subject.view):
+        if cut.opening.keep_clear is not None and is_clear_of_cover(cut) and _in_view(cut, subject.view):
             places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False))
     places += [
         frame_words(ring, subject.view)
@@ -66,76 +76,107 @@ def _in_view(cut: Cut, view: Bounds) -> bool:
     return Bounds(cut.centre.x, cut.centre.y, cut.centre.x, cut.centre.y).within(view)
 
 
-def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """At each edge on the paper: that the sheet is lined up on it, and its name; in one row or in two.
+def line_up_words(name: str) -> str:
+    """What stands at an edge that the sheet is lined up on."""
+    return f"{LINE_UP}: {name}"
 
-    Where neither has room at least the first: `unsaid` then has the name for the panel.
+
+def fold_signs(subject: Subject) -> Iterator[Mark[Tile]]:
+    """At the ends of each edge that the paper is folded back along: a square on its corner, its outer half black.
+
+    None stands at the tile's own corner, where two edges meet.
     """
     for side in subject.edges:
-        rows = (f"{LINE_UP}: {subject.names[side]}",), (f"{LINE_UP}:", subject.names[side]), (LINE_UP,)
-        for texts in rows:
-            words = room.place_group(_edge_places(subject, side, texts), CLEAR_OF_LINES)
-            if words:
-                yield from words
-                break
+        low, high = _visible(subject, side)
+        if high - low < 4 * _FOLD_IN:
+            continue
+        tile = subject.piece.piece.tile.box
+        corners = [tile.at(one) for one in subject.edges if one.axis != side.axis]
+        for at in (low + _FOLD_IN, high - _FOLD_IN):
+            if any(abs(at - corner) < 2 * _FOLD_IN for corner in corners):
+                continue  # both edges' signs would lie on one another
+            inner, outer = (
+                [_on_edge(subject, side, at + along * FOLD, off * FOLD) for along, off in ((-1, 0), (0, way), (1, 0))]
+                for way in (-side.sign, side.sign)
+            )
+            yield Stroke(tuple(Vertex(x, y) for x, y in inner), Role.MEASURE)
+            yield solid(outer)
 
 
-def unsaid(subject: Subject, marks: Iterable[Mark[Tile]]) -> tuple[str, ...]:
-    """What is needed to lay the sheet on the tile and found no room in its drawing: the panel has to say it."""
-    said = {mark.text for mark in marks if isinstance(mark, Words)}
-    found = []
+def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
+    """At both ends of each edge on the paper: that the sheet is lined up on it, its name, and a set of ticks.
+
+    The name stands in one row or in two; on an edge that is too short for both once, or not at all: FOLD says it in
+    any case.
+    """
     for side in subject.edges:
         name = subject.names[side]
-        if not said.intersection((f"{LINE_UP}: {name}", name)):
-            found.append(f"{LINE_UP}: {name}")
-    for side, figure in _taped(subject):
-        if not said.issuperset((figure, _from_edge(subject, side))):
-            way = "upright" if side.axis == "across" else "level"
-            found.append(f"{figure} {_from_edge(subject, side)} to the {way} chain line")
-    return tuple(found)
+        rows = (line_up_words(name),), (f"{LINE_UP}:", name)
+        found: Sequence[Words[Tile]] = ()
+        for height, texts in ((height, texts) for height in (sizes.BODY, SMALL) for texts in rows):
+            found = room.place_group(_edge_places(subject, side, texts, height, far=False), CLEAR_OF_LINES)
+            if found:
+                yield from found
+                yield from ticks(subject, room, side)
+                places = _edge_places(subject, side, texts, height, far=True)
+                yield from room.place_group(places, CLEAR_OF_LINES)
+                break
+        else:
+            yield from ticks(subject, room, side)
+        yield from ticks(subject, room, side, far=True)
 
 
-def _taped(subject: Subject) -> Iterator[tuple[Side, str]]:
-    """The edges that the tape is held to, with the words of its figure; none where nothing is to be marked."""
+def _visible(subject: Subject, side: Side) -> tuple[float, float]:
+    """From where to where along its axis an edge of the tile is on the paper."""
+    x0, y0, x1, y1 = side_line(subject.piece, side)
+    view = subject.view
+    if side.axis == "across":
+        return max(y0, view.min_y), min(y1, view.max_y)
+    return max(x0, view.min_x), min(x1, view.max_x)
+
+
+def _on_edge(subject: Subject, side: Side, along: float, off: float) -> tuple[float, float]:
+    """A place `along` an edge, `off` to the right of it, or above it."""
+    at = subject.piece.piece.tile.box.at(side)
+    return (at + off, along) if side.axis == "across" else (along, at + off)
+
+
+def tape_sentences(subject: Subject) -> Iterator[str]:
+    """What is marked by tape, and from where, for the panel."""
+    for side, figure in taped(subject):
+        yield f"{TAPE} {figure} {from_edge(subject, side)}"
+
+
+TAPE = "TAPE"
+
+
+def taped(subject: Subject) -> Iterator[tuple[Side, str]]:
+    """The edges that the tape is held to, with its figure; none where nothing is to be marked."""
     if subject.stopped:
         return
     for side, at in zip(subject.registration.tape, subject.registration.lines, strict=True):
-        yield side, f"TAPE {shown(at, side, subject.piece, subject.style)[0]}"
+        yield side, shown(at, side, subject.piece, subject.style)[0]
 
 
-def _from_edge(subject: Subject, side: Side) -> str:
+def from_edge(subject: Subject, side: Side) -> str:
+    """From which edge, in words."""
     return f"from the {subject.names[side]}"
 
 
-def tape_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """Beside each line to tape to: how far it is from which edge."""
-    for side, figure in _taped(subject):
-        yield from room.place_group(_tape_places(subject, side, figure), CLEAR_OF_LINES)
-
-
-def _edge_places(subject: Subject, side: Side, texts: Sequence[str]) -> Iterator[list[Words[Tile]]]:
-    """Rows of words along the edge, outside the tile where there is room, else inside; an upright edge's level too."""
-    x0, y0, x1, y1 = side_line(subject.piece, side)
-    view = subject.view
-    x0, x1 = max(x0, view.min_x), min(x1, view.max_x)
-    y0, y1 = max(y0, view.min_y), min(y1, view.max_y)
-    for height in (2.8, SMALL):
-        deep = height + (len(texts) - 1) * height * _ROWS_APART
-        for off in (2.2, 3.4, -2.2, -6.5):
-            for part in _EDGE_STATIONS:
-                x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-                low = side.sign * off if side.sign * off > 0 else side.sign * off - deep
-                yield _edge_rows(texts, x, y, low, height, upright=side.axis == "across")
-    if side.axis == "across":
-        for height in (2.8, SMALL):
-            for part in _EDGE_STATIONS:
-                y = y0 + part * (y1 - y0) + (len(texts) - 1) * height * _ROWS_APART
-                for way in (-side.sign, side.sign):
-                    anchor: WordsAnchor = "start" if way > 0 else "end"
-                    yield [
-                        Words(text, Point(x0 + way * 2.2, y - row * height * _ROWS_APART), height, anchor, bold=True)
-                        for row, text in enumerate(texts)
-                    ]
+def _edge_places(
+    subject: Subject, side: Side, texts: Sequence[str], height: float, *, far: bool
+) -> Iterator[list[Words[Tile]]]:
+    """Rows of words along the edge from one of its ends inward: outside the tile where there is room, else inside."""
+    low, high = _visible(subject, side)
+    long = max(width(text, height, bold=True) for text in texts)
+    step = height * _ROWS_APART
+    deep = height + (len(texts) - 1) * step
+    for off in (_BESIDE_EDGE,) if far else (_BESIDE_EDGE, -_BESIDE_EDGE - deep):
+        base = off if side.sign > 0 else -off - deep
+        for number in range(int((high - low - long) / _END_STEP)):
+            middle = (high - number * _END_STEP if far else low + number * _END_STEP) + (-long if far else long) / 2
+            x, y = _on_edge(subject, side, middle, 0.0)
+            yield _edge_rows(texts, x, y, base, height, upright=side.axis == "across")
 
 
 def _edge_rows(
@@ -153,39 +194,6 @@ def _edge_rows(
         Words(text, Point(x, y + low + high - row * step), height, "middle", bold=True)
         for row, text in enumerate(texts)
     ]
-
-
-def _tape_places(subject: Subject, side: Side, figure: str) -> Iterator[list[Words[Tile]]]:
-    """Three short lines along the line, on either side of it, from its ends inward."""
-    at = tape_at(subject.piece, subject.registration)
-    across = side.axis == "across"
-    view = subject.view
-    low, high = (view.min_y, view.max_y) if across else (view.min_x, view.max_x)
-    for height in (NAME, SMALL):
-        rows = ((figure, FIGURE), (_from_edge(subject, side), height), ("to this line", height))
-        deep = sum(size * 1.6 for _, size in rows)
-        long = max(width(text, size, bold=True) for text, size in rows)
-        room = high - low - (deep if across else long) - 4.0
-        for step in range(0, int(room / 4.0)):
-            for start in (low + 2.0 + 2.0 * step, high - 2.0 - 2.0 * step - (deep if across else long)):
-                for side_of in (1.0, -1.0):
-                    yield _tape_block(rows, at, start, across, side_of, deep)
-
-
-def _tape_block(
-    rows: Sequence[tuple[str, float]], at: Point[Tile], start: float, across: bool, side_of: float, deep: float
-) -> list[Words[Tile]]:
-    """The rows beside the line through `at`: to its right or left (a plumb line), above or below it (a level one)."""
-    words: list[Words[Tile]] = []
-    y = start + deep if across else at.y + (BESIDE + deep if side_of > 0 else -BESIDE)
-    for text, size in rows:
-        if across:
-            anchor: WordsAnchor = "start" if side_of > 0 else "end"
-            words.append(Words(text, Point(at.x + side_of * BESIDE * 1.4, y - size), size, anchor, bold=True))
-        else:
-            words.append(Words(text, Point(start, y - size), size, "start", bold=True))
-        y -= size * 1.6
-    return words
 
 
 def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) -> Iterator[Words[Tile]]:
@@ -233,18 +241,18 @@ def _cover_places(cut: Cut, cover: Cover, view: Bounds, text: str) -> Iterator[W
     # Of a cover whose middle is off the sheet, or over the next tile, the middle of what is to be seen.
     along = (max(x - half_w, view.min_x) + min(x + half_w, view.max_x)) / 2
     beside = (max(y - half_h, view.min_y) + min(y + half_h, view.max_y)) / 2
-    for height in (SMALL, 1.8):
-        for down in range(2, 30):
-            yield Words(text, Point(along, y + half_h - down - height), height, "middle")
-            yield Words(text, Point(along, y - half_h + down), height, "middle")
-            yield Words(text, Point(x - half_w + down + height, beside), height, "middle", turn=90.0)
-            yield Words(text, Point(x + half_w - down, beside), height, "middle", turn=90.0)
-        for up in range(2, 60, 2):
-            for base in (y + half_h + up, y - half_h - up - height):
-                for part in (0.0, -0.5, 0.5, -1.0, 1.0):
-                    yield Words(text, Point(along + part * cover.w, base), height, "middle")
-            for base in (x - half_w - up, x + half_w + up + height):
-                yield Words(text, Point(base, beside), height, "middle", turn=90.0)
+    height = SMALL
+    for down in range(2, 30):
+        yield Words(text, Point(along, y + half_h - down - height), height, "middle")
+        yield Words(text, Point(along, y - half_h + down), height, "middle")
+        yield Words(text, Point(x - half_w + down + height, beside), height, "middle", turn=90.0)
+        yield Words(text, Point(x + half_w - down, beside), height, "middle", turn=90.0)
+    for up in range(2, 60, 2):
+        for base in (y + half_h + up, y - half_h - up - height):
+            for part in (0.0, -0.5, 0.5, -1.0, 1.0):
+                yield Words(text, Point(along + part * cover.w, base), height, "middle")
+        for base in (x - half_w - up, x + half_w + up + height):
+            yield Words(text, Point(base, beside), height, "middle", turn=90.0)
 
 
 def saw_lines(subject: Subject) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
@@ -260,14 +268,14 @@ def _saw_places(start: tuple[float, float], end: tuple[float, float]) -> Iterato
     (x0, y0), (x1, y1) = start, end
     level = abs(x1 - x0) >= abs(y1 - y0)
     text = "saw cut, after the holes"
-    for height in (SMALL, 1.8):
-        for off in range(2, 12, 2):
-            for part in STATIONS:
-                x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-                for sign in (1.0, -1.0):
-                    if level:
-                        base = y + off if sign > 0 else y - off - height
-                        yield Words(text, Point(x, base), height, "middle")
-                    else:
-                        base = x + off + height if sign > 0 else x - off
-                        yield Words(text, Point(base, y), height, "middle", turn=90.0)
+    height = SMALL
+    for off in range(2, 12, 2):
+        for part in STATIONS:
+            x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
+            for sign in (1.0, -1.0):
+                if level:
+                    base = y + off if sign > 0 else y - off - height
+                    yield Words(text, Point(x, base), height, "middle")
+                else:
+                    base = x + off + height if sign > 0 else x - off
+                    yield Words(text, Point(base, y), height, "middle", turn=90.0)

@@ -1,16 +1,15 @@
 """Where on a sheet there is still room: words never cover a line that is cut, nor other words.
 
 `Taken` is the one index of what is drawn, by cells of the paper, so that a place is compared only with what is near it.
-`Room` places words and panels by it. What was found once is kept as a few numbers (`Room.placed`), and a room that is
-given them finds the same places again without looking: a sheet is laid out once, however often it is drawn.
+`Room` places words by it.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
-from itertools import islice, pairwise
+from itertools import pairwise
 from typing import Generic, TypeVar
 
 from cutmarks.geometry.edges import Arc, Bounds, at_angle, edge_between
@@ -20,23 +19,14 @@ from cutmarks.marks.lettering import ink
 from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Words, WordsAnchor
 
 F = TypeVar("F", bound=Frame)
-T = TypeVar("T")
 
 TakenSpan = tuple[float, float, float, float]
-PlacedPanel = tuple[int, ...]
-"""What a room was asked for, answer by answer: which of the candidates, counted from 0; -1 where none was free."""
-
 _SAGITTA = 0.1
 """Arcs are tested as chords that leave them by at most this, mm."""
 _CELL = 10.0
 """Size of the cells in which what is taken is looked up, mm."""
-_NONE = -1
-_STEP_DOWN, _STEP_ALONG = 3.0, 6.0
-"""How finely a place for a panel is looked for, mm."""
-_SPOTS = 4.0
-"""A slanting line is in a panel's way at spots so far apart at most, mm; between them the index itself is asked."""
 _SURELY = 1e-6
-"""In the way by at least so much of a step: what is nearer to the border is left to the index."""
+"""A line is taken for so much higher than it is: rounding leaves none out of its cells."""
 
 
 class TakenRoom:
@@ -74,29 +64,18 @@ class TakenRoom:
 class Room(Generic[F]):
     """Keeps what has been drawn, and says whether an upright rectangle is still free of it.
 
-    view    the part of the frame that is on the paper: nothing outside it is free.
-    placed  what an earlier room of the same drawing answered: this one then looks for nothing, and answers the same.
+    view  the part of the frame that is on the paper: nothing outside it is free.
     """
 
-    __slots__ = ("_known", "_placed", "_solid", "_taken", "view")
+    __slots__ = ("_taken", "view")
 
-    def __init__(self, view: Bounds, placed: PlacedPanel | None = None) -> None:
-        """An empty room; with `placed`, one that knows its answers."""
+    def __init__(self, view: Bounds) -> None:
+        """An empty room."""
         self.view = view
         self._taken = TakenRoom()
-        self._solid: list[Bounds] = []
-        self._placed: list[int] = []
-        self._known = None if placed is None else iter(placed)
-
-    @property
-    def placed(self) -> PlacedPanel:
-        """What was answered until now."""
-        return tuple(self._placed)
 
     def take(self, marks: Iterable[Mark[F]]) -> None:
         """Remembers marks: lines as lines, words and filled areas as their boxes."""
-        if self._known is not None:
-            return
         for mark in marks:
             match mark:
                 case Words():
@@ -109,7 +88,6 @@ class Room(Generic[F]):
                 case Stroke() | CircleMark():
                     for span in spans(mark):
                         self._taken.take_span(span)
-                        self._solid += _solid_parts(span)
 
     def take_box(self, box: Bounds) -> None:
         """Remembers a rectangle, of which what is on the paper counts."""
@@ -117,104 +95,26 @@ class Room(Generic[F]):
             *(max(low, at - _CELL) for low, at in zip(box[:2], self.view[:2], strict=True)),
             *(min(high, at + _CELL) for high, at in zip(box[2:], self.view[2:], strict=True)),
         )
-        if self._known is None and near.min_x <= near.max_x and near.min_y <= near.max_y:
+        if near.min_x <= near.max_x and near.min_y <= near.max_y:
             self._taken.take(near)
-            self._solid.append(near)
 
     def free(self, box: Bounds, clearance: float) -> bool:
         """Whether `box` is inside the view and `clearance` mm away from all that is drawn."""
         return box.within(self.view) and self._taken.free(box, clearance)
 
-    def answer(self, look: Callable[[], int]) -> int:
-        """What an earlier room answered at this place in the row, else what `look` finds; it is kept."""
-        found = look() if self._known is None else next(self._known)
-        self._placed.append(found)
-        return found
-
-    def first(self, candidates: Iterable[T], fits: Callable[[T], bool]) -> T | None:
-        """The first of the candidates that fits, None where none does; nothing is taken by it."""
-        if self._known is None:
-            for number, candidate in enumerate(candidates):
-                if fits(candidate):
-                    self._placed.append(number)
-                    return candidate
-            self._placed.append(_NONE)
-            return None
-        number = next(self._known)
-        self._placed.append(number)
-        return None if number == _NONE else next(islice(candidates, number, None))
-
     def place(self, candidates: Iterable[Words[F]], clearance: float) -> Words[F] | None:
         """The first of the words, each at its own place, that is free; it is remembered. None where none is."""
-
-        def fits(words: Words[F]) -> bool:
-            box = ink_box(words)
-            return box is not None and self.free(box, clearance)
-
-        found = self.first(candidates, fits)
-        if found is not None:
-            self.take((found,))
-        return found
+        found = self.place_group(((words,) for words in candidates), clearance)
+        return found[0] if found else None
 
     def place_group(self, candidates: Iterable[Sequence[Words[F]]], clearance: float) -> Sequence[Words[F]]:
         """The first group of words of which every one is free; it is remembered. () where there is none."""
-
-        def fits(group: Sequence[Words[F]]) -> bool:
+        for group in candidates:
             boxes = [box for words in group if (box := ink_box(words)) is not None]
-            return all(self.free(box, clearance) for box in boxes)
-
-        found = self.first(candidates, fits)
-        if found is None:
-            return ()
-        self.take(found)
-        return found
-
-    def highest(self, width: float, height: float, clearance: float) -> int:
-        """The highest place for a rectangle, then the leftmost, as `corner` counts them; -1 where there is none.
-
-        Nothing is taken by it. Columns of places are looked through at once: each thing that is taken strikes out a
-        stretch of every column that it reaches.
-        """
-        down, along = self._places(width, height, clearance)
-        if down < 1 or along < 1:
-            return _NONE
-        left = self._not_struck(width, height, clearance, down, along)
-        while any(left):
-            row, column = min(((rows & -rows).bit_length() - 1, column) for column, rows in enumerate(left) if rows)
-            place = row * along + column
-            x, y = self.corner(place, width, height, clearance)
-            if self.free(Bounds(x, y - height, x + width, y), clearance):
-                return place
-            left[column] ^= 1 << row
-        return _NONE
-
-    def corner(self, place: int, width: float, height: float, clearance: float) -> tuple[float, float]:
-        """The top-left corner of a rectangle in one of the places that `highest` looks at."""
-        _, along = self._places(width, height, clearance)
-        row, column = divmod(place, along)
-        return self.view.min_x + clearance + column * _STEP_ALONG, self.view.max_y - clearance - row * _STEP_DOWN
-
-    def _places(self, width: float, height: float, clearance: float) -> tuple[int, int]:
-        """How many places for a rectangle lie one under the other, and how many side by side."""
-        down = int((self.view.height - 2 * clearance - height) // _STEP_DOWN) + 1
-        along = int((self.view.width - 2 * clearance - width) // _STEP_ALONG) + 1
-        return down, along
-
-    def _not_struck(self, width: float, height: float, clearance: float, down: int, along: int) -> list[int]:
-        """For each column the rows, as bits, in which a rectangle may be free: it does not surely lie on something."""
-        struck = [0] * along
-        left, top = self.view.min_x + clearance, self.view.max_y - clearance
-        for box in self._solid:
-            first = max(math.ceil((box[0] - width - clearance - left) / _STEP_ALONG + _SURELY), 0)
-            last = min(math.floor((box[2] + clearance - left) / _STEP_ALONG - _SURELY), along - 1)
-            upper = max(math.ceil((top - box[3] - clearance - height) / _STEP_DOWN + _SURELY), 0)
-            lower = min(math.floor((top - box[1] + clearance) / _STEP_DOWN - _SURELY), down - 1)
-            if upper <= lower:
-                stretch = (1 << (lower + 1)) - (1 << upper)
-                for column in range(first, last + 1):
-                    struck[column] |= stretch
-        every = (1 << down) - 1
-        return [every & ~rows for rows in struck]
+            if boxes and all(self.free(box, clearance) for box in boxes):
+                self.take(group)
+                return group
+        return ()
 
 
 def _cells(box: Bounds, clearance: float) -> Iterator[tuple[int, int]]:
@@ -236,18 +136,6 @@ def _cells_along(span: TakenSpan) -> Iterator[tuple[int, int]]:
         low, high = min(start, end) - _SURELY, max(start, end) + _SURELY
         for row in range(int(low // _CELL), int(high // _CELL) + 1):
             yield column, row
-
-
-def _solid_parts(span: TakenSpan) -> Iterator[Bounds]:
-    """Rectangles that lie wholly on a line: all of it where it is level or upright, else spots of no size."""
-    x0, y0, x1, y1 = span
-    if x0 == x1 or y0 == y1:
-        yield Bounds(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
-        return
-    count = math.ceil(math.hypot(x1 - x0, y1 - y0) / _SPOTS)
-    for number in range(count + 1):
-        x, y = x0 + (x1 - x0) * number / count, y0 + (y1 - y0) * number / count
-        yield Bounds(x, y, x, y)
 
 
 def ink_box(words: Words[F]) -> Bounds | None:

@@ -7,15 +7,21 @@ from dataclasses import dataclass
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.rings import Vertex
+from cutmarks.marks import sizes
 from cutmarks.marks.clip import clipped
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
-from cutmarks.marks.template import Subject
+from cutmarks.marks.template import TOO_NEAR, Subject, tape_at
 from cutmarks.openings.model import Cut
-from cutmarks.saying.measures import Measure, shown, to_mark
+from cutmarks.saying.measures import Measure, by_centre, shown, spacing, to_mark
 from cutmarks.sides import ON_AXIS, Side
 
-FIGURE = 4.0
+FIGURE = sizes.TAPE
+"""The figure of a measure on the drawing, mm high; `_LEAST_FIGURE` where it has no room."""
+_LEAST_FIGURE = sizes.capitals(13.0)
+_PAST_RING = 3.0
+"""A measure to a middle ends at its ring."""
 CLEAR_OF_LINES = 0.8
 """Between words and any line."""
 BESIDE = 1.4
@@ -26,7 +32,9 @@ _HEAD, _HALF_HEAD = 3.0, 0.8
 """An arrow head's length and half its width."""
 _PLAIN_FIGURE = 14
 """A figure further past its arrow than this also names the edge, mm."""
-_LEAST_STEP, _MOST_STEP = 6.0, 8.0
+_ZIGZAG = 1.2
+"""Half the width of the zigzag of a broken edge, mm."""
+_LEAST_STEP, _MOST_STEP = 7.0, 9.0
 """Between the two rulers of a cut's two sides."""
 _BESIDE_EDGE, _CLEAR_OF_TICKS = 3.0, 9.0
 """How far inside an edge a ruler runs along it."""
@@ -37,6 +45,8 @@ class Ruler:
     """One measure as it is drawn: from `side`, `value` long, at `level` on the other axis, mm.
 
     witness  where the cut's own box begins on the other axis, where the ruler runs beside it; else None.
+    start    where it begins on the axis: 0 at the side, else the middle that a spacing is from.
+    to_middle  it ends at a middle, whose ring stays clear; of a spacing it begins at one too.
     """
 
     side: Side
@@ -44,6 +54,8 @@ class Ruler:
     level: float
     text: str
     witness: float | None
+    start: float = 0.0
+    to_middle: bool = False
 
 
 def ruler_lines(subject: Subject) -> Iterator[Mark[Tile]]:
@@ -68,10 +80,52 @@ def _rulers(subject: Subject) -> Iterator[Ruler]:
     if subject.stopped:
         return
     on_paper = {side.axis for side in subject.registration.edges}
+    spaced = list(_spaced(subject))
     for cut in subject.cuts:
         for measure in to_mark(cut, subject.piece):
-            if measure.side.axis in on_paper:
+            beyond = any(
+                cut is _further(ends, measure.side) for ruler, ends in spaced if ruler.side.axis == measure.side.axis
+            )
+            if measure.side.axis in on_paper and not beyond:
                 yield from _places(subject, cut, measure)
+    yield from (ruler for ruler, _ in spaced)
+
+
+def _further(ends: tuple[Cut, Cut], side: Side) -> Cut:
+    """Of two middles in a row the one further from a side: the spacing leads on to it."""
+    return max(ends, key=lambda cut: cut.from_edges[side])
+
+
+def measured_sides(subject: Subject, cut: Cut) -> Iterator[Side]:
+    """The sides of a cut's middle on which a measure runs to it."""
+    if subject.stopped:
+        return
+    on_paper = {side.axis for side in subject.registration.edges}
+    for measure in to_mark(cut, subject.piece):
+        if measure.what == "centre" and measure.side.axis in on_paper:
+            yield measure.side
+    for ruler, ends in _spaced(subject):
+        if cut in ends:
+            towards = ruler.side if cut is ends[1] else ruler.side.opposite
+            yield towards
+
+
+def _spaced(subject: Subject) -> Iterator[tuple[Ruler, tuple[Cut, Cut]]]:
+    """How far the middles of two holes on one sheet are apart, drawn between them where they stand level or plumb."""
+    if len(subject.cuts) != len(("one", "other")):
+        return
+    one, other = subject.cuts
+    if not (by_centre(one) and by_centre(other)):
+        return
+    apart = spacing(one, other, subject.piece, subject.style)
+    if len(apart) != 1:
+        return
+    ((axis, text),) = apart.items()
+    side = Side.LEFT if axis == "across" else Side.BOTTOM
+    first, second = sorted((one, other), key=lambda cut: cut.from_edges[side])
+    level = first.centre.y if axis == "across" else first.centre.x
+    start, end = first.from_edges[side], second.from_edges[side]
+    yield Ruler(side, end, level, text, None, start, to_middle=True), (first, second)
 
 
 def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
@@ -85,25 +139,43 @@ def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
     if cut.kind == "corner notch":
         level = _beside_open_edge(subject, cut, across)
     if measure.what != "centre":
+        level = _clear_of_tape(subject, _clear_of_edges(subject, level, across), across)
+    to_middle = measure.what == "centre" and not _on_tile_edge(subject, level, across)
+    if measure.what == "centre" and not to_middle:
         level = _clear_of_edges(subject, level, across)
     step = min(max((high - low) / 4, _LEAST_STEP), _MOST_STEP)
-    if _clear_of_edges(subject, level - step, across) != level - step:
+    if any(_clear(subject, level - step, across) != level - step for _clear in (_clear_of_edges, _clear_of_tape)):
         step = -step
     for index, value in enumerate(measure.values):
         text, _ = shown(value, measure.side, subject.piece, subject.style)
         at = level - index * step
         witness = low if at < low else high if at > high else None
-        yield Ruler(measure.side, value, at, text, witness)
+        yield Ruler(measure.side, value, at, text, witness, to_middle=to_middle)
 
 
 def _clear_of_edges(subject: Subject, level: float, across: bool) -> float:
-    """The level, or the nearest that keeps off the ticks of an edge on the paper that runs the same way."""
+    """The level, or the nearest that keeps off an edge that runs the same way, and off its ticks where it has them."""
     size = subject.piece.piece.tile.h if across else subject.piece.piece.tile.w
     near, far = ON_AXIS["up" if across else "across"]
-    if near in subject.registration.edges:
-        level = max(level, _CLEAR_OF_TICKS)
-    if far in subject.registration.edges:
-        level = min(level, size - _CLEAR_OF_TICKS)
+    edges = subject.registration.edges
+    level = max(level, _CLEAR_OF_TICKS if near in edges else _BESIDE_EDGE)
+    return min(level, size - (_CLEAR_OF_TICKS if far in edges else _BESIDE_EDGE))
+
+
+def _on_tile_edge(subject: Subject, level: float, across: bool) -> bool:
+    """Whether a ruler at that level would run along an edge of the tile that no sheet is lined up on."""
+    box = subject.piece.piece.tile.box
+    sides = ON_AXIS["up" if across else "across"]
+    return any(abs(level - box.at(side)) < TOO_NEAR for side in sides if side not in subject.registration.edges)
+
+
+def _clear_of_tape(subject: Subject, level: float, across: bool) -> float:
+    """The level, or one further from the edges on the paper, where a line to tape to runs along it."""
+    at = tape_at(subject.piece, subject.registration)
+    for side in subject.registration.tape:
+        line_at = at.x if side.axis == "across" else at.y
+        if (side.axis == "up") == across and abs(level - line_at) < _LEAST_STEP:
+            return line_at + _LEAST_STEP
     return level
 
 
@@ -119,47 +191,80 @@ def _beside_open_edge(subject: Subject, cut: Cut, across: bool) -> float:
 
 
 def _lines(subject: Subject, ruler: Ruler) -> Iterator[Mark[Tile]]:
-    (x0, y0), (x1, y1) = _ends(subject, ruler.side, ruler.value, ruler.level)
+    (x0, y0), (x1, y1) = _ends(subject, ruler)
     long = abs(x1 - x0) + abs(y1 - y0)
+    if long <= 2 * _PAST_RING and ruler.to_middle:
+        return
     if long == 0.0:
         return
-    whole: Stroke[Tile] = line(x0, y0, x1, y1, Role.MEASURE)
-    yield from clipped(whole, subject.view)
     ux, uy = (x1 - x0) / long, (y1 - y0) / long
+    ends = [(x0, y0, 1.0), (x1, y1, -1.0)]
+    if ruler.to_middle:
+        ends[1] = (x1 - _PAST_RING * ux, y1 - _PAST_RING * uy, 0.0)
+        if ruler.start:
+            ends[0] = (x0 + _PAST_RING * ux, y0 + _PAST_RING * uy, 0.0)
+    whole: Stroke[Tile] = line(*ends[0][:2], *ends[1][:2], Role.MEASURE)
+    yield from clipped(whole, subject.view)
     head = min(_HEAD, long / 3)
-    for x, y, way in ((x0, y0, 1.0), (x1, y1, -1.0)):
-        if not Bounds(x, y, x, y).within(subject.view):
-            continue  # that end is on another of the joined sheets, or the cut is larger than the paper
-        back_x, back_y = x + way * head * ux, y + way * head * uy
-        half = _HALF_HEAD * head / _HEAD
-        yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
-    if ruler.witness is not None:
+    for x, y, way in ends:
+        inside = Bounds(x, y, x, y).within(subject.view)
+        if way and inside:
+            back_x, back_y = x + way * head * ux, y + way * head * uy
+            half = _HALF_HEAD * head / _HEAD
+            yield solid(((x, y), (back_x - half * uy, back_y + half * ux), (back_x + half * uy, back_y - half * ux)))
+    if not ruler.start and not Bounds(x0, y0, x0, y0).within(subject.view):
+        yield from broken_edge(subject, ruler.side, ruler.level)
+    if ruler.witness is not None and not _along_tile(subject, ruler, x1, y1):
         end = (x1, ruler.witness) if ruler.side.axis == "across" else (ruler.witness, y1)
         witness: Stroke[Tile] = line(x1, y1, *end, Role.MEASURE)
         yield from clipped(witness, subject.view)
 
 
-def _ends(subject: Subject, side: Side, value: float, level: float) -> tuple[tuple[float, float], tuple[float, float]]:
+def _along_tile(subject: Subject, ruler: Ruler, x: float, y: float) -> bool:
+    """Whether a witness line would run so near an edge of the tile that one is taken for the other."""
+    sides = ON_AXIS[ruler.side.axis]
+    box = subject.piece.piece.tile.box
+    return any(abs((x if ruler.side.axis == "across" else y) - box.at(side)) < TOO_NEAR for side in sides)
+
+
+def broken_edge(subject: Subject, side: Side, level: float) -> Iterator[Mark[Tile]]:
+    """Where a measure runs off the sheet towards the tile's edge: that edge, broken, as a zigzag across the line."""
+    view = subject.view
+    at = (max if side.sign < 0 else min)(view.at(side), subject.piece.piece.tile.box.at(side)) - side.sign * _ZIGZAG
+    steps = ((0.0, -6.0), (0.0, -2.2), (1.0, -1.1), (-1.0, 1.1), (0.0, 2.2), (0.0, 6.0))
+    path = [
+        (at + off * _ZIGZAG, level + along) if side.axis == "across" else (level + along, at + off * _ZIGZAG)
+        for off, along in steps
+    ]
+    yield from clipped(Stroke(tuple(Vertex(x, y) for x, y in path), Role.MEASURE), view)
+
+
+def _ends(subject: Subject, ruler: Ruler) -> tuple[tuple[float, float], tuple[float, float]]:
+    side, level = ruler.side, ruler.level
     edge = subject.piece.piece.tile.box.at(side)
-    end = edge - side.sign * value
-    return ((edge, level), (end, level)) if side.axis == "across" else ((level, edge), (level, end))
+    start, end = edge - side.sign * ruler.start, edge - side.sign * ruler.value
+    return ((start, level), (end, level)) if side.axis == "across" else ((level, start), (level, end))
 
 
 def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
-    (x0, y0), (x1, y1) = _ends(subject, ruler.side, ruler.value, ruler.level)
+    (x0, y0), (x1, y1) = _ends(subject, ruler)
     side, text = ruler.side, ruler.text
     seen = subject.view
+    if not Bounds(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)).overlaps(seen):
+        return  # it is on another of the joined sheets
     x0, x1 = (min(max(x, seen.min_x), seen.max_x) for x in (x0, x1))
     y0, y1 = (min(max(y, seen.min_y), seen.max_y) for y in (y0, y1))
     named = f"{text} from the {subject.names[side]}"
-    runs_out = side not in subject.registration.edges
+    runs_out = side not in subject.registration.edges and not ruler.start
     for words in (named, text) if runs_out else (text,):
-        for height in (FIGURE, FIGURE * 0.75):
+        for height in (FIGURE, _LEAST_FIGURE, sizes.BODY) if words is named else (FIGURE, _LEAST_FIGURE):
             for part in STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
                 yield from _beside(x, y, side.axis == "across", words, height)
+    if ruler.start:
+        return  # between two middles, or not at all: MARK says it too
     far = 1.0 if x1 + y1 > x0 + y0 else -1.0
-    size = FIGURE * 0.75
+    size = _LEAST_FIGURE
     for gap in range(4, 60, 2):
         # Next to its arrow the figure alone is plain; further off it needs to say what it is.
         words = text if gap <= _PLAIN_FIGURE else named

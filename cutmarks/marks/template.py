@@ -19,12 +19,8 @@ from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.openings.outlines import maker_side, places_along
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
-from cutmarks.saying.measures import centre_on_tile
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
-
-ARM = 5.0
-"""How far the lines of a centre cross run out past the cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,15 +28,13 @@ class Subject(Seen):
     """What one template draws, and the part of the Tile frame that is on the paper.
 
     view      that part.
-    on_sheet  where the tile lies on the paper.
+    on_sheet  where the tile lies on the paper as it is held.
     page   which of several joined sheets, counted from 0 away from the corner: across, up.
-    unsaid  what is needed to lay it on the tile and found no room in its drawing: the panel says it.
     """
 
     view: Bounds
     page: tuple[int, int] = (0, 0)
     on_sheet: Placement[Tile, SheetFrame] = field(default_factory=Placement)
-    unsaid: tuple[str, ...] = ()
 
     @property
     def edges(self) -> tuple[Side, ...]:
@@ -72,16 +66,10 @@ def is_clipped(shown: Subject, cut: Cut) -> bool:
 
 
 def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
-    """The lines of a template: the tile's edges, what is cut, covers, frames above, centre crosses, lines to tape to.
-
-    A piece that must not be cut (a stop that is not accepted) has no centre cross.
-    """
+    """The lines of a template: the tile's edges, what is cut, covers, and frames above."""
     marks: list[Mark[Tile]] = [*_tile_edges(shown), *_cut_lines(shown), *_covers(shown)]
     for ring in frames_above(shown.plan, shown.piece):
         marks += clipped(outline(ring, Role.ABOVE), shown.view)
-    if not shown.stopped:
-        marks += _crosses(shown)
-    marks += _tape_lines(shown)
     return tuple(marks)
 
 
@@ -92,9 +80,34 @@ def side_line(piece: CutPiece, side: Side) -> tuple[float, float, float, float]:
 
 def _tile_edges(shown: Subject) -> Iterator[Mark[Tile]]:
     for side in SIDES:
-        role = Role.TILE_EDGE if side in shown.registration.edges else Role.TILE
-        whole: Stroke[Tile] = line(*side_line(shown.piece, side), role)
-        yield from clipped(whole, shown.view)
+        is_lined_up = side in shown.registration.edges
+        role = Role.TILE_EDGE if is_lined_up else Role.TILE
+        for stretch in [side_line(shown.piece, side)] if is_lined_up else _beside_no_cover(shown, side):
+            whole: Stroke[Tile] = line(*stretch, role)
+            yield from clipped(whole, shown.view)
+
+
+def _beside_no_cover(shown: Subject, side: Side) -> list[tuple[float, float, float, float]]:
+    """What of a side no sheet is lined up on is drawn: not where a square cover's own side runs right along it."""
+    x0, y0, x1, y1 = side_line(shown.piece, side)
+    upright = side.axis == "across"
+    at, low, high = (x0, y0, y1) if upright else (y0, x0, x1)
+    stretches = [(low, high)]
+    for cut in shown.cuts:
+        cover = cut.opening.cover
+        if cover is None or cover.round:
+            continue
+        middle, along = (cut.centre.x, cut.centre.y) if upright else (cut.centre.y, cut.centre.x)
+        deep, wide = (cover.w, cover.h) if upright else (cover.h, cover.w)
+        if any(abs(middle + way * deep / 2 - at) < TOO_NEAR for way in (-1, 1)):
+            start, end = along - wide / 2 - TOO_NEAR, along + wide / 2 + TOO_NEAR
+            stretches = [
+                part
+                for one, other in stretches
+                for part in ((one, min(other, start)), (max(one, end), other))
+                if part[1] > part[0]
+            ]
+    return [(at, one, at, other) if upright else (one, at, other, at) for one, other in stretches]
 
 
 def _cut_lines(shown: Subject) -> Iterator[Mark[Tile]]:
@@ -144,49 +157,26 @@ def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Til
             path = []
 
 
+def is_clear_of_cover(cut: Cut) -> bool:
+    """Whether what has to stay clear of tile has a line of its own: not where it runs right along the cover's."""
+    cover, clear = cut.opening.cover, cut.opening.keep_clear
+    if cover is None or clear is None or cover.round != clear.round:
+        return True
+    return min(abs(cover.w - clear.w), abs(cover.h - clear.h)) / 2 >= TOO_NEAR
+
+
 def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
     """What will hide each cut, and what has to stay clear of tile for its screws and lugs."""
     to_tile = shown.piece.piece.tile_at.inverse()
     for cut in shown.cuts:
         for hides, role in ((cut.opening.cover, Role.COVER), (cut.opening.keep_clear, Role.KEEP_CLEAR)):
-            if hides is None:
+            if hides is None or (role is Role.KEEP_CLEAR and not is_clear_of_cover(cut)):
                 continue
             if hides.round:
                 yield from clipped_circle(CircleMark(cut.centre, hides.w / 2, role), shown.view)
             else:
                 ring = outline_about(cut.opening, hides).moved(to_tile)
                 yield from clipped(Stroke(ring.vertices, role, closed=True), shown.view)
-
-
-def _crosses(shown: Subject) -> Iterator[Mark[Tile]]:
-    """The middle of each cut, right across it; and where the cores stand that it begins with, by a small cross each."""
-    for cut in shown.cuts:
-        box = cut.share.bounds
-        if centre_on_tile(cut):
-            low_x, high_x = min(box.min_x, cut.centre.x) - ARM, max(box.max_x, cut.centre.x) + ARM
-            low_y, high_y = min(box.min_y, cut.centre.y) - ARM, max(box.max_y, cut.centre.y) + ARM
-            yield from _cross(cut.centre, Bounds(low_x, low_y, high_x, high_y), shown.view)
-        for middle in cut.drill_at:
-            if middle != cut.centre:
-                x, y = middle.x, middle.y
-                yield from _cross(middle, Bounds(x - ARM, y - ARM, x + ARM, y + ARM), shown.view)
-
-
-def _cross(at: Point[Tile], reach: Bounds, view: Bounds) -> Iterator[Mark[Tile]]:
-    across: Stroke[Tile] = line(reach.min_x, at.y, reach.max_x, at.y, Role.CENTRE)
-    up: Stroke[Tile] = line(at.x, reach.min_y, at.x, reach.max_y, Role.CENTRE)
-    yield from clipped(across, view)
-    yield from clipped(up, view)
-
-
-def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:
-    """A line right across the paper for each measure by tape."""
-    at = tape_at(shown.piece, shown.registration)
-    for side in shown.registration.tape:
-        if side.axis == "across":
-            yield line(at.x, shown.view.min_y, at.x, shown.view.max_y, Role.CENTRE)
-        else:
-            yield line(shown.view.min_x, at.y, shown.view.max_x, at.y, Role.CENTRE)
 
 
 def tape_at(piece: CutPiece, registration: Registration) -> Point[Tile]:
@@ -206,5 +196,7 @@ def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
     return all(any(touches(other, *place, tolerance=_NEAR) for other in others) for place in places_along(edge))
 
 
+TOO_NEAR = 2.1
+"""Lines of different meaning are further apart than this, mm."""
 _NEAR = 10 * TOUCH
 """The kernel rounds meetings to TOUCH; an edge on another is within a few of them."""

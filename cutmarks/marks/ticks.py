@@ -7,10 +7,10 @@ lie on a tick on the far side of its line.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
+from cutmarks.marks import sizes
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject, side_line
@@ -23,28 +23,27 @@ PITCH_MM = 1.0
 PITCH_IN = 25.4 / 32
 """A thirty-second of an inch, mm."""
 _LONG, _SHORT = 3.0, 1.5
-_LETTER = 2.0
+_LETTER = sizes.LEAST
 _CLEAR = 0.6
 _STEP = 4.0
 _FROM_END = 13.0
-_ALONG = (2.0, 8.5)
+_ALONG = (2.0, 9.5)
 """How far a set of ticks with its figures reaches along the edge, back and on."""
-_ACROSS = 7.4
+_ACROSS = 7.6
 """How far it reaches to either side of the edge."""
 
 
-def ticks(subject: Subject, room: Room[Tile], *, far: bool = False) -> Iterator[Mark[Tile]]:
-    """A set of ticks on each edge on the paper, near its lower or left end; near the other end where `far`.
+def ticks(subject: Subject, room: Room[Tile], side: Side, *, far: bool = False) -> Iterator[Mark[Tile]]:
+    """A set of ticks on an edge on the paper, near its lower or left end; near the other end where `far`.
 
     Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none.
     """
     pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
-    for side in subject.edges:
-        at = room.first(_stations(subject, side, far), partial(_free, subject, room, side))
-        if at is not None:
-            marks = list(_one_set(subject, side, at, pitch))
-            room.take(marks)
-            yield from marks
+    at = next((at for at in _stations(subject, side, far) if _free(subject, room, side, at)), None)
+    if at is not None:
+        marks = list(_one_set(subject, side, at, pitch))
+        room.take(marks)
+        yield from marks
 
 
 def more_is_outward(subject: Subject, side: Side) -> bool:

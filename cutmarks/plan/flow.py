@@ -26,7 +26,7 @@ from cutmarks.plan.supplies import supplies_of
 from cutmarks.plan.surfaces import lay, say_of, surface_plan
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
-from cutmarks.registering.paper import cut_to_length
+from cutmarks.registering.layouts import cut_to_length
 from cutmarks.setout.assumed import assumed
 from cutmarks.tiling.unlaid import lacks, missing_start
 from cutmarks.units import Style

@@ -1,28 +1,32 @@
 """Every sheet that a piece's cuts could stand on, and how far off each cut may come on it.
 
-A corner needs no tape; so tape is thought of only for cuts that no corner reaches on one sheet, and the tape alone for
-those that no edge reaches. A cut that one sheet cannot show whole goes on joined sheets, as does what would go by tape
-where joined sheets are asked for.
+A corner needs no tape; so tape is thought of only for cuts that no corner reaches on one sheet of either layout, and
+the tape alone for those that no edge reaches. A cut that one sheet cannot show whole goes on joined sheets, as does
+what would go by tape where joined sheets are asked for. Two holes that go by tape may stand on one sheet, taped once,
+so that they keep their spacing.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, replace
+from itertools import combinations, product
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.near import Near
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.error import edge_error, error_at
 from cutmarks.registering.figures import USUAL, PaperFigures
+from cutmarks.registering.layouts import SIZES, SheetField, fields_of, sheets_to
 from cutmarks.registering.model import How, Registration
-from cutmarks.registering.paper import CLEAR, Paper, sheets_to
+from cutmarks.registering.paper import Paper
 from cutmarks.registering.sides import mark_sides, span
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 UP: tuple[Side, Side] = (Side.BOTTOM, Side.TOP)
+AXES: tuple[Axis, Axis] = ("across", "up")
 _LEAST_SHOWN = 15.0
 """A cut that is larger than the paper may be on it in part if so much of it is, mm."""
 
@@ -31,12 +35,13 @@ _LEAST_SHOWN = 15.0
 class Wish:
     """How the sheets of one face of one piece are to be made.
 
+    field   what one sheet shows, in one of the layouts.
     back    the template is for the back.
     joined  joined sheets instead of a tape.
     figures what the error is made of, and how many sheets are joined at most.
     """
 
-    paper: Paper
+    field: SheetField
     back: bool = False
     joined: bool = False
     figures: PaperFigures = USUAL
@@ -44,10 +49,14 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class PaperFit:
-    """One cut on one candidate: the error there, mm; how many of its two axes are not lined up on the fixed side."""
+    """One cut on one candidate: the error there, mm; how many of its two axes are not lined up on the fixed side.
+
+    spaced  it keeps its spacing from the hole that the tape is held to, and is off by no more than it may be.
+    """
 
     error: float
     off_fixed: int
+    spaced: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,18 +72,57 @@ class Candidate:
     anchor: int | None = None
 
 
-def candidates(piece: CutPiece, indices: Sequence[int], wish: Wish) -> list[Candidate]:
-    """All candidates for the cuts of `indices`, those on the fixed side first."""
-    reached = {index: _reached_sides(piece.cuts[index], piece, wish) for index in indices}
-    kinds = {index: _kind(piece.cuts[index], piece, reached[index], wish) for index in indices}
-    alone = {index: reached[index] for index in indices if kinds[index] != "joined"}
-    found = [*_corners(piece, alone, indices[0], wish)]
-    if not {"edge", "centre"}.isdisjoint(kinds.values()):
-        found += _by_tape(piece, indices, kinds, wish)
-    joined = [index for index in indices if kinds[index] == "joined"]
-    if joined:
-        found += _joined(piece, indices, joined, wish)
-    return [one for one in found if one.fits]
+def on_paper(
+    piece: CutPiece, indices: Sequence[int], paper: Paper, back: bool, joined: bool, figures: PaperFigures
+) -> list[Candidate]:
+    """All candidates for the cuts of `indices`, of every layout of a paper."""
+    return candidates(piece, indices, [Wish(field, back, joined, figures) for field in fields_of(paper, back)])
+
+
+def candidates(piece: CutPiece, indices: Sequence[int], wishes: Sequence[Wish]) -> list[Candidate]:
+    """All candidates for the cuts of `indices`, those on the fixed side first; `wishes`: one a layout."""
+    reached = [{index: _reached_sides(piece.cuts[index], piece, wish) for index in indices} for wish in wishes]
+    kinds = [
+        {index: _kind(piece.cuts[index], piece, sides[index], wish) for index in indices}
+        for sides, wish in zip(reached, wishes, strict=True)
+    ]
+    plainest = {index: _plainest(piece.cuts[index], [kind[index] for kind in kinds], wishes) for index in indices}
+    found: list[Candidate] = []
+    for sides, kind, wish in zip(reached, kinds, wishes, strict=True):
+        plain = {index: kind[index] for index in indices if kind[index] == plainest[index]}
+        alone = {index: sides[index] for index in indices if "joined" not in (kind[index], plainest[index])}
+        found += _corners(piece, alone, indices[0], wish)
+        if not {"edge", "centre"}.isdisjoint(plain.values()):
+            found += _by_tape(piece, indices, plain, wish)
+        joined = [index for index, how in plain.items() if how == "joined"]
+        if joined:
+            found += _joined(piece, indices, joined, wish)
+    return [few for one in found if one.fits for few in _two_at_most(one)]
+
+
+def _plainest(cut: Cut, kinds: Sequence[How], wishes: Sequence[Wish]) -> How:
+    """The plainest way among those of all layouts; a cut larger than any of them goes on joined sheets where it can."""
+    if "joined" in kinds and not any(_fits(cut, wish) for wish in wishes):
+        return "joined"
+    return min(kinds, key=(_JOINED_ASKED if wishes[0].joined else _PLAINNESS).index)
+
+
+def _two_at_most(candidate: Candidate) -> Iterator[Candidate]:
+    """The candidate, with each two of its cuts where it has some more; one with a great many is parted afterwards."""
+    if not MOST_CUTS < len(candidate.fits) <= _MOST_PAIRED:
+        yield candidate
+        return
+    for pair in combinations(candidate.fits, MOST_CUTS):
+        yield replace(candidate, fits={index: candidate.fits[index] for index in pair})
+
+
+MOST_CUTS = 2
+"""So many cuts stand on a sheet: its panels have room for the figures of two."""
+_MOST_PAIRED = 6
+_PLAINNESS: tuple[How, ...] = ("corner", "edge", "centre", "joined")
+"""How a cut is shown, the plainest first."""
+_JOINED_ASKED: tuple[How, ...] = ("corner", "joined", "edge", "centre")
+"""The same where joined sheets are asked for in place of a tape."""
 
 
 Reached = tuple[Sequence[Side], Sequence[Side]]
@@ -105,19 +153,14 @@ def _kind(cut: Cut, piece: CutPiece, reached: Reached, wish: Wish) -> How:
 
 def _is_whole(cut: Cut, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
     """Whether some corner shows all of the cut."""
-    ends = [
-        min(span(cut, piece, side)[1] - wish.paper.reach(side.axis, wish.back) for side in sides)
-        for sides in (across, up)
-    ]
+    ends = [min(span(cut, piece, side)[1] - wish.field.reach(side.axis) for side in sides) for sides in (across, up)]
     return max(ends) <= 0.0
 
 
 def _fits(cut: Cut, wish: Wish) -> bool:
     """Whether one sheet is large enough for the cut, wherever it lies."""
-    box = cut.share.bounds
-    return box.width + 2 * CLEAR <= wish.paper.view("across", wish.back) and box.height + 2 * CLEAR <= wish.paper.view(
-        "up", wish.back
-    )
+    box, clear, field = cut.share.bounds, SIZES.clear, wish.field
+    return box.width + 2 * clear <= field.view("across") and box.height + 2 * clear <= field.view("up")
 
 
 def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
@@ -130,7 +173,7 @@ def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
 
 def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
     near, far = span(cut, piece, side)
-    reach = wish.paper.reach(side.axis, wish.back)
+    reach = wish.field.reach(side.axis)
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
 
 
@@ -149,74 +192,94 @@ def _corners(piece: CutPiece, reached: Mapping[int, Reached], first: int, wish: 
                 marked = mark_sides(piece.cuts[index])
                 error = max(errors[index, across], errors[index, up])
                 fits[index] = PaperFit(error, (across != marked[0]) + (up != marked[1]))
-        yield Candidate(Registration(piece.name, "corner", (across, up), (), back=wish.back), fits)
+        sheet = Registration(piece.name, "corner", (across, up), (), back=wish.back, layout=wish.field.layout)
+        yield Candidate(sheet, fits)
 
 
 def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
-    """For each cut that goes by tape: the sheets on which the tape is held to it, with what else is near enough."""
+    """For each cut that goes by tape: the sheets on which the tape is held to it, alone or with one beside it."""
     near = Near(piece.cuts[index].share.bounds for index in indices)
-    for anchor in indices:
+    for anchor, how in kinds.items():
         marks = mark_sides(piece.cuts[anchor])
-        if kinds[anchor] == "edge":
+        if how == "edge":
             for axis, mark in enumerate(marks):
                 tape = allowed(marks[1 - axis], piece)[0]
                 for side in allowed(mark, piece):
                     if _reached(piece.cuts[anchor], piece, side, wish):
-                        line = _line(piece.cuts[anchor], piece, tape, wish)
-                        sheet = Registration(piece.name, "edge", (side,), (anchor,), (tape,), (line,), wish.back)
-                        yield _about(piece, indices, near, sheet, anchor, wish)
-        elif kinds[anchor] == "centre":
+                        yield from _held_to(piece, indices, near, anchor, (side,), (tape,), wish)
+        elif how == "centre":
             tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
-            lines = tuple(_line(piece.cuts[anchor], piece, tape, wish) for tape in tapes)
-            sheet = Registration(piece.name, "centre", (), (anchor,), tapes, lines, wish.back)
-            yield _about(piece, indices, near, sheet, anchor, wish)
+            yield from _held_to(piece, indices, near, anchor, (), tapes, wish)
+
+
+def _held_to(
+    piece: CutPiece,
+    indices: Sequence[int],
+    near: Near,
+    anchor: int,
+    edges: tuple[Side, ...],
+    tapes: tuple[Side, ...],
+    wish: Wish,
+) -> Iterator[Candidate]:
+    """The sheets on which the tape is held to one cut: it alone, and it with each of those nearest to it.
+
+    `near` has the bounds of the cuts, in the order of `indices`.
+    """
+    lines = tuple(_line(piece.cuts[anchor], piece, tape, wish) for tape in tapes)
+    how: How = "edge" if edges else "centre"
+    sheet = Registration(piece.name, how, edges, (anchor,), tapes, lines, wish.back, layout=wish.field.layout)
+    yield Candidate(sheet, _fits_of(piece, sheet, [anchor], wish), anchor)
+    own = piece.cuts[anchor].share.bounds
+    beside = [indices[place] for place in near.within(_about(own, tapes, piece, wish))]
+    beside = [index for index in beside if index != anchor and _stands_with(piece, index, anchor, sheet, wish)]
+    for index in sorted(beside, key=lambda other: _apart(piece, anchor, other))[:_MOST_BESIDE]:
+        yield Candidate(sheet, _fits_of(piece, sheet, [anchor, index], wish), anchor)
+
+
+_MOST_BESIDE = 4
+"""So many of a cut's neighbours are thought of as the second on its sheet."""
+
+
+def _about(own: Bounds, tapes: Sequence[Side], piece: CutPiece, wish: Wish) -> Bounds:
+    """What of the whole tile a sheet by tape may show beside a cut: all along an axis that lies on an edge, mm."""
+    tile, clear = piece.piece.tile, SIZES.clear_of_pair
+    taped = {side.axis for side in tapes}
+    wide, high = (wish.field.view(axis) - 2 * clear if axis in taped else math.inf for axis in AXES)
+    return Bounds(
+        max(own.max_x - wide, 0.0),
+        max(own.max_y - high, 0.0),
+        min(own.min_x + wide, tile.w),
+        min(own.min_y + high, tile.h),
+    )
+
+
+def _stands_with(piece: CutPiece, index: int, anchor: int, sheet: Registration, wish: Wish) -> bool:
+    """Whether a cut is wholly on the sheet that shows another, along its edges and between both ends of its tapes."""
+    cut, other = piece.cuts[index], piece.cuts[anchor]
+    for side in sheet.tape:
+        ends = [*span(cut, piece, side), *span(other, piece, side)]
+        if side not in allowed(_mark(cut, side), piece):
+            return False
+        if max(ends) - min(ends) + 2 * SIZES.clear_of_pair > wish.field.view(side.axis):
+            return False
+    return all(_on(cut, piece, side, wish) for side in sheet.edges)
+
+
+def _apart(piece: CutPiece, one: int, other: int) -> float:
+    """How far the middles of two cuts are apart, mm."""
+    a, b = piece.cuts[one].centre, piece.cuts[other].centre
+    return math.hypot(a.x - b.x, a.y - b.y)
 
 
 def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
     """How far from a side the line that is taped to lies: through the middle, or of a larger box its near side, mm."""
     near, far = span(cut, piece, side)
-    is_larger = far - near + 2 * CLEAR > wish.paper.view(side.axis, wish.back)
+    is_larger = far - near + 2 * SIZES.clear > wish.field.view(side.axis)
     return near if cut.sides is not None and is_larger else cut.from_edges[side]
 
 
-def _about(
-    piece: CutPiece, indices: Sequence[int], near: Near, sheet: Registration, anchor: int, wish: Wish
-) -> Candidate:
-    """The cuts that stand on a sheet whose middle lies on the line of each axis that goes by tape.
-
-    `near` has the bounds of the cuts, in the order of `indices`.
-    """
-    on_it = [
-        index
-        for index in (indices[place] for place in near.within(_view(piece, sheet, wish)))
-        if all(
-            _near(piece.cuts[index], at, piece, side, wish) for side, at in zip(sheet.tape, sheet.lines, strict=True)
-        )
-        and all(_on(piece.cuts[index], piece, side, wish) for side in sheet.edges)
-    ]
-    return Candidate(sheet, _fits_of(piece, sheet, sorted({*on_it, anchor}), wish), anchor)
-
-
-def _view(piece: CutPiece, sheet: Registration, wish: Wish) -> Bounds:
-    """What of the whole tile a sheet by tape shows at most: all along an axis that is lined up on an edge, mm."""
-    tile = piece.piece.tile
-    seen = {"across": (0.0, tile.w), "up": (0.0, tile.h)}
-    for side, line in zip(sheet.tape, sheet.lines, strict=True):
-        axis = side.axis
-        room = wish.paper.view(axis, wish.back) / 2
-        middle = line if side in ("left", "bottom") else (tile.w if axis == "across" else tile.h) - line
-        seen[axis] = (middle - room, middle + room)
-    return Bounds(seen["across"][0], seen["up"][0], seen["across"][1], seen["up"][1])
-
-
-def _near(cut: Cut, middle: float, piece: CutPiece, side: Side, wish: Wish) -> bool:
-    near, far = span(cut, piece, side)
-    room = wish.paper.view(side.axis, wish.back) / 2 - CLEAR
-    return side in allowed(_mark(cut, side), piece) and middle - room <= near and far <= middle + room
-
-
 def _on(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
-    reach = wish.paper.reach(side.axis, wish.back)
+    reach = wish.field.reach(side.axis)
     return side in allowed(_mark(cut, side), piece) and span(cut, piece, side)[1] <= reach
 
 
@@ -227,7 +290,7 @@ def _mark(cut: Cut, side: Side) -> Side:
 
 def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish: Wish) -> Iterator[Candidate]:
     """Joined sheets from each corner, as many across and up as it takes for one or several of the wanted cuts."""
-    steps = (wish.paper.step("across", wish.back), wish.paper.step("up", wish.back))
+    steps = (wish.field.step("across"), wish.field.step("up"))
     grids = set(_grids(piece, [piece.cuts[index] for index in wanted], wish))
     grids |= {
         (corner, max(columns, other), max(rows, more))
@@ -236,7 +299,17 @@ def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish
         if same == corner
     }
     for corner, columns, rows in sorted(grids):
-        sheet = Registration(piece.name, "joined", corner, (), back=wish.back, columns=columns, rows=rows, steps=steps)
+        sheet = Registration(
+            piece.name,
+            "joined",
+            corner,
+            (),
+            back=wish.back,
+            columns=columns,
+            rows=rows,
+            steps=steps,
+            layout=wish.field.layout,
+        )
         on_it = [index for index in indices if _on_grid(piece.cuts[index], piece, corner, columns, rows, wish)]
         yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
 
@@ -250,7 +323,7 @@ def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[PageGri
     for cut in cuts:
         across, up = mark_sides(cut)
         for corner in product(allowed(across, piece), allowed(up, piece)):
-            columns, rows = (sheets_to(span(cut, piece, side)[1], wish.paper, side.axis, wish.back) for side in corner)
+            columns, rows = (sheets_to(span(cut, piece, side)[1], wish.field, side.axis) for side in corner)
             yield corner, columns, rows
 
 
@@ -264,5 +337,13 @@ def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: W
         cut = piece.cuts[index]
         used = {side.axis: side for side in (*sheet.edges, *sheet.tape)}
         off = sum(used[mark.axis] != mark for mark in mark_sides(cut))
-        fits[index] = PaperFit(error_at(piece, cut, sheet, wish.figures), off)
+        error = error_at(piece, cut, sheet, wish.figures)
+        fits[index] = PaperFit(error, off, spaced=bool(sheet.tape) and _keeps(piece, index, sheet.cuts[0], error))
     return fits
+
+
+def _keeps(piece: CutPiece, index: int, anchor: int, error: float) -> bool:
+    """Whether a hole that goes by tape keeps its spacing from another, and is off by no more than it may be."""
+    cut, other = piece.cuts[index], piece.cuts[anchor]
+    spare = cut.opening.you_may_be
+    return index != anchor and cut.kind == other.kind == "hole" and spare is not None and error <= spare

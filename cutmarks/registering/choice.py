@@ -50,19 +50,41 @@ def _searched(candidates: Sequence[Candidate], indices: Sequence[int], slack: fl
 
 def _best(candidates: Sequence[Candidate], indices: Sequence[int]) -> float:
     """The least worst error with which every cut is on some sheet, however many sheets that takes, mm."""
-    errors = sorted({fit.error for one in candidates for fit in one.fits.values()})
-    return errors[bisect_left(errors, True, key=lambda error: _cover(_within(candidates, error)) >= set(indices))]
+    alone = [
+        replace(one, fits={index: replace(fit, spaced=False) for index, fit in one.fits.items()}) for one in candidates
+    ]
+    errors = sorted({fit.error for one in alone for fit in one.fits.values()})
+    every = set(indices)
+    first = bisect_left(errors, True, key=lambda error: _cover(_within(alone, error)) >= every)
+    last = bisect_left(errors, True, lo=first, key=lambda error: _own_cover(_within(alone, error)) >= every)
+    # Between the two some cut stands beside another's tape alone: two of them may want the same tape.
+    return next((error for error in errors[first:last] if _is_enough(_within(alone, error), indices)), errors[last])
 
 
 def _cover(candidates: Iterable[Candidate]) -> set[int]:
     return {index for one in candidates for index in one.fits}
 
 
+def _own_cover(candidates: Iterable[Candidate]) -> set[int]:
+    """The cuts that stand on a sheet without a tape, or with a tape of their own: these never want the same one."""
+    return {index for one in candidates for index in one.fits if one.anchor in (None, index)}
+
+
+def _is_enough(kept: Sequence[Candidate], indices: Sequence[int]) -> bool:
+    """Whether there is a sheet for every cut, no tape being held to one cut on two sheets."""
+    search = _Search(kept, tuple(indices))
+    search.run((), 0, (1 << len(indices)) - 1)
+    return search.cost is not None
+
+
 def _within(candidates: Iterable[Candidate], limit: float) -> list[Candidate]:
-    """The candidates with those of their cuts that come no further off than `limit`; the tape's own cut must."""
+    """The candidates with those of their cuts that come no further off than `limit`; the tape's own cut must.
+
+    One that keeps its spacing stays with it where `limit` holds for that.
+    """
     kept = []
     for one in candidates:
-        fits = {index: fit for index, fit in one.fits.items() if fit.error <= limit}
+        fits = {index: fit for index, fit in one.fits.items() if fit.error <= limit or fit.spaced}
         if fits and (one.anchor is None or one.anchor in fits):
             kept.append(replace(one, fits=fits))
     return kept

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.registering.figures import USUAL, PaperFigures
+from cutmarks.registering.layouts import joins_to
 from cutmarks.registering.model import Registration
-from cutmarks.registering.paper import joins_to
 from cutmarks.registering.sides import mark_sides, span
 from cutmarks.sides import Side
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from cutmarks.registering.layouts import LayoutName
 from cutmarks.sides import Side
 
 How = Literal["corner", "edge", "centre", "joined"]
@@ -24,6 +25,7 @@ class Registration:
     lines  how far from each of these edges the line on the sheet lies that is taped to, mm: through the middle of the
            first cut, or along its near side where it is larger than the paper.
     back  the template is laid on the back of the tile: it is drawn mirrored.
+    layout  how the page is held: the band with head and panels on top, or at the left.
     """
 
     piece: str
@@ -36,6 +38,7 @@ class Registration:
     columns: int = 1
     rows: int = 1
     steps: tuple[float, float] = (0.0, 0.0)
+    layout: LayoutName = "portrait"
 
     @property
     def pages(self) -> int:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.registering.candidates import Wish, candidates
+from cutmarks.registering.candidates import on_paper
 from cutmarks.registering.choice import choose
 from cutmarks.registering.figures import USUAL, PaperFigures
+from cutmarks.registering.layouts import fields_of
 from cutmarks.registering.model import Registration
 from cutmarks.registering.paper import Paper, paper_named
+from cutmarks.registering.parting import parted
 
 
 def register(
@@ -22,7 +24,8 @@ def register(
 ) -> tuple[Registration, ...]:
     """The sheets of all pieces that are cut round something, in the order of `pieces`.
 
-    For each piece the fewest sheets whose worst error at any cut is within `figures.sheet_saved` of the best possible.
+    For each piece the fewest sheets whose worst error at any cut is within `figures.sheet_saved` of the best possible;
+    holes that go by tape stand together where each stays within what it may be off; no sheet has more than two cuts.
 
     paper     a `Paper`, or the name of one (KeyError for a name that `paper_named` does not know).
     joined    joined sheets instead of a tape, where one sheet does not reach from a corner to the cut.
@@ -37,8 +40,8 @@ def register(
         for back in (False, True):
             indices = [i for i, cut in enumerate(piece.cuts) if back in faces_of(piece, cut, template)]
             if indices:
-                wish = Wish(on, back, joined, figures)
-                sheets += choose(candidates(piece, indices, wish), indices, figures.sheet_saved)
+                found = on_paper(piece, indices, on, back, joined, figures)
+                sheets += parted(piece, choose(found, indices, figures.sheet_saved), fields_of(on, back))
     return tuple(sheets)
 
 

@@ -141,15 +141,16 @@ def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[fl
     if upright_box(piece.piece.outline) is None:
         # Beside edges that rake or step what is nearest bounds every way, and two ways at once.
         most = min(most, ((cut.web.nearest or 0.0) - least) / math.sqrt(2.0))
-    return FourSides(*(max(min(_way(cut, side, least), most), 0.0) for side in SIDES))
+    return FourSides(*(max(min(_way(piece, cut, side, least), most), 0.0) for side in SIDES))
 
 
-def _way(cut: Cut, side: Side, least: float) -> float:
+def _way(piece: CutPiece, cut: Cut, side: Side, least: float) -> float:
     """How far it may move towards one side, for what lies on that side and for the edge that it runs out over."""
     web = cut.web.beside[side]
     whole, here = cut.ring.bounds, cut.share.bounds
     if web is not None:
-        ways = [web - least]
+        # A web is measured at some levels; where a round notch is widest may lie between two of them.
+        ways = [web - least, abs(piece.piece.outline.bounds.at(side) - here.at(side)) - least]
     elif side in cut.runs_out:
         # Its middle, or of a box its inner side, has to stay on the tile.
         wide = here.width if side.axis == "across" else here.height

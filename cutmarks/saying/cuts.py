@@ -17,6 +17,7 @@ from cutmarks.saying.measures import (
     measure_from,
     measures,
     meets_edge,
+    run_out,
     shown,
 )
 from cutmarks.saying.seen import Seen
@@ -89,16 +90,9 @@ def _corner_rows(seen: Seen, cut: Cut) -> list[MarkRow]:
     return rows
 
 
-def check_words(seen: Seen, cut: Cut) -> str:
-    """The same marks from the other edges: "check: 173½ from the right edge, 285½ from the upper edge"."""
-    rest = [f"{figure} from the {seen.names[side]}" for side, figure in _checks(seen, cut)]
-    return f"check: {', '.join(rest)}" if rest else ""
-
-
-def short_check_words(seen: Seen, cut: Cut) -> str:
-    """The same without the edges' names: "check: 173½ / 285½ from the opposite edges"."""
-    rest = [figure for _, figure in _checks(seen, cut)]
-    return f"check: {' / '.join(rest)} from the opposite edge{'s' if len(rest) > 1 else ''}" if rest else ""
+def opposite_figures(seen: Seen, cut: Cut) -> list[str]:
+    """The same marks from the edges that are not marked from, across first: what to check with."""
+    return [figure for _, figure in _checks(seen, cut)]
 
 
 def _checks(seen: Seen, cut: Cut) -> Iterator[tuple[Side, str]]:
@@ -173,6 +167,16 @@ def drill_words(seen: Seen, cut: Cut) -> str:
     core = say(cut.opening.drilled.core, seen.style)
     middles = "middle" if len(spots) == 1 else "middles"
     return f"first the CORE {core}, its {middles} {' and '.join(spots)} {names}; then saw to it"
+
+
+def run_out_words(seen: Seen, cut: Cut) -> str:
+    """Where a round notch crosses the edge that it runs out over; "" for any other cut."""
+    run = run_out(cut, seen.piece)
+    if run is None:
+        return ""
+    side, low, high = run
+    ends = " to ".join(shown(value, side[1], seen.piece, seen.style)[0] for value in (low, high))
+    return f"runs out over the {seen.names[side[0]]} at {ends} from the {seen.names[side[1]]}"
 
 
 def middle_words(seen: Seen, cut: Cut) -> str:

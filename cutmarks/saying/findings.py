@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cutmarks.checks.model import Finding, Holds, Level
+from cutmarks.checks.model import SAID, Finding, Holds, Level
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
@@ -23,6 +23,14 @@ def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Stops, then what has to be checked, then notes."""
     return tuple(sorted(findings, key=lambda finding: _ORDER.index(finding.level)))
+
+
+def called(plan: Plan, finding: Finding) -> str:
+    """What a finding is called on the job sheet, and by a template that has no room for it: "NOTE 4".
+
+    They are numbered through, the worst first.
+    """
+    return f"{SAID[finding.level]} {worst_first(plan.findings).index(finding) + 1}"
 
 
 def waiting_for(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:

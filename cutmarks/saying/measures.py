@@ -5,6 +5,7 @@ Both the rulers on the template and the figures beside it come from here, so tha
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -15,8 +16,8 @@ from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.openings.outlines import facing, runs_along
 from cutmarks.registering.sides import mark_sides, span
 from cutmarks.saying.behind import is_behind
-from cutmarks.sides import SIDES, Side
-from cutmarks.units import Style, say, say_pair
+from cutmarks.sides import SIDES, Axis, Side
+from cutmarks.units import Style, pair_in_steps, say, say_steps
 
 MeasuredWhat = Literal["centre", "sides", "end"]
 
@@ -144,14 +145,20 @@ def shown(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[str,
 
     The measure from the nearer factory edge keeps its own rounding (left and bottom on a tie).
     """
+    own, other = _in_steps(value, side, piece, style)
+    return say_steps(own, style), say_steps(other, style)
+
+
+def _in_steps(value: float, side: Side, piece: CutPiece, style: Style) -> tuple[int, int]:
+    """The same in steps of the style."""
     size = whole(piece, side)
     rest = size - value
     own_is_factory, other_is_factory = (edge in piece.factory_edges for edge in (side, side.opposite))
     on_a_tie = ("right", "bottom") if is_behind(piece) else ("left", "bottom")  # the face's left, on either face
     nearer = value < rest or (value == rest and side in on_a_tie)
     if own_is_factory if own_is_factory != other_is_factory else nearer:
-        return say_pair(value, size, style)
-    other, own = say_pair(rest, size, style)
+        return pair_in_steps(value, size, style)
+    other, own = pair_in_steps(rest, size, style)
     return own, other
 
 
@@ -236,6 +243,35 @@ def meets_edge(cut: Cut, piece: CutPiece) -> tuple[tuple[Side, Side], float, flo
 
 def check_words(check: WallCheck, style: Style) -> str:
     """What a tape reads from a neighbour: "69 and 84" to both sides of the thing, or "to its middle 172½"."""
-    if check.to_middle:
-        return f"to its middle {say(check.near, style)}"
-    return f"{say(check.near, style)} and {say(check.far, style)}"
+    figures = check_figures(check, style)
+    return f"to its middle {figures[0]}" if check.to_middle else " and ".join(figures)
+
+
+def check_figures(check: WallCheck, style: Style) -> tuple[str, ...]:
+    """The figures of the same, near side first; one where it is read to the middle."""
+    near = say(check.near, style)
+    return (near,) if check.to_middle else (near, say(check.far, style))
+
+
+def spacing(one: Cut, other: Cut, piece: CutPiece, style: Style) -> dict[Axis, str]:
+    """How far the middles of two holes are apart along each axis, as printed: what their printed figures differ by.
+
+    Along an axis on which they stand level there is nothing.
+    """
+    found: dict[Axis, str] = {}
+    for side in (Side.LEFT, Side.BOTTOM):
+        first, second = (_in_steps(cut.from_edges[side], side, piece, style)[0] for cut in (one, other))
+        if first != second:
+            found[side.axis] = say_steps(abs(first - second), style)
+    return found
+
+
+def spacing_words(cut: Cut, others: Sequence[Cut], piece: CutPiece, style: Style) -> str:
+    """How far other cuts of the tile are from this one: "150 across, hot to cold"."""
+    parts = []
+    for other in others:
+        apart = spacing(cut, other, piece, style)
+        said = " and ".join(f"{figure} {'across' if axis == 'across' else 'up'}" for axis, figure in apart.items())
+        between = f"{cut.opening.name} to {other.opening.name}"
+        parts.append(f"{said}, {between}" if said else between)
+    return "; ".join(parts)

@@ -2,30 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from cutmarks.fixing.model import Rank
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks import sizes
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Mark
+from cutmarks.marks.model import Mark, moved
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, paper_of
 from cutmarks.registering.model import Registration
-from cutmarks.registering.paper import Paper
 from cutmarks.saying.names import file_stems
-from cutmarks.saying.trust import printed_how, tile_words
+from cutmarks.saying.seen import Seen, seen
+from cutmarks.saying.trust import parts_words, printed_how, tile_words
 from cutmarks.sheets.days_list import Listed
 from cutmarks.sheets.front import front_sheets
-from cutmarks.sheets.furniture import SMALL_PRINT, BarSide, bar_marks, corner_marks, print_room, small_print
-from cutmarks.sheets.layout import LaidTemplate, SheetLayout, drafts, laid_out
+from cutmarks.sheets.furniture import corner_marks, template_bars, template_print, template_print_room
+from cutmarks.sheets.layout import SheetTemplate, drafts
 from cutmarks.sheets.model import PaperSheet, Series, Sheets
-
-HOW_TO_PRINT = (
-    "print at 100 %, one side \u00b7 fold the paper back along LINE UP: the fold lies on the tile's edge \u00b7 "
-    "where they differ, the tape wins"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,25 +41,23 @@ def build_sheets(plan: Plan) -> Sheets:
     """Every template of the plan, in the order of fixing; each at full size on the job's paper.
 
     A piece's file name has its sheets' numbers from 1, for each face, and the piece's fingerprint:
-    "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg". Where things stand is looked for here, once; the sheets are
-    drawn when their turn comes.
+    "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg". The sheets are drawn when their turn comes.
     """
-    return _sheets(plan, _laid_out(plan))
+    return _sheets(plan, _numbered(plan))
 
 
 def build_pack(plan: Plan) -> Pack:
     """The templates with their front sheet, which has no number; "sheet 3 of 9" counts templates alone."""
-    laid = _laid_out(plan)
+    laid = _numbered(plan)
     listed = tuple(Listed(one.template.registration, one.first, one.last) for one in laid)
     return Pack(front_sheets(plan, listed), _sheets(plan, laid), listed)
 
 
 @dataclass(frozen=True, slots=True)
-class _LaidTemplate:
-    """One registration laid out: its sheets' files, and the number of the first among all."""
+class _Numbered:
+    """One registration with its sheets' files, and the number of the first among all."""
 
-    template: LaidTemplate
-    layout: SheetLayout
+    template: SheetTemplate
     files: tuple[str, ...]
     first: int
 
@@ -72,74 +67,99 @@ class _LaidTemplate:
         return self.first + len(self.files) - 1
 
 
-def _laid_out(plan: Plan) -> list[_LaidTemplate]:
+def _numbered(plan: Plan) -> list[_Numbered]:
     """All registrations in the order of fixing, each with its place among the sheets; nothing is drawn."""
     paper, thumbnails = paper_of(plan.say), Thumbnails(plan)
     pieces = {piece.name: piece for piece in plan.pieces}
     stems = file_stems(plan.job, plan.pieces)
     count: dict[tuple[str, str], int] = {}
-    laid: list[_LaidTemplate] = []
+    found: list[_Numbered] = []
     first = 1
     for registration in _in_order_of_fixing(plan, pieces):
-        template = LaidTemplate(plan, pieces[registration.piece], registration, paper, thumbnails)
-        layout = laid_out(template)
+        template = SheetTemplate(plan, pieces[registration.piece], registration, paper, thumbnails)
         key = (registration.piece, _face(registration))
         before = count.get(key, 0)
-        count[key] = before + layout.count
+        count[key] = before + registration.pages
         numbers = range(before + 1, count[key] + 1)
         print_of = template.piece.fingerprint
         files = tuple(f"sheets/{stems[key[0]]}_{key[1]}_{number}_{print_of}.svg" for number in numbers)
-        laid.append(_LaidTemplate(template, layout, files, first))
-        first += layout.count
-    return laid
+        found.append(_Numbered(template, files, first))
+        first += registration.pages
+    return found
 
 
 def _face(registration: Registration) -> str:
     return "back" if registration.back else "face"
 
 
-def _sheets(plan: Plan, laid: Sequence[_LaidTemplate]) -> Sheets:
+def _sheets(plan: Plan, laid: Sequence[_Numbered]) -> Sheets:
     return Sheets([file for one in laid for file in one.files], lambda: _drawn(plan, laid))
 
 
-def _drawn(plan: Plan, laid: Sequence[_LaidTemplate]) -> Iterator[PaperSheet]:
+def _drawn(plan: Plan, laid: Sequence[_Numbered]) -> Iterator[PaperSheet]:
     of = laid[-1].last if laid else 0
     for one in laid:
         template, paper = one.template, one.template.paper
         face = _face(template.registration).upper()
-        pages = drafts(template, one.layout, one.first)
+        pages = drafts(template)
         for number, (file, draft) in enumerate(zip(one.files, pages, strict=True), start=one.first):
             piece = template.piece
             title = f"{plan.job}: {piece.name}, {face}, sheet {number} of {of}, piece {piece.fingerprint}"
             rows = _print(template, f"sheet {number} of {of} \u00b7 {paper.name} \u00b7 {face}", draft.note)
-            marks = (*draft.marks, *_furniture(plan, paper, draft.bar_side, rows))
+            marks = (*corner_marks(paper), *_on_page(template, draft.marks, rows))
             yield PaperSheet(file, title, paper.width, paper.height, marks)
 
 
-def _furniture(plan: Plan, paper: Paper, side: BarSide, rows: tuple[str, ...]) -> Iterator[Mark[SheetFrame]]:
-    yield from corner_marks(paper)
-    yield from bar_marks(paper, plan.say.style, side)
-    yield from small_print(paper, rows, side)
+def _on_page(
+    template: SheetTemplate, marks: Iterable[Mark[SheetFrame]], rows: tuple[str, ...]
+) -> Iterator[Mark[SheetFrame]]:
+    """A draft's marks with bars and small print, turned where the page is held otherwise than the file has it."""
+    layout = template.layout
+    bars = template_bars(template.paper, template.plan.say.style, layout)
+    held = chain(marks, bars, template_print(layout, rows))
+    return held if layout.name == "portrait" else (moved(mark, layout.on_page) for mark in held)
 
 
-def _print(template: LaidTemplate, which: str, note: str) -> tuple[str, ...]:
+def _print(template: SheetTemplate, which: str, note: str) -> tuple[str, ...]:
     """The small print of a sheet; `which` it is, in words."""
-    plan, piece, paper = template.plan, template.piece, template.paper
+    plan, piece = template.plan, template.piece
+    laid = seen(plan, piece, template.registration)
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
     size = tile_words(piece, plan.say.style, plan.paper_figures)
-    return (
-        _with_lines(f"{plan.job} \u00b7 {which} \u00b7 {prints}", plan, piece, print_room(paper)),
-        f"{printed_how(plan)} \u00b7 {size}",
-        f"{note} \u00b7 {HOW_TO_PRINT}" if note else HOW_TO_PRINT,
-    )
+    said = (*([note] if note else []), plan.job, which, prints, printed_how(plan), *_parts(laid), size)
+    return _in_rows((*said, *_lines_said(plan, piece)), template_print_room(template.layout))
 
 
-def _with_lines(row: str, plan: Plan, piece: CutPiece, room: float) -> str:
-    """What the set-out lines are, behind a row of small print, as many of them as it has room for."""
+_ROWS = 3
+"""So many rows of small print stand at the foot of a template."""
+
+
+def _in_rows(said: Iterable[str], room: float) -> tuple[str, ...]:
+    """As much of the small print as its rows have room for, in order: what comes last gives way."""
+    rows: list[str] = []
+    for one in said:
+        longer = f"{rows[-1]} \u00b7 {one}" if rows else one
+        if rows and width(longer, sizes.PRINT) <= room:
+            rows[-1] = longer
+        elif len(rows) < _ROWS:
+            rows.append(one)
+        else:
+            break
+    return tuple(rows)
+
+
+def _parts(laid: Seen) -> Iterator[str]:
+    """What the error of the paper is made of at each cut, by its name where there are several."""
+    several = len(laid.cuts) > 1
+    for cut in laid.cuts:
+        yield f"{cut.opening.name}: {parts_words(laid, cut)}" if several else parts_words(laid, cut)
+
+
+def _lines_said(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    """What the set-out lines are."""
     for line in plan.setout(piece.piece.surface).lines.values():
-        longer = f"{row} \u00b7 {line.name}: {line.kind}, {line.words}"
-        row = longer if line.words and width(longer, SMALL_PRINT) <= room else row
-    return row
+        if line.words:
+            yield f"{line.name}: {line.kind}, {line.words}"
 
 
 def _in_order_of_fixing(plan: Plan, pieces: Mapping[str, CutPiece]) -> list[Registration]:

@@ -8,8 +8,10 @@ from typing import Literal
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
+from cutmarks.registering.layouts import SIZES, PageLayout
 from cutmarks.registering.paper import Paper
 from cutmarks.units import Style, Unit
 
@@ -75,6 +77,13 @@ def bar_marks(paper: Paper, style: Style, side: BarSide, *, boxed: bool = True) 
 def _bar(x: float, y: float, bar: Bar, *, turned: bool, toward: float) -> Iterator[Mark[SheetFrame]]:
     """A bar from (x, y) on, to the right or (turned) upward; its words lie on the side `toward`."""
     ux, uy = (0.0, 1.0) if turned else (1.0, 0.0)
+    yield from _bar_line(x, y, bar, turned=turned)
+    yield from _bar_words(x + ux * bar.length / 2, y + uy * bar.length / 2, bar, turned, toward)
+
+
+def _bar_line(x: float, y: float, bar: Bar, *, turned: bool) -> Iterator[Mark[SheetFrame]]:
+    """The bar's line with its ends."""
+    ux, uy = (0.0, 1.0) if turned else (1.0, 0.0)
     yield line(x, y, x + ux * bar.length, y + uy * bar.length, Role.BAR)
     for at, way in ((0.0, 1.0), (bar.length, -1.0)):
         px, py = x + ux * at, y + uy * at
@@ -83,7 +92,6 @@ def _bar(x: float, y: float, bar: Bar, *, turned: bool, toward: float) -> Iterat
         yield solid(
             ((px, py), (bx + _HALF_HEAD * uy, by + _HALF_HEAD * ux), (bx - _HALF_HEAD * uy, by - _HALF_HEAD * ux))
         )
-    yield from _bar_words(x + ux * bar.length / 2, y + uy * bar.length / 2, bar, turned, toward)
 
 
 def _bar_words(x: float, y: float, bar: Bar, turned: bool, toward: float) -> Iterator[Mark[SheetFrame]]:
@@ -111,6 +119,31 @@ def _bar_words(x: float, y: float, bar: Bar, turned: bool, toward: float) -> Ite
     yield Words(behind, Point(base, y + behind_at), _LETTER, bold=True, turn=90.0)
 
 
+def template_bars(paper: Paper, style: Style, layout: PageLayout) -> Iterator[Mark[SheetFrame]]:
+    """Both bars of a template, in the Held frame: one along the foot, one up the right side, each with its figure.
+
+    The boxes for what was measured stand on the front sheet, once a pack.
+    """
+    across, along = bars(paper, style)
+    foot, side = (across, along) if layout.name == "portrait" else (along, across)
+    safe = layout.safe
+    x, y = safe.min_x + _EDGE, safe.min_y + _FOOT_BAR_Y
+    yield from _bar_line(x, y, foot, turned=False)
+    yield Words(_must_be(foot), Point(x + foot.length / 2, y + _OVER_BAR), sizes.LEAST, "middle", bold=True)
+    x, y = safe.max_x - _BAR_X, (safe.min_y + safe.max_y - side.length) / 2
+    yield from _bar_line(x, y, side, turned=True)
+    at: Point[SheetFrame] = Point(x - _OVER_BAR, y + side.length / 2)
+    yield Words(_must_be(side), at, sizes.LEAST, "middle", bold=True, turn=90.0)
+
+
+def _must_be(bar: Bar) -> str:
+    return f"must be {bar.figure}"
+
+
+_FOOT_BAR_Y = 11.6
+_OVER_BAR = 1.1
+
+
 def corner_marks(paper: Paper) -> Iterator[Mark[SheetFrame]]:
     """A right angle at each corner of the safe area: one missing on the print means that it was clipped."""
     left, right = paper.margin + _INSIDE, paper.width - paper.margin - _INSIDE
@@ -134,5 +167,19 @@ def small_print(paper: Paper, rows: Sequence[str], side: BarSide) -> Iterator[Ma
         yield Words(row, Point(left, paper.margin + 1.4 + number * _PRINT_STEP), size)
 
 
+def template_print(layout: PageLayout, rows: Sequence[str]) -> Iterator[Mark[SheetFrame]]:
+    """Up to three lines at the foot of a template, in the Held frame: where the sheet comes from."""
+    safe = layout.safe
+    for number, row in enumerate(reversed(rows)):
+        size = fitting(row, sizes.PRINT, template_print_room(layout))
+        yield Words(row, Point(safe.min_x + _EDGE, safe.min_y + 1.2 + number * _TEMPLATE_PRINT_STEP), size)
+
+
+def template_print_room(layout: PageLayout) -> float:
+    """How long a line of small print may be on a template, mm."""
+    return layout.safe.width - SIZES.strip - 2 * _EDGE
+
+
+_TEMPLATE_PRINT_STEP = 3.0
 _STRIP = 5.0
 """What the bar along the paper takes of the foot."""

@@ -13,13 +13,14 @@ from cutmarks.marks.elevation import elevation, elevation_height
 from cutmarks.marks.model import Mark, Role, Words, line, moved
 from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.saying.dialect import cautions
+from cutmarks.saying.findings import called
 from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
 from cutmarks.sheets.flow import BODY, SMALL, Block, heading, paragraph, space, title
 from cutmarks.units import Style, Unit, say
 
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
-LABEL_WIDTH = 16.0
+LABEL_WIDTH = 19.0
 LEAST_ELEVATION, MOST_ELEVATION = 80.0, 215.0
 LEAST_SHARED, LEAST_CROWDED = 100.0, 150.0
 """An elevation is made no lower than this to share a page with what stands before it, mm; one with many holes."""
@@ -62,7 +63,7 @@ def findings_blocks(plan: Plan, width: float) -> Iterator[Block]:
             if finding.level == level:
                 high = SMALL if level == "note" else BODY
                 said = finding_sentence(finding)
-                yield from paragraph(said, width, height=high, label=SAID[level], indent=LABEL_WIDTH)
+                yield from paragraph(said, width, height=high, label=called(plan, finding), indent=LABEL_WIDTH)
                 yield space(0.9)
     if plan.assumed:
         yield space(1.5)

@@ -34,41 +34,42 @@ class Style:
 
 def say(mm: float, style: Style) -> str:
     """A measure as it is printed, without its unit: "248", "74½", "9 17/32"; nearest step, halves up."""
-    return _words(_steps(mm, style), style)
+    return say_steps(_steps(mm, style), style)
 
 
 def say_down(mm: float, style: Style) -> str:
     """A size that has to go in, rounded down: 113.76 mm is "113½"."""
     steps, parts = _in_steps(mm, style)
-    return _words(steps // parts, style)
+    return say_steps(steps // parts, style)
 
 
 def say_spare(mm: float, style: Style) -> str:
     """What there is to spare, rounded down: "9½"; "under ½" of less than a step; "nothing" of nothing."""
     steps, parts = _in_steps(max(mm, 0.0), style)
     if steps < parts:
-        return f"under {_words(1, style)}" if steps else "nothing"
-    return _words(steps // parts, style)
+        return f"under {say_steps(1, style)}" if steps else "nothing"
+    return say_steps(steps // parts, style)
 
 
 def say_up(mm: float, style: Style) -> str:
     """A size that something has to go past, rounded up: 160.6 mm is "161"."""
     steps, parts = _in_steps(mm, style)
-    return _words(-(-steps // parts), style)
+    return say_steps(-(-steps // parts), style)
 
 
-def say_pair(nearer_mm: float, whole_mm: float, style: Style) -> tuple[str, str]:
-    """The two measures to opposite edges, as printed: together they are the whole as printed.
+def pair_in_steps(nearer_mm: float, whole_mm: float, style: Style) -> tuple[int, int]:
+    """The two measures to opposite edges in steps of the style: together they are the whole as printed.
 
-    The nearer keeps its own rounding, the other is the shown whole less that.
+    The nearer keeps its own rounding, the other is the shown whole less that. In whole numbers, so that what two
+    figures differ by is exact.
     """
-    nearer, whole = _steps(nearer_mm, style), _steps(whole_mm, style)
-    return _words(nearer, style), _words(whole - nearer, style)
+    nearer = _steps(nearer_mm, style)
+    return nearer, _steps(whole_mm, style) - nearer
 
 
 def say_sum(first_mm: float, second_mm: float, style: Style) -> str:
     """What two measures that follow one another are together, as printed: what each is as printed, added up."""
-    return _words(_steps(first_mm, style) + _steps(second_mm, style), style)
+    return say_steps(_steps(first_mm, style) + _steps(second_mm, style), style)
 
 
 def millionths(mm: float) -> int:
@@ -101,8 +102,8 @@ def _steps(mm: float, style: Style) -> int:
     return (2 * steps + parts) // (2 * parts)
 
 
-def _words(steps: int, style: Style) -> str:
-    """`style.finest` is one part of so many: see `Style`."""
+def say_steps(steps: int, style: Style) -> str:
+    """So many steps of the style, `style.finest` each, as they are printed."""
     parts = style.finest.denominator
     whole, part = divmod(abs(steps), parts)
     sign = "-" if steps < 0 else ""

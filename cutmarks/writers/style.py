@@ -1,7 +1,9 @@
 """How each kind of line looks: widths and dashes by ISO 128-2, in mm; black, white and one grey.
 
-Line group 0.35 (wide 0.35, narrow 0.18). For a line of width d a dash is 12 d, a long dash 24 d, a gap 3 d and a dot
-0.5 d, as ISO 128-2 gives them.
+Widths of ISO 128-2 by what a line is for: cut 0.7, an edge to line up on 0.5, bars and marks 0.35, measures, covers and
+centres 0.25. None is thinner than a copy in black and white at 150 dots to the inch keeps: its dot is 0.17, and a line
+of 0.2 fills more than half of one wherever it lies. For a line of width d a dash is 12 d, a long dash 24 d, a gap 3 d
+and a dot 0.5 d, as ISO 128-2 gives them.
 """
 
 from __future__ import annotations
@@ -12,11 +14,11 @@ from types import MappingProxyType
 
 from cutmarks.marks.model import Role, Tone
 
+CUTTING = 0.7
+LINING_UP = 0.5
 WIDE = 0.35
-BETWEEN = 0.25
-"""What is read at arm's length, pinned on a wall, has no narrower line."""
-NARROW = 0.18
-NARROWEST = 0.13
+NARROW = 0.25
+NARROWEST = 0.2
 EXTRA_WIDE = 1.0
 
 DASH, LONG_DASH, GAP, DOT = 12.0, 24.0, 3.0, 0.5
@@ -41,10 +43,13 @@ def _chain(width: float, dots: int) -> LineStyle:
 
 LINES: Mapping[Role, LineStyle] = MappingProxyType(
     {
-        Role.CUT: LineStyle(WIDE),
-        Role.TILE_EDGE: _chain(WIDE, 2),
+        Role.CUT: LineStyle(CUTTING),
+        Role.TILE_EDGE: _chain(LINING_UP, 2),
         Role.TILE: _chain(NARROW, 2),
         Role.CENTRE: _chain(NARROW, 1),
+        Role.CENTRE_RING: LineStyle(NARROW),
+        Role.STOPPED: LineStyle(EXTRA_WIDE),
+        Role.FRAME: LineStyle(NARROW),
         Role.COVER: _dashed(NARROW),
         Role.KEEP_CLEAR: LineStyle(WIDE, (DOT * WIDE, GAP * WIDE)),
         Role.ABOVE: _dashed(NARROW),
@@ -56,8 +61,8 @@ LINES: Mapping[Role, LineStyle] = MappingProxyType(
         Role.OUTLINE: LineStyle(WIDE),
         Role.GRID: LineStyle(NARROWEST),
         Role.SET_OUT: _chain(NARROW, 1),
-        Role.JOINT: LineStyle(BETWEEN),
-        Role.MAIN_LINE: _chain(BETWEEN, 1),
+        Role.JOINT: LineStyle(NARROW),
+        Role.MAIN_LINE: _chain(NARROW, 1),
         Role.HATCH: LineStyle(NARROWEST),
     }
 )

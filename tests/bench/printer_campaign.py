@@ -66,7 +66,9 @@ WIDEST = 1.8
 READ_TO = 0.5
 DAMP = 0.002
 LINING_UP, LINE = 0.3, 0.25
-DIAMETERS = (20.0, 28.0, 35.0, 44.0)
+DIAMETERS = (28.0, 44.0)
+CUT, EDGE_LINE, BAR_LINE = 0.7, 0.5, 0.35
+"""How wide the lines are drawn that are cut, lined up on, and measured, mm."""
 TILE = (448.0, 598.0)
 A4 = PAPERS["A4"]
 BARS = Bars(180.0, 250.0)
@@ -106,21 +108,21 @@ def some_printer(draw: random.Random) -> Printer:
     return Printer(across, along, skew, (draw.uniform(-3.0, 3.0), draw.uniform(-3.0, 3.0)))
 
 
-def straight_lines(data: bytes, dashes: int) -> Iterator[Line]:
-    """The straight wide lines of a PDF's first page that have so many dashes and gaps in their pattern, mm."""
+def straight_lines(data: bytes, dashes: int, width: float) -> Iterator[Line]:
+    """The straight lines of a PDF's first page of a width that have so many dashes and gaps in their pattern, mm."""
     reader = reader_of(data)
     for path, wide, pattern in dashed_strokes(reader.pages[0], reader):
-        if [step for step, _ in path] == ["m", "l"] and pattern == dashes and abs(wide - 0.35) < 0.02:
+        if [step for step, _ in path] == ["m", "l"] and pattern == dashes and abs(wide - width) < 0.02:
             yield path[0][1][0], path[1][1][0]
 
 
 def circle_centres(data: bytes) -> dict[float, XY]:
-    """The centres of a PDF's continuous wide circles by their diameters, mm: the mean of the ends of their curves."""
+    """The centres of a PDF's circles that are cut by their diameters, mm: the mean of the ends of their curves."""
     reader = reader_of(data)
     found = {}
     for path, wide, pattern in dashed_strokes(reader.pages[0], reader):
         ends = [points[-1] for step, points in path if step == "c"]
-        if len(ends) < 8 or pattern or abs(wide - 0.35) > 0.02:
+        if len(ends) < 8 or pattern or abs(wide - CUT) > 0.02:
             continue
         centre = (sum(x for x, _ in ends) / len(ends), sum(y for _, y in ends) / len(ends))
         size = 2 * sum(math.dist(end, centre) for end in ends) / len(ends)
@@ -130,7 +132,7 @@ def circle_centres(data: bytes) -> dict[float, XY]:
 
 def bars_on(data: bytes) -> tuple[Line, Line]:
     """The bar across and the bar along: the longest continuous wide lines each way."""
-    lines = list(straight_lines(data, 0))
+    lines = list(straight_lines(data, 0, BAR_LINE))
     across = max(lines, key=lambda line: abs(line[0][0] - line[1][0]))
     along = max(lines, key=lambda line: abs(line[0][1] - line[1][1]))
     return across, along
@@ -149,10 +151,10 @@ def measured(data: bytes, printer: Printer, slip: random.Random | None) -> BarRe
 
 
 def some_plan(draw: random.Random) -> Plan:
-    """One tile with four holes that an A4 sheet reaches from its lower left corner."""
+    """One tile with two holes that an A4 sheet reaches from its lower left corner."""
     places: list[XY] = []
     while len(places) < len(DIAMETERS):
-        x, y = draw.uniform(26.0, 140.0), draw.uniform(26.0, 190.0)
+        x, y = draw.uniform(26.0, 140.0), draw.uniform(26.0, 130.0)
         if all(math.hypot(x - u, y - v) > 50.0 for u, v in places):
             places.append((x, y))
     pipes = [opening(f"pipe {d:g}", Circle(d), x, y, core=d) for d, (x, y) in zip(DIAMETERS, places, strict=True)]
@@ -167,7 +169,7 @@ def template(plan: Plan, scale: Scale) -> bytes:
 
 def holes_found(data: bytes, printer: Printer) -> dict[float, XY]:
     """Each hole measured from the tile's edges on the printed sheet, which is turned to fit both edge lines."""
-    edges = [tuple(printer(end) for end in line) for line in straight_lines(data, 6)]
+    edges = [tuple(printer(end) for end in line) for line in straight_lines(data, 6, EDGE_LINE)]
     upright = max(edges, key=lambda line: abs(line[0][1] - line[1][1]))
     level = max(edges, key=lambda line: abs(line[0][0] - line[1][0]))
     (bottom, top), (left, right) = sorted(upright, key=lambda p: p[1]), sorted(level)

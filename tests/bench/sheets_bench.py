@@ -1,18 +1,18 @@
-"""Benchmark: what a sheet costs to be laid out, drawn and written, down to the libraries that write it.
+"""Benchmark: what a sheet costs to be drawn and written, down to the libraries that write it.
 
     python -m tests.bench.sheets_bench
     python -m tests.bench.sheets_bench --faults      # each bar with the fault that it is there for: all must fail
 
 Ratios in one run, in turns and by processor time, each beside its bar; exits 1 where one is over it. The sheets are
-those of seeded plans, each another tile with other cuts, and the 35 joined sheets of one cut of 700 x 1410.
+those of seeded plans, each another tile with other cuts, and the 50 joined sheets of one cut of 700 x 1410.
 
 1. All pages of a PDF, from finished sheets, against zlib and pikepdf alone packing the same contents.
 2. All SVG files, likewise, against lxml alone writing the same elements.
-3. Laying the sheets out, against writing both kinds of file; of the joined sheets too.
-4. Drawing what is laid out, against the same.
-5. The time for each sheet, and the peak memory of a process, from 10 to 1,000 different sheets laid out, drawn and
-   written one by one: at most 1.2 times. Memory is the peak resident size as Linux gives it (VmHWM: getrusage would
-   begin with the size of the process that started it).
+3. Drawing the sheets, looking for a place for each word in the drawing, against writing both kinds of file; of the
+   joined sheets too.
+4. The time for each sheet, and the peak memory of a process, from 10 to 1,000 different sheets drawn and written one by
+   one: at most 1.2 times. Memory is the peak resident size as Linux gives it (VmHWM: getrusage would begin with the
+   size of the process that started it).
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ import re
 import subprocess
 import sys
 import zlib
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import AbstractContextManager, contextmanager
+from collections.abc import Callable, Iterable
+from contextlib import AbstractContextManager
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -35,13 +35,11 @@ from lxml import etree
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
-from cutmarks.marks.room import Room
+from cutmarks.marks.room import TakenRoom, crosses
 from cutmarks.plan import Plan, make_plan
-from cutmarks.sheets import build
+from cutmarks.sheets import layout
 from cutmarks.sheets.build import build_sheets
-from cutmarks.sheets.layout import LaidTemplate, SheetDraft, SheetLayout, drafts
-from cutmarks.sheets.layout import laid_out as layout_of
-from cutmarks.sheets.model import PaperSheet, Sheets
+from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers import pdf, svg
 from cutmarks.writers.drawing import drawing
 from cutmarks.writers.pdf import pdf_bytes
@@ -57,8 +55,8 @@ ROUNDS = 5
 GROWTH = 1.2
 OF_PIKEPDF, OF_LXML = 15.0, 1.7
 """Measured when they were set: 10.7 and 1.1; with their faults 22 and 2.5."""
-LAID_OUT, JOINED_LAID_OUT, DRAWN = 2.3, 2.3, 0.8
-"""Likewise 1.6, 1.5 and 0.5; with their faults 4.2, 11.7 and 2.0."""
+DRAWN, JOINED_DRAWN = 1.1, 0.9
+"""Likewise 0.7 and 0.5; with their faults 1.7 and 1.5."""
 
 HATCH = """\
 job: Weir Cottage, hatch
@@ -73,16 +71,16 @@ surfaces:
     holes:
       - {name: hatch, size: 696 x 1406, play: 2, across: centre 440 right of V, up: centre 770 above B, cover: none}
 """
-"""A panel with a way through it. On A4 the first sheet reaches 169.5 across and 218.5 up, each further one 165 and 214
-(190 and 277 safe, less strip 9, head 28, foot 19, the edge's 8.5 and 3 at the far end, an overlap of 16): 790 across
-are 1 + 3.8 sheets, so five, and 1475 up are 1 + 5.9, so seven."""
+"""A panel with a way through it. On A4 the first sheet reaches 171.5 across and 157 up, each further one 167 and 152.5
+(190 and 277 safe, less strip 7, head 34, panels 58, foot 16.5, the edge's 8.5 and 3 at the far end, an overlap of 16):
+790 across are 1 + 3.7 sheets, so five, and 1475 up are 1 + 8.6, so ten."""
 
 
 @cache
 def hatch() -> Plan:
-    """The plan of the joined sheets. Raises ValueError where they are not five by seven."""
+    """The plan of the joined sheets. Raises ValueError where they are not five by ten."""
     plan = make_plan(parse_job(HATCH, "hatch.yaml"))
-    if [(sheet.how, sheet.columns, sheet.rows) for sheet in plan.registrations] != [("joined", 5, 7)]:
+    if [(sheet.how, sheet.columns, sheet.rows) for sheet in plan.registrations] != [("joined", 5, 10)]:
         raise ValueError(f"the hatch is on other sheets: {plan.registrations}")
     return plan
 
@@ -93,14 +91,9 @@ def different_plans() -> tuple[Plan, ...]:
     return tuple(random_plan(seed) for seed in range(PLANS))
 
 
-def laid_out(plans: Iterable[Plan]) -> list[Sheets]:
-    """The sheets of each plan, laid out and not drawn."""
-    return [build_sheets(plan) for plan in plans]
-
-
-def drawn(sheets: Iterable[Sheets]) -> list[PaperSheet]:
-    """All of the sheets, drawn."""
-    return [sheet for some in sheets for sheet in some]
+def drawn(plans: Iterable[Plan]) -> list[PaperSheet]:
+    """All sheets of the plans, drawn."""
+    return [sheet for plan in plans for sheet in build_sheets(plan)]
 
 
 def write(sheets: Iterable[PaperSheet]) -> None:
@@ -161,34 +154,35 @@ def over_and_over(target: object, name: str, times: int = 3) -> Callable[[], Abs
     return lambda: mock.patch.object(target, name, call)
 
 
-def place_by_place(room: Room[Any], width: float, height: float, clearance: float) -> int:
-    """A fault: each place for a panel is tried by itself against everything that is drawn."""
-    down, along = room._places(width, height, clearance)
-    for place in range(max(down, 0) * max(along, 0)):
-        x, y = room.corner(place, width, height, clearance)
-        box = Bounds(x, y - height, x + width, y)
-        if not any(box.overlaps(solid, clearance) for solid in room._solid) and room.free(box, clearance):
-            return place
-    return -1
+def drawn_thrice() -> AbstractContextManager[object]:
+    """A fault: each page is drawn two times more than it is used."""
+    own = layout._marks
+
+    def again(*given: Any) -> Any:
+        for _ in range(2):
+            list(own(*given))
+        return own(*given)
+
+    return mock.patch.object(layout, "_marks", again)
 
 
-@contextmanager
-def looked_for_again() -> Iterator[None]:
-    """A fault: a sheet is laid out once more to be drawn."""
+def one_by_one_looked_at() -> AbstractContextManager[object]:
+    """A fault: a place is compared with everything that is drawn, near it or far off."""
 
-    def again(template: LaidTemplate, layout: SheetLayout, first: int) -> Iterator[SheetDraft]:
-        del layout
-        return drafts(template, layout_of(template), first)
+    def free(taken: TakenRoom, box: Bounds, clearance: float = 0.0) -> bool:
+        boxes = [other for some in taken._boxes.values() for other in some]
+        lines = [line for some in taken._spans.values() for line in some]
+        return not any([box.overlaps(other, clearance) for other in boxes]) and not any(
+            [crosses(line, box, clearance) for line in lines]
+        )
 
-    with mock.patch.object(build, "drafts", again):
-        yield
+    return mock.patch.object(TakenRoom, "free", free)
 
 
 def bars() -> list[Bar]:
     """The bars of one process."""
     plans, joined = different_plans(), [hatch()]
-    laid = laid_out(plans)
-    sheets, joined_sheets = drawn(laid), drawn(laid_out(joined))
+    sheets, joined_sheets = drawn(plans), drawn(joined)
     contents = contents_of(pdf_bytes(sheets, "benchmark"))
     roots = [etree.fromstring(written(sheet)) for sheet in sheets]
     print(f"{len(sheets)} sheets of {len(plans)} plans, {len(joined_sheets)} joined ones")
@@ -208,25 +202,18 @@ def bars() -> list[Bar]:
             over_and_over(svg, "_write_words"),
         ),
         Bar(
-            "laying sheets out against writing them",
-            lambda: laid_out(plans),
-            lambda: write(sheets),
-            LAID_OUT,
-            lambda: mock.patch.object(Room, "highest", place_by_place),
-        ),
-        Bar(
-            "laying joined sheets out against writing them",
-            lambda: laid_out(joined),
-            lambda: write(joined_sheets),
-            JOINED_LAID_OUT,
-            lambda: mock.patch.object(Room, "highest", place_by_place),
-        ),
-        Bar(
             "drawing sheets against writing them",
-            lambda: drawn(laid),
+            lambda: drawn(plans),
             lambda: write(sheets),
             DRAWN,
-            looked_for_again,
+            one_by_one_looked_at,
+        ),
+        Bar(
+            "drawing joined sheets against writing them",
+            lambda: drawn(joined),
+            lambda: write(joined_sheets),
+            JOINED_DRAWN,
+            drawn_thrice,
         ),
     ]
 
@@ -239,7 +226,7 @@ def written(sheet: PaperSheet) -> bytes:
 
 
 def one_by_one(count: int) -> None:
-    """So many different sheets at least, each plan laid out, drawn and written, and forgotten before the next."""
+    """So many different sheets at least, each plan drawn and written, and forgotten before the next."""
     pages = pdf.Pages("benchmark")
     made, seed = 0, 0
     while made < count:

@@ -11,6 +11,7 @@ import pytest
 
 from tests.browser.conftest import LAUNDRY
 from tests.browser.phone import HIGH, WIDE
+from tests.saying.test_by_reading import JOB
 
 pytestmark = pytest.mark.browser
 
@@ -72,6 +73,23 @@ def test_over_half_of_what_it_may_be_off_it_stops(handset, made):
     handset.step(NEAR, -1)
     handset.step(FAR, -1)
     assert figure(handset) == "78½"  # 5 off: 73½ + 5
+
+
+def test_where_adding_is_not_enough_no_figure_is_shown(handset, made, tmp_path):
+    # A round notch 18½ from the tile's left edge: 4 nearer it would leave 14½, and under 15 it cracks.
+    job = tmp_path / "notch.yaml"
+    hole = "{name: hot, what: 15 copper, across: 279.5 to 294.5 right of V, up: 401 to 416 above B, cover: 65}"
+    job.write_text(JOB.format(hole=hole[1:-1], more=""), "utf-8")
+    handset.open(made(job))
+    handset.go("field 2-R2")
+    handset.step(NEAR, -6)
+    handset.step(FAR, -6)
+    assert figure(handset) == "33"  # 36 less 3
+    handset.step(NEAR, -2)
+    handset.step(FAR, -2)
+    assert handset.text(".view.shown [data-told=otherwise]").startswith("STOP Moved so far it is not enough to add")
+    assert not handset.sees('[data-row="0.0"]')
+    assert not handset.sees(".view.shown [data-told=moved]")
 
 
 def test_sides_that_disagree_are_told(handset, made):

@@ -13,7 +13,7 @@ import pytest
 
 from tests.cli.conftest import W1
 
-TWO = W1 + "      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 212 to 228 above B, cover: 65}\n"
+TWO = W1 + "      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 112 to 128 above B, cover: 65}\n"
 
 
 def stood(folder):

@@ -111,36 +111,3 @@ def test_the_index_answers_as_if_everything_were_looked_at(seed):
             crosses(one, box, clear) for one in lines
         )
         assert made.free(box, clear) == (alone and box.within(made.view))
-
-
-@pytest.mark.parametrize("seed", range(40))
-def test_the_highest_place_and_then_the_leftmost_is_found(seed):
-    draw, made, *_ = scattered(seed)
-    for _ in range(20):
-        width, height = draw.uniform(3.0, 60.0), draw.uniform(3.0, 60.0)
-        # Place by place from the top: 3 mm down, 6 mm along, 2.5 clear of the view's border.
-        tops = [97.5 - 3.0 * row for row in range(34) if 97.5 - 3.0 * row - height >= 2.5]
-        lefts = [2.5 + 6.0 * column for column in range(17) if 2.5 + 6.0 * column + width <= 97.5]
-        free = (
-            (left, top)
-            for top in tops
-            for left in lefts
-            if made.free(Bounds(left, top - height, left + width, top), 2.5)
-        )
-        place = made.highest(width, height, 2.5)
-        assert (None if place < 0 else made.corner(place, width, height, 2.5)) == next(free, None)
-
-
-def test_a_room_that_knows_its_answers_gives_them_again():
-    def asked(of):
-        words: list[Words[Tile]] = [Words("hot", Point(50.0, float(y)), 5.0) for y in (50, 52, 60, 70)]
-        return of.place(words, 0.0), of.place(words, 0.0), of.place(words[:1], 0.0), of.place_group([words[2:]], 0.0)
-
-    first = room()
-    found = asked(first)
-    # The second words lie on the first; the third do not (a line of 5 is 7 high at most); then none is free.
-    assert found == (found[0], found[1], None, ())
-    assert found[1].at.y == 60.0
-    again: Room[Tile] = Room(first.view, first.placed)
-    assert asked(again) == found
-    assert again.placed == first.placed == (0, 2, -1, -1)

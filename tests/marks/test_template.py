@@ -8,6 +8,7 @@ import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.shapes import Circle
+from cutmarks.marks.centres import centre_marks
 from cutmarks.marks.model import CircleMark, Role, Stroke
 from cutmarks.marks.template import lines, subject
 from cutmarks.registering import Registration
@@ -22,7 +23,8 @@ WIDE = Bounds(-2000.0, -2000.0, 2000.0, 2000.0)
 
 def drawn(plan, view=WIDE, registration=None):
     piece = plan.pieces[0]
-    return lines(subject(plan, piece, registration or plan.registrations[0], view))
+    shown = subject(plan, piece, registration or plan.registrations[0], view)
+    return (*lines(shown), *centre_marks(shown))
 
 
 def of(marks, role):
@@ -35,7 +37,17 @@ def test_w1_is_a_circle_a_cover_a_cross_and_four_edges():
     assert isinstance(hole, CircleMark)
     assert (hole.centre.x, hole.centre.y, hole.radius) == pytest.approx((74.5, 112.5, 17.5))
     assert [mark.radius for mark in of(marks, Role.COVER)] == [32.5]
-    assert len(of(marks, Role.CENTRE)) == 2
+    (ring,) = of(marks, Role.CENTRE_RING)
+    assert (ring.centre.x, ring.centre.y, ring.radius) == pytest.approx((74.5, 112.5, 3.0))
+    # The cross fills the ring; a core of 35 and a cover of 65 hide it, so that the middle is told again 1.5 outside of
+    # 32.5: to the right and above, 8 long. On the other sides the measures run to it.
+    ends = [[(v.x, v.y) for v in mark.path] for mark in of(marks, Role.CENTRE)]
+    assert ends == [
+        [(71.5, 112.5), (77.5, 112.5)],
+        [(74.5, 109.5), (74.5, 115.5)],
+        [(108.5, 112.5), (116.5, 112.5)],
+        [(74.5, 146.5), (74.5, 154.5)],
+    ]
     assert len(of(marks, Role.TILE_EDGE)) == 2
     assert len(of(marks, Role.TILE)) == 2
 
@@ -81,10 +93,13 @@ def test_a_cut_by_tape_has_a_line_right_across_the_paper():
     piece = cut_piece([opening("a", Circle(60.0), 600.0, 300.0)], 1200.0, 600.0, at=(0.0, 0.0))
     view = Bounds(520.0, 190.0, 680.0, 410.0)
     sheet = Registration(piece.name, "centre", (), (0,), (Side.LEFT, Side.BOTTOM), (600.0, 300.0))
-    long = [mark.path for mark in of(drawn(plan_of([piece]), view, sheet), Role.CENTRE)][-2:]
+    long = [mark.path for mark in of(drawn(plan_of([piece]), view, sheet), Role.CENTRE)][-4:]
+    # Right across but for the clear field about the middle, 6 all round.
     assert [[(v.x, v.y) for v in path] for path in long] == [
-        [(600.0, 190.0), (600.0, 410.0)],
-        [(520.0, 300.0), (680.0, 300.0)],
+        [(600.0, 190.0), (600.0, 294.0)],
+        [(600.0, 306.0), (600.0, 410.0)],
+        [(520.0, 300.0), (594.0, 300.0)],
+        [(606.0, 300.0), (680.0, 300.0)],
     ]
 
 

@@ -224,12 +224,13 @@ def drawn_in_svg(root: ElementTree.Element) -> Drawn:
 
 
 def drawn_in_pdf(page: Page) -> Drawn:
-    """Line types by ISO 128-2: continuous wide is cut; long-dashed double-dotted wide is the edge to line up on."""
-    wide = [line for line in page.lines if abs(line.width - 0.35) < 0.005]
-    edges = [points for line in wide if len(line.dashes) == 6 for points in [[p for _, ps in line.steps for p in ps]]]
+    """Line types by ISO 128-2: continuous, 0.7, is cut; long-dashed double-dotted, 0.5, is the edge to line up on."""
+    lined_up = [line for line in page.lines if abs(line.width - 0.5) < 0.005 and len(line.dashes) == 6]
+    edges = [[p for _, ps in line.steps for p in ps] for line in lined_up]
     upright = [a[0] for a, b in edges if abs(a[0] - b[0]) < 0.001]
     level = [a[1] for a, b in edges if abs(a[1] - b[1]) < 0.001]
-    return Drawn([ring for line in wide if not line.dashes for ring in _rings(line.steps)], upright, level)
+    cut = [line for line in page.lines if abs(line.width - 0.7) < 0.005 and not line.dashes]
+    return Drawn([ring for line in cut for ring in _rings(line.steps)], upright, level)
 
 
 def _rings(steps: Sequence[tuple[str, list[tuple[float, float]]]]) -> Iterator[tuple[float, float, float]]:
@@ -266,7 +267,8 @@ def test_every_round_cut_is_in_the_pdf_as_far_from_the_printed_edges(made: Made)
     # A page is known by the name that it prints.
     pages = inked_pages((made.out / "pack.pdf").read_bytes())
     for one in wanted(made):
-        own = [page for page in pages if one.piece.upper() in {word.text for word in page.words}]
+        # In one line, or the area and the tile's place in two that follow one another.
+        own = [page for page in pages if one.piece.upper() in " ".join(word.text for word in page.words)]
         assert own
         _check_on_sheets(made, one, [drawn_in_pdf(page) for page in own])
 
@@ -274,14 +276,16 @@ def test_every_round_cut_is_in_the_pdf_as_far_from_the_printed_edges(made: Made)
 def _check_on_sheets(made: Made, one: Wanted, sheets: Sequence[Drawn]) -> None:
     """On some sheet, as far from each edge that it is lined up on as it is measured.
 
-    A back template is mirrored, which changes no distance. Where the paper reaches one edge only, that one is read.
+    A back template is mirrored, which changes no distance. Where the paper reaches one edge only, that one is read. A
+    page that is held turned has the tile's upright edges lying level.
     """
-    axes = max(_axes_that_agree(one, sheet) for sheet in sheets)
     lined_up = [
         sheet
         for sheet in made.plan.registrations
         if sheet.piece == one.piece and one.hole in {_hole(made.plan, sheet.piece, index) for index in sheet.cuts}
     ]
+    turned = {sheet.layout == "landscape" for sheet in lined_up}
+    axes = max(_axes_that_agree(one, sheet, way) for sheet in sheets for way in turned)
     assert axes == max(len(sheet.edges) for sheet in lined_up), one
 
 
@@ -290,16 +294,19 @@ def _hole(plan: Plan, name: str, index: int) -> str:
     return piece.cuts[index].opening.name
 
 
-def _axes_that_agree(one: Wanted, sheet: Drawn) -> int:
+def _axes_that_agree(one: Wanted, sheet: Drawn, turned: bool) -> int:
     """On how many axes one cut of this radius lies its own measure away from a printed edge of the tile."""
 
     def agrees(at: float, lines: list[float], *measures: float) -> bool:
         return any(abs(abs(at - line) - abs(measure)) < HUNDREDTH for line in lines for measure in measures)
 
     w, h = one.size
+    across, up = (one.x, w - one.x), (one.y, h - one.y)
+    if turned:
+        across, up = up, across
     return max(
         (
-            agrees(x, sheet.upright, one.x, w - one.x) + agrees(y, sheet.level, one.y, h - one.y)
+            agrees(x, sheet.upright, *across) + agrees(y, sheet.level, *up)
             for x, y, r in sheet.rounds
             if abs(r - one.r) < HUNDREDTH
         ),

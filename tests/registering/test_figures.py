@@ -41,18 +41,18 @@ def test_a_sheet_less_is_worth_what_the_job_says() -> None:
 
 
 def test_a_cut_larger_than_the_paper_is_joined_only_up_to_the_most() -> None:
-    # 300 x 300 about (200, 200) reaches 350 across and up: A4 shows 169.5 and 218.5, then 165 and 214 more each.
-    # 3 x 2 sheets.
-    piece = cut_piece([opening("hatch", Rect(300.0, 300.0), 200.0, 200.0)], 1200.0, 1200.0, at=(0.0, 0.0))
+    # 280 x 280 about (200, 200) reaches 340 across and up: A4 turned shows 174.5 and 162, then 170 and 157.5 more each:
+    # 2 x 3 sheets. Upright it shows 171.5 and 157, then 167 and 152.5 more: 3 x 3.
+    piece = cut_piece([opening("hatch", Rect(280.0, 280.0), 200.0, 200.0)], 1200.0, 1200.0, at=(0.0, 0.0))
     (joined,) = register([piece], "A4")
-    assert (joined.how, joined.columns, joined.rows) == ("joined", 3, 2)
+    assert (joined.how, joined.columns, joined.rows, joined.layout) == ("joined", 2, 3, "landscape")
     (other,) = register([piece], "A4", figures=replace(USUAL, most_joined=5))
     assert other.how != "joined"
 
 
 def test_joins_that_are_asked_for_end_at_the_most() -> None:
-    # 317.5 across is 2 sheets, 417.5 up is 2: four.
-    piece = cut_piece([opening("a", Circle(35.0), 300.0, 400.0)], 1200.0, 1200.0, at=(0.0, 0.0))
+    # 317.5 across is 2 sheets, 307.5 up is 2 (157 and 152.5 more): four.
+    piece = cut_piece([opening("a", Circle(35.0), 300.0, 290.0)], 1200.0, 1200.0, at=(0.0, 0.0))
     (joined,) = register([piece], "A4", joined=True)
     assert joined.pages == 4
     # One join each way: 0.6 x root 2 = 0.849; set to 2 it is 2.828.

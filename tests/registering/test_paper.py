@@ -6,7 +6,7 @@ import pytest
 
 from cutmarks.geometry.shapes import Circle
 from cutmarks.registering import PAPERS, paper_named, register
-from cutmarks.registering.paper import cut_to_length, join_at, joins_to, sheets_to
+from cutmarks.registering.layouts import cut_to_length, fields_of, join_at, joins_to, layouts_of, sheets_to
 from cutmarks.sheets.furniture import bars
 from cutmarks.units import Style
 from tests.handmade import cut_piece, opening
@@ -26,8 +26,9 @@ def test_a_plotter_s_own_sheet_stands_upright():
 
 
 def test_a_roll_is_cut_as_long_as_the_tallest_tile_needs():
-    # 1200 and head 28, band 11, foot 19, two margins of 20 and two insets of 8.5 are 1315: in tens 1320.
-    assert cut_to_length("roll 610", 1200.0) == "610 x 1320"
+    # 1200 and head 34, panels 58, black 10, foot 16.5, two margins of 20, two frames of 5 and two insets of 8.5 are
+    # 1385.5: in tens 1390.
+    assert cut_to_length("roll 610", 1200.0) == "610 x 1390"
     # No sheet lies across: a roll of 610 is never cut shorter than 610.
     assert cut_to_length("roll 610", 200.0) == "610 x 610"
     assert cut_to_length("A4", 1200.0) == "A4"
@@ -54,15 +55,27 @@ def test_a_printer_s_margin_is_left_free_within_reason(said, left):
 
 
 def test_sheets_and_joins_count_from_the_edge():
-    # A4: the first sheet reaches 169.5 (190 less 9, 8.5 and 3), each further one 165 more (181 less 16).
-    a4 = PAPERS["A4"]
-    assert [sheets_to(far, a4, "across", False) for far in (169.5, 169.6, 334.5, 334.6)] == [1, 2, 2, 3]
-    # The first join lies 8 before the end of the first sheet's 172.5, the next 165 further.
-    assert [join_at(number, 165.0) for number in (0, 1)] == pytest.approx([164.5, 329.5])
-    assert [joins_to(far, 165.0) for far in (0.0, 164.0, 165.0, 329.0, 330.0)] == [0, 0, 1, 1, 2]
+    # A4, the band on top: the first sheet reaches 171.5 (190 less 7, 8.5 and 3), each further one 167 more (183 less
+    # 16); the band at the left: 174.5 (277 less 84, 7, 8.5 and 3) and 170 more.
+    upright, turned = fields_of(PAPERS["A4"])
+    assert [sheets_to(far, upright, "across") for far in (171.5, 171.6, 338.5, 338.6)] == [1, 2, 2, 3]
+    assert [sheets_to(far, turned, "across") for far in (174.5, 174.6, 344.5, 344.6)] == [1, 2, 2, 3]
+    # The first join lies 8 before the end of the first sheet's 174.5, the next 167 further.
+    assert [join_at(number, 167.0) for number in (0, 1)] == pytest.approx([166.5, 333.5])
+    assert [joins_to(far, 167.0) for far in (0.0, 166.0, 167.0, 333.0, 334.0)] == [0, 0, 1, 1, 2]
 
 
-def test_the_band_of_a_back_template_takes_some_of_the_reach():
-    a4 = PAPERS["A4"]
-    assert a4.reach("up") - a4.reach("up", back=True) == pytest.approx(11.0)
-    assert a4.reach("across") == a4.reach("across", back=True)
+def test_a_layout_shows_what_head_panels_foot_and_strip_leave():
+    # A4: 190 x 277 safe. On top 34 and 58, foot 16.5, strip 7; at the left 84 of 277.
+    upright, turned = fields_of(PAPERS["A4"])
+    assert (upright.width, upright.height) == pytest.approx((183.0, 168.5))
+    assert (turned.width, turned.height) == pytest.approx((186.0, 173.5))
+    # On the back 10 of black and a frame of 5 all round.
+    for face, back in zip((upright, turned), fields_of(PAPERS["A4"], back=True), strict=True):
+        assert (face.width - back.width, face.height - back.height) == pytest.approx((10.0, 20.0))
+
+
+def test_a_page_too_low_for_the_band_at_the_left_has_the_other_layout_alone():
+    # Head 48, READ 45, FOLD 17.5, MARK 36, CUT 27 and the foot's 16.5 are 190: A4 less 10 on both sides, and no more.
+    assert layouts_of(paper_named("A4", 10.0)) == ("portrait", "landscape")
+    assert layouts_of(paper_named("A4", 10.5)) == ("portrait",)

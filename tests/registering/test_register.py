@@ -6,6 +6,7 @@ import pytest
 
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.registering import PAPERS, Registration, error_at, register
+from cutmarks.registering.layouts import fields_of
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, w1_piece
@@ -113,8 +114,8 @@ def test_a_cut_larger_than_the_paper_is_lined_up_on_where_it_begins(wide, how, e
         [opening("bath", Rect(wide, 400.0), 599.0, 150.0)], 1198.0, 598.0, at=(0.0, 0.0), kinds=["edge notch"]
     )
     (sheet,) = register([piece], "A4")
-    # 350 high from the lower edge on: it begins on the paper. 898 wide it begins 150 from either side, so that 19.5
-    # of it are within the 169.5 that A4 reaches; 800 wide it begins at 199, and its middle is laid by tape.
+    # 350 high from the lower edge on: it begins on the paper. 898 wide it begins 150 from either side, so that 21.5
+    # of it are within the 171.5 that A4 reaches; 800 wide it begins at 199, and its middle is laid by tape.
     assert (sheet.how, sheet.edges) == (how, edges)
 
 
@@ -152,5 +153,41 @@ def test_a_measure_by_tape_is_one_millimetre_and_the_line():
 @pytest.mark.parametrize("paper", sorted(PAPERS))
 def test_what_a_paper_reaches_lies_inside_its_safe_area(paper):
     size = PAPERS[paper]
-    assert 0.0 < size.reach("across") < size.width - 2 * SAFE_MARGIN
-    assert 0.0 < size.reach("up") < size.height - 2 * SAFE_MARGIN
+    upright, turned = fields_of(size)
+    for field, wide, high in ((upright, size.width, size.height), (turned, size.height, size.width)):
+        assert 0.0 < field.reach("across") < wide - 2 * SAFE_MARGIN
+        assert 0.0 < field.reach("up") < high - 2 * SAFE_MARGIN
+
+
+def mixer(spare):
+    """Hot and cold 150 apart in a tile 598 x 298, 224 from either side and 112 up: the ends of a bar mixer."""
+    pipes = [
+        opening(name, Circle(32.0), x, 112.0, core=32.0, you_may_be=spare)
+        for name, x in (("hot", 224.0), ("cold", 374.0))
+    ]
+    return cut_piece(pipes, 598.0, 298.0, at=(0.0, 0.0))
+
+
+def test_two_pipes_that_keep_their_spacing_stand_on_one_sheet_and_are_taped_once():
+    # 224 from either side is out of reach of both layouts (171.5 and 174.5 less half a core): by tape. 150 and 32 are
+    # 182, and a sheet shows 183 of the tile.
+    (sheet,) = register([mixer(8.5)], "A4")
+    assert (sheet.how, sheet.edges, sheet.tape, sheet.cuts) == ("edge", ("bottom",), ("left",), (0, 1))
+    assert sheet.lines == (224.0,)
+    # The first by the tape alone; the second 150 x 0.5 % more.
+    piece = mixer(8.5)
+    assert [error_at(piece, cut, sheet) for cut in piece.cuts] == pytest.approx([1.25, 2.0])
+
+
+def test_pipes_that_may_not_be_so_far_off_get_a_sheet_each():
+    # On one sheet the second would be 2 off, by the sum above.
+    assert [sheet.cuts for sheet in register([mixer(1.9)], "A4")] == [(0,), (1,)]
+    assert [sheet.cuts for sheet in register([mixer(2.1)], "A4")] == [(0, 1)]
+
+
+def test_no_sheet_has_more_than_two_cuts():
+    spots = [(x, y) for x in (30.0, 70.0, 110.0) for y in (30.0, 70.0, 110.0)]
+    piece = cut_piece([opening(f"{x:.0f} {y:.0f}", Circle(20.0), x, y) for x, y in spots], 298.0, 298.0, at=(0.0, 0.0))
+    sheets = register([piece], "A4")
+    assert sorted(index for sheet in sheets for index in sheet.cuts) == list(range(9))
+    assert sorted(len(sheet.cuts) for sheet in sheets) == [1, 2, 2, 2, 2]

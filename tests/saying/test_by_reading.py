@@ -129,3 +129,17 @@ def test_two_holes_of_a_tile_share_what_is_between_them(tmp_path):
     room = by_reading(plan, piece, cut, Covers(plan)).room
     assert room is not None
     assert dict(room.items()) == pytest.approx(dict.fromkeys(("left", "right", "bottom", "top"), 5.0 / 2**0.5))
+
+
+def test_a_round_notch_is_as_near_as_where_it_is_widest(tmp_path):
+    # Its middle 36 right of the tile's left edge at 251, 8½ over its lower edge at 400: core 35 reaches to 18½ from the
+    # left edge, at the height of its middle. Under 15 it cracks.
+    plan, piece, cut = cut_of(
+        tmp_path, "name: hot, what: 15 copper, across: 279.5 to 294.5 right of V, up: 401 to 416 above B, cover: 65"
+    )
+    piece = next(one for one in plan.pieces if one.name == "field 2-R2")
+    cut = piece.cuts[0]
+    assert cut.kind == "edge notch"
+    room = by_reading(plan, piece, cut, Covers(plan)).room
+    assert room is not None
+    assert room[Side.LEFT] == pytest.approx(3.5)

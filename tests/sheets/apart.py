@@ -1,8 +1,8 @@
 """What is wrong with the words on a finished page: over a line, over each other, painted over, off the safe area.
 
 Words are taken as the boxes that turn with them round all of their ink, which is stricter than the letters' outlines;
-lines as they are painted: with their width, dashes as if there were no gaps, less what a white area covers later (the
-numbers of a map stand on white). Every line counts, cut or not.
+lines as they are painted: with their width, dashes as if there were no gaps, less what an area covers later (the
+numbers of a map stand on white, a STOP on black). Every line counts, cut or not.
 """
 
 from __future__ import annotations
@@ -49,10 +49,10 @@ def _on_lines(page: Page, words: list[tuple[int, Word]]) -> Iterator[str]:
 
 
 def _seen(page: Page, place: int, line: Line) -> shapely.Geometry:
-    """The line's ink, less the white that is painted after it."""
+    """The line's ink, less what is painted over it later: a white area, or the black one that white words stand on."""
     ink = line.middle.buffer(line.width / 2, cap_style="square")
     for later in page.order[place + 1 :]:
-        if isinstance(later, Fill) and later.grey == WHITE:
+        if isinstance(later, Fill):
             ink = ink.difference(later.ink)
     return ink
 

@@ -27,10 +27,11 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 
 from tests.writers.pdf_reading import MM, reader_of
 
-CAPITALS = 1493
-"""How high a capital H is in both faces, font units (the OS/2 table's sCapHeight)."""
 CHORDS = 8
 CHORD = 0.5
+MM_PER_POINT = 25.4 / 72
+EM = 2048
+"""Units to an em in the tables of the font that is shipped (its head table: unitsPerEm)."""
 XY = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]
 Step = tuple[str, list[XY]]
@@ -56,8 +57,13 @@ class Word:
     text: str
     box: Any
     grey: float
-    capitals: float = 0.0
+    points: float
     drawn: tuple[tuple[Glyph, Matrix], ...] = ()
+
+    @property
+    def capitals(self) -> float:
+        """How high a capital of its type is, mm: 1493 of the 2048 units to an em (the OS/2 table's sCapHeight)."""
+        return self.points * MM_PER_POINT * 1493 / EM
 
     @cached_property
     def letters(self) -> list[tuple[str, Any]]:
@@ -231,9 +237,9 @@ class _Text:
         a, b, c, d, e, f = times(self.matrix, self.page)
         onto = (a / MM, b / MM, c / MM, d / MM, e / MM, f / MM)
         corners = np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-        capitals = CAPITALS * self.font[0] * self.size * math.hypot(onto[0], onto[1])
+        em = self.font[0] * EM * self.size * math.hypot(a, b)
         drawn = tuple((glyph, times(here, onto)) for glyph, here in self.letters)
-        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey, capitals, drawn)
+        return Word("".join(self.said), Polygon(_moved(corners, onto)), self.grey, em, drawn)
 
 
 def _moved(points: Any, matrix: Matrix) -> Any:

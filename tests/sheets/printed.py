@@ -2,8 +2,9 @@
 
 The PDF is read by pypdf alone (`ink`); what is wrong with its words is found by `apart`. Where a page's drawing lies
 on the tile is taken from the page itself: from the printed line of the tile's edge or the line to tape to; on a joined
-sheet that lies beside no edge, from the paper's own figures (margin 10, foot 19, head 28, band 11, strip 9, the edge
-8.5 in, an overlap of 16), written down here again.
+sheet that lies beside no edge, from the paper's own figures (margin 10, foot 16.5, head 34, panels 58, strip 7, the
+band at the left 84, on the back 10 of black and a frame of 5, the edge 8.5 in, an overlap of 16), written down here
+again. A page that is held turned is turned back first.
 What ought to be there is taken from the plan's shares of the openings: mirrored by hand for the back.
 """
 
@@ -25,14 +26,17 @@ from cutmarks.sheets.build import build_pack
 from cutmarks.units import Unit
 from cutmarks.writers.pdf import pdf_bytes
 from tests.sheets.apart import word_faults
+from tests.sheets.beside import beside_faults
 from tests.sheets.ink import Page as Inked
 from tests.sheets.ink import curve, inked_pages
+from tests.sheets.places import held, place_faults
 from tests.writers.pdf_reading import reader_of
 
 HUNDREDTH = 0.01
-MARGIN, FOOT, HEAD, BAND, STRIP, INSET, OVERLAP = 10.0, 19.0, 28.0, 11.0, 9.0, 8.5, 16.0
+MARGIN, FOOT, HEAD, PANELS, STRIP, INSET, OVERLAP = 10.0, 16.5, 34.0, 58.0, 7.0, 8.5, 16.0
 """The margin is the printer's own where it has one."""
-WIDE, NARROW = 0.35, 0.18
+BAND, BLACK, FRAME = 84.0, 10.0, 5.0
+CUT, EDGE, WIDE, NARROW = 0.7, 0.5, 0.35, 0.25
 CHAIN, DOUBLE_DOTTED = 4, 6
 """Dashes and gaps of the chain line and of the long-dashed double-dotted one."""
 PAPER = {
@@ -45,9 +49,8 @@ PAPER = {
     "A1": (594.0, 841.0),  # ISO 216
     "A0": (841.0, 1189.0),  # ISO 216
 }
-BAR_END = 3.0
-TAPE_ROOM = 18.0
-"""Left free above and below a cut that is laid by tape."""
+CLEAR = 3.0
+"""Left free round a cut."""
 TOUCH = 1e-6
 CLOSE = 1e-3
 
@@ -61,12 +64,24 @@ class Page:
     strokes: list
     margin: float
     said: str = ""
+    held: str = "portrait"
 
-    def view(self, left_strip, back):
+    def turned(self):
+        """The page as it is held where its band stands at the left: the file has it turned counter-clockwise."""
+        strokes = [
+            ([(y, self.width - x) for x, y in points], steps, width, dashes)
+            for points, steps, width, dashes in self.strokes
+        ]
+        return Page(self.height, self.width, strokes, self.margin, self.said, "landscape")
+
+    def view(self, back):
         """The box that shows the tile."""
-        left = self.margin + (STRIP if left_strip else 0.0)
-        top = self.height - self.margin - HEAD - (BAND if back else 0.0)
-        return Bounds(left, self.margin + FOOT, left + self.width - 2 * self.margin - STRIP, top)
+        blank, high = self.margin, self.height - self.margin
+        left, top = (blank, high - HEAD - PANELS) if self.held == "portrait" else (blank + BAND, high)
+        box = Bounds(left, blank + FOOT, self.width - blank - STRIP, top)
+        if not back:
+            return box
+        return Bounds(box.min_x + FRAME, box.min_y + FRAME, box.max_x - FRAME, box.max_y - BLACK - FRAME)
 
 
 @dataclass
@@ -78,25 +93,26 @@ class Read:
     lines: int = 0
 
 
-def page_of(inked: Inked, margin: float) -> Page:
+def page_of(inked: Inked, margin: float, layout: str = "portrait") -> Page:
     strokes = []
     for line in inked.lines:
         points = [point for _, ends in line.steps for point in ends]
         strokes.append((points, [step for step, _ in line.steps if step != "h"], line.width, len(line.dashes)))
-    return Page(inked.width, inked.height, strokes, margin, " ".join(word.text for word in inked.words))
+    return Page(inked.width, inked.height, strokes, margin, " ".join(word.text for word in inked.words), layout)
 
 
 def paper_mm(asked: str, tallest: float = 0.0) -> tuple[float, float]:
     """The size of a page on the paper that a job asks for, mm; `tallest` is its tallest tile that is cut.
 
-    Plotter sheets are turned upright. A roll is cut off after the tile with head 28, band 11 and foot 19, and at both
-    ends 20 of margin and the edge's 8.5; up to the next ten, no shorter than the roll is wide, at most 5,080.
+    Plotter sheets are turned upright. A roll is cut off after the tile with head 34, panels 58, black 10 and foot 16.5,
+    and at both ends 20 of margin, 5 of frame and the edge's 8.5; up to the next ten, no shorter than the roll is wide,
+    at most 5,080.
     """
     if asked in PAPER:
         return PAPER[asked]
     if asked.startswith("roll "):
         width = float(asked.removeprefix("roll "))
-        needed = tallest + HEAD + BAND + FOOT + 2 * (20.0 + INSET)
+        needed = tallest + HEAD + PANELS + BLACK + FOOT + 2 * (20.0 + FRAME + INSET)
         return width, min(max(width, math.ceil(needed / 10) * 10.0), 5080.0)
     one, other = (float(side) for side in asked.split(" x "))
     return min(one, other), max(one, other)
@@ -134,6 +150,12 @@ def faults_of(
         yield from (f"page {number}: {fault}" for fault in _page_faults(page, paper, plan.say.style.unit is Unit.MM))
     for number, one in enumerate(inked, start=1):
         yield from (f"page {number}: {fault}" for fault in word_faults(one, margin))
+    layouts = _layouts(plan, templates)
+    for number, (one, layout) in enumerate(zip(inked[len(front) :], layouts, strict=True), start=1):
+        yield from (f"sheet {number}: {fault}" for fault in place_faults(one, layout, margin))
+        turned, back = held(one, layout), "_back_" in templates[number - 1].file
+        view = page_of(turned, margin, layout).view(back)
+        yield from (f"sheet {number}: {fault}" for fault in beside_faults(turned, view))
     yield from _drawing_faults(plan, dict(_drawn(plan, templates, pages[len(front) :])))
 
 
@@ -184,25 +206,36 @@ def _drawn(plan, templates, pages):
         ]
         (queue,) = own
         for index in indices:
-            count = plan.registrations[index].pages
-            pages, queue = [page for _, page in queue[:count]], queue[count:]
-            said = [page.said for page in pages]
-            while queue and not _shows_the_tile(queue[0][1], back):
-                said.append(queue[0][1].said)
-                queue = queue[1:]
-            yield index, (pages, " ".join(said))
+            sheet = plan.registrations[index]
+            pages, queue = [page for _, page in queue[: sheet.pages]], queue[sheet.pages :]
+            if sheet.layout == "landscape":
+                pages = [page.turned() for page in pages]
+            yield index, (pages, " ".join(page.said for page in pages))
+
+
+def _layouts(plan, templates):
+    """The layout of each template's page, in the order of the pages."""
+    of_sheet: dict = {}
+    for sheet in templates:
+        stem, face, *_ = sheet.file.rpartition(".")[0].rsplit("_", 3)
+        of_sheet.setdefault((stem, face), []).append(sheet.file)
+    found: dict = {}
+    for (_, face), files in of_sheet.items():
+        title = next(sheet.title for sheet in templates if sheet.file == files[0])
+        own = [
+            one
+            for one in plan.registrations
+            if face == ("back" if one.back else "face") and f": {one.piece}, " in title
+        ]
+        found.update(zip(files, [one.layout for one in own for _ in range(one.pages)], strict=True))
+    return [found[sheet.file] for sheet in templates]
 
 
 def _shows_the_tile(page, back):
-    """Whether a cut, an edge or a line to tape to is drawn in the view: panels have narrow frames alone.
-
-    The strokes that end the bar along the paper are 3 long, and lie in the view that it would have on the other side.
-    """
-    views = [page.view(left, back) for left in (False, True)]
+    """Whether a cut or an edge of the tile is drawn where the tile is shown."""
+    view = page.view(back)
     return any(
-        (dashes or width > 0.3)
-        and max(_box(points).width, _box(points).height) > BAR_END + CLOSE
-        and any(_box(points).within(view, CLOSE) for view in views)
+        (dashes == DOUBLE_DOTTED or abs(width - CUT) < CLOSE) and _box(points).within(view, CLOSE)
         for points, _, width, dashes in page.strokes
     )
 
@@ -233,14 +266,16 @@ def _registration_faults(plan, piece, registration: Registration, pages):
     edges = [swap.get(side, side) for side in registration.edges]
     paths, crosses = [], []
     for number, page in enumerate(pages):
+        if not _shows_the_tile(page, back):
+            yield f"sheet {number + 1} of it has no drawing"
         cell = (number % registration.columns, number // registration.columns)
         place, faults = _placing(plan, piece, registration, page, edges, cell, (w, h), flip)
         yield from faults
         if place is None:
             return
-        view = page.view("right" in edges, back)
+        view = page.view(back)
         for points, steps, width, dashes in page.strokes:
-            if abs(width - WIDE) < CLOSE and not dashes and _box(points).within(view, CLOSE):
+            if abs(width - CUT) < CLOSE and not dashes and _box(points).within(view, CLOSE):
                 paths.append(([(x - place[0], y - place[1]) for x, y in points], steps))
         shown = Bounds(view.min_x - place[0], view.min_y - place[1], view.max_x - place[0], view.max_y - place[1])
         chain = [
@@ -311,7 +346,7 @@ def _placing(plan, piece, registration, page, edges, cell, size, flip):
     """Where the tile's corner lies on the page, by the printed lines; the faults of those lines."""
     faults = []
     at = []
-    view = page.view("right" in edges, registration.back)
+    view = page.view(registration.back)
     first = piece.cuts[registration.cuts[0]]
     centre = (flip(first.centre.x), first.centre.y)
     for axis, names in enumerate((("left", "right"), ("bottom", "top"))):
@@ -326,7 +361,7 @@ def _placing(plan, piece, registration, page, edges, cell, size, flip):
             continue
         far = side in ("right", "top")
         if registration.how != "joined" or cell[axis] == 0:
-            line = _long_line(page, axis, DOUBLE_DOTTED, WIDE, view)
+            line = _long_line(page, axis, DOUBLE_DOTTED, EDGE, view)
             if line is None:
                 return None, [f"no line for the {side} edge"]
             at.append(line - (size[axis] if far else 0.0))
@@ -406,7 +441,7 @@ def _cut_faults(cut, paths, flip, registration, view):
 def _larger(cut, view):
     """Whether one sheet may be too small for the cut, wherever it lies."""
     share = cut.share.bounds
-    return share.width > view.width - 2 * TAPE_ROOM or share.height > view.height - 2 * TAPE_ROOM
+    return share.width > view.width - 2 * CLEAR or share.height > view.height - 2 * CLEAR
 
 
 def _along(points, steps):

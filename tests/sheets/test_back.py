@@ -41,10 +41,10 @@ def test_the_hole_lies_on_the_other_side_of_the_same_edge():
 
 def test_the_figures_and_the_names_of_edges_are_the_same_on_both():
     face, back = build_sheets(SPECIAL["both_faces"]())
-    for words in ("74½", "112½", "from the edge towards V", "from the lower edge", "CORE 35", "69 and 84"):
-        assert words in said(face)
-        assert words in said(back)
-    assert "from the fixed tile towards V" in said(back)
+    for words in ("74½", "112½", "from the edge towards V", "from the lower edge", "CORE 35", "69", "84"):
+        assert words in " ".join(said(face))
+        assert words in " ".join(said(back))
+    assert "from the fixed tile towards V" in " ".join(said(back))
 
 
 @pytest.mark.parametrize("name", ["both_faces", "turned_back", "box_back", "joined_back"])
@@ -70,7 +70,7 @@ def test_what_is_read_on_the_wall_is_read_from_the_front():
     words = [text for sheet in build_sheets(SPECIAL["box_back"]()) for text in said(sheet)]
     # Worked example W2 is fixed on the right: its neighbour towards V stays the one to read from.
     assert "from the fixed tile towards V" in words
-    assert "74½ and 146½" in words
+    assert {"74½", "146½"} <= set(words)
 
 
 def test_from_behind_and_back_again_is_the_piece():

@@ -32,15 +32,15 @@ JOB = """
           - {{name: riser, what: 15 copper, across: 405 to 420 right of V, up: 900 to 915 above B, cover: 65}}
           - {{name: box, size: 72 x 72, across: centre 100 right of V, up: centre 300 above B, cover: 86 x 86}}
     """
-# A roll goes on after the tile: head 28, band 11, foot 19, and at both ends 20 for the margin and 8.5 for the edge, up
-# to the next ten: 1198 + 58 + 57 = 1313, so 1320; 2003 + 115 = 2118, so 2120.
+# A roll goes on after the tile: head 34, panels 58, black 10, foot 16.5, and at both ends 20 for the margin, 5 for the
+# frame and 8.5 for the edge, up to the next ten: 1198 + 118.5 + 67 = 1383.5, so 1390; 2003 + 185.5 = 2188.5, so 2190.
 PAGES = {
     ("A2", "597 x 1198"): (420.0, 594.0),
     ("A1", "597 x 1198"): (594.0, 841.0),
     ("A0", "597 x 1198"): (841.0, 1189.0),
     ("900 x 610", "597 x 1198"): (610.0, 900.0),
-    ("roll 610", "597 x 1198"): (610.0, 1320.0),
-    ("roll 914.4", "1000 x 2003"): (914.4, 2120.0),
+    ("roll 610", "597 x 1198"): (610.0, 1390.0),
+    ("roll 914.4", "1000 x 2003"): (914.4, 2190.0),
 }
 
 
@@ -64,4 +64,4 @@ def test_everything_on_it_measures_true(paper, size, wish):
 
 def test_another_length_of_a_roll_is_found():
     plan = plan_on("roll 610")
-    assert any("it is 610.000 x 1320.000" in fault for fault in faults_of(plan, asked="roll 914.4"))
+    assert any("it is 610.000 x 1390.000" in fault for fault in faults_of(plan, asked="roll 914.4"))

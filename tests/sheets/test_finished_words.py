@@ -89,10 +89,10 @@ W1 = build_sheets(SCENES["w1"]())[0].marks
 WORD: Words[SheetFrame] = Words("35", Point(60.0, 100.0), 5.0, bold=True)
 # 5 mm high from y = 100; its ink begins at the left less than a millimetre right of 60 and is under 10 long.
 PLANTED = {
-    "on a cut line": (CircleMark(Point(40.0, 102.0), 25.0, Role.CUT), "lies on a line of 0.35"),
-    "its baseline on a cut line": (line(40.0, 99.9, 90.0, 99.9, Role.CUT), "lies on a line of 0.35"),
-    "on the tile's edge": (line(62.0, 50.0, 62.0, 150.0, Role.TILE_EDGE), "lies on a line of 0.35"),
-    "on a cover's dashes": (line(50.0, 102.0, 90.0, 102.0, Role.COVER), "lies on a line of 0.18"),
+    "on a cut line": (CircleMark(Point(40.0, 102.0), 25.0, Role.CUT), "lies on a line of 0.70"),
+    "its baseline on a cut line": (line(40.0, 99.9, 90.0, 99.9, Role.CUT), "lies on a line of 0.70"),
+    "on the tile's edge": (line(62.0, 50.0, 62.0, 150.0, Role.TILE_EDGE), "lies on a line of 0.50"),
+    "on a cover's dashes": (line(50.0, 102.0, 90.0, 102.0, Role.COVER), "lies on a line of 0.25"),
     "on a bar": (line(50.0, 102.0, 90.0, 102.0, Role.BAR), "lies on a line of 0.35"),
     "on another word": (Words("UP", Point(63.0, 103.0), 5.0), "lies on"),
     "a turned word across": (Words("towards V", Point(64.0, 90.0), 5.0, turn=45.0), "lies on"),
@@ -119,7 +119,7 @@ def test_black_under_black_words_is_found():
 @pytest.mark.parametrize(
     "marks",
     [
-        (line(40.0, 99.6, 90.0, 99.6, Role.CUT), WORD),
+        (line(40.0, 99.4, 90.0, 99.4, Role.CUT), WORD),
         (line(40.0, 102.0, 90.0, 102.0, Role.CUT), block(58.0, 98.0, 14.0, 9.0, Tone.WHITE), WORD),
         (block(50.0, 90.0, 60.0, 30.0), replace(WORD, tone=Tone.WHITE)),
         (Words("38", Point(60.0, 92.0), 5.0), WORD),
@@ -137,4 +137,4 @@ def test_a_word_over_the_hole_of_a_whole_sheet_is_found():
     where: Point[SheetFrame] = Point(circle.centre.x + circle.radius - 2.0, circle.centre.y + 4.0)
     assert not list(word_faults(page_with(of=W1), MARGIN))
     found = list(word_faults(page_with(Words("74", where, 3.0), of=W1), MARGIN))
-    assert any("'74' lies on a line of 0.35" in fault for fault in found)
+    assert any("'74' lies on a line of 0.70" in fault for fault in found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from dataclasses import replace
 
 import pytest
@@ -12,14 +13,15 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.shapes import Circle
 from cutmarks.job import load_job
-from cutmarks.marks.labels import edge_words, tape_words, unsaid
-from cutmarks.marks.model import Words
+from cutmarks.marks.labels import edge_words
+from cutmarks.marks.model import Role, Stroke, Words
 from cutmarks.marks.room import Room
+from cutmarks.marks.tapes import tapes
 from cutmarks.marks.template import subject
 from cutmarks.plan import Plan, make_plan
 from cutmarks.sheets.build import build_sheets
+from cutmarks.sheets.fold_panel import fold_panel
 from cutmarks.sheets.jobsheet import jobsheet_pages
-from cutmarks.sheets.tile_panel import tile_panel
 from cutmarks.writers.lists import holes_csv
 from tests.bench.sheets_campaign import EXAMPLES
 from tests.handmade import cut_piece, opening, plan_of
@@ -59,22 +61,52 @@ def test_an_edge_without_its_name_is_found(name):
     assert list(laying_faults(plan, piece, sheet, words.replace("LINE UP: ", "LINE UP "))) != []
 
 
-@pytest.mark.parametrize(("name", "corner"), [("w1", -8.5), ("one_edge", -8.5), ("middle_of_large", 500.0)])
-def test_what_found_no_room_in_the_drawing_stands_in_the_panel(name, corner):
+@pytest.mark.parametrize("name", ["w1", "one_edge", "middle_of_large", "two_holes"])
+def test_what_finds_no_room_in_the_drawing_stands_in_fold_in_any_case(name):
     plan = SCENES[name]()
     (piece,), (sheet, *_) = plan.pieces, plan.registrations
-    shown = subject(plan, piece, sheet, Bounds(corner, min(corner, 200.0), corner + 200.0, corner + 240.0))
-    room: Room[Tile] = Room(shown.view)
-    room.take_box(shown.view)
-    drawn = [*edge_words(shown, room), *tape_words(shown, room)]
-    assert said(drawn) == []
-    missed = unsaid(shown, drawn)
-    assert len(missed) == len(sheet.edges) + len(sheet.tape) == 2
-    words = " ".join(said(tile_panel(replace(shown, unsaid=missed), 90.0).at(0.0, 0.0)))
+    shown = subject(plan, piece, sheet, Bounds(-8.5, -8.5, 174.5, 160.0))
+    full: Room[Tile] = Room(shown.view)
+    full.take_box(shown.view)
+    assert said([*edge_words(shown, full), *tapes(shown, full)]) == []
+    words = " ".join(said(fold_panel(shown, Bounds(0.0, 0.0, 68.0, 17.5))))
     assert list(laying_faults(plan, piece, sheet, words)) == []
-    # All of it found a place: the panel has nothing to add.
-    open_room: Room[Tile] = Room(shown.view)
-    assert unsaid(shown, [*edge_words(shown, open_room), *tape_words(shown, open_room)]) == ()
+
+
+def test_an_edge_has_its_name_and_its_ticks_at_both_ends():
+    # W1 on A4: 174.5 of the lower edge are on the sheet, 160 of the left one.
+    (sheet,) = build_sheets(SCENES["w1"]())
+    words = [mark for mark in sheet.marks if isinstance(mark, Words)]
+    for name in ("lower edge", "edge towards V"):
+        two = [mark.at for mark in words if mark.text == f"LINE UP: {name}"]
+        drawn = [at for at in two if at.y < 190.0]  # below the panels: 297 less 10, 34, 58 and a little
+        assert len(drawn) == 2
+        assert math.dist((drawn[0].x, drawn[0].y), (drawn[1].x, drawn[1].y)) > 80.0
+    assert sum(mark.text == "+5" for mark in words) == 4
+
+
+def test_a_measure_by_tape_is_drawn_as_a_tape():
+    plan = SCENES["two_holes"]()
+    (sheet,) = build_sheets(plan)
+    # 150 from the lower edge, 20 pt, in a box: TAPE over it, the edge under it.
+    (figure,) = [
+        m
+        for m in sheet.marks
+        if isinstance(m, Words) and m.text == "150" and m.height == pytest.approx(5.144, abs=0.001)
+    ]
+    boxes = [m for m in sheet.marks if isinstance(m, Stroke) and m.role is Role.BOX and m.closed and len(m.path) == 4]
+    around = [
+        box
+        for box in boxes
+        if box.path[0].x < figure.at.x < box.path[1].x and box.path[0].y < figure.at.y < box.path[2].y
+    ]
+    assert [box.path[2].y - box.path[0].y for box in around] == [pytest.approx(5.144 + 2 * 1.4, abs=0.001)]
+    near = [
+        m.text
+        for m in sheet.marks
+        if isinstance(m, Words) and abs(m.at.x - figure.at.x) < 3.0 and abs(m.at.y - figure.at.y) < 12.0
+    ]
+    assert near == ["TAPE", "150", "from the lower edge"]
 
 
 def test_a_short_edge_has_its_name_in_two_rows():
@@ -93,7 +125,8 @@ def test_one_cut_has_one_pair_of_figures():
     plan = make_plan(load_job(LAUNDRY))
     words = pages_of(plan, "splash 4-7")
     assert "184\u00bd to 227\u00bd" in words  # the panel
-    assert {"184\u00bd", "227\u00bd from the edge towards V", "84\u00bd"} <= set(words)  # on the dimension lines
+    # On the dimension lines: the first has no room for more than its figure.
+    assert {"184\u00bd", "227\u00bd from the edge towards V", "84\u00bd"} <= set(words)
     assert not {"112\u00bd", "69\u00bd", "109\u00bd"} & set(words)
     rows = csv.DictReader(io.StringIO(holes_csv(plan).decode("utf-8-sig"), newline=""))
     (row,) = (row for row in rows if row["piece"] == "splash 4-7")

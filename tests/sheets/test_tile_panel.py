@@ -8,13 +8,14 @@ import pytest
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
-from cutmarks.marks.model import Role, Stroke
-from cutmarks.marks.template import lines, subject
+from cutmarks.marks.centres import centre_marks
+from cutmarks.marks.model import CircleMark
+from cutmarks.marks.template import subject
 from cutmarks.plan import make_plan
 from cutmarks.saying.cuts import corner_words, drill_words
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.build import build_sheets
-from tests.sheets.drawn import texts
+from tests.sheets.drawn import texts, words_of
 from tests.sheets.special import SPECIAL
 
 
@@ -39,7 +40,7 @@ def pages_of(text):
     pages = {}
     for piece in plan.pieces:
         sheet = next(sheet for sheet in sheets if f" {piece.name}," in sheet.title)
-        pages[piece.name.upper()] = " ".join(texts(sheet.marks))
+        pages[piece.name.upper()] = " ".join(mark.text for mark in words_of(sheet.marks))
     return pages
 
 
@@ -66,13 +67,12 @@ def test_a_box_within_one_tile_says_its_own_size_alone():
     assert "the rest is in" not in words
 
 
-def test_the_checks_name_the_edges_that_they_are_read_from():
+def test_the_other_pair_stands_in_brackets_to_check_with():
     # 150 right of V is 148.5 from the left edge and 151.5 from the right one; 100 up is 200 down.
     pipe = "what: pipe, diameter: 15, opening: 21, across: centre 150 right of V, up: centre 100 above B"
-    # Cut ahead: there is no panel beside it, and its lines run together as they are read.
     (words,) = pages_of(job(pipe, say="cut: ahead")).values()
     assert "148½" in words
-    assert "check: 151½ from the edge away from V, 200 from the upper edge" in words
+    assert "check (151½ and 200) from the opposite edges" in words
 
 
 def corners_said(text):
@@ -144,7 +144,7 @@ def drilled_said(hole):
     plan = make_plan(parse_job(job(hole, tile="600 x 300").replace("cover: none, ", "")))
     (piece,) = plan.pieces
     shown = subject(plan, piece, plan.registrations[0], Bounds(0.0, 0.0, 600.0, 300.0))
-    middles = {mark.path[0].x for mark in lines(shown) if isinstance(mark, Stroke) and mark.role is Role.CENTRE}
+    middles = {mark.centre.x for mark in centre_marks(shown) if isinstance(mark, CircleMark)}
     return drill_words(shown, piece.cuts[0]), middles
 
 
@@ -174,7 +174,7 @@ def test_a_slot_has_a_core_at_each_of_its_ends_and_a_cross_there():
 
 def test_a_sheet_against_another_edge_says_which_and_what_to_check_by_tape():
     # A tile of 600 with a hole 540 from the edge towards V: a sheet of A4 reaches it from the far edge alone, at 60.
-    pipe = "what: pipe, diameter: 15, opening: 21, across: centre 541.5 right of V, up: centre 100 above B"
+    pipe = "what: pipe, diameter: 15, opening: 35, across: centre 541.5 right of V, up: centre 100 above B"
     (words,) = pages_of(job(pipe, tile="600 x 600", say="cut: ahead")).values()
     assert "LINE UP: edge away from V" in words
     assert "the sheet lies against the edge away from V: check 540 from the edge towards V by tape" in words

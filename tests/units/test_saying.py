@@ -9,7 +9,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutmarks.units import Style, Unit, parse_length, say, say_down, say_pair, say_spare, say_sum, say_up
+from cutmarks.units import (
+    Style,
+    Unit,
+    pair_in_steps,
+    parse_length,
+    say,
+    say_down,
+    say_spare,
+    say_steps,
+    say_sum,
+    say_up,
+)
 
 MM, INCH = Unit.MM, Unit.INCH
 HALF_MM = Style()
@@ -68,7 +79,7 @@ def test_sizes_that_have_to_go_in_are_rounded_down(mm: float, style: Style, word
     ],
 )
 def test_a_pair_adds_up_to_the_shown_whole(nearer: float, whole: float, style: Style, words: tuple[str, str]) -> None:
-    assert say_pair(nearer, whole, style) == words
+    assert tuple(say_steps(one, style) for one in pair_in_steps(nearer, whole, style)) == words
 
 
 @pytest.mark.parametrize(
@@ -108,7 +119,7 @@ def test_what_is_printed_in_inches_reads_back(whole: int, parts: int) -> None:
 @settings(max_examples=200, deadline=None)
 @given(st.integers(0, 4000), st.integers(0, 4000))
 def test_any_pair_of_half_millimetres_adds_up(nearer: int, other: int) -> None:
-    first, second = say_pair(nearer / 4, (nearer + other) / 4, HALF_MM)
+    first, second = (say_steps(one, HALF_MM) for one in pair_in_steps(nearer / 4, (nearer + other) / 4, HALF_MM))
     shown_whole = say((nearer + other) / 4, HALF_MM)
     added = parse_with_sign(first) + parse_with_sign(second)
     assert added == parse_with_sign(shown_whole)

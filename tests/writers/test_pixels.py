@@ -33,10 +33,10 @@ def edges_of(dark):
     """
     height = len(dark)
     columns = dark[int(height * 0.4) : int(height * 0.75), : int(40 * DOTS)].sum(axis=0)
-    left = np.average(np.arange(columns.size)[columns > 0.5 * columns.max()] + 0.5) / DOTS
+    left = np.average(np.arange(columns.size)[columns > 0.8 * columns.max()] + 0.5) / DOTS
     first = int(height - 50 * DOTS)
     rows = dark[first : int(height - 30 * DOTS)].sum(axis=1)
-    lower = (height - first - np.average(np.arange(rows.size)[rows > 0.5 * rows.max()] + 0.5)) / DOTS
+    lower = (height - first - np.average(np.arange(rows.size)[rows > 0.8 * rows.max()] + 0.5)) / DOTS
     return left, lower
 
 

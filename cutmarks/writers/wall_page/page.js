@@ -259,7 +259,8 @@
     if (piece.c.length) {
       var last = section.querySelector('[data-answers="' + (piece.c.length - 1) + '"]');
       if (stop && !section.querySelector("[data-told=held]")) tell(last, "held", {});
-      if (moved && !stop) tell(last, "moved", { sheet: piece.f });
+      var marked = results.some(function (one) { return (one.on[0] || one.on[1]) && !one.otherwise; });
+      if (marked && !stop) tell(last, "moved", { sheet: piece.f });
     }
     each(section, ".planned-size", function (one) { one.hidden = false; });
     piece.o.forEach(function (opening, i) { drawOpening(section, piece, i, state); });

@@ -1,0 +1,200 @@
+"""4 CUT: the core or the cut-out, how far it may be off, and what has to be known before.
+
+What is cut, how, and what a piece waits for stand here in any case. Of the rest as much stands here as the box takes:
+a finding that has no room is named by its number, and the job sheet has its sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from cutmarks.checks.model import SAID, Finding
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.shapes import Circle
+from cutmarks.marks import sizes
+from cutmarks.marks.lettering import width
+from cutmarks.marks.model import Mark, Tone, block
+from cutmarks.marks.template import Subject, is_clear_of_cover, is_clipped
+from cutmarks.openings.model import Cut
+from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
+from cutmarks.saying.edge_work import edge_work_words
+from cutmarks.saying.figures import may_be_words
+from cutmarks.saying.findings import called, findings_of, held_words, waiting_for
+from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
+from cutmarks.saying.trust import paper_words
+from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
+from cutmarks.units import say
+
+NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
+"""How much a sentence is needed on the sheet itself: the lower the later it gives way."""
+_SIZES = (sizes.CORE, sizes.capitals(20.0), sizes.capitals(16.0), sizes.capitals(13.0), sizes.BODY)
+ON_JOB_SHEET = "more on the job sheet"
+_BAND = 1.1
+"""Clear of the words in the band of a piece that waits, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """One sentence of the panel: how much it is needed, and, of a finding, which it is."""
+
+    needed: int
+    text: str
+    height: float = sizes.LEAST
+    bold: bool = False
+    finding: Finding | None = None
+
+
+def cut_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
+    """4 CUT in its box."""
+    lines = list(cut_lines(subject))
+    yield from panel(box, ("4 CUT",), _ways(subject, cut_sizes(subject), lines))
+
+
+def _ways(subject: Subject, heads: Sequence[str], lines: Sequence[CutLine]) -> Iterator[Filling]:
+    """With all lines, then with one less after the other, the least needed first; then smaller, with fewer still."""
+    by_need = sorted(range(len(lines)), key=lambda number: lines[number].needed)
+    needed = sum(line.needed == NEEDED for line in lines)
+    checks = sum(line.needed <= CHECKS for line in lines)
+    for count in range(len(lines), checks - 1, -1):
+        yield partial(_write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]))
+    for size in _SIZES[1:]:
+        yield partial(_write, subject, heads, lines, size, frozenset(by_need[:checks]))
+    for count in range(checks - 1, needed - 1, -1):
+        yield partial(_write, subject, heads, lines, _SIZES[2], frozenset(by_need[:count]))
+    for size in _SIZES[3:]:
+        yield partial(_write, subject, heads, lines, size, frozenset(by_need[:needed]))
+
+
+def cut_sizes(subject: Subject) -> list[str]:
+    """What is cut, each hole by its name where two of them differ: "CORE 35", "hot: CORE 35"."""
+    several = len(subject.cuts) > 1
+    said = [size_words(cut, subject.piece, subject.style) for cut in subject.cuts]
+    if len(set(said)) == 1:
+        return said[:1]
+    return [f"{cut.opening.name}: {words}" if several else words for cut, words in zip(subject.cuts, said, strict=True)]
+
+
+def cut_lines(subject: Subject) -> Iterator[CutLine]:
+    """All that CUT has to say below the sizes, in the order in which it stands."""
+    if not subject.stopped:
+        yield from _of_cuts(subject)
+    findings = findings_of(subject.plan, subject.piece)
+    for finding in findings:
+        if finding in waiting_for(subject.plan, subject.piece) and subject.stopped:
+            continue  # it stands across the drawing
+        reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+        needed = NOTES if finding.level == "note" and finding.holds == "all" else CHECKS
+        yield CutLine(needed, f"{SAID[finding.level]}: {finding.text}{reason}", finding=finding)
+    yield from _of_piece(subject)
+
+
+def _of_cuts(subject: Subject) -> Iterator[CutLine]:
+    """What is said of each cut, by its name where there are two; what is so of both stands once."""
+    if len(subject.cuts) == 1:
+        yield from _of_cut(subject, subject.cuts[0])
+        return
+    of_line: dict[CutLine, list[str]] = {}
+    for cut in subject.cuts:
+        for line in _of_cut(subject, cut):
+            of_line.setdefault(line, []).append(cut.opening.name)
+    for line, names in of_line.items():
+        whose = "both" if len(names) > 1 else names[0]
+        yield replace(line, text=f"{whose}: {line.text}")
+
+
+def _of_cut(subject: Subject, cut: Cut) -> Iterator[CutLine]:
+    drill = drill_words(subject, cut)
+    if drill:
+        yield CutLine(NEEDED, drill, bold=True)
+    if is_clipped(subject, cut):
+        yield CutLine(NEEDED, "LARGER THAN THE PAPER: mark the rest by the tape", bold=True)
+    may_be = may_be_words(cut.opening, subject.style)
+    if may_be:
+        yield CutLine(NEEDED, may_be, sizes.BODY, bold=True)
+    is_round = isinstance(cut.opening.shape, Circle)
+    if cut.kind != "hole" and is_round:
+        yield CutLine(CHECKS, "no pilot here: clamp a board with a hole over it, or grind", bold=True)
+    if cut.kind == "corner notch" and is_round and centre_on_tile(cut):
+        yield CutLine(CHECKS, middle_words(subject, cut))
+    run = run_out_words(subject, cut)
+    if run:
+        yield CutLine(CHECKS, run)
+    clear = cut.opening.keep_clear
+    if clear is not None and not is_clear_of_cover(cut):
+        size = (
+            say(clear.w, subject.style)
+            if clear.round
+            else f"{say(clear.w, subject.style)} x {say(clear.h, subject.style)}"
+        )
+        yield CutLine(NEEDED, f"{size} about its middle stays free of tile (screws)")
+    rest = rest_words(subject, cut)
+    if rest:
+        yield CutLine(CHECKS, rest)
+    yield CutLine(PAPER, paper_words(subject, cut))
+    for words in lined_up_words(subject, cut):
+        yield CutLine(REST, words)
+    corners = corner_words(subject, cut)
+    if corners:
+        yield CutLine(NOTES, corners)
+
+
+def _of_piece(subject: Subject) -> Iterator[CutLine]:
+    piece = subject.piece
+    if len(subject.cuts) > 1 and not subject.stopped:
+        apart = spacing_words(subject.cuts[0], subject.cuts[1:], piece, subject.style)
+        yield CutLine(CHECKS, f"keep {apart}", bold=True)
+    others = [cut for cut in piece.cuts if cut not in subject.cuts]
+    if others and not subject.stopped:
+        apart = spacing_words(subject.cuts[0], others, piece, subject.style)
+        yield CutLine(CHECKS, f"on another sheet: {apart}", bold=True)
+    if piece.piece.tile.bevelled:
+        yield CutLine(REST, "Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", bold=True)
+    for words in edge_work_words(piece, subject.style, subject.names):
+        yield CutLine(REST, words, bold=True)
+    for note in piece.notes:
+        yield CutLine(NOTES, f"note, {note}")
+
+
+def _write(
+    subject: Subject,
+    heads: Sequence[str],
+    lines: Sequence[CutLine],
+    size: float,
+    kept: Collection[int],
+    writer: Writer,
+) -> None:
+    waits = held_words(subject.plan, subject.piece)
+    if waits and not subject.stopped:
+        _band(writer, waits)
+    for words in heads:
+        _head(writer, words, size)
+    left_out = []
+    for number, line in enumerate(lines):
+        if number in kept:
+            writer.text(line.text, line.height, bold=line.bold)
+        else:
+            left_out.append(line)
+    numbers = [called(subject.plan, line.finding) for line in left_out if line.finding]
+    if numbers:
+        writer.text(f"{', '.join(numbers)}: on the job sheet", sizes.LEAST, bold=True)
+    elif any(line.needed != PAPER for line in left_out):
+        writer.text(ON_JOB_SHEET, sizes.LEAST)
+
+
+def _head(writer: Writer, words: str, size: float) -> None:
+    """What is cut, in as many lines as it takes; no word of it is broken."""
+    longest = max(width(word, size, bold=True) for word in words.split())
+    writer.text(words, size * min(1.0, writer.room / longest), bold=True)
+
+
+def _band(writer: Writer, words: str) -> None:
+    """DAY TWO, or STOP BEFORE THE SAW, white on black."""
+    high = sizes.BODY + 2 * _BAND
+    writer.marks.append(block(PAD, writer.y - high, writer.room, high))
+    writer.y -= _BAND + sizes.BODY
+    size = fit(words, sizes.BODY, sizes.LEAST, writer.room - 2 * _BAND)
+    writer.put(words, PAD + _BAND, size, bold=True, tone=Tone.WHITE)
+    writer.y -= _BAND + 0.8

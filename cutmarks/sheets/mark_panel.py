@@ -1,0 +1,263 @@
+"""3 MARK: the figures to mark from, as large as their box takes; the other pair, to check with, in brackets.
+
+Figures of the tile never stand in one list with those of the wall, which contain the joint.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Literal
+
+from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Placement, Point
+from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.marks import sizes
+from cutmarks.marks.lettering import width
+from cutmarks.marks.model import Mark, Role, Words, block, moved, rectangle
+from cutmarks.marks.template import Subject
+from cutmarks.openings.model import Cut
+from cutmarks.saying.cuts import mark_rows, opposite_figures
+from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
+from cutmarks.sides import Side
+
+FROM = "from the "
+STOPPED = "STOP: nothing is marked until this is settled"
+_PICTURE = 9.0
+"""The longer side of the small picture of the tile, mm."""
+_BESIDE, _LEAST_WORDS, _ROW_GAP = 2.2, 20.5, 2.2
+"""From a figure to the words beside it, how wide these are at least, and from one figure to the next, mm."""
+_NARROWED = 0.65
+"""A long figure, from one place to another, may be so much smaller than the other one."""
+_PICTURED = 4.0
+"""Beside a smaller figure it would be no picture."""
+_HEAVY = 1.4
+"""How thick its edge is that is measured from."""
+_STEPS = (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52, 0.46, 0.4, 0.34, 0.3, 0.27)
+"""Of the full size: what the figures are tried at, from the largest down."""
+
+Arrangement = Literal["stacked", "side by side", "beside"]
+"""One under the other, each with its words under it; in columns; one under the other with the words beside them."""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedFigure:
+    """One figure, the words of what it is from, and the side of the tile that it is measured from, where it has one."""
+
+    figure: str
+    words: str
+    side: Side | None
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedCut:
+    """All that is marked of one cut: its name where the tile has several, its rows, and what to check with."""
+
+    name: str
+    rows: tuple[MarkedFigure, ...]
+    check: str
+
+
+def mark_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
+    """3 MARK in its box: each cut's figures in its turn; of a piece that is stopped, that nothing is marked."""
+    several = len(subject.cuts) > 1
+    titles = ("3 MARK on the tile", "3 MARK")
+    if subject.stopped:
+        yield from panel(box, titles, [_stopped])
+        return
+    cuts = [_marked(subject, cut) for cut in subject.cuts]
+    if several and all(row.words.startswith(FROM) for cut in cuts for row in cut.rows):
+        # Said once, in the title: the words under two columns of figures have to be short.
+        titles = (f"3 MARK, {FROM.strip()}", "3 MARK")
+        cuts = [replace(cut, rows=tuple(map(_shortened, cut.rows))) for cut in cuts]
+    yield from panel(box, titles, _several(subject, cuts) if several else _one(subject, cuts[0]))
+
+
+def _shortened(row: MarkedFigure) -> MarkedFigure:
+    return replace(row, words=row.words.removeprefix(FROM))
+
+
+def _marked(subject: Subject, cut: Cut) -> MarkedCut:
+    several = len(subject.piece.cuts) > 1
+    rows = tuple(MarkedFigure(figure, words, _side_said(subject, words)) for figure, words in mark_rows(subject, cut))
+    opposite = opposite_figures(subject, cut)
+    check = f"({' and '.join(opposite)})" if opposite else ""
+    return MarkedCut(cut.opening.name if several else "", rows, check)
+
+
+def _side_said(subject: Subject, words: str) -> Side | None:
+    """The side whose name ends the words."""
+    return next((side for side, name in subject.names.items() if words.endswith(name)), None)
+
+
+def _stopped(writer: Writer) -> None:
+    """No figure."""
+    writer.text(STOPPED, sizes.READ, bold=True)
+
+
+def _one(subject: Subject, cut: MarkedCut) -> Iterator[Filling]:
+    """The ways to write one cut's figures: the largest first, one under the other or side by side."""
+    arrangements: tuple[Arrangement, ...] = ("stacked", "beside", "side by side")
+    for step in _STEPS:
+        size = max(sizes.MARK_ONE * step, sizes.BODY)
+        for words in (sizes.BODY, sizes.LEAST):
+            for arrangement in arrangements:
+                yield partial(_write_one, subject, cut, size, words, arrangement)
+    yield partial(_write_one, subject, cut, sizes.LEAST, sizes.LEAST, "stacked")
+
+
+def _write_one(
+    subject: Subject, cut: MarkedCut, size: float, words: float, arrangement: Arrangement, writer: Writer
+) -> None:
+    if cut.name:
+        writer.text(cut.name, words, bold=True)
+        writer.gap(0.6)
+    if arrangement == "beside":
+        for row in cut.rows:
+            _with_words_beside(subject, writer, row, size, words)
+    else:
+        rows = [list(cut.rows)] if arrangement == "side by side" else [[row] for row in cut.rows]
+        _grid(subject, rows, size, words, writer)
+    if cut.check:
+        writer.text(f"check {cut.check} from the opposite edges", words)
+
+
+def _grid(subject: Subject, rows: Sequence[Sequence[MarkedFigure]], size: float, words: float, writer: Writer) -> None:
+    """Figures in rows and columns, each with its picture beside it and its words under it."""
+    for row in rows:
+        wide = writer.room / max(len(row), 1)
+        top, lowest = writer.y, writer.y
+        for number, one in enumerate(row):
+            gap = 3.0 if len(row) > 1 else 0.0
+            cell = Writer(width=wide - gap + 2 * PAD, leading=writer.leading, y=top)
+            _figure(subject, cell, one, size)
+            cell.text(one.words, words)
+            cell.gap(1.0)
+            _take(writer, cell, number * wide)
+            lowest = min(lowest, cell.y)
+        writer.y = lowest
+
+
+def _with_words_beside(subject: Subject, writer: Writer, row: MarkedFigure, size: float, words: float) -> None:
+    """A figure, its words in the room beside it, and behind them the picture of the tile where that leaves room."""
+    top = writer.y
+    long = width(row.figure, size, bold=True)
+    room = writer.room - long - _BESIDE
+    is_pictured = row.side is not None and room - _PICTURE - _BESIDE >= _LEAST_WORDS
+    cell = Writer(width=(room - _PICTURE - _BESIDE if is_pictured else room) + 2 * PAD, leading=1.35)
+    writer.fits &= room >= _LEAST_WORDS
+    if writer.fits:
+        cell.text(row.words, words)
+    high = max(size, -cell.y)
+    writer.marks.append(Words(row.figure, Point(PAD, top - high / 2 - size / 2), size, bold=True))
+    shift: Placement[SheetFrame, SheetFrame] = Placement.shift(long + _BESIDE, top - (high + cell.y) / 2)
+    writer.marks += [moved(mark, shift) for mark in cell.marks]
+    if is_pictured and row.side is not None:
+        left = writer.width - PAD - _PICTURE
+        writer.marks += [*_picture(subject, row.side, left, top - high / 2 - size / 2, size)]
+    writer.y = top - high - _ROW_GAP
+
+
+def _take(writer: Writer, cell: Writer, left: float) -> None:
+    """What was written in a cell, `left` mm from the panel's own side."""
+    shift: Placement[SheetFrame, SheetFrame] = Placement.shift(left, 0.0)
+    writer.marks += [moved(mark, shift) for mark in cell.marks]
+    writer.fits &= cell.fits
+
+
+def _figure(subject: Subject, writer: Writer, row: MarkedFigure, size: float) -> None:
+    """A figure with, where there is room beside it, a small picture of the tile whose edge is heavy."""
+    size = fit(row.figure, size, size * _NARROWED, writer.room)
+    writer.y -= size
+    long = width(row.figure, size, bold=True)
+    writer.fits &= long <= writer.room
+    writer.put(row.figure, PAD, size, bold=True)
+    if row.side is not None and size >= _PICTURED and long + _PICTURE + 3.0 <= writer.room:
+        writer.marks += [*_picture(subject, row.side, PAD + long + 2.5, writer.y, size)]
+    writer.y -= 1.4
+
+
+def _picture(subject: Subject, side: Side, left: float, foot: float, high: float) -> Iterator[Mark[SheetFrame]]:
+    """The tile's outline from `left` on beside a figure, with one of its edges drawn heavy; no higher than that."""
+    tile = subject.piece.piece.tile
+    scale = min(_PICTURE / tile.w, (high - _HEAVY) / tile.h)
+    w, h = max(tile.w * scale, _HEAVY * 2), max(tile.h * scale, _HEAVY * 2)
+    y = foot + (high - h) / 2
+    yield rectangle(left, y, w, h, Role.BOX)
+    x0, y0, x1, y1 = Bounds(left, y, left + w, y + h).with_side(
+        side.opposite, Bounds(left, y, left + w, y + h).at(side)
+    )
+    half = _HEAVY / 2
+    yield block(x0 - half, y0 - half, x1 - x0 + _HEAVY, y1 - y0 + _HEAVY)
+
+
+def _several(subject: Subject, cuts: Sequence[MarkedCut]) -> Iterator[Filling]:
+    """The ways to write two cuts' figures: side by side, the words once where both have the same."""
+    alike = len({tuple(row.words for row in cut.rows) for cut in cuts}) == 1
+    for step in _STEPS:
+        size = max(sizes.MARK_TWO * step, sizes.LEAST)
+        for words in (sizes.BODY, sizes.LEAST):
+            if alike:
+                yield partial(_write_alike, subject, cuts, size, words)
+            yield partial(_write_columns, subject, cuts, size, words)
+    yield partial(_write_rows, subject, cuts)
+
+
+def _write_alike(subject: Subject, cuts: Sequence[MarkedCut], size: float, words: float, writer: Writer) -> None:
+    wide = writer.room / len(cuts)
+    _names(writer, [cut.name for cut in cuts], wide, words)
+    for rows in zip(*(cut.rows for cut in cuts), strict=True):
+        writer.text(rows[0].words, words)
+        top = writer.y
+        for number, row in enumerate(rows):
+            cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+            _figure(subject, cell, row, size)
+            _take(writer, cell, number * wide)
+            writer.y = min(writer.y, cell.y)
+        writer.gap(0.4)
+    _checks(writer, cuts, wide)
+
+
+def _names(writer: Writer, names: Sequence[str], wide: float, words: float) -> None:
+    lowest = top = writer.y
+    for number, name in enumerate(names):
+        cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+        cell.text(name, words, bold=True)
+        _take(writer, cell, number * wide)
+        lowest = min(lowest, cell.y)
+    writer.y = lowest - 0.4
+
+
+def _checks(writer: Writer, cuts: Sequence[MarkedCut], wide: float) -> None:
+    """The other pairs, in brackets, and under both what else is marked."""
+    lowest = top = writer.y
+    for number, cut in enumerate(cuts):
+        cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+        if cut.check:
+            cell.text(cut.check, sizes.LEAST)
+        _take(writer, cell, number * wide)
+        lowest = min(lowest, cell.y)
+    writer.y = lowest
+
+
+def _write_columns(subject: Subject, cuts: Sequence[MarkedCut], size: float, words: float, writer: Writer) -> None:
+    wide = writer.room / len(cuts)
+    lowest = top = writer.y
+    for number, cut in enumerate(cuts):
+        cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+        cell.text(cut.name, words, bold=True)
+        _grid(subject, [[row] for row in cut.rows], size, words, cell)
+        if cut.check:
+            cell.text(cut.check, sizes.LEAST)
+        _take(writer, cell, number * wide)
+        lowest = min(lowest, cell.y)
+    writer.y = lowest
+
+
+def _write_rows(subject: Subject, cuts: Sequence[MarkedCut], writer: Writer) -> None:
+    """The tightest: each cut in running words."""
+    del subject
+    for cut in cuts:
+        rows = ", ".join(f"{row.figure} {row.words}" for row in cut.rows)
+        writer.text(f"{rows} {cut.check}", sizes.LEAST, label=f"{cut.name}:")
