@@ -192,8 +192,7 @@ def much_taken(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iter
             "note",
             "much cut out",
             tuple(names),
-            f"{listed(names)}: {said} is cut out. Cut with the tile flat on its whole face, "
-            "and carry it by the long side.",
+            f"{listed(names)}: {said} is cut out. Cut with the tile flat on its whole face, and carry it on edge.",
             most,
             limit.value,
             source,

@@ -267,7 +267,15 @@ MEANT_UP = ("y", "height", "vertical")
 """Words of others for the two readings."""
 A_NAME = "name: and a word for it"
 """How a name that is missing is written."""
-Joint = Annotated[float, parsed(length(0.0, WIDEST_JOINT, "A joint"))]
+
+
+def joint_width(text: str, setting: Setting) -> float:
+    """A joint's width, mm, with or without its word: 3, "3mm grout joint"."""
+    return _JOINT_WIDTH(laying.joint_alone(text, setting.unit), setting)
+
+
+_JOINT_WIDTH = length(0.0, WIDEST_JOINT, "A joint")
+Joint = Annotated[float, parsed(joint_width)]
 Gap = Annotated[float, parsed(gap_of)]
 Thickness = Annotated[float, parsed(length(0.0, THICKEST, "A thickness"))]
 Diameter = Annotated[float, parsed(length(LEAST_THING, WIDEST_THING, "A diameter"))]

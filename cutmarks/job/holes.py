@@ -91,17 +91,24 @@ def parse_cover(text: str, setting: Setting) -> Literal["none"] | float | Size:
     """The rose, collar or plate that will hide the hole: 65, 147 x 86, or none. Raises ValueError."""
     if text.casefold() in ("none", "no"):
         return "none"
-    return one_or_two(size_alone(text, "a cover", COVER_WORDS, "65, 147 x 86, or none", setting), "a cover", setting)
+    return one_or_two(
+        size_alone(text, "a cover", COVER_WORDS | SQUARE, "65, 147 x 86, or none", setting), "a cover", setting
+    )
 
 
 COVER_WORDS = frozenset({
     "rose", "roses", "collar", "collars", "plate", "plates", "escutcheon", "escutcheons", "covers", "each",
     "flange", "cover", "trim", "round", "od", "dia", "diameter",
     "across", "over", "all", "split", "std", "standard", "jumbo", "lots", "of", "the", "a", "is", "two", "wide", "high",
-    "tall", "w", "h", "x", "by", "esc", "faceplate", "chrome", "white", "brass", "big", "small", "blank", "blanking",
+    "tall", "w", "h", "x", "by", "esc", "faceplate", "grate", "grille", "ring", "rings", "skirt",
+    "frame", "rd", "flanges", "chrome", "white", "brass", "big", "small", "blank", "blanking",
     *THINGS,
 })  # fmt: skip
 """Words that may stand beside the size of a cover and say nothing more of it."""
+
+
+SQUARE = frozenset({"sq", "square"})
+"""Behind one size: it is as wide as it is high."""
 
 
 def size_alone(text: str, what: str, words: frozenset[str], example: str, setting: Setting) -> str:
@@ -124,7 +131,10 @@ def size_alone(text: str, what: str, words: frozenset[str], example: str, settin
             "round the thing is play: 2; a hole's own size stands under opening, and what comes through under what."
         )
     if len(figures) == 1:
-        return figures[0].word
+        is_square = not SQUARE.isdisjoint(said)
+        if is_square and not {"round", "rd", "dia", "diameter"}.isdisjoint(said):
+            raise ValueError(f"{found(text)} is square and round at once: leave one out.")
+        return f"{figures[0].word} x {figures[0].word}" if is_square else figures[0].word
     ways = [word for word in said if word in ("wide", "w", "high", "tall", "h")]
     one, two = figures if ways[:1] not in (["high"], ["tall"], ["h"]) else reversed(figures)
     return f"{one.word} x {two.word}"

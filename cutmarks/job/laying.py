@@ -14,7 +14,7 @@ from typing import Literal
 from cutmarks.job.grammar import is_a_line, parse_place
 from cutmarks.job.tokens import tokens
 from cutmarks.job.vocabulary import MARKS
-from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, did_you_mean, either, found, spaced
+from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, did_you_mean, either, found, in_figures, spaced
 from cutmarks.readings import Anchor, Bond, Reading, Run, Size, Start
 from cutmarks.sides import Axis
 from cutmarks.units import Length, Unit, parse_length
@@ -57,8 +57,11 @@ BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
 _BOND_FILLERS = frozenset({
     "bond", "bonded", "work", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways",
     "lay", "laid",
-    "up", "as", "you", "go", "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
+    "up", "as", "you", "go", "it", "goes", "like", "lined", "stagger", "staggered",
+    "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
 })  # fmt: skip
+_HALF_IN_HUNDREDTHS = re.compile(r"\b50 ?%")
+_NO_STEP = re.compile(r",?\s*\bno (?:offset|stagger|overlap|lap)\b", re.IGNORECASE)
 _NOT_LAID = frozenset(
     {"herringbone", "random", "basketweave", "basket", "chevron", "hexagon", "versailles", "windmill"}
 )
@@ -130,6 +133,20 @@ _WAYS_TO_A_LINE = re.compile(
     r"(?P<name>\S.*)$",
     re.IGNORECASE,
 )
+A_LENGTH = rf"\.?[{FIGURE}][{FIGURE}\s./-]*(?:\s?(?:mm|cm|in|\"))?"
+"""A length as it stands in a phrase, in a regular expression."""
+_JOINT = re.compile(
+    rf"(?:with |w/ ?|comes out (?:at )?)?(?P<much>{A_LENGTH}) ?(?:joints?|jts?|jnts?|grout(?: joints?| lines?)?|"
+    rf"spacers?|"
+    r"between(?: sheets| tiles)?)(?: all round| all around| throughout)?$",
+    re.IGNORECASE,
+)
+_JOINT_FIRST = re.compile(rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{A_LENGTH})$", re.IGNORECASE)
+_JOINT_COMES_OUT = re.compile(
+    rf"(?:butt(?:ed)?(?: 'em| em| them)?,? )?(?:and )?comes out (?:at )?(?P<much>{A_LENGTH})$", re.I
+)
+MILS = re.compile(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
+"""A mil is a millimetre to who has a metric tape."""
 _LENGTH_FIRST = re.compile(rf"[.{FIGURE}-]")
 
 
@@ -195,9 +212,36 @@ def parse_run(text: str, unit: Unit) -> Run:
     return Run(count, length.mm)
 
 
+def joint_in(part: str, unit: Unit) -> str:
+    """How wide the joint is that a part says; "" where it says none: "3 joint", "2 mm grout", "joint 3"."""
+    part = in_figures(part)
+    part = part if unit.is_imperial else MILS.sub(" mm", part)
+    match = _JOINT.match(part) or _JOINT_FIRST.match(part) or _JOINT_COMES_OUT.match(part)
+    return match["much"].strip() if match and _is_length(match["much"].strip(), unit) else ""
+
+
+def _is_length(text: str, unit: Unit) -> bool:
+    try:
+        parse_length(text, unit)
+    except ValueError:
+        return False
+    return True
+
+
+def joint_alone(text: str, unit: Unit) -> str:
+    """The length of a joint that stands under its own key, with or without its word: 3, "3mm grout joint"."""
+    part = _RECTIFIED.sub("", in_figures(spaced(text)))
+    return joint_in(part, unit) or part
+
+
+_RECTIFIED = re.compile(r",? rectified$", re.IGNORECASE)
+
+
 def parse_bond(text: str, unit: Unit) -> Bond:
     """How courses sit: stack, half, brick, "third right", "third left, stepped", "200 right"; in any order."""
-    phrase = spaced(text)
+    phrase = _HALF_IN_HUNDREDTHS.sub("half", spaced(text))
+    if not _STRAIGHT.isdisjoint(phrase.casefold().replace(",", " ").split()):
+        phrase = _NO_STEP.sub("", phrase)
     words = [part.word for part in tokens(_PART_SIGNS.sub(" ", phrase), Setting(lines={})) if part.kind == "word"]
     if not _NOT_LAID.isdisjoint(words):
         raise ValueError(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from cutmarks.job.tokens import tokens
 from cutmarks.job.words import Setting, found
 from cutmarks.readings import Size
 from cutmarks.units import Style, Unit, say
@@ -16,6 +17,8 @@ WIDEST_THING = 2_500.0
 """Nothing that comes through a tile is wider, mm; windows, niches, doors and outlines may be."""
 LEAST_THING = 1.0
 """Nor is anything narrower, mm: two sides that are closer were not both read."""
+THINNEST_THING = 5.0
+"""Nor is any pipe or box thinner, mm: two sides that are closer, with no unit, are likely inches or cm."""
 LONGEST_SIDE = 5_000.0
 """No tile or slab has a longer side, mm; what comes through one is read from its edges within that."""
 LONGEST_SURFACE = 100_000.0
@@ -89,6 +92,11 @@ def wide_enough(text: str, wide: float, setting: Setting, way: str = "wide") -> 
             f"{found(text)} leaves under {said(LEAST_THING, setting)} between its sides: write both sides of the "
             "thing again, or its centre."
         )
+    if wide < THINNEST_THING and setting.unit is Unit.MM and not _says_unit(text, setting):
+        raise ValueError(
+            f"{found(text)} makes it {said(wide, setting)} {way}, and no pipe or box is that thin: to say "
+            "whether it is mm, inches or cm, write the unit behind both figures."
+        )
     if wide > WIDEST_THING:
         taken = "" if setting.unit == style_of(setting).unit else f" (a figure without a unit is in {setting.unit})"
         raise ValueError(
@@ -96,6 +104,11 @@ def wide_enough(text: str, wide: float, setting: Setting, way: str = "wide") -> 
             f"{said(WIDEST_THING, setting)}: write both its sides again; windows, niches and doors stand under keys of "
             "their own."
         )
+
+
+def _says_unit(text: str, setting: Setting) -> bool:
+    """Whether a figure of a phrase has a unit of its own."""
+    return any(one is not None and one.stated for part in tokens(text, setting) for one in (part.first, part.second))
 
 
 def length_as_written(mm: float, setting: Setting) -> str:

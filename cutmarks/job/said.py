@@ -26,7 +26,7 @@ from cutmarks.job.said_area import area_said
 from cutmarks.job.said_areas import areas_of, borders_said
 from cutmarks.job.said_edge import edge_said, where_alone
 from cutmarks.job.said_hole import hole_keys, name_cut_off, void_said
-from cutmarks.job.said_tile import tile_said
+from cutmarks.job.said_tile import tile_said, told_of_a_tile
 from cutmarks.job.said_two import things_said
 from cutmarks.job.surfaces import VOID_LISTS, SurfaceSpec
 from cutmarks.job.tree import Entry, Items, Text, Told
@@ -109,7 +109,9 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
             continue
         try:
             called, keys, area = tile_said(spaced(tile), setting)
-            if called and called.casefold() != name.casefold():
+            if called and called.casefold() != name.casefold() and told_of_a_tile(called) and "note" not in keys:
+                keys = {**keys, "note": called}
+            elif called and called.casefold() != name.casefold():
                 raise ValueError(
                     f"{found(called)} is not understood of a tile: write note: and what it says, beside size:."
                 )

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from cutmarks.job.grammar import parse_place
-from cutmarks.job.laying import BOND_WAYS, bond_said, parse_bond, parse_start
+from cutmarks.job.laying import BOND_WAYS, bond_said, joint_in, parse_bond, parse_start
 from cutmarks.job.measures import length_as_written
 from cutmarks.job.parting import (
     HAS_FIGURE,
@@ -25,7 +25,7 @@ from cutmarks.job.parting import (
     takes,
 )
 from cutmarks.job.said_hole import AXES, MOST_WORDS_NAMED
-from cutmarks.job.said_tile import joint_in, lay_in, start_parts
+from cutmarks.job.said_tile import lay_in, start_parts
 from cutmarks.job.tiles import AreaSpec, parse_work
 from cutmarks.job.tokens import plain_words
 from cutmarks.job.words import FIGURE, Setting, found

@@ -55,6 +55,7 @@ _NO_COVER = re.compile(
     r"that))?)$",
     re.IGNORECASE,
 )
+_BEGINS_WITH_ITS_KEY = re.compile(r"cover(?!s\b)", re.IGNORECASE)
 _STAYS_ON = re.compile(
     r"(?:end |it )?(?:runs on|stays on|(?:won['\u2019]?t|will not|does(?:n['\u2019]t| not)|can(?:no|"
     r"['\u2019])t) come off)"
@@ -108,7 +109,10 @@ _MEASURED = re.compile(
 CALLED = frozenset({"hot", "cold", "flow", "return", "h", "c", "mains", "filtered", "fill"})
 """What pipes are called, whatever they are."""
 _DUCTS = frozenset({"duct", "vent", "flue"})
-_COVERS = frozenset({"rose", "collar", "plate", "escutcheon", "cover", "trim", "faceplate", "esc"})
+_COVERS = frozenset({
+    "rose", "collar", "plate", "escutcheon", "cover", "trim", "faceplate", "esc", "grate", "grille", "ring",
+    "skirt", "frame",
+})  # fmt: skip
 """What hides a hole."""
 _NOT_OF_A_THING = frozenset({
     "not", "no", "never", "mind", "check", "ask", "yet", "still", "before", "after", "if", "when", "may", "might",
@@ -232,8 +236,19 @@ def name_cut_off(sentence: str, setting: Setting) -> tuple[str, list[str]]:
     name, colon, more = first.partition(":")
     before = name.split()
     is_numbered = len(before) > 1 and _is_numbered(before, len(before) - 1)
-    if colon and keyed(HoleSpec)(first) is None and before and _is_a_name(before[: len(before) - is_numbered]):
+    is_sized = "/" in name and HAS_FIGURE.search(name) is not None
+    if (
+        colon
+        and not is_sized
+        and keyed(HoleSpec)(first) is None
+        and before
+        and _is_a_name(before[: len(before) - is_numbered])
+    ):
         return name.strip(), [spaced(more), *parts[1:]] if more.strip() else parts[1:]
+    if colon and more.strip() and is_sized and keyed(HoleSpec)(first) is None:
+        # A part of an inch is of its size, and no name: "drain 1-1/2 pvc: 4 3/4 to 6 5/8 right of V".
+        first = name.strip()
+        parts = [first, spaced(more), *parts[1:]]
     words = first.split(" ")
     words[0] = _POSSESSIVE.sub("", words[0])
     count = 0
@@ -247,12 +262,29 @@ def name_cut_off(sentence: str, setting: Setting) -> tuple[str, list[str]]:
         return " ".join(words[:count]), [behind, *parts[1:]]
     if is_known(first, setting) and not count:
         return _called_after(first), parts
+    if (sized := _behind_its_size(words, setting)) is not None:
+        return sized[0], [sized[1], *parts[1:]]
     if HAS_FIGURE.search(first) and not _is_numbered_name(words) and not first.casefold().startswith("name"):
         raise ValueError(
             f"{found(first)} stands where the name should: begin with what it is called and a comma, as in hot, 67 to "
             "83 left of V."
         )
     return named_first(parts, setting)
+
+
+def _behind_its_size(words: Sequence[str], setting: Setting) -> tuple[str, str] | None:
+    """The name that stands behind what it is, and that: "22 cu towel rail flow"; None where it does not.
+
+    The size has its kind or its unit with it; the longest such is what it is.
+    """
+    for end in range(len(words) - 1, 0, -1):
+        size, called = " ".join(words[:end]), words[end:]
+        if any(HAS_FIGURE.search(word) for word in called) or not HAS_FIGURE.match(size):
+            continue
+        is_what = is_known(size, setting) or (size[-1:].isalpha() and is_length(size, setting))
+        if is_what and len(called) <= MOST_WORDS_NAMED and _names_a_thing(called):
+            return " ".join(called), size
+    return None
 
 
 def _is_a_name(words: Sequence[str]) -> bool:
@@ -264,6 +296,13 @@ def _is_a_name(words: Sequence[str]) -> bool:
         and _NOT_OF_A_THING.isdisjoint(said)
         and said[0] not in (*SIDES, "centre")
     )
+
+
+def _names_a_thing(words: Sequence[str]) -> bool:
+    """Whether words behind a size are what a thing is called, and say nothing of where it lies or what hides it."""
+    said = plain_words(" ".join(words))
+    covers = {_singular(word) for word in said} & (_COVERS | {"flange"})
+    return _is_a_name(words) and not covers and (_OF_A_PLACE | _HOW_IT_STANDS | _UPWARD).isdisjoint(said)
 
 
 def _is_numbered_name(words: Sequence[str]) -> bool:
@@ -326,7 +365,7 @@ def _hole_keys(name: str, parts: Sequence[str], places: PlaceReader, setting: Se
     first = next(iter(parts), "")
 
     def cover(part: str) -> Dealt | None:
-        return None if part.casefold().startswith("cover") else cover_in(part, setting)
+        return None if _BEGINS_WITH_ITS_KEY.match(part) else cover_in(part, setting)
 
     def short(part: str) -> Dealt | None:
         return short_value(part, words, setting)
@@ -395,7 +434,7 @@ def _plate_has_two_sizes(keys: Keys, setting: Setting) -> None:
         is_box
         and one
         and said & {"plate", "plates", "faceplate"}
-        and not said & {"round", "dia", "diameter", "od", "sq"}
+        and not said & {"round", "dia", "diameter", "od", "rd", "sq", "square"}
     ):
         figure = next(token.word for token in tokens(cover, setting) if token.kind == "figure")
         raise ValueError(

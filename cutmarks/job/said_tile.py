@@ -3,9 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 
 from cutmarks.job.declared import words_of
-from cutmarks.job.laying import is_size, parse_bond, parse_run, parse_size, parse_start, split_start
+from cutmarks.job.laying import (
+    A_LENGTH,
+    MILS,
+    is_size,
+    joint_in,
+    parse_bond,
+    parse_run,
+    parse_size,
+    parse_start,
+    split_start,
+)
 from cutmarks.job.parting import (
     HAS_FIGURE,
     Dealt,
@@ -21,21 +32,11 @@ from cutmarks.job.parting import (
 )
 from cutmarks.job.said_hole import AXES
 from cutmarks.job.tiles import AreaSpec, TileSpec
-from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.job.words import FIGURE, Setting, found, in_figures
 from cutmarks.units import Unit, parse_length
 
-_LENGTH = rf"\.?[{FIGURE}][{FIGURE}\s./-]*(?:\s?(?:mm|cm|in|\"))?"
-_JOINT = re.compile(
-    rf"(?:with |w/ ?|comes out (?:at )?)?(?P<much>{_LENGTH}) ?(?:joints?|jts?|jnts?|grout(?: joints?| lines?)?|"
-    rf"spacers?|"
-    r"between(?: sheets| tiles)?)$",
-    re.IGNORECASE,
-)
-_JOINT_FIRST = re.compile(rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{_LENGTH})$", re.IGNORECASE)
-_JOINT_COMES_OUT = re.compile(
-    rf"(?:butt(?:ed)?(?: 'em| em| them)?,? )?(?:and )?comes out (?:at )?(?P<much>{_LENGTH})$", re.I
-)
-_MILS = re.compile(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
+_ALONE = r"(?:[0-9]+(?:-| +)[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]* ?[½⅓⅔¼¾⅛⅜⅝⅞]|[0-9]*\.?[0-9]+)(?: ?(?:mm|cm|in|\"))?"
+"""One length and no more."""
 _METRIC = re.compile(r"[,\s]*\bmetric\b", re.IGNORECASE)
 _LIES = {
     "long side across": r"(?:laid )?(?:landscape|flat)|lying down|long (?:side|way) (?:across|flat)|horizontal(?:ly)?",
@@ -43,7 +44,7 @@ _LIES = {
 }
 _LIES_BARE = re.compile(r"(?:lay )?(?:long side )?(?P<way>across|up)$", re.IGNORECASE)
 _SQUARE = re.compile(r"\bsq(?:uare)?\b", re.IGNORECASE)
-_SHEETS = re.compile(rf"(?P<side>{_LENGTH}) ?sheets?$", re.IGNORECASE)
+_SHEETS = re.compile(rf"(?P<side>{A_LENGTH}) ?sheets?$", re.IGNORECASE)
 _OFF_THE_BOX = re.compile(
     r"^(?:(?:sold|called) as |nominal(?:ly)? |nom\.? )|(?: nom(?:inal)?\.?| on the (?:box|carton))$", re.IGNORECASE
 )
@@ -54,11 +55,40 @@ _AS_MEASURED = re.compile(
 )
 _MATERIALS = frozenset({
     "ceramic", "porcelain", "glass", "stone", "marble", "slate", "granite", "limestone", "travertine", "terracotta",
-    "quarry",
+    "quarry", "terrazzo", "zellige", "cement", "encaustic",
 })  # fmt: skip
+_MADE_OF: Mapping[str, str] = {
+    **{word: word for word in _MATERIALS},
+    "porc": "porcelain",
+    "porcelains": "porcelain",
+    "ceramics": "ceramic",
+    "quarries": "quarry",
+}
+"""What a tile is made of, by the words for it."""
+_OF_A_TILE = frozenset({
+    "tile", "tiles", "wall", "floor", "field", "white", "black", "grey", "gray", "cream", "blue", "green", "gloss",
+    "glossy",
+    "matt", "matte", "satin", "glazed", "unglazed", "polished", "honed", "rectified", "rect", "metro", "metros",
+    "subway", "subways", "plain",
+})  # fmt: skip
+"""Words that say of a tile what it looks like or is sold as, and nothing of its size or how it lies."""
+_WIDEST_JOINT_LIKELY = 6.0
+"""A length behind what a tile is made of is its thickness from here on, mm: below it may be the joint."""
+_JOINTED_WIDE = frozenset({"quarry", "terracotta", "stone", "cement", "encaustic"})
+"""These are laid with joints as wide as they are thick."""
 _SAID_NOTHING = re.compile(
     r"(?:lugs?|lugged|butt(?:ed)?(?: 'em| em| them| up)?|mosaics?|planks?|rectified)$", re.IGNORECASE
 )
+_SIZE_IN = re.compile(
+    rf"(?<![\w.])(?P<one>{_ALONE})(?: ?(?:[x\u00d7]|by) ?(?P<two>{_ALONE})(?: ?(?:[x\u00d7]|by) ?(?P<three>{_ALONE}))?"
+    r"| ?sq(?:uare)?\b\.?)(?![\w.])",
+    re.IGNORECASE,
+)
+"""Two sizes, or one of a square tile; a third is the thickness."""
+_THICK = re.compile(rf"(?<![\w.])(?P<much>{A_LENGTH}) ?(?:thick|thk)\b\.?", re.IGNORECASE)
+_LONE = re.compile(rf"(?<![\w.])(?P<much>{_ALONE})(?![\w./])", re.IGNORECASE)
+_NOMINAL = re.compile(r"\bnom(?:inal)?\b\.?", re.IGNORECASE)
+"""A size is one off the box unless it is said to be measured."""
 _CALLED = re.compile(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>[{FIGURE}].*)$")
 
 
@@ -68,9 +98,12 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     Raises ValueError: one sentence.
     """
     unit = setting.unit
+    sentence = in_figures(sentence)
     if _METRIC.search(sentence) and unit in (Unit.INCH, Unit.FOOT):
-        sentence, unit = _MILS.sub("", _METRIC.sub("", sentence)), Unit.MM
-    parts = _parts(sentence, unit)
+        sentence, unit = MILS.sub("", _METRIC.sub("", sentence)), Unit.MM
+    elif unit not in (Unit.INCH, Unit.FOOT):
+        sentence = MILS.sub(" mm", sentence)
+    parts = _parts(", ".join(_with_thickness(parts_of(sentence), unit, setting)), unit)
 
     def of_a_tile(part: str) -> Dealt | None:
         if takes(lambda: parse_run(part, unit)):
@@ -95,6 +128,8 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     def why_not(part: str) -> str:
         if re.match(r"[0-9]+ (?:in|to) ", part):
             return fault_of(lambda: parse_run(part, unit))
+        if takes(lambda: parse_length(part, unit)):
+            return f"{found(part)} can be how thick it is, or the joint: write {part} thick, or {part} joint."
         if not is_size(part):
             return of_no_key(part, "joint 3")
         if re.search(r"[0-9]s\b", part) and _is_size(re.sub(r"(?<=[0-9])s\b", "", part), unit):
@@ -128,6 +163,90 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     return keys.pop("name", ""), {key: keys[key] for key in ("size", *keys) if key in keys}, area
 
 
+def _with_thickness(parts: Sequence[str], unit: Unit, setting: Setting) -> list[str]:
+    """The parts; of those that say more than a size, its thickness and what the tile is made of stand by themselves.
+
+    "600 x 300 x 9 gloss porcelain" -> 600 x 300 | thickness: 9 | material: gloss porcelain. A part with a word that is
+    none of a tile's is left as it is.
+    """
+    made = any(_made_of(part) for part in parts)
+    joined = any(joint_in(part, unit) for part in parts)
+    apart: list[str] = []
+    for part in parts:
+        apart += _thickness_apart(part, unit, setting, made, joined) or [part]
+    return apart
+
+
+def _made_of(text: str) -> list[str]:
+    return [_MADE_OF[word] for word in re.findall(r"[a-z]+", text.casefold()) if word in _MADE_OF]
+
+
+def _thickness_apart(part: str, unit: Unit, setting: Setting, made: bool, joined: bool) -> list[str]:
+    """A part as its size, its thickness and its words; nothing where it says something else, or is one of these.
+
+    made    whether the sentence says what the tile is made of: with it a third size is the thickness.
+    joined  whether it says the joint: what it then says with no word is none.
+    """
+    size = _SIZE_IN.search(part)
+    rest = _NOMINAL.sub(" ", part if size is None else f"{part[: size.start()]} ; {part[size.end() :]}")
+    thick = [] if size is None or not size["three"] else [size["three"].strip()]
+    if thick and not (made and size is not None and _is_flat(size, unit)):
+        return []
+    alone: list[str] = []
+    if (said := _THICK.search(rest)) is not None:
+        thick.append(said["much"].strip())
+        rest = f"{rest[: said.start()]} ; {rest[said.end() :]}"
+    elif (lone := _LONE.search(rest)) is not None and (size is not None or _made_of(rest) or joined):
+        is_thickness = _is_thickness(lone["much"], rest, unit, joined)
+        (thick if is_thickness else alone).append(lone["much"].strip())
+        rest = f"{rest[: lone.start()]} ; {rest[lone.end() :]}"
+    words = re.findall(r"[^\s;,.]+", rest)
+    folded = [word.casefold() for word in words]
+    if len(thick) > 1 or any(word not in _OF_A_TILE and word not in _MADE_OF for word in folded):
+        return []
+    made_of = any(word in _MADE_OF for word in folded)
+    if (words and not made_of and size is not None and re.search(r"\w", part[: size.start()])) or not (
+        thick or size is not None or made_of
+    ):
+        return []  # what stands before a size is what the tile is called
+    if thick and not takes(lambda: parse_length(thick[0], unit)):
+        return []
+    sizes = [] if size is None else [f"{size['one']} x {size['two']}" if size["two"] else size[0].rstrip(".")]
+    if sizes and not _is_size(sizes[0], unit):
+        return []
+    said_words = " ".join(_MADE_OF.get(word.casefold(), word) for word in words)
+    told = [f"{'material' if made_of else 'note'}: {said_words}"] if words else []
+    return [*sizes, *alone, *(f"thickness: {_with_unit(one, unit, setting)}" for one in thick), *told]
+
+
+def _is_flat(size: re.Match[str], unit: Unit) -> bool:
+    """Whether a third size is surely the thickness: less than both others, in the unit that they have."""
+    try:
+        one, two, three = (parse_length(size[word].strip(), unit) for word in ("one", "two", "three"))
+    except ValueError:
+        return False
+    return three.mm < min(one.mm, two.mm) and three.unit is one.unit is two.unit
+
+
+def _with_unit(much: str, unit: Unit, setting: Setting) -> str:
+    return much if parse_length(much, unit).stated else _stated(much, unit, setting)
+
+
+def _is_thickness(much: str, rest: str, unit: Unit, joined: bool) -> bool:
+    """Whether a length that has no word of its own is the thickness: "porcelain 10mm"."""
+    made = set(_made_of(rest))
+    if not takes(lambda: parse_length(much.strip(), unit)):
+        return False
+    length = parse_length(much.strip(), unit)
+    is_thick = bool(made) and not made & _JOINTED_WIDE and length.mm >= _WIDEST_JOINT_LIKELY
+    return is_thick or (joined and length.stated)
+
+
+def told_of_a_tile(words: str) -> bool:
+    """Whether words say what a tile looks like, and are no name of another one: "metro", "gloss white subways"."""
+    return all(word in _OF_A_TILE or word in _MADE_OF for word in words.casefold().split())
+
+
 def _parts(sentence: str, unit: Unit) -> list[str]:
     """The parts of what is said of a tile, each of one thing: its name, sizes, how it lies, its joint."""
     parts: list[str] = []
@@ -153,12 +272,6 @@ def _parts(sentence: str, unit: Unit) -> list[str]:
 
 def _is_size(part: str, unit: Unit) -> bool:
     return (is_size(part) or bool(_SQUARE.search(part))) and takes(lambda: parse_size(part, unit))
-
-
-def joint_in(part: str, unit: Unit) -> str:
-    """How wide the joint is that a part says; "" where it says none: "3 joint", "2 mm grout", "joint 3"."""
-    match = _JOINT.match(part) or _JOINT_FIRST.match(part) or _JOINT_COMES_OUT.match(part)
-    return match["much"].strip() if match and takes(lambda: parse_length(match["much"].strip(), unit)) else ""
 
 
 def lay_in(part: str) -> str:

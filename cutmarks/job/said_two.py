@@ -17,7 +17,7 @@ from cutmarks.job.parting import HAS_FIGURE, Keys, parts_of, takes
 from cutmarks.job.references import reference
 from cutmarks.job.said_hole import AXES, TO_CENTRE, at_colon, both_ways, hole_keys, hole_said, what_in
 from cutmarks.job.tokens import tokens
-from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.job.words import FIGURE, Setting, found, in_figures
 from cutmarks.sides import Axis
 from cutmarks.units import parse_length
 
@@ -96,6 +96,7 @@ SAME = 1.0
 
 def things_said(sentence: str, setting: Setting) -> list[Keys]:
     """The keys of each hole that a sentence says: one, or several. Raises ValueError: one sentence."""
+    sentence = in_figures(sentence)
     if not _SEVERAL.search(sentence):
         return [hole_said(sentence, setting)]
     several = _Several(sentence, setting)
@@ -134,7 +135,7 @@ class _Several:
         split, one, others = "", None, list[str]()
         axis: Axis = "up" if _STACKED.search(self.sentence) or _OVER.search(self.sentence) else "across"
         for part in kept:
-            line = self._split_on(part)
+            line = self._split_on(part) or self._half_each_side(part, apart)
             own = _ONE.match(part)
             if line and not split:
                 split, axis = line
@@ -218,6 +219,16 @@ class _Several:
         if named.casefold() in ("line", "the line", "it"):
             return None
         return None
+
+    def _half_each_side(self, part: str, apart: str) -> tuple[str, Axis] | None:
+        """The line that half of what they are apart lies either side of: "100 either side of V" of two 200 apart."""
+        match = _EITHER_SIDE.match(part)
+        if match is None or match["who"].strip():
+            return None
+        unit = self.setting.unit
+        if abs(2 * parse_length(match["much"], unit).mm - parse_length(apart, unit).mm) > SAME:
+            return None
+        return next(((line, axis) for axis in AXES if (line := self._line(match["line"], axis))), None)
 
     def _line(self, named: str, axis: Axis) -> str:
         """The line of this axis that words name, by its name; "" where they name none."""

@@ -9,7 +9,6 @@ from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
     A_NAME,
     SHEET_WORDS,
-    WIDEST_JOINT,
     AnOutline,
     BondField,
     Flag,
@@ -25,7 +24,7 @@ from cutmarks.job.fields import (
     Turn,
     WordsField,
     check_corners,
-    length,
+    joint_width,
     parse_name,
     parsed,
     says_what_a_sheet_says,
@@ -223,9 +222,8 @@ def parse_work(text: str) -> str:
     )
 
 
-_ONE_JOINT = length(0.0, WIDEST_JOINT, "A joint")
 OtherJoints = Annotated[
-    tuple[float, ...], parsed(lambda text, setting: tuple(_ONE_JOINT(one, setting) for one in _OR.split(text)))
+    tuple[float, ...], parsed(lambda text, setting: tuple(joint_width(one, setting) for one in _OR.split(text)))
 ]
 
 

@@ -36,8 +36,8 @@ _SPELT: Mapping[str, tuple[str, ...]] = {
     ),
     "underside": ("u/s", "under side"),
     "bottom": ("btm", "bott", "bot", "bttm"),
-    "left": ("lh", "l/h", "l", "left hand", "left-hand"),
-    "right": ("rh", "r/h", "r", "right hand", "right-hand"),
+    "left": ("lh", "lt", "l/h", "l", "left hand", "left-hand"),
+    "right": ("rh", "rt", "r/h", "r", "right hand", "right-hand"),
     "worktop": (
         "w/top", "work top", "wtop", "countertop", "counter", "ctop", "counter top", "c/top", "worksurface",
         "work surface",
@@ -71,7 +71,8 @@ _SIGNED = re.compile(r"[-\u2010-\u2014\u2212+](?:\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗
 _NUMBER_BEGINS = re.compile(r"\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _END_OF_WORD = re.compile(r"\S(?=[^\w]|$)|\w(?=[^\w]|$)")
 MOST_WORDS_IN_A_NAME = 12
-_ID = r"[UD]?[0-9]+-[RL]?[0-9]+[a-z]?(?![\w-])"
+_ID = r"[UD]?[0-9]+-[RL]?[0-9]+[a-z]?(?![\w-]|[./\u2044\u2215][0-9])"
+"""Course and number; "plate 2-3/4" is a length behind a word, and no piece 2-3."""
 _COURSE_AND_NUMBER = re.compile(rf" {_ID}", re.IGNORECASE)
 _PIECE = re.compile(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE)
 _NAMES_FOLLOW = frozenset({

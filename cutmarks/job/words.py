@@ -81,6 +81,24 @@ def spaced(text: str) -> str:
     return " ".join(text.split())
 
 
+_PARTS_OF_AN_INCH: Mapping[str, str] = {
+    "half": "1/2", "quarter": "1/4", "three quarter": "3/4", "three quarters": "3/4", "eighth": "1/8",
+    "three eighths": "3/8", "five eighths": "5/8", "seven eighths": "7/8", "sixteenth": "1/16",
+    "three sixteenths": "3/16", "five sixteenths": "5/16",
+}  # fmt: skip
+_LONGEST_FIRST = "|".join(sorted(_PARTS_OF_AN_INCH, key=len, reverse=True))
+_PART_OF_AN_INCH = re.compile(
+    rf"(?<!\band )(?<!\bone )(?<!\btwo )(?<!\bsix )(?<![{FIGURE}] )\b(?:an? )?(?P<part>{_LONGEST_FIRST})"
+    r"(?: of)?(?: an)?[ -]inch\b",
+    re.IGNORECASE,
+)
+
+
+def in_figures(text: str) -> str:
+    """The text with parts of an inch that are said in words as figures: "quarter inch" -> 1/4 in."""
+    return _PART_OF_AN_INCH.sub(lambda match: f"{_PARTS_OF_AN_INCH[match['part'].lower()]} in", text)
+
+
 def found(text: str) -> str:
     """What was typed, in quotation marks, for a sentence."""
     return f'"{shortened(text)}"'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from cutmarks.geometry.distance import gap
-from cutmarks.geometry.edges import Bounds, Edge, Segment, touches
+from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, touches
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, spans_across, spans_up, upright_box
 from cutmarks.geometry.rings import Ring, as_circle, edges
@@ -19,9 +19,9 @@ from cutmarks.sides import FourSides
 def web_of(share: Share, shape: Region[Tile], others: Sequence[Share] = ()) -> Web:
     """Distances from a share to the edges of its piece, side by side, and the least of any, mm.
 
-    Beside edges that rake or step the least counts of those at the share's own ends, its middle, and every corner of
-    either. A side that the cut runs out over has none. `nearest` also looks at the piece's other openings and, for a
-    hole, at the true least distance.
+    Beside edges that rake or step the least counts of those at the share's own ends, its middle, where an arc of either
+    is widest, and every corner of either. A side that the cut runs out over has none. `nearest` also looks at the
+    piece's other openings and, for a hole, at the true least distance.
     """
     whole = upright_box(shape)
     if share.kind == "hole" and whole is not None and _ends_at_corners(share.ring):
@@ -50,12 +50,12 @@ def _least(share: Share, others: Sequence[Share], near: list[float]) -> float | 
 def _web_by_levels(share: Share, shape: Region[Tile], others: Sequence[Share]) -> Web:
     """The same for any cut in any piece."""
     box = share.share.bounds
-    corners = [v for ring in (*share.share.rings, *shape.rings) for v in ring.vertices]
+    corners = [place for ring in (*share.share.rings, *shape.rings) for place in _places(ring)]
     levels: set[tuple[float, YSide]] = {(box.min_y, "above"), (box.max_y, "below")}
     uprights: set[tuple[float, XSide]] = {(box.min_x, "right"), (box.max_x, "left")}
-    for y in _between(box.min_y, box.max_y, [v.y for v in corners]):
+    for y in _between(box.min_y, box.max_y, [y for _, y in corners]):
         levels |= {(y, "above"), (y, "below")}
-    for x in _between(box.min_x, box.max_x, [v.x for v in corners]):
+    for x in _between(box.min_x, box.max_x, [x for x, _ in corners]):
         uprights |= {(x, "right"), (x, "left")}
     rows = [(y, spans_across(share.share, y, side=side), spans_across(shape, y, side=side)) for y, side in levels]
     columns = [(x, spans_up(share.share, x, side=side), spans_up(shape, x, side=side)) for x, side in uprights]
@@ -68,6 +68,12 @@ def _web_by_levels(share: Share, shape: Region[Tile], others: Sequence[Share]) -
     if share.kind == "hole":
         near += [gap(share.ring, ring) for ring in shape.rings]
     return Web(found.left, found.right, found.bottom, found.top, _least(share, others, near))
+
+
+def _places(ring: Ring[Tile]) -> Iterator[XY]:
+    """The corners of a ring, and the middles of its arcs: level with one an arc is widest, plumb with it highest."""
+    yield from ((vertex.x, vertex.y) for vertex in ring.vertices)
+    yield from ((edge.cx, edge.cy) for edge in edges(ring) if isinstance(edge, Arc))
 
 
 def _between(low: float, high: float, corners: Sequence[float]) -> Iterator[float]:

@@ -49,7 +49,7 @@ def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
         for area in one.areas
     )
     lines = (f"{line.name} = {line.kind}, {line.words}" for line in one.surface.setout.lines.values())
-    return (*tiles, "   ".join(lines))
+    return (*tiles, " · ".join(lines))
 
 
 def sections(one: Gauged, plan: Plan) -> tuple[Section, ...]:

@@ -48,9 +48,9 @@ def _band(box: Bounds) -> Iterator[Mark[SheetFrame]]:
 
 
 def _sides(shown: Subject) -> Iterator[tuple[Side, str]]:
-    """What lies at each side of the drawing, by the name of the edge there."""
+    """What lies at each side of the drawing; no word of an edge, or the frame would be taken for the tile."""
     for side, now in NOW.items():
-        yield side, f"{shown.names[side]}: {now}"
+        yield side, f"{shown.names[side].removeprefix('edge ')} lies {now}"
 
 
 def _gap(said: str, side: Side, outer: Bounds, inner: Bounds) -> Bounds:

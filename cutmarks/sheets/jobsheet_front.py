@@ -20,7 +20,7 @@ from cutmarks.sheets.flow import BODY, SMALL, Block, heading, paragraph, space, 
 from cutmarks.units import Style, Unit, say
 
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
-LABEL_WIDTH = 19.0
+LABEL_WIDTH = 22.0
 LEAST_ELEVATION, MOST_ELEVATION = 80.0, 215.0
 LEAST_SHARED, LEAST_CROWDED = 100.0, 150.0
 """An elevation is made no lower than this to share a page with what stands before it, mm; one with many holes."""

@@ -18,6 +18,8 @@ LONGEST_MM = 1_000_000
 """Nothing that is tiled is longer than a kilometre: more is a slip of the finger."""
 DENOMINATORS = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64})
 """Parts that tapes, rules and the phone's keys have; 3/18 is a slip of the finger."""
+SIDES_APART_MM = 120
+"""Two figures with a slash between that are no further apart are the sides of one thing; two taps are 150."""
 MOST_DIGITS = 24
 """A longer number is no measure."""
 GROUP_DIGITS = 3
@@ -61,6 +63,7 @@ _UNIT = re.compile(
 _BETWEEN = re.compile(rf"\s*(?:(?:to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
 _AFTER_COMMA = re.compile(r",(?P<digits>[0-9]+)(?P<more>(?:[.,][0-9]+)*)")
 _AFTER_BLANK = re.compile(r"(?: [0-9]{3}(?![0-9/.]))+")
+_SLASH = re.compile(r"(?P<low>[0-9]{2,4}) ?/ ?(?P<high>[0-9]{2,4})(?![0-9/.,])")
 _POWER = re.compile(r"[eE][+-]?[0-9]+")
 
 
@@ -121,6 +124,8 @@ def match_range(text: str, default: Unit | None) -> tuple[Length, Length | None,
     Raises ValueError where a number is at fault, or where it cannot be told whether one length or two are meant.
     """
     typed = text.translate(_AS_TYPED)
+    if (slashed := _slashed(typed, text, default)) is not None:
+        return slashed
     first = _find(typed, text, 0)
     if first is None:
         return None
@@ -143,6 +148,26 @@ def match_range(text: str, default: Unit | None) -> tuple[Length, Length | None,
             f"{high.text} to {low.text} if it is two."
         )
     return low, high, text[second.end :].strip()
+
+
+def _slashed(typed: str, text: str, default: Unit | None) -> tuple[Length, Length, str] | None:
+    """Both sides of a thing with a slash between, where a tape is metric: 212/227.
+
+    None where it may be a fraction, runs from more to less, or is further apart than the sides of a thing often are.
+    """
+    match = _SLASH.match(typed)
+    if match is None or default is None or default.is_imperial or int(match["high"]) in DENOMINATORS:
+        return None
+    unit, end = _unit_at(typed, match.end())
+    if unit is not None and unit.is_imperial:
+        return None
+    low, high = (
+        _length(_Found(Fraction(match[word]), unit, False, match.start(word), match.end(word)), text, default)
+        for word in ("low", "high")
+    )
+    if not 0 < high.mm - low.mm <= SIDES_APART_MM:
+        return None
+    return low, high, text[end:].strip()
 
 
 def _find(typed: str, text: str, position: int) -> _Found | None:

@@ -173,8 +173,12 @@ def _names(reader: pypdf.PdfReader) -> Iterator[str]:
             yield str(found)
 
 
+PAGE_RULE = re.compile(r"@page\{size:[0-9.]+mm [0-9.]+mm;margin:0\}")
+"""The one style that a sheet has: how large its paper is."""
+
+
 def picture_wrong(name: str, content: bytes) -> Iterator[str]:
-    """An SVG that is no XML, or has a script, an event or anything from outside."""
+    """An SVG that is no XML, or has a script, an event, anything from outside or a style but its paper's size."""
     try:
         root = ElementTree.fromstring(content)
     except ElementTree.ParseError as error:
@@ -182,6 +186,8 @@ def picture_wrong(name: str, content: bytes) -> Iterator[str]:
         return
     for element in root.iter():
         tag = element.tag.rpartition("}")[2]
+        if tag == "style" and PAGE_RULE.fullmatch(element.text or ""):
+            continue
         if tag.lower() in ("script", "foreignobject", "iframe", "a", "image", "style", "animate", "set"):
             yield f"{name}: a {tag} in it"
         yield from (f"{name}: {words}" for words in _attributes_wrong(element.attrib))

@@ -18,7 +18,8 @@ A file of your own has a sentence a line, a tab, and what must come out of it. L
 for the sentences behind them: `# units: in`, `# kind: floor`, `# lines: V = plumb, middle of the sink | B = level, top
 of the batten`, `# edges: right = door frame | bottom = floor`, `# holes: outlet | switch`, `# key: hole`. The key is
 what is said: hole (one line of all of it), across, up, what, cover, edge left (or another side), tile, area, start,
-bond, work, line. What must come out is a list of `name = value` with semicolons between, of several holes with + too:
+bond, joint, work, line. What must come out is a list of `name = value` with semicolons between, of several holes with +
+too:
 
     hot, 15 copper, 64 to 80 left of V, 92 to 107 above B<TAB>across = -80 to -64 V; up = 92 to 107 B; od = 15
     taps, 15 copper, 150 crs, split on V, 240 above B to centre<TAB>across = centre -75 V + across = centre 75 V
@@ -222,11 +223,12 @@ def _job(row: Row) -> dict[str, object]:
         case "line":
             own = next((name for name in row["lines"] if phrase.split()[0] == name), None)
             surface["lines"] = {**row["lines"], own or level: phrase}
-        case "bond" | "start" | "work":
+        case "bond" | "start" | "work" | "joint":
             area[field] = phrase
         case "tile":
             tile = phrase
-            del area["joint"]
+            if "joint" in row.get("expect", ("joint",)):
+                del area["joint"]  # the sentence says it; of one that does not the area does, as in any job
         case "doors":
             surface["doors"] = [phrase]
     others = [
@@ -296,6 +298,8 @@ def _read(row: Row, job: Job) -> object:
                 "joint": area.joint,
                 "measured": "yes" if tile.measured else "no",
             }
+        case "joint":
+            return {"joint": area.joint}
         case "bond":
             bond = area.bond
             return {"part": bond.part, "way": bond.way, "mm": bond.mm, "lay": area.lay or "", "turn": f"{area.turn:g}"}

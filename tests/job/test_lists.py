@@ -47,7 +47,7 @@ def test_the_list_stands_behind_the_jobs_own_holes(tmp_path, content):
 
 
 def test_faults_name_the_list_and_its_line(tmp_path):
-    rows = "name,across,up\ncold,75 right of V,2 to 3 above B\nhot,2 to 3 right of V,2 to 3 above B\n,on V,\n"
+    rows = "name,across,up\ncold,75 right of V,20 to 35 above B\nhot,20 to 35 right of V,20 to 35 above B\n,on V,\n"
     assert refused(tmp_path, rows) == [
         'pipes.csv line 2, hole "cold", across: "75 right of V" does not say to what: write "centre 75 right of V", '
         '"near 75 right of V" or "far 75 right of V", or both sides, as in "67 to 83 right of V".',

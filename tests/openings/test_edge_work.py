@@ -265,12 +265,24 @@ def test_a_remark_stands_on_the_piece_in_its_lists_and_on_the_job_sheet() -> Non
     )
     on_sheet = " ".join(words for page in build_pack(plan).templates for words in texts(page.marks))
     on_job_sheet = " ".join(words for page in jobsheet_pages(plan, {}) for words in texts(page.marks))
-    for note in of_the_piece:
-        assert f"note, {note}" in on_sheet
+    # Four of them have no room in the panel of the cut: the sheet then says where they stand.
+    assert "more on the job sheet" in on_sheet
+    assert not any(f"note, {note}" in on_sheet for note in of_the_piece)
     for note in plan.notes:
         assert note in on_job_sheet
     assert "capped" in holes_csv(plan).decode("utf-8-sig")
     assert "not to be turned" in pieces_csv(plan).decode("utf-8-sig")
+
+
+def test_a_remark_that_has_room_stands_on_the_sheet() -> None:
+    lone = text().replace("thickness: 9", "thickness: 9, note: not to be turned") + (
+        "    holes:\n      - {name: tap, what: 15 copper, across: 600 to 616 right of V, up: 100 to 116 above B, "
+        "cover: 60, end: comes off}\n"
+    )
+    words = [words for page in build_pack(make_plan(parse_job(lone))).templates for words in texts(page.marks)]
+    # In two lines of the panel of the cut.
+    assert words.index("turned") > words.index("note, tile pale: not to be")
+    assert not any("more on the job sheet" in one for one in words)
 
 
 def test_what_is_said_of_an_edge_makes_an_old_print_stale_and_a_piece_another() -> None:

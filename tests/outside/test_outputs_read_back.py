@@ -72,6 +72,12 @@ BY_HAND: Mapping[str, Mapping[tuple[str, str], tuple[float, float]]] = {
     # 297 x 197, a joint's middle on V: the second tile left of it but one begins at -898.5, and left of that stands one
     # more, since the mitred tile passes -950 by 13; the seventh course begins at 1200.
     "shower-bay": {("bay 7-2", "shower arm"): (898.5 - (692 + 708) / 2, (1250 + 1266) / 2 - 1200)},
+    # Of 297 x 197 with joints of 3 a joint's middle is 82 right of V: tiles begin at 83.5, 383.5; courses at 400, 600
+    # ... 1200. Of 247 x 97 one begins at 18, so at 518; every second course is moved, the third is not: 200.
+    "mending-room": {
+        ("pale 5-6", "lamp lead"): ((560 + 580) / 2 - 383.5, (1260 + 1280) / 2 - 1200),
+        ("reed 3-8", "tap feed"): ((700 + 716) / 2 - 518, (240 + 256) / 2 - 200),
+    },
 }
 """From the left and from the lower side of the whole tile, mm. The plant cupboard's are adjusted."""
 

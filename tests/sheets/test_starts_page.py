@@ -23,7 +23,7 @@ def job(tmp_path: Path) -> Path:
 
 def drawn(job: Path, name: str) -> tuple[Path, str]:
     page = job.parent / name
-    result = CliRunner().invoke(app, ["setout", str(job), "--page", str(page)])
+    result = CliRunner(env={"COLUMNS": "110"}).invoke(app, ["setout", str(job), "--page", str(page)])
     assert result.exit_code == 0, result.output
     return page, result.stdout
 
