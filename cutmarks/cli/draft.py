@@ -117,8 +117,10 @@ def _head(draft: JobDraft) -> Iterator[DraftLine]:
     yield DraftLine("")
     yield DraftLine("tiles:")
     yield DraftLine(f"  {scalar(draft.tile_name)}:", ("tile",))
+    # A size is one off the box unless the job says otherwise: a word here that it was measured would be no use.
+    open_yet = "measured" not in draft.tile and "run across" not in draft.tile
     comments = {
-        "size": "measured, not off the box; across first, then up",
+        "size": f"across first, then up{'; measured, not off the box? write measured: yes below' if open_yet else ''}",
         "run across": "tiles with the joints between them, measured",
     }
     for key, value in draft.tile.items():
