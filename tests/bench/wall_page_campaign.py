@@ -56,7 +56,8 @@ TAP = """(cases) => {
         section.querySelector(`[data-do=step][data-box="${box}"][data-by="${way}"]`).click();
     }
     const texts = (what, key) => Object.fromEntries(
-      Array.from(section.querySelectorAll(what)).filter(seen).map((one) => [one.dataset[key], one.textContent]));
+      Array.from(section.querySelectorAll(what)).filter(seen).map(
+        (one) => [one.dataset[key], one.textContent.replace(/\\u00a0/g, " ")]));
     return {rows: texts("[data-row]", "row"), checks: texts("[data-check]", "check"),
             sizes: texts("[data-size]", "size"),
             told: Array.from(section.querySelectorAll("[data-told]")).filter(seen).map((one) => one.dataset.told),

@@ -272,7 +272,8 @@
     each(section, '[data-marked="' + i + '"]', function (one) { one.hidden = stop || result.otherwise; });
     cut.t.forEach(function (row, number) {
       each(section, '[data-row="' + i + "." + number + '"]', function (one) {
-        one.textContent = row.v.map(function (value) { return words(pair(row, at(row, value))[0]); }).join(" to ");
+        // A line may end at "to", never within 8 15/16.
+        one.textContent = row.v.map(function (value) { return words(pair(row, at(row, value))[0]).replace(/ /g, "\u00a0"); }).join(" to ");
       });
     });
     cut.g.forEach(function (row, number) {

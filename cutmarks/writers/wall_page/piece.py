@@ -239,9 +239,14 @@ def _checks(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int)
             check_number += 1
 
 
+NO_BREAK = "\u00a0"
+_TO = f"{NO_BREAK}to{NO_BREAK}"
+
+
 def _row(marked: etree._Element, view: Seen, row: MarkRow, name: str) -> None:
     line = put(marked, "p", class_="row")
-    figure = figures_shown(row.measure, view.piece, view.style)
+    # A line of the phone may end at "to", never within 8 15/16.
+    figure = figures_shown(row.measure, view.piece, view.style).replace(" ", NO_BREAK).replace(_TO, " to ")
     put(line, "b", figure, class_="figure", data_row=name).tail = " "
     put(line, "span", row.words)
 
