@@ -22,7 +22,7 @@ from cutmarks.openings.model import Cut
 from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
-from cutmarks.saying.findings import STOP, called, findings_of, held_words, waiting_for
+from cutmarks.saying.findings import called, findings_of, held_words, waiting_for
 from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
@@ -69,9 +69,9 @@ def _ways(subject: Subject, heads: Sequence[str], lines: Sequence[CutLine]) -> I
 
 
 def cut_sizes(subject: Subject) -> list[str]:
-    """What is cut, each hole by its name where two of them differ: "CORE 35", "hot: CORE 35"; stopped: STOP alone."""
+    """What is cut, each hole by its name where two of them differ: "CORE 35", "hot: CORE 35"; stopped: NOTHING."""
     if subject.stopped:
-        return [STOP]
+        return ["NOTHING"]
     several = len(subject.cuts) > 1
     said = [size_words(cut, subject.piece, subject.style) for cut in subject.cuts]
     if len(set(said)) == 1:

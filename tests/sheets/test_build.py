@@ -238,6 +238,7 @@ def test_a_stop_crosses_the_drawing_out_and_leaves_no_figure_on_it():
     # From corner to corner of what shows the tile on A4: 183 x 168.5.
     assert [(extent(mark).width, extent(mark).height) for mark in crossed] == [pytest.approx((183.0, 168.5))] * 2
     assert [mark.tone for mark in words_of(sheet.marks) if mark.text == "STOP"] == [Tone.WHITE]
+    assert not any("CORE" in mark.text or "CUT-OUT" in mark.text for mark in words_of(sheet.marks))
     assert [mark for mark in strokes if mark.role in (Role.CENTRE, Role.MEASURE)] == []
     white = " ".join(mark.text for mark in words_of(sheet.marks) if mark.tone is Tone.WHITE)
     assert STOP.text in white
