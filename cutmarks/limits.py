@@ -35,6 +35,14 @@ class Limits:
     # Clear space at edges.
     floor_gap: Limit = Limit(5.0, COMMON + ": 4 to 5, closed with silicone", "gap over a floor where none was written")
     gap: Limit = Limit(3.0, COMMON, "gap at any other edge, and round a window, where none was written")
+    least_edge_joint: Limit = Limit(
+        2.0, COMMON, "in a room of a type, a piece that is cut already goes in where so much stays free at its edge"
+    )
+    most_edge_joint: Limit = Limit(
+        10.0,
+        COMMON + ": a bead of silicone",
+        "in a room of a type, a joint at an edge that is still closed with silicone",
+    )
     # How big the opening is.
     round_play: Limit = Limit(
         3.0,

@@ -15,6 +15,8 @@ from cutmarks.sides import Axis, Side
 CornerWay = Literal["trim", "mitre", "front laps", "return laps"]
 Lies = Literal["left", "right", "above", "below"]
 DepthFrom = Literal["studs", "board", "face"]
+RoomHand = Literal["as drawn", "mirrored"]
+"""Of a room of a type: as its job draws it, or built the other way round."""
 Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing", "equal"]
 
 

@@ -319,6 +319,10 @@ ONLY_REFUSES: dict[tuple[str, str], str] = {
 
 ONLY_CHOSEN: dict[tuple[str, str], str] = {
     ("Tools", "spacers"): "it changes the starts that are offered, and no plan: tests/choosing/test_choose.py has it",
+    (
+        "HoleSpec",
+        "handed",
+    ): "it changes a room of the other hand, and not the job's own: tests/job/test_mirroring.py has it",
 }
 
 

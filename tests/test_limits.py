@@ -21,8 +21,10 @@ from cutmarks.job.limits import NAMES
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.choices import choices_of
 from cutmarks.registering.calibration import Calibration, Scale
+from cutmarks.rooms.judging import judged
 from cutmarks.saying.starts import start_said
 from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.sides import Side
 from cutmarks.units import Style, Unit
 from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.lists import pieces_csv
@@ -155,6 +157,16 @@ def bought(plan: Plan) -> object:
     return what_to_buy(plan)
 
 
+def room_with_its_left_edge_at(x: float) -> Callable[[Plan], object]:
+    """What is said, by the limits of a plan, of a room of its type whose left edge was read elsewhere."""
+
+    def look(plan: Plan) -> object:
+        room = build_job(job(edges={**EDGES, "left": {"at": f"{x:g} left of V", "true": "plumb"}}))
+        return [one.says for one in judged(plan, make_plan(room), [(room.surfaces[0].name, Side.LEFT)])]
+
+    return look
+
+
 @dataclass(frozen=True)
 class Scene:
     """A job in which a limit decides, another figure for it, and what to look at besides the plan.
@@ -169,10 +181,14 @@ class Scene:
     starts: bool = False
 
 
+TRUE_LEFT = {**EDGES, "left": {"at": "1000 left of V", "true": "plumb"}}
 SCENES: Mapping[str, Scene] = {
     # Trims: the floor's gap is 5, any other 3.
     "floor_gap": Scene(job(edges={**EDGES, "bottom": {"at": "0 above B", "true": "level", "what": "floor"}}), 8),
     "gap": Scene(job(edges={**EDGES, "left": {"at": "1000 left of V", "true": "plumb"}}), 6),
+    # A joint of 3 at the left edge: 1.5 narrower is under 2, and not under 1; 6 wider is 9, over 5.
+    "least_edge_joint": Scene(job(edges=TRUE_LEFT), 1, look=room_with_its_left_edge_at(998.5)),
+    "most_edge_joint": Scene(job(edges=TRUE_LEFT), 5, look=room_with_its_left_edge_at(1006)),
     # 15 + 2 x 3 is 21, core 22; 15 + 2 x 5 is 25.
     "round_play": Scene(job(hole(cover="none")), 5),
     "box_play": Scene(job(box()), 3),

@@ -36,6 +36,7 @@ COMMANDS: Mapping[str, str] = {
     "order": "Print the set-out and the order of work of each wall and floor: batten, rod, cuts, day two.",
     "buy": "Print what the job takes: tiles with offcuts and spares, adhesive, grout, silicone.",
     "found": "Take what was read at the wall: the hole moves, and its sheet is made anew.",
+    "rooms": "Say which rooms of a site what was cut for their type fits, and what is cut anew.",
     "fittings": "List pipes, boxes, plates and covers with their sizes and sources.",
     "printer": "Measure a printer, so that its sheets come out at their true size.",
     "help": "List the pages to read beside a job file, or print one.",

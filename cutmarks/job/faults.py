@@ -20,6 +20,10 @@ class TreeFaults(Faults):
         self.tree = tree
         self.places = places
 
+    def fault(self, where: JobPath, _: str, sentence: str) -> Fault:
+        """A fault of what stands at a path of the tree, for a later stage's own faults."""
+        return fault_at(where, sentence, self.tree, self.places)
+
 
 def fault_at(path: JobPath, sentence: str, tree: Entry, places: Places) -> Fault:
     """A fault of what stands at `path` of the tree."""

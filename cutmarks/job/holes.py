@@ -15,6 +15,7 @@ from cutmarks.job.fields import (
     AnOutline,
     Corner,
     Diameter,
+    Flag,
     NameField,
     Note,
     Template,
@@ -162,6 +163,7 @@ class HoleSpec(JobModel):
     screw     length of the screws that hold its plate, mm.
     stub      how far the pipe stands out of the tile's face while the tile is pushed on, mm.
     keep_clear  what must stay free of tile round it (screws, lugs): a diameter or two sizes, mm.
+    handed    whether its outline is mirrored with the room; else its place alone is.
     sweep     diameter over the surface that its lever needs, mm.
     service   clear diameter over the finished face about its middle that servicing it needs, mm.
     """
@@ -296,6 +298,9 @@ class HoleSpec(JobModel):
         Annotated[float | Size, parsed(parse_clear)] | None,
         Key("what must stay free of tile round it, for screws and lugs", ("74 x 74", "80")),
     ] = None
+    handed: Annotated[
+        Flag, Key("yes: in a mirrored room its outline is mirrored too; else only its place is", ("yes", "no"))
+    ] = False
     sweep: Annotated[Sweep | None, Key("the diameter that its lever needs", ("180", "240"))] = None
     service: Annotated[
         Sweep | None,

@@ -62,16 +62,16 @@ class Leeway:
 
     def contains(self, dx: float, dy: float) -> bool:
         """Whether it may be off by so much."""
-        x, y = self._turned(dx, dy)
+        x, y = self.turned(dx, dy)
         return all(part.contains(x, y) for part in self.parts)
 
     def along(self, dx: float, dy: float) -> float:
         """How far off it may be in the direction of (dx, dy), mm; 0 where it may not be off at all."""
         far = math.hypot(dx, dy)
-        x, y = self._turned(dx / far, dy / far)
+        x, y = self.turned(dx / far, dy / far)
         return min((part.along(x, y) for part in self.parts), default=math.inf)
 
-    def _turned(self, dx: float, dy: float) -> tuple[float, float]:
+    def turned(self, dx: float, dy: float) -> tuple[float, float]:
         """The same step along the axes of the parts."""
         c, s = cos_sin(self.lean)
         return c * dx + s * dy, c * dy - s * dx

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Protocol
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Role, Words, line
-from cutmarks.plan import Plan
 from cutmarks.plan.model import Say
 from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.sheets.flow import PROVENANCE, SMALL, Block, on_page, paginate, placed
@@ -25,13 +25,29 @@ LEAST_ROWS = 3
 """A last page has no fewer rows of a list than these, where it has nothing else."""
 
 
+class Headed(Protocol):
+    """What the head and the foot of a page say: of a plan, or of the rooms of a site."""
+
+    @property
+    def job(self) -> str:
+        """Its name."""
+
+    @property
+    def fingerprint(self) -> str:
+        """Which state of it."""
+
+    @property
+    def say(self) -> Say:
+        """Its paper and its unit."""
+
+
 def page_paper(say: Say) -> Paper:
     """The paper of a job's own pages: that of the templates, or one that can be held."""
     return PAPERS[PAGE_FOR.get(say.paper, "Letter" if say.style.unit is Unit.INCH else "A4")]
 
 
 def job_pages(
-    plan: Plan,
+    plan: Headed,
     title: str,
     file: str,
     blocks: Callable[[float], Iterable[Block]],
@@ -66,7 +82,7 @@ def _bodies(
         yield tuple(marks)
 
 
-def _around(plan: Plan, title: str, file: str, paper: Paper, number: int, count: int) -> PaperSheet:
+def _around(plan: Headed, title: str, file: str, paper: Paper, number: int, count: int) -> PaperSheet:
     return PaperSheet(
         file=file.format(number),
         title=f"{plan.job}: {title.lower()}, page {number} of {count}",
@@ -76,7 +92,7 @@ def _around(plan: Plan, title: str, file: str, paper: Paper, number: int, count:
     )
 
 
-def _furniture(plan: Plan, title: str, paper: Paper, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
+def _furniture(plan: Headed, title: str, paper: Paper, number: int, pages: int) -> Iterator[Mark[SheetFrame]]:
     """Head and foot of a page: which job, which sheets, which state of it, which page."""
     right = paper.width - SIDE
     if number > 1:
