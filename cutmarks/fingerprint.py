@@ -42,15 +42,21 @@ _ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=
 
 def _plain(value: object) -> object:
     """`value` with every number in its one form and every sequence a list."""
+    if isinstance(value, list | tuple):
+        # Most of it is lists of plain figures and words: nothing is called for each of these.
+        return [
+            (int(entry) if entry.is_integer() else entry)
+            if type(entry) is float and math.isfinite(entry)
+            else entry
+            if type(entry) is str
+            else _plain(entry)
+            for entry in value
+        ]
     if isinstance(value, float):
         if not math.isfinite(value):
             raise ValueError(f"{value!r} is not a finite number: it has no fingerprint")
         return int(value) if value.is_integer() else value
-    if isinstance(value, str) or value is None:
-        return value
-    if isinstance(value, list | tuple):
-        return [_plain(entry) for entry in value]
-    if isinstance(value, int):
+    if isinstance(value, str | int) or value is None:
         return value
     if isinstance(value, Mapping):
         for key in value:

@@ -261,6 +261,30 @@ class Limits:
         1000.0,
         1.0,
     )
+    packers: Limit = Limit(
+        22.0,
+        COMMON,
+        "what lies no further under a first course carries it on packers, and no batten is put up",
+        "mm",
+        100.0,
+    )
+    batten_courses: Limit = Limit(
+        2.0,
+        COMMON + ": nobody puts one up for a single course",
+        "a batten that carries fewer whole courses makes a start worse",
+        "count",
+        100.0,
+    )
+    waiting_part: Limit = Limit(
+        0.5,
+        COMMON + ": what is holed is fixed while it can still be lined up with the course below",
+        "a start that leaves a larger part of the holes to what waits for the batten is worse",
+        "part",
+        1.0,
+    )
+    batten_bands: Limit = Limit(
+        1.0, COMMON, "by so many bands of the smallest piece; 0: it does not count", "count", 3.0
+    )
     out_by: Limit = Limit(
         3.0, COMMON, "a start that turns poor where a wall or a pipe is so far out says so", "mm", 50.0
     )
@@ -296,6 +320,13 @@ class Limits:
         381.0, "ANSI A108.02 4.3.8.2: 15 in", "longer side of a tile over which a long offset shows", "mm", 5000.0
     )
     offset_part: Limit = Limit(1 / 3, "ANSI A108.02 4.3.8.2: 33 %", "longest offset of such a tile", "part", 1.0)
+    least_stagger: Limit = Limit(
+        0.2,
+        COMMON + ": a fifth of the tile; nearer they look like a fault",
+        "where the offcut is carried on, joints of two courses that lie nearer are worth a look",
+        "part",
+        0.5,
+    )
     # What to buy.
     kerf: Limit = Limit(
         2.0, COMMON + ": 1.6 to 2.2", "what the saw takes where a disc's own was not written", "mm", 10.0

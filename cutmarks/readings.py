@@ -92,7 +92,8 @@ class Start:
 class Bond:
     """How courses sit: each odd row (alternate) or every row (progressive) shifts by `part` of the pitch plus `mm`.
 
-    Positive is to the right. Stack bond is part 0, mm 0. way_said: the tiler said the way; else it is taken.
+    Positive is to the right. Stack bond is part 0, mm 0. way_said: the tiler said the way; else it is taken. carried:
+    the end at which each course begins with what came off the other end of the one below; None: none does.
     """
 
     part: Fraction = Fraction(0)
@@ -100,9 +101,18 @@ class Bond:
     way: Literal["alternate", "progressive"] = "alternate"
     words: str = "stack"
     way_said: bool = False
+    carried: Literal["left", "right"] | None = None
 
 
 STACK = Bond()
+
+
+@dataclass(frozen=True, slots=True)
+class CarriesOn:
+    """Courses go on round a corner from an `end` of the courses of the wall, or the area, `of`."""
+
+    end: Literal["left", "right"]
+    of: str
 
 
 @dataclass(frozen=True, slots=True)

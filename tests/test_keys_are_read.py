@@ -155,6 +155,9 @@ BASE_SURFACE = read_plain(WALL)["surfaces"][0]
 UPPER = {"name": "upper", "tile": "rib", "joint": 3, "from": "300 above B"} | {
     "start": {"across": "joint on V", "up": "sits on 300 above B"}
 }
+END_WALL = {"name": "end wall", **{key: BASE_SURFACE[key] for key in ("kind", "lines", "edges")}} | {
+    "areas": [{"name": "end", "tile": "rib", "joint": 3, "bond": BASE_SURFACE["areas"][0].get("bond", "stack")}]
+}
 VALVE, SOCKET = (*SURFACE, "holes", 4), (*SURFACE, "holes", 5)
 
 
@@ -247,6 +250,14 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("AreaSpec", "said"): Scene(
         (*SURFACE, "areas", 0), {(*SURFACE, "areas", 0, key): DROP for key in ("name", "tile", "joint", "start")}
     ),
+    ("Job", "courses run round"): Scene(
+        (),
+        {
+            ("surfaces", 1): END_WALL,
+            ("surfaces", 1, "areas", 0, "start"): {"across": "joint on V", "up": "sits on 12 above B"},
+        },
+    ),
+    ("AreaSpec", "carries on from"): Scene(("surfaces", 1, "areas", 0), {("surfaces", 1): END_WALL}),
     ("AreaSpec", "tile"): Scene((*SURFACE, "areas", 0), tried=["slab"]),
     ("VoidSpec", "outline"): Scene(
         (*SURFACE, "windows", 0),

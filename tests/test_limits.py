@@ -117,6 +117,13 @@ def trimmed(**edges: Any) -> Job:
     return job(edges={side: {**edge, **edges.get(side, {})} for side, edge in EDGES.items()})
 
 
+def over_a_worktop(top: int, *holes: Job) -> Job:
+    """A worktop on B, so much below what ends the wall above, and the start on a batten 140 over it."""
+    edges = {**EDGES, "bottom": {"at": "on B", "true": "level", "gap": 0}, "top": {"at": f"{top} above B"}}
+    area = {**FIELD, "start": {"across": "joint on V", "up": "sits on 140 above B"}}
+    return job(*holes, edges=edges, areas=[area])
+
+
 def inches(x: str) -> Job:
     tile = {"size": "12 x 8", "measured": "yes"}
     area = {**FIELD, "joint": "1/8"}
@@ -281,6 +288,11 @@ SCENES: Mapping[str, Scene] = {
     "cuts_alike": Scene(trimmed(right={"at": "1100 right of V"}), 100, starts=True),
     # 106.5 at the right is over a third, 99, until it is 20 out.
     "out_by": Scene(trimmed(right={"at": "1008 right of V"}), 20, starts=True),
+    # One whole course of 197 stands on the batten at 140, up to 480; up to 1000 four do, with the one hole under it.
+    "packers": Scene(over_a_worktop(480), 150, starts=True),
+    "batten_courses": Scene(over_a_worktop(480), 1, starts=True),
+    "batten_bands": Scene(over_a_worktop(480), 0, starts=True),
+    "waiting_part": Scene(over_a_worktop(1000, hole(y=60)), "100 %", starts=True),
     "sure": Scene(job(box()), "50 %"),
     "paper_scale": Scene(job(BOTH), "1 %"),
     "measured_paper_scale": Scene(job(BOTH), "1 %", calibration=OFFICE),
@@ -359,6 +371,8 @@ SCENES: Mapping[str, Scene] = {
     "size_wrong": Scene(job(tile={"size": "285 x 197", "lay": "long side across", "run across": "5 in 1497"}), 15),
     "wide_space": Scene(two_areas(204), 3),
     "offset_side": Scene(job(areas=[{**FIELD, "bond": "half"}], tile={"size": "400 x 197"}), 500),
+    # 2000 wide, pitch 300, the saw takes 2: 7 x 300 - 2002 is 98, under two fifths of 297.
+    "least_stagger": Scene(job(areas=[{**FIELD, "bond": "offcut carried on"}]), "40 %"),
     "offset_part": Scene(job(areas=[{**FIELD, "bond": "half"}], tile={"size": "400 x 197"}), "50 %"),
     # Six holed pieces' one spare is two at three a spare; 29 that are trimmed have two at twenty.
     "holed_per_spare": Scene(job(hole(), hole("tail", x=450)), 1, look=bought),

@@ -74,6 +74,21 @@ def unnamed_pipe(located: Located, words: Literal["uk", "us"], limits: Limits, s
         yield Finding("warn", "kind not said", (spec.name,), text, located.diameter, limit.value, limit.source)
 
 
+def size_not_known(opening: Opening, style: Style) -> Iterator[Finding]:
+    """Of a thing that has a place and a cover, and no size, no hole can be cut."""
+    if not opening.waits:
+        return
+    yield Finding(
+        "stop",
+        "size not known",
+        (opening.name,),
+        f"{opening.name}: its place and its cover are known, and not how big it is: read both its sides, or write "
+        f"what: with the pipe that it is, or opening: with the maker's hole (its cover hides one of "
+        f"{say(opening.ring.bounds.width, style)} at most). Nothing is cut for it until then.",
+        source="the job says no size",
+    )
+
+
 def goes_through(opening: Opening, limits: Limits, style: Style) -> Iterator[Finding]:
     """The opening must hold the thing."""
     if _round_in_round(opening):

@@ -98,6 +98,16 @@ class Evidence:
         return depth.pieces_by_hole(self.cut)
 
     @cached_property
+    def of_known_size(self) -> Sequence[CutPiece]:
+        """The pieces, without the cuts for things of no known size: what these would leave is not known."""
+        return [
+            replace(piece, cuts=tuple(cut for cut in piece.cuts if not cut.opening.waits))
+            if any(cut.opening.waits for cut in piece.cuts)
+            else piece
+            for piece in self.cut
+        ]
+
+    @cached_property
     def over(self) -> Mapping[str, Sequence[Layers]]:
         """The tiles, with their beds, that come over each hole, by its name."""
         over: dict[str, Sequence[Layers]] = {

@@ -32,6 +32,7 @@ from cutmarks.checks.material import Evidence, Look, Material, on_each_hole, on_
 from cutmarks.checks.model import Finding
 from cutmarks.locating.model import Located
 from cutmarks.openings.model import Opening
+from cutmarks.tiling.round import areas_run_round
 
 LEVELS = {"stop": 0, "warn": 1, "note": 2}
 
@@ -49,6 +50,11 @@ def _readings_disagree(seen: Evidence, _: Material, thing: Located, opening: Ope
 @on_each_hole
 def _kind_not_said(seen: Evidence, _: Material, thing: Located, __: Opening) -> Iterator[Finding]:
     return holes.unnamed_pipe(thing, seen.job.say, seen.limits, seen.style)
+
+
+@on_each_hole
+def _size_not_known(seen: Evidence, _: Material, __: Located, opening: Opening) -> Iterator[Finding]:
+    return holes.size_not_known(opening, seen.style)
 
 
 @on_each_hole
@@ -204,11 +210,11 @@ def _not_sure(seen: Evidence) -> Iterator[Finding]:
 
 
 def _bridges(seen: Evidence) -> Iterator[Finding]:
-    return strength.thin_bridges(seen.cut, seen.kinds, seen.limits, seen.style, seen.advice)
+    return strength.thin_bridges(seen.of_known_size, seen.kinds, seen.limits, seen.style, seen.advice)
 
 
 def _bites(seen: Evidence) -> Iterator[Finding]:
-    return bites.just_bites(seen.cut, seen.limits, seen.style, seen.advice)
+    return bites.just_bites(seen.of_known_size, seen.limits, seen.style, seen.advice)
 
 
 def _halves(seen: Evidence) -> Iterator[Finding]:
@@ -216,15 +222,15 @@ def _halves(seen: Evidence) -> Iterator[Finding]:
 
 
 def _break_in(seen: Evidence) -> Iterator[Finding]:
-    return strength.cores_break_in(seen.cut, seen.limits, seen.style)
+    return strength.cores_break_in(seen.of_known_size, seen.limits, seen.style)
 
 
 def _horns(seen: Evidence) -> Iterator[Finding]:
-    return strength.sharp_horns(seen.cut, seen.limits, seen.advice)
+    return strength.sharp_horns(seen.of_known_size, seen.limits, seen.advice)
 
 
 def _legs(seen: Evidence) -> Iterator[Finding]:
-    return legs.thin_legs(seen.cut, seen.kinds, seen.limits, seen.style)
+    return legs.thin_legs(seen.of_known_size, seen.kinds, seen.limits, seen.style)
 
 
 def _strips(seen: Evidence) -> Iterator[Finding]:
@@ -232,7 +238,7 @@ def _strips(seen: Evidence) -> Iterator[Finding]:
 
 
 def _much_taken(seen: Evidence) -> Iterator[Finding]:
-    return strength.much_taken(seen.cut, seen.limits, seen.style)
+    return strength.much_taken(seen.of_known_size, seen.limits, seen.style)
 
 
 def _hole_first(seen: Evidence) -> Iterator[Finding]:
@@ -257,6 +263,14 @@ def _snaps(seen: Evidence) -> Iterator[Finding]:
 
 def _strips_lost(seen: Evidence) -> Iterator[Finding]:
     return surfaces.strips_lost(seen.layouts, seen.style)
+
+
+def _courses_off_level(seen: Evidence) -> Iterator[Finding]:
+    return surfaces.courses_off_level(seen.layouts, areas_run_round(seen.job), seen.limits, seen.style)
+
+
+def _near_joints(seen: Evidence) -> Iterator[Finding]:
+    return surfaces.near_joints(seen.layouts, seen.limits, seen.style)
 
 
 def _long_offsets(seen: Evidence) -> Iterator[Finding]:
@@ -308,6 +322,7 @@ RULES: tuple[Rule, ...] = (
     Rule("size not measured", _sizes_unmeasured),
     Rule("edge goes on", _edges_go_on),
     # It does not go over.
+    Rule("size not known", _size_not_known),
     Rule("does not go through", _goes_through),
     Rule("leaning pipe does not go through", _pipes_lean, grid=GOES_ON),
     Rule("tile cannot be pushed on", _pipes_lean, grid=GOES_ON),
@@ -362,6 +377,8 @@ RULES: tuple[Rule, ...] = (
     Rule("under half", _halves, grid=LAYOUT),
     Rule("wide space", _wide_spaces, grid=LAYOUT),
     Rule("space, no piece", _strips_lost, grid=LAYOUT),
+    Rule("courses off level", _courses_off_level, grid=LAYOUT),
+    Rule("joints near", _near_joints, grid=LAYOUT),
     Rule("long offset", _long_offsets, grid=LAYOUT),
     Rule("whole tile taken", _takes_whole_tiles, grid=MIXED_UP),
     # The job itself.

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from cutmarks.checks.model import Finding
+from cutmarks.checks.pieces import part_said
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region
@@ -20,7 +21,7 @@ from cutmarks.setout.edges import FAR, is_unfinished_at, position_at, runs_up
 from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.tiling.model import Place, TileKind
+from cutmarks.tiling.model import Grid, Place, TileKind
 from cutmarks.units import Style, Unit, say
 
 
@@ -60,7 +61,8 @@ def _day_two(setout: SetOut, what: str) -> str:
 def _asked(setout: SetOut, side: Side, what: str) -> str:
     return (
         f"{setout.name}, {side} edge: how much of {what} is still to come is not known, so the trimmed pieces there "
-        "have no size yet (holes go on). Write still to come: and what its bed and tile take off, or none."
+        "have no size yet (holes go on). Measure them when it is there, or write still to come: and what its bed and "
+        "tile take off, or none."
     )
 
 
@@ -111,10 +113,8 @@ def _where_lost(layout: Layout, place: Place, strip: Bounds) -> str:
 def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
     """A long offset of a tile that has a long side shows every bow of the tile."""
     for layout in layouts:
-        long_side = max(layout.grid.w, layout.grid.h)
-        part = abs(layout.grid.bond_shift) / layout.grid.pitch_u
-        part = min(part % 1, 1 - part % 1)
-        if long_side > limits.offset_side.value and part > limits.offset_part.value + TOUCH:
+        long_side, part = max(layout.grid.w, layout.grid.h), layout.grid.offset_part
+        if offset_is_long(layout.grid, limits):
             most = float(math.floor(limits.offset_part.value * 100 + TOUCH))
             yield Finding(
                 "note",
@@ -125,6 +125,53 @@ def long_offsets(layouts: Sequence[Layout], limits: Limits, style: Style) -> Ite
                 part * 100,
                 most,
                 limits.offset_part.source,
+            )
+
+
+def courses_off_level(
+    layouts: Sequence[Layout], rounds: Mapping[str, str], limits: Limits, style: Style
+) -> Iterator[Finding]:
+    """Courses that are to run round several walls, by wall the area that does, and lie at another height on one."""
+    level = [one for name, area in rounds.items() for one in layouts if (one.surface, one.area) == (name, area)]
+    for other in level[1:]:
+        first, pitch = level[0], other.grid.pitch_v
+        by = (other.grid.to_surface.dy - first.grid.to_surface.dy) % pitch
+        off = min(by, pitch - by)
+        if off > limits.reading.value:
+            where = "above" if by <= pitch - by else "below"
+            yield Finding(
+                "warn",
+                "courses off level",
+                (first.area, other.area),
+                f"the courses of {other.surface} lie {say(off, style)} {where} those of {first.surface}, round which "
+                "they are to run at one height: start both walls at the same height over their level line.",
+                off,
+                limits.reading.value,
+                limits.reading.source,
+            )
+
+
+def offset_is_long(grid: Grid, limits: Limits) -> bool:
+    """Whether courses are offset further than a tile with so long a side bears."""
+    return max(grid.w, grid.h) > limits.offset_side.value and grid.offset_part > limits.offset_part.value + TOUCH
+
+
+def near_joints(layouts: Sequence[Layout], limits: Limits, style: Style) -> Iterator[Finding]:
+    """How far courses are moved that carry an offcut on is what the wall leaves: joints may all but meet."""
+    for layout in layouts:
+        grid = layout.grid
+        apart, least = grid.offset_part * grid.pitch_u, limits.least_stagger.value * grid.w
+        if grid.carried is not None and apart < least - TOUCH:
+            yield Finding(
+                "warn",
+                "joints near",
+                (layout.area,),
+                f"{layout.area}: the joints of each course lie {say(apart, style)} beside those of the one below, "
+                f"under {part_said(limits.least_stagger.value)} of the tile: with the offcut carried on that is what "
+                "this width leaves. Lay it third right, or with another joint.",
+                apart,
+                least,
+                limits.least_stagger.source,
             )
 
 

@@ -37,13 +37,14 @@ BESIDE = 0.01
 class EndOf:
     """What a stretch is the end of.
 
-    kind    an edge of the surface, the area's own limit, a step in an edge, or a window, niche or door.
+    kind    an edge of the surface, the area's own limit, a step in an edge, or a window, niche or door; other: an edge
+            of another wall round which courses run at one height.
     what    in words: "left edge", "window"; thing: the name of the window, niche or door, else "".
     side    of the area, or of the thing, on which the piece lies that it trims.
     hidden  something covers the joint there.
     """
 
-    kind: Literal["edge", "limit", "step", "void"]
+    kind: Literal["edge", "limit", "step", "void", "other"]
     what: str
     side: Side
     thing: str = ""
@@ -52,7 +53,7 @@ class EndOf:
     @property
     def of(self) -> str:
         """What it is an end of: the area, by its edges and its own limits, a step, or a window by its name."""
-        return {"edge": "area", "limit": "area", "step": "step"}.get(self.kind, f"void {self.thing}")
+        return {"edge": "area", "limit": "area", "step": "step"}.get(self.kind, f"{self.kind} {self.thing}")
 
 
 @dataclass(frozen=True, slots=True)

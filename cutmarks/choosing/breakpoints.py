@@ -38,7 +38,13 @@ class Offset(NamedTuple):
 
 def breakpoints(asked: StartQuestion, axis: Axis) -> list[float]:
     """Every offset on an axis at which a figure changes its band, as often as the bond repeats; unordered."""
-    return [*_of_ends(asked, axis), *_of_equal_ends(asked, axis), *_of_holes(asked, axis), *_of_rows(asked, axis)]
+    return [
+        *_of_ends(asked, axis),
+        *_of_equal_ends(asked, axis),
+        *_of_holes(asked, axis),
+        *_of_rows(asked, axis),
+        *_of_batten(asked, axis),
+    ]
 
 
 def _sizes(asked: StartQuestion, axis: Axis) -> tuple[float, float]:
@@ -202,6 +208,16 @@ def _of_rows(asked: StartQuestion, axis: Axis) -> Iterator[float]:
     for border in asked.ends.upright:
         for t in (border.t0, border.t1):
             yield from (t, t - size)
+
+
+def _of_batten(asked: StartQuestion, axis: Axis) -> Iterator[float]:
+    """Where a first course needs a batten, and where a hole comes to lie in what waits until that is off."""
+    if axis == "across" or asked.sits is None:
+        return
+    lowest, _, _ = asked.ends.from_floor_to_ceiling
+    if lowest is not None:
+        yield lowest + asked.limits.packers.value
+    yield from (hole.box.min_y + asked.grid.joint for hole in asked.holes)
 
 
 def offsets(

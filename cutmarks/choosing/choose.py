@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from fractions import Fraction
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Literal
 
 from cutmarks.checks.spaces import Facing, facing
 from cutmarks.checks.starts import wanted
-from cutmarks.choosing.borders import EndOf, EndsOf
+from cutmarks.choosing.borders import Border, EndOf, EndsOf
 from cutmarks.choosing.breakpoints import Offset, at_turns, breakpoints, easily_said, offsets, where_the_other_tells
 from cutmarks.choosing.figures import POOR, Figures, Worth, band_of, worth_of
 from cutmarks.choosing.landing import HoleOn, landing
-from cutmarks.choosing.leaves import phases_of
-from cutmarks.choosing.question import StartQuestion, ends_of
+from cutmarks.choosing.leaves import AreaEnds, phases_of
+from cutmarks.choosing.question import StartQuestion, ends_of, on_other_wall
 from cutmarks.choosing.search import Found, best_starts
 from cutmarks.choosing.words import figure, of_axis, start_at
 from cutmarks.fixing.areas import order_of_areas
@@ -27,7 +29,9 @@ from cutmarks.readings import Bond, From, Reading, Start
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Axis, Side
-from cutmarks.tiling.areas import layout_of, look_at_first_course, own_limits
+from cutmarks.tiling.areas import layout_of, look_at_first_course, own_limits, why_not_carried
+from cutmarks.tiling.bonds import kerf_of
+from cutmarks.tiling.grid import tile_as_laid
 from cutmarks.tiling.layout import Layout
 from cutmarks.units import MM_PER, Unit
 
@@ -110,6 +114,9 @@ class Chooser:
     setout: SetOut
     openings: Sequence[Opening]
     job: Job
+    level_area: str = ""
+    runs_round: tuple[Chooser, ...] = ()
+    """The area of which courses run at one height round other walls, and these: their floors and ceilings count too."""
 
     @property
     def limits(self) -> Limits:
@@ -121,13 +128,37 @@ class Chooser:
         """A start is offered in whole millimetres, or sixteenths of an inch, mm."""
         return float(MM_PER[Unit.INCH]) / 16 if self.job.units.is_imperial else 1.0
 
-    def choices(self, most: int = BEST_FEW) -> Choices:
-        """The best few starts."""
+    def at_heights(self, ups: Sequence[Start], *, free: bool) -> Choices:
+        """The best start with the level area at each of these heights, which another wall decides.
+
+        free  what the level area has across is looked for too, where it says one.
+        """
+        offers: list[Offer] = []
+        for up in ups:
+            if not up.at.start or up.at.start.name not in self.setout.lines:
+                of = up.at.start.name if up.at.start else up.at.text
+                why_not = f"the courses that run round it are read from {of}, and it has no such line."
+                return Choices(self.spec.name, why_not=why_not)
+            areas = tuple(self._at_height(area, up, free) for area in self.spec.areas)
+            found = replace(self, spec=replace(self.spec, areas=areas)).choices(1, free=False)
+            if found.why_not:
+                return found
+            offers += found.offers[:1]
+        return Choices(self.spec.name, tuple(offers), self.now())
+
+    def _at_height(self, area: AreaSpec, up: Start, free: bool) -> AreaSpec:
+        if area.name != self.level_area:
+            return area
+        across = None if free and not area.carries_on_from else area.start_across
+        return replace(area, start_up=up, start_across=across)
+
+    def choices(self, most: int = BEST_FEW, *, free: bool | None = None) -> Choices:
+        """The best few starts; `free`: those that are said are looked for too. None: where all are said they are."""
         why_not = self._why_not()
         if why_not:
             return Choices(self.spec.name, why_not=why_not)
         decided = [area.start_across is not None and area.start_up is not None for area in self.spec.areas]
-        free = all(decided)
+        free = all(decided) if free is None else free
         beam: list[tuple[AreaStart, ...]] = [()]
         now = self.now()
         for area in self._in_order():
@@ -145,6 +176,13 @@ class Chooser:
         turned = [area.name for area in self.spec.areas if area.turn]
         if turned:
             return f"area {turned[0]} is turned, and every piece at its ends comes to a point: set it out by hand."
+        waiting = [area for area in self.spec.areas if area.carries_on_from and area.start_across is None]
+        if waiting and waiting[0].carries_on_from is not None:
+            of = waiting[0].carries_on_from.of
+            return f"area {waiting[0].name} carries on from {of}, which has no start yet: choose that first."
+        uncarried = [words for area in self.spec.areas if (words := why_not_carried(area, self.setout))]
+        if uncarried:
+            return uncarried[0]
         for axis, words in AXES.items():
             if not of_axis(self.setout.lines.values(), axis):
                 return f"it has no {words} line to start from: write one under lines:."
@@ -181,10 +219,9 @@ class Chooser:
     def question(self, area: AreaSpec, before: Sequence[AreaStart]) -> StartQuestion:
         """What is asked of one area, given the starts of those before it."""
         layout = self._laid(area)
-        limits = self.limits
-        to_surface = layout.grid.to_surface
-        ground = layout.ground.moved(to_surface)
-        ends = ends_of(ground, self.ends_in(area), layout.least_piece, limits.kerf.value, layout.is_open)
+        limits, ends = self.limits, self._ends(area, layout)
+        if area.name == self.level_area:
+            ends = replace(ends, level=(*ends.level, *self._ends_of_others()))
         laid = {one.area: one.layout for one in before if one.layout is not None}
         return StartQuestion(
             layout=layout,
@@ -193,7 +230,34 @@ class Chooser:
             want=wanted(layout, self.setout.kind, limits),
             limits=limits,
             facing=tuple(self._facing(layout, laid)),
+            sits=self._sits(area, layout),
         )
+
+    def _ends(self, area: AreaSpec, layout: Layout) -> AreaEnds:
+        ground = layout.ground.moved(layout.grid.to_surface)
+        return ends_of(ground, self.ends_in(area), layout.least_piece, kerf_of(self.job)[0], layout.is_open)
+
+    def _ends_of_others(self) -> Iterator[Border]:
+        """Floors, ceilings, sills of the other walls round which the courses of the level area run at one height."""
+        for other in self.runs_round:
+            for area in other.spec.areas:
+                if area.name == other.level_area:
+                    level = other._ends(area, other._laid(area)).level
+                    yield from (on_other_wall(border, other.spec.name) for border in level)
+
+    def _sits(self, area: AreaSpec, layout: Layout) -> Callable[[float], bool] | None:
+        """Whether a start at a height is said to sit there; None where what carries the area is not to be asked."""
+        if self.setout.kind != "wall" or own_limits(area)[Side.BOTTOM] is not None or area.outline:
+            return None
+        said, grid, level = area.start_up, layout.grid, of_axis(self.setout.lines.values(), "up")
+
+        def sits(y: float) -> bool:
+            if said is not None and abs(y - grid.to_surface.dy) <= TOUCH:
+                return said.anchor == "sits on"
+            start = start_at("up", y, grid.h, grid.joint, level, self.setout.kind, self.job.units, self.step)
+            return start.anchor == "sits on"
+
+        return lru_cache(maxsize=4096)(sits)
 
     def ends_in(self, area: AreaSpec) -> EndsOf:
         """Who says what an end of an area is the end of."""
@@ -266,10 +330,23 @@ class Chooser:
                 yield replace(area, joint=joint)
 
     def _ways(self, area: AreaSpec, free: bool) -> Iterator[AreaSpec]:
-        """The area as it is, and with its bond to the other hand where that is the same bond, begun otherwise."""
+        """The area as it is, with its bond to the other hand, begun otherwise, and with thirds for halves."""
         yield area
+        if self._goes_round(area):
+            return
         decided = area.start_across is not None and area.start_up is not None
         bond = area.bond
+        if abs(bond.part) == Fraction(1, 2) and bond.way == "alternate" and (free or not decided):
+            # Thirds for halves, where the tile is too long for them: where it is bowed a half shows most.
+            tile = tile_as_laid(self.job.tiles[area.tile], area)
+            if max(tile.w, tile.h) > self.limits.offset_side.value and self.limits.offset_part.value < 0.5:
+                for hand, part in (("right", Fraction(1, 3)), ("left", Fraction(-1, 3))):
+                    yield replace(area, bond=replace(bond, part=part, words=f"third {hand}"))
+        if bond.carried is not None and (free or not decided):
+            # Laid from the other end it goes on from there.
+            other_end: Literal["left", "right"] = "right" if bond.carried == "left" else "left"
+            words = "offcut carried on, from the right" if other_end == "right" else "offcut carried on"
+            yield replace(area, bond=replace(bond, carried=other_end, words=words))
         if (decided and not free) or bond.way != "alternate" or bond.part * 2 == 1 or not (bond.part or bond.mm):
             return
         words = bond.words
@@ -277,6 +354,12 @@ class Chooser:
             if one in words:
                 yield replace(area, bond=replace(bond, part=-bond.part, mm=-bond.mm, words=words.replace(one, other)))
                 return
+
+    def _goes_round(self, area: AreaSpec) -> bool:
+        """Whether its courses go round a corner, to or from another wall: both have the bond that they have."""
+        names = {self.spec.name.casefold(), area.name.casefold()}
+        others = (one.carries_on_from for surface in self.job.surfaces for one in surface.areas)
+        return area.carries_on_from is not None or any(one is not None and one.of.casefold() in names for one in others)
 
     def best(self, asked: StartQuestion, area: AreaSpec, free: bool, *, offered: bool = True) -> list[Found]:
         """The best starts of one area, worked out; those that are offered are in whole steps, and may move a little."""
@@ -301,7 +384,7 @@ class Chooser:
         """The starts on one axis that are looked at: the one that the job says, where not all of them are free."""
         start = area.start_across if axis == "across" else area.start_up
         at = asked.laid_at[0 if axis == "across" else 1]
-        if start is not None and not free:
+        if start is not None and (not free or (axis == "across" and area.carries_on_from)):
             return [Offset(at, at, at, 0)]
         below = area.from_ or area.nothing_below
         if axis == "up" and below is not None:
@@ -406,12 +489,17 @@ def says(job: Job, surface: str, offer: Offer) -> bool:
     areas = {} if spec is None else {area.name: area for area in spec.areas}
     return all(
         (area := areas.get(start.area)) is not None
-        and _is_said(area.start_across, start.across)
+        and (bool(area.carries_on_from) or _is_said(area.start_across, start.across))
         and _is_said(area.start_up, start.up)
-        and (start.bond is None or (area.bond.part, area.bond.mm) == (start.bond.part, start.bond.mm))
+        and (start.bond is None or _how(area.bond) == _how(start.bond))
         and (start.joint is None or abs(area.joint - start.joint) <= TOUCH)
         for start in offer.starts
     )
+
+
+def _how(bond: Bond) -> tuple[object, ...]:
+    """How a bond moves its courses, whatever it is called."""
+    return bond.part, bond.mm, bond.way, bond.carried
 
 
 def _is_said(said: Start | None, offered: Start) -> bool:

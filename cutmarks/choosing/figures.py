@@ -21,21 +21,27 @@ GOOD, FAIR, POOR, HAIR = range(4)
 class Worth(NamedTuple):
     """What counts, the first that differs deciding; less is better. Several areas are taken together by `and_of`.
 
-    worst   the band of the smallest piece in sight; hair, poor: how many ends have such a piece.
+    grade   the band of the smallest piece in sight, worse where nobody would put up the batten (see `Carried`).
+    hair, poor  how many ends have such a piece.
     stops   holes that spoil their tile; bites: those that just bite a next tile; thin: those that leave a thin bridge.
+    batten  areas whose batten nobody would put up.
+    lips    areas of a long tile whose courses are offset further than it bears.
     unequal opposite ends that are not alike; apart: areas with which joints do not run through.
     fair    how many ends have a fair piece.
     cuts, tiles  pieces that are cut, and tiles that are used.
     hidden  the band of the smallest piece where something covers the joint.
     short   ends at which a whole tile stops short of its gap.
+    worst   the band of the smallest piece in sight, as it is.
     """
 
-    worst: int
+    grade: int
     hair: int
     poor: int
     stops: int
     bites: int
     thin: int
+    batten: int
+    lips: int
     unequal: int
     apart: int
     fair: int
@@ -43,24 +49,45 @@ class Worth(NamedTuple):
     tiles: int
     hidden: int
     short: int
+    worst: int
 
     def banded(self, limits: Limits) -> tuple[int, ...]:
         """The same with pieces and tiles by bands: so many more or less make no difference."""
         by = limits.cuts_alike.value
         return (
-            *(self.worst, self.hair, self.poor, self.stops, self.bites, self.thin, self.unequal, self.apart, self.fair),
-            *(math.ceil(self.cuts / by), math.ceil(self.tiles / by), self.hidden, self.short),
+            *(self.grade, self.hair, self.poor, self.stops, self.bites, self.thin, self.batten),
+            *(self.lips, self.unequal, self.apart, self.fair),
+            *(math.ceil(self.cuts / by), math.ceil(self.tiles / by), self.hidden, self.short, self.worst),
         )
 
     def shown(self, limits: Limits) -> tuple[int, ...]:
-        """Of the bands those of what shows or spoils: the smallest piece, hairs, poor ends, and how holes land."""
-        return self.banded(limits)[:6]
+        """Of the bands those of what shows or spoils: the smallest piece, hairs, poor ends, holes, and the batten."""
+        return self.banded(limits)[:7]
 
     def and_of(self, other: Worth) -> Worth:
         """Of two areas of one surface."""
-        pairs = zip(self, other, strict=True)
-        added = [a + b for a, b in pairs]
-        return Worth(*added)._replace(worst=max(self.worst, other.worst), hidden=max(self.hidden, other.hidden))
+        added = Worth(*(a + b for a, b in zip(self, other, strict=True)))
+        bands = {name: max(getattr(self, name), getattr(other, name)) for name in ("grade", "worst", "hidden")}
+        return added._replace(**bands)
+
+
+class Carried(NamedTuple):
+    """What carries the first whole course of an area on a wall, and what waits until the batten is off.
+
+    on_batten  whether it takes one: the floor, or the worktop, lies too far below for packers; None: it was not read.
+    courses    the whole courses that stand on it; None where nothing was read that ends them.
+    waiting, holes  of so many holes so many lie in what waits.
+    """
+
+    on_batten: bool | None
+    courses: int | None
+    waiting: int
+    holes: int
+
+    def is_unwanted(self, limits: Limits) -> bool:
+        """Whether nobody would put up that batten: for a single course, or with most of the holes left under it."""
+        few = self.on_batten and self.courses is not None and self.courses < limits.batten_courses.value
+        return bool(few) or self.waiting > limits.waiting_part.value * self.holes
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +97,8 @@ class Figures:
     left      what lies at each of its ends; landings: how each hole lands; counted: its pieces.
     unequal   pairs of opposite ends whose pieces are not alike.
     apart     the areas whose joints miss this one's.
+    carried   what its first whole course stands on; None: on a floor, or on a limit of its own.
+    lips      its courses are offset further than so long a tile bears.
     """
 
     left: Mapping[EndOf, Left]
@@ -77,6 +106,8 @@ class Figures:
     counted: PieceCount
     unequal: tuple[tuple[EndOf, EndOf], ...]
     apart: tuple[str, ...]
+    carried: Carried | None = None
+    lips: bool = False
 
     def smallest(self) -> tuple[EndOf, Left] | None:
         """The end in sight with the smallest piece, as a part of a tile; None: nothing ends it in sight."""
@@ -125,13 +156,17 @@ def worth_of(figures: Figures, limits: Limits) -> Worth:
     seen = [band_of(left.least, left.whole, limits) for end, left in figures.left.items() if not end.hidden]
     covered = [band_of(left.least, left.whole, limits) for end, left in figures.left.items() if end.hidden]
     lands = [landing.land for landing in figures.landings.values()]
+    worst = max(seen, default=GOOD)
+    batten = figures.carried is not None and figures.carried.is_unwanted(limits)
     return Worth(
-        worst=max(seen, default=GOOD),
+        grade=graded(worst, batten, limits),
         hair=seen.count(HAIR),
         poor=seen.count(POOR),
         stops=lands.count("stops"),
         bites=lands.count("just bites"),
         thin=lands.count("thin"),
+        batten=int(batten),
+        lips=int(figures.lips),
         unequal=len(figures.unequal),
         apart=len(figures.apart),
         fair=seen.count(FAIR),
@@ -139,4 +174,10 @@ def worth_of(figures: Figures, limits: Limits) -> Worth:
         tiles=figures.counted.tiles,
         hidden=max(covered, default=GOOD),
         short=sum(left.short >= limits.least_piece.value for left in figures.left.values()),
+        worst=worst,
     )
+
+
+def graded(worst: int, batten: bool, limits: Limits) -> int:
+    """The band of a smallest piece as it counts: worse by so many where nobody would put up the batten."""
+    return worst + int(limits.batten_bands.value) * batten

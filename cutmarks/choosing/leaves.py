@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from cutmarks.choosing.borders import Border, EndOf, Slab
-from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.sides import Side
 from cutmarks.tiling.model import Grid
 
 ALIKE = 1e-3
@@ -47,7 +48,7 @@ class Left(NamedTuple):
 class PieceCount(NamedTuple):
     """How many pieces: whole, cut, and the tiles that they come out of.
 
-    paired  courses of which one tile serves both ends.
+    paired  tiles that serve two ends: both of one course, or, where the offcut is carried on, of two.
     """
 
     whole: int
@@ -56,7 +57,7 @@ class PieceCount(NamedTuple):
 
     @property
     def tiles(self) -> int:
-        """The tiles that are used, as far as one serves both ends of a course."""
+        """The tiles that are used, as far as one serves two ends."""
         return self.whole + self.cut - self.paired
 
 
@@ -82,6 +83,15 @@ def _phases(bond_shift: float, progressive: bool, pitch: float) -> tuple[float, 
     return tuple(found)
 
 
+class _InCourse(NamedTuple):
+    """The whole and the cut pieces of one course, and how wide those are that are cut at its ends, mm; 0: none is."""
+
+    whole: int
+    cut: int
+    left: float
+    right: float
+
+
 @dataclass
 class AreaEnds:
     """The ends of an area, and what a start leaves at each.
@@ -97,7 +107,17 @@ class AreaEnds:
     least: float
     kerf: float
     is_open: bool = False
-    _rows: dict[object, tuple[int, int, bool]] = field(default_factory=dict)
+    _rows: dict[object, _InCourse] = field(default_factory=dict)
+
+    @cached_property
+    def from_floor_to_ceiling(self) -> tuple[float | None, float | None, float | None]:
+        """The lowest and the highest place of what ends the area below, and the highest above; None: nothing does."""
+        low: list[float] = []
+        high: list[float] = []
+        for border in self.level:
+            if border.end.kind != "void":
+                (low if border.side.sign < 0 else high).extend((border.v0, border.v1))
+        return min(low, default=None), max(low, default=None), max(high, default=None)
 
     def left(self, grid: Grid, x: float, y: float) -> dict[EndOf, Left]:
         """What lies at each end."""
@@ -160,8 +180,9 @@ class AreaEnds:
                 yield from pieces_at(border, border.at(a), border.at(b), y, grid.pitch_v, grid.h, least, only=row)
 
     def counted(self, grid: Grid, x: float, y: float) -> PieceCount:
-        """How many pieces are whole and how many cut, and how many courses have both ends out of one tile."""
+        """How many pieces are whole and how many cut, and how many tiles serve two ends."""
         whole = cut = paired = 0
+        came_off = 0.0
         if self.is_open or not self.slabs:
             return PieceCount(0, 0, 0)
         low, high = self.slabs[0].t0, self.slabs[-1].t1
@@ -180,11 +201,21 @@ class AreaEnds:
             if not here:
                 continue
             one = self._row(here, a, b, grid, x + grid.shift(row))
-            whole, cut, paired = whole + one[0], cut + one[1], paired + one[2]
+            whole, cut = whole + one.whole, cut + one.cut
+            if grid.carried is None:
+                paired += self._from_one_tile(one.left, one.right, grid)
+                continue
+            begins, ends = (one.left, one.right) if grid.carried is Side.LEFT else (one.right, one.left)
+            paired += self._from_one_tile(came_off, begins, grid)
+            came_off = ends
         return PieceCount(whole, cut, paired)
 
-    def _row(self, here: Sequence[tuple[int, Slab]], a: float, b: float, grid: Grid, x: float) -> tuple[int, int, bool]:
-        """The whole and the cut pieces of one course, and whether one tile serves both its ends."""
+    def _from_one_tile(self, one: float, other: float, grid: Grid) -> bool:
+        """Whether two pieces that are cut, so wide, come out of one tile; 0 is none."""
+        return one > 0.0 and other > 0.0 and one + other + self.kerf <= grid.w + COINCIDE
+
+    def _row(self, here: Sequence[tuple[int, Slab]], a: float, b: float, grid: Grid, x: float) -> _InCourse:
+        """The whole and the cut pieces of one course, and those at its ends."""
         key: object = None
         number, slab = here[0]
         one_band = len(here) == 1 and slab.t0 <= a + TOUCH and slab.t1 >= b - TOUCH
@@ -201,9 +232,7 @@ class AreaEnds:
             self._rows[key] = found
         return found
 
-    def _of_cells(
-        self, cells: Mapping[int, _Cell], runs: Sequence[tuple[int, int]], grid: Grid
-    ) -> tuple[int, int, bool]:
+    def _of_cells(self, cells: Mapping[int, _Cell], runs: Sequence[tuple[int, int]], grid: Grid) -> _InCourse:
         whole = sum(last - first + 1 for first, last in runs)
         cut = 0
         ends = [(column, grid.w, True) for run in runs for column in run]
@@ -214,9 +243,9 @@ class AreaEnds:
             whole, cut = whole + is_whole, cut + (not is_whole)
             ends.append((column, cell.x1 - cell.x0, is_whole))
         if len(ends) < 2:
-            return whole, cut, False
+            return _InCourse(whole, cut, 0.0, 0.0)
         (_, left, left_whole), (_, right, right_whole) = min(ends), max(ends)
-        return whole, cut, not left_whole and not right_whole and left + right + self.kerf <= grid.w
+        return _InCourse(whole, cut, 0.0 if left_whole else left, 0.0 if right_whole else right)
 
 
 @dataclass(slots=True)

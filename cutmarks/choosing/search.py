@@ -15,10 +15,11 @@ from typing import NamedTuple
 from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border, EndOf
 from cutmarks.choosing.breakpoints import Offset
-from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth, band_of, opposite_ends
+from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth, band_of, graded, opposite_ends
 from cutmarks.choosing.leaves import LEG, phases_of, pieces_at, rows_met
 from cutmarks.choosing.question import StartQuestion
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.limits import Limits
 from cutmarks.sides import Axis
 
 WORKED_OUT, FOR_SURE = 100, 240
@@ -27,6 +28,8 @@ WORKED_OUT_UNLIKE = 60
 """And so many more, the best of each offset."""
 REFINED = 4
 """Beside so many of the best is looked where circles meet crossings, and where leaning ends meet tiles."""
+UNSEATED = 3
+"""How easily a start is said that sits on nothing, where something is to carry the first course: least of all."""
 KEPT_ALIKE = 3
 """Of the offsets of one axis that count alike so many are kept: what is easily said, and the widest."""
 
@@ -56,6 +59,7 @@ class _Meant:
     cuts: float
     hidden: int
     short: bool
+    batten: bool
 
 
 @dataclass
@@ -123,7 +127,12 @@ class _OneAxis:
             cuts,
             hidden,
             short,
+            self._has_unwanted_batten(at),
         )
+
+    def _has_unwanted_batten(self, at: float) -> bool:
+        carried = self.asked.carried(at) if self.axis == "up" else None
+        return carried is not None and carried.is_unwanted(self.asked.limits)
 
     def _lands(self, low: float, high: float, size: float, pitch: float) -> tuple[bool, bool, bool]:
         """Whether a hole from low to high, from the start on, just bites, and leaves a bridge that stops or is thin."""
@@ -207,21 +216,28 @@ class _Group(NamedTuple):
     members: list[Offset]
 
 
-def _preferred(offset: Offset) -> tuple[int, float]:
-    """What is easily said before what is not, then what may shift furthest."""
-    return offset.way, offset.low - offset.high
+def _easily(asked: StartQuestion, axis: Axis, offset: Offset) -> int:
+    """How easily a start is said, the less the easier: see `Offset.way`.
+
+    On a wall a course sits on something: one that is said by a joint or a middle has no batten to be put up, and comes
+    behind a figure.
+    """
+    return UNSEATED if axis == "up" and asked.sits is not None and not asked.sits(offset.at) else offset.way
 
 
-def _grouped(every: Iterable[tuple[Offset, _Meant]]) -> list[_Group]:
+def _grouped(asked: StartQuestion, axis: Axis, every: Iterable[tuple[Offset, _Meant]]) -> list[_Group]:
+    def preferred(offset: Offset) -> tuple[int, float]:
+        """What is easily said before what is not, then what may shift furthest."""
+        return _easily(asked, axis, offset), offset.low - offset.high
+
     groups: dict[_Meant, list[Offset]] = {}
     for offset, one in every:
         groups.setdefault(one, []).append(offset)
-    return [_Group(_counts(one), one, _some(members)) for one, members in groups.items()]
+    return [_Group(_counts(one), one, _some(sorted(members, key=preferred))) for one, members in groups.items()]
 
 
 def _some(members: list[Offset]) -> list[Offset]:
-    """Of offsets that count alike the easily said ones, and the widest."""
-    members.sort(key=_preferred)
+    """Of offsets that count alike the easily said ones, which stand first, and the widest."""
     return members[:KEPT_ALIKE] + [
         widest for widest in (min(members, key=lambda one: one.low - one.high),) if widest not in members[:KEPT_ALIKE]
     ]
@@ -249,8 +265,8 @@ def best_starts(
         by_courses.setdefault(over.courses(offset.at), []).append((offset, side.of(offset.at)))
     pairs: list[_Pair] = []
     for courses, ys in by_courses.items():
-        seen = _grouped((offset, _in_courses(one, courses, over, len(shifts))) for offset, one in xs)
-        pairs += _best_pairs(seen, _grouped(ys), most, asked.limits.cuts_alike.value)
+        seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over, len(shifts))) for offset, one in xs))
+        pairs += _best_pairs(seen, _grouped(asked, "up", ys), most, asked.limits)
     found: dict[tuple[Offset, Offset], Found] = {}
     best = nsmallest(most, pairs, key=lambda pair: pair.counts)
     for some, enough in ((best, most), (_unlike_each_other(pairs), most + unlike)):
@@ -266,7 +282,7 @@ def best_starts(
             found.setdefault((x, one.y), Found(x, one.y, asked.worth(x.at, one.y.at)))
         for y in refined("up", one.x.at):
             found.setdefault((one.x, y), Found(one.x, y, asked.worth(one.x.at, y.at)))
-    return sorted(found.values(), key=lambda one: (one.worth.banded(asked.limits), *ease(one)))
+    return sorted(found.values(), key=lambda one: (one.worth.banded(asked.limits), *ease(asked, one)))
 
 
 class _Pair(NamedTuple):
@@ -277,9 +293,9 @@ class _Pair(NamedTuple):
     row: _Group
 
 
-def _best_pairs(columns: Sequence[_Group], rows: Sequence[_Group], most: int, cuts_alike: float) -> list[_Pair]:
+def _best_pairs(columns: Sequence[_Group], rows: Sequence[_Group], most: int, limits: Limits) -> list[_Pair]:
     """The best pairs, and behind them the best one of every column and of every row."""
-    counts = [[_count(column, row, cuts_alike) for row in rows] for column in columns]
+    counts = [[_count(column, row, limits) for row in rows] for column in columns]
     every = ((i, j) for i in range(len(columns)) for j in range(len(rows)))
     best = nsmallest(most, every, key=lambda ij: counts[ij[0]][ij[1]])
     best += [(i, min(range(len(rows)), key=lambda j: counts[i][j])) for i in range(len(columns))]
@@ -296,9 +312,9 @@ def _unlike_each_other(pairs: Sequence[_Pair]) -> list[_Pair]:
     return list({id(pair): pair for pair in kept.values()}.values())
 
 
-def ease(one: Found) -> tuple[float, ...]:
+def ease(asked: StartQuestion, one: Found) -> tuple[float, ...]:
     """Among starts that count alike: what is easily said, and what may shift furthest."""
-    return one.x.way + one.y.way, -min(one.x.high - one.x.low, one.y.high - one.y.low)
+    return one.x.way + _easily(asked, "up", one.y), -min(one.x.high - one.x.low, one.y.high - one.y.low)
 
 
 def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis, phases: int) -> _Meant:
@@ -307,25 +323,28 @@ def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis, phases: i
     of_ends, of_holes = len(over.ends), len(over.asked.holes)
     fair, poor, hair = (_folded(bits & ends, of_ends, phases) for bits in one.bands)
     bites, stops, thin = (_folded(bits & holes, of_holes, phases) for bits in (one.bites, one.stops, one.thin))
-    return _Meant((fair, poor, hair), bites, stops, thin, one.unequal, one.apart, one.cuts, one.hidden, one.short)
+    return _Meant(
+        (fair, poor, hair), bites, stops, thin, one.unequal, one.apart, one.cuts, one.hidden, one.short, one.batten
+    )
 
 
-def _count(column: _Group, row: _Group, cuts_alike: float) -> tuple[float, ...]:
+def _count(column: _Group, row: _Group, limits: Limits) -> tuple[float, ...]:
     """What counts of two offsets together, cuts as far as they can be told without laying them."""
     (worst, hair, poor, fair), (other, hairs, poors, fairs) = column.counts, row.counts
     a, b = column.one, row.one
     stops, bites = a.stops | b.stops, a.bites | b.bites
     return (
-        max(worst, other),
+        graded(max(worst, other), b.batten, limits),
         hair + hairs,
         poor + poors,
         stops.bit_count(),
         (bites & ~stops).bit_count(),
         ((a.thin | b.thin) & ~stops & ~bites).bit_count(),
+        b.batten,
         a.unequal + b.unequal,
         a.apart + b.apart,
         fair + fairs,
-        (a.cuts + b.cuts) // cuts_alike,
+        (a.cuts + b.cuts) // limits.cuts_alike.value,
         max(a.hidden, b.hidden),
         a.short + b.short,
     )

@@ -9,6 +9,7 @@ from cutmarks.cli.terminal import columns, wrapped
 from cutmarks.plan.choices import as_laid, choices_of
 from cutmarks.saying.starts import (
     against_words,
+    batten_words,
     ends_words,
     gain_lines,
     lands_words,
@@ -103,7 +104,7 @@ def table(one: Choices, style: Style) -> list[str]:
     offers = [("now", one.now)] if one.now is not None else []
     offers += [(str(number), offer) for number, offer in enumerate(one.offers, 1)]
     several = any(len(offer.starts) > 1 for _, offer in offers)
-    head = ["", *(["area"] if several else []), "start", *SIDES, "round openings", "holes", "cut", "tiles"]
+    head = ["", *(["area"] if several else []), "start", *SIDES, "round openings", "holes", "batten", "cut", "tiles"]
     rows = [tuple(head)]
     for name, offer in offers:
         for number, start in enumerate(offer.starts):
@@ -120,6 +121,7 @@ def _row(start: AreaStart, style: Style) -> Iterator[str]:
         yield left_words(own[side][1], style) if side in own else ""
     yield things_words(start, style)
     yield lands_words(start)
+    yield batten_words(start)
     counted = start.figures.counted
     yield str(counted.cut) if counted.tiles else ""
     yield str(counted.tiles) if counted.tiles else ""

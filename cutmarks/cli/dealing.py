@@ -9,7 +9,8 @@ from cutmarks.cli.draft import JobDraft
 from cutmarks.job.measures import IMPERIAL
 from cutmarks.job.parting import BETWEEN, Keys, parts_of
 from cutmarks.job.said_edge import edge_said
-from cutmarks.job.said_hole import VOID_WORDS, hole_keys, in_order, named_first, void_said
+from cutmarks.job.said_hole import VOID_WORDS, hole_keys, in_order, void_said
+from cutmarks.job.said_names import named_first
 from cutmarks.job.said_tile import start_said, tile_said
 from cutmarks.job.words import Setting
 from cutmarks.sides import Side

@@ -91,24 +91,35 @@ def _one_of(found: Sequence[Choices], option: str) -> Choices:
     return able[0]
 
 
+def _taken_together(found: Sequence[Choices], read: Job) -> list[Choices]:
+    """The walls whose starts are taken together, since their courses run round; [] where there are others too."""
+    names = {name.casefold() for name in read.courses_run_round}
+    able = [one for one in found if one.offers]
+    return able if len(able) > 1 and all(one.surface.casefold() in names for one in able) else []
+
+
 def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
     """Write the start that was taken into the job file, and say what stands there now."""
     from cutmarks.job.reading import MOST_BYTES
     from cutmarks.saying.starts import start_said
     from cutmarks.writers.found_file import one_at_a_time, put, standing
 
-    one = _one_of(found, "--take N")
-    if take > len(one.offers):
-        raise click.UsageError(f"--take {take}: the table of {one.surface} ends at {len(one.offers)}.")
-    offer = one.offers[take - 1]
+    chosen = _taken_together(found, read) or [_one_of(found, "--take N")]
+    for one in chosen:
+        if take > len(one.offers):
+            raise click.UsageError(f"--take {take}: the table of {one.surface} ends at {len(one.offers)}.")
     with one_at_a_time(path), writing(path):
         before = standing(path, MOST_BYTES)
         if before is None:
             raise OutputError(f"{path.name} is no plain file: nothing was written.")
-        after = rewritten(before.decode("utf-8"), path, read, one.surface, offer).encode("utf-8")
-        unsure = put(path, before, after)
+        text = before.decode("utf-8")
+        for one in chosen:
+            text = rewritten(text, path, read, one.surface, one.offers[take - 1])
+        unsure = put(path, before, text.encode("utf-8"))
     lines = [
-        f"{path.name}, {one.surface}: " + "; ".join(f"{start.area}: {start_said(start)}" for start in offer.starts)
+        f"{path.name}, {one.surface}: "
+        + "; ".join(f"{start.area}: {start_said(start)}" for start in one.offers[take - 1].starts)
+        for one in chosen
     ]
     lines += [unsure] if unsure else []
     tell([line for text in lines for line in wrapped(text, "", "  ")])
@@ -127,8 +138,12 @@ def rewritten(text: str, path: Path, read: Job, surface: str, offer: Offer) -> s
     from cutmarks.job.rewriting import Value, with_area_keys
 
     changes: dict[str, dict[str, Value]] = {}
+    specs = {area.name: area for one in read.surfaces if one.name == surface for area in one.areas}
     for start in offer.starts:
-        keys: dict[str, Value] = {"start": {"across": start_words(start.across), "up": start_words(start.up)}}
+        words = {"across": start_words(start.across), "up": start_words(start.up)}
+        if specs[start.area].carries_on_from:
+            del words["across"]  # the other wall says it
+        keys: dict[str, Value] = {"start": words}
         if start.bond is not None:
             keys["bond"] = start.bond.words
         if start.joint_words:

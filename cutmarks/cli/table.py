@@ -158,10 +158,10 @@ def _finding(finding: Finding) -> Iterator[str]:
 
 
 def _counted(counts: Counts) -> str:
-    """How many pieces an area has; an area that is open to a side has no number of whole ones."""
-    known = [] if counts.whole is None else [f"{counts.whole} whole"]
+    """How many pieces an area has; one that is open to a side has no number of them."""
+    known = [f"{counts.whole} whole", f"{counts.cut} cut"]
     gone = [f"{counts.gone} gone"] if counts.gone else []
-    return ", ".join((*known, f"{counts.cut} cut", *gone))
+    return ", ".join((*(known if counts.whole is not None else ["not counted, a side was not measured"]), *gone))
 
 
 def _cuts(plan: Plan) -> Iterator[tuple[CutPiece, Cut]]:

@@ -43,6 +43,9 @@ def _why(found: Sequence[Unlooked]) -> Iterator[str]:
     areas = [area for one in found if one.lacks == "start" for area in one.areas]
     if areas:
         yield f"No start yet for {listed(areas)}: write start: {START}, or one of those above."
+    half = [missing for one in found for missing in one.half]
+    if half:
+        yield f"Half a start: {listed(half)} is not said; write both, as in joint on V, sits on B."
     holes = [hole for one in found for hole in one.holes]
     if holes:
         is_, its = ("is", "its") if len(holes) == 1 else ("are", "their")

@@ -30,7 +30,7 @@ def shape_by_kind(what: str, fitting: Fitting | None) -> ThingShape:
     if fitting is not None and fitting.kind in ROUND_KINDS:
         return "round"
     words = {word for plural in _words(what) for word in (plural, _singular(plural))}
-    if {"round", "circular"} & words:
+    if {"round", "circular", "elbow"} & words:
         return "round"
     if words & BOX_WORDS:
         return "box"

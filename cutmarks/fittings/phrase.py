@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cutmarks.fittings.model import System
+from cutmarks.patterns import late
 from cutmarks.units import UNIT_WORDS, Length, Unit, match_length
 
 SizeUnit = Literal["mm", "in", "DN"]
 
 # A sign in front, with nothing before it that it could join, is taken along: it gets its own sentence.
-_FIRST_FIGURE = re.compile(r"(?:(?<!\S)[-\u2212+])?(?:\.?[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞])")
-_DN = re.compile(r"\bdn\s*([0-9]+)\b", re.IGNORECASE)
-_BY = re.compile(r"\s*(?:[x×]|by\b)\s*(?=[.0-9½⅓⅔¼¾⅛⅜⅝⅞])", re.IGNORECASE)
+_FIRST_FIGURE = late(r"(?:(?<!\S)[-\u2212+])?(?:\.?[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞])")
+_DN = late(r"\bdn\s*([0-9]+)\b", re.IGNORECASE)
+_BY = late(r"\s*(?:[x×]|by\b)\s*(?=[.0-9½⅓⅔¼¾⅛⅜⅝⅞])", re.IGNORECASE)
 _SYSTEMS: dict[str, System] = {
     "uk": "uk", "british": "uk", "eu": "eu", "european": "eu", "us": "us", "american": "us", "au": "au",
     "australian": "au", "italian": "it",
@@ -26,13 +27,13 @@ _PLAIN_ROUND = frozenset({
     "capped", "blanked", "os",
 })  # fmt: skip
 _NUMBER = r"[.0-9½⅓⅔¼¾⅛⅜⅝⅞](?:[ 0-9./½⅓⅔¼¾⅛⅜⅝⅞]*[0-9½⅓⅔¼¾⅛⅜⅝⅞])?"
-_WIDE_AND_HIGH = re.compile(
+_WIDE_AND_HIGH = late(
     rf"(?P<wide>{_NUMBER})\s*(?:w|wide)\b[\s,x×]*(?P<high>{_NUMBER})\s*(?:h|high|tall)\b", re.IGNORECASE
 )
-_HIGH_AND_WIDE = re.compile(
+_HIGH_AND_WIDE = late(
     rf"(?P<high>{_NUMBER})\s*(?:h|high|tall)\b[\s,x×]*(?P<wide>{_NUMBER})\s*(?:w|wide)\b", re.IGNORECASE
 )
-_GANGS = re.compile(r"\b[1-4]\s*-?\s*gang\b(?=.*[0-9])", re.IGNORECASE)
+_GANGS = late(r"\b[1-4]\s*-?\s*gang\b(?=.*[0-9])", re.IGNORECASE)
 MOST_SAID = 60
 """So many characters of a phrase are shown in a sentence."""
 

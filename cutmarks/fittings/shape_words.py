@@ -44,6 +44,8 @@ ROUND_WORDS = frozenset(
         "gully",
         "flange",
         "cable",
+        "elbow",
+        "connector",
     ]
 )
 MAYBE_BOX_WORDS = frozenset(["outlet"])

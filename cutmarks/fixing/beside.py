@@ -37,7 +37,7 @@ def neighbour(side: Side, at: float, piece: Piece, layout: Layout, layouts: Sequ
     """The neighbour of a piece on `side` at the level `at` along that side, mm; None where nothing is fixed there."""
     edge = piece.tile.box.at(side) + side.sign * layout.grid.joint
     # Of a tile of its own size set against the one on its right, the corner is not where the grid has it.
-    u, v = piece.tile_at.then(layout.grid.to_surface.inverse()).xy(0.0, 0.0)
+    u, v = layout.from_surface.xy(piece.tile_at.dx, piece.tile_at.dy)
     for level in _levels(at, layout.grid.joint + PAST):
         x, y = past(side, edge, level, PAST)
         row = layout.row_at(v + y)

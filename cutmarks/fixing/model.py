@@ -22,6 +22,7 @@ class Rank(NamedTuple):
     following  it is not the first of its course.
     side       0 on the side that is worked first from the first of its course, 1 on the other.
     distance   how many places from the first of its course.
+    put_in     it is cut where the work comes from, and is put in when the tile on its other side is fixed.
     part       which part of a parted piece.
     """
 
@@ -34,6 +35,7 @@ class Rank(NamedTuple):
     following: bool = False
     side: int = 0
     distance: int = 0
+    put_in: bool = False
     part: int = 0
 
 

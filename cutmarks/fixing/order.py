@@ -12,6 +12,7 @@ from cutmarks.fixing.model import FixedSides, Rank
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
+from cutmarks.tiling.ends import outer_ends
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.tiling.words import said_place
@@ -42,6 +43,7 @@ class AreaOrder:
     cuts_after: bool
     holed: frozenset[Place]
     _first: dict[int, int | None] = field(default_factory=dict)
+    _put_in: dict[Place, Place | None] = field(default_factory=dict)
     _of_row: dict[int, tuple[int, bool, int, int | None, bool]] = field(default_factory=dict)
 
     @cached_property
@@ -57,6 +59,61 @@ class AreaOrder:
 
     def rank(self, place: Place, part: int = 0) -> Rank:
         """When what lies in a place is fixed."""
+        beside = self._put_in_after(place)
+        if beside is None:
+            return self._in_turn(place, part)
+        turn = self._in_turn(beside)
+        return turn._replace(left_out=place in self.holed, cut=self._comes_after(place), put_in=True, part=part)
+
+    def _put_in_after(self, place: Place) -> Place | None:
+        """The tile after which a piece is put in that is cut on the side where its work would come from.
+
+        At the corner where a course begins, and beyond a window, nothing is there to measure such a cut from but the
+        far end of the wall: the tile on its other side is set out and fixed, and the cut is measured from that. So with
+        the first of its course, which is cut on either side, unless the start line shows where it is measured from.
+        """
+        column, row = place
+        if self.layout.grid.turn or not self.layout.course(row).is_touched(column):
+            return None
+        if place not in self._put_in:
+            near = self._across(place)
+            sides = [near]
+            if self.strict is None and column == self.first_of_course(row):
+                sides = [side for side in (near, near.opposite) if not self._shows_line(place, side)]
+            waits = (self._waits(place, side) for side in sides)
+            self._put_in[place] = next((beside for beside in waits if beside is not None), None)
+        return self._put_in[place]
+
+    def _shows_line(self, place: Place, side: Side) -> bool:
+        """Whether the start line lies inward of a piece's end on a side, so that the way to there is read from it."""
+        shape = self.layout.shape(place)
+        if shape is None:
+            return False
+        end = self.layout.grid.corner(place)[0] + shape.bounds.at(side)
+        return (end - self.layout.reference[0]) * side.sign > TOUCH
+
+    def _waits(self, place: Place, side: Side) -> Place | None:
+        """The tile beside a piece that is cut on `side` alone, where that tile is not cut on its own far side."""
+        column, row = place
+        beside = column - side.sign, row
+        if beside in self.holed and place not in self.holed:
+            return None  # it is left out until the last
+        if not self._is_cut(place, side) or self._is_cut(place, side.opposite):
+            return None
+        is_there = self.layout.shape(beside) is not None and not self._is_cut(beside, side.opposite)
+        return beside if is_there else None
+
+    def _is_cut(self, place: Place, side: Side) -> bool:
+        """Whether a piece is cut on a side, over all of it or over a part."""
+        shape = self.layout.shape(place)
+        maker = self.layout.tile.box.at(side) * side.sign
+        return shape is not None and any(out < maker - TOUCH for out in outer_ends(shape, side))
+
+    def _comes_after(self, place: Place) -> bool:
+        return self.cuts_after and not self.layout.is_whole(place)
+
+    def _in_turn(self, place: Place, part: int = 0) -> Rank:
+        """When a place comes by where it lies."""
         column, row = place
         if row not in self._of_row:
             first = self.first_of_course(row)
@@ -70,7 +127,7 @@ class AreaOrder:
             area=self.number,
             beyond=beyond,
             course=course,
-            cut=self.cuts_after and not self.layout.is_whole(place),
+            cut=self._comes_after(place),
             following=first is None or offset != 0,
             side=int(other),
             distance=abs(offset) if first is not None else offset if rightward else -offset,
@@ -79,18 +136,23 @@ class AreaOrder:
 
     def sides(self, place: Place) -> FixedSides:
         """The two sides of a place that its work comes from."""
-        column, row = place
-        first = self.first_of_course(row)
-        if self.strict is not None:
-            across = self.strict
-        elif first is not None and column != first:
-            across = Side.LEFT if column > first else Side.RIGHT
-        else:
-            across = Side.LEFT if self._rightward(row, first) else Side.RIGHT
+        across, beside = self._across(place), self._put_in_after(place)
+        if beside is not None:
+            across = Side.RIGHT if beside[0] > place[0] else Side.LEFT
         if self.door is not None:
             return FixedSides(across, self.door.opposite)
-        _, beyond, _ = self._course(row)
+        _, beyond, _ = self._course(place[1])
         return FixedSides(across, Side.TOP if beyond != self.hangs else Side.BOTTOM)
+
+    def _across(self, place: Place) -> Side:
+        """The side of a place on which its course is worked from, by where it lies."""
+        column, row = place
+        if self.strict is not None:
+            return self.strict
+        first = self.first_of_course(row)
+        if first is not None and column != first:
+            return Side.LEFT if column > first else Side.RIGHT
+        return Side.LEFT if self._rightward(row, first) else Side.RIGHT
 
     def _course(self, row: int) -> tuple[int, bool, int]:
         """(day, beyond, course) of a row."""
@@ -133,9 +195,10 @@ class AreaOrder:
             held, first = layout.columns_held(row), self.first_of_course(row)
             if held is None:
                 continue
-            found += [(self.rank(place), place) for place in ((held[0], row), (held[1], row))]
-            if first is not None:
-                found.append((self.rank((first, row)), (first, row)))
+            for column in {*held, *(() if first is None else (first,))}:
+                place = column, row
+                # The tile that a cut waits for goes up before it.
+                found += [(self.rank(one), one) for one in (place, self._put_in_after(place)) if one is not None]
         today = [one for one in found if one[0].day == 1]
         return (layout.name(min(today)[1]), layout.name(max(today)[1])) if today else ("", "")
 

@@ -48,15 +48,23 @@ def _stretches(area: AreaPlan, surface: SurfacePlan, base: float, low: float, hi
     places = sorted({low, high, *(x for x in _breaks(setout, others, voids, base) if low < x < high)})
     # A strip no wider than a joint beside what carries the first course is no batten of its own.
     places = [low, *(x for x in places if low + REACH < x < high - REACH), high]
-    made: list[BaseStretch] = []
+    made: list[tuple[tuple[object, ...], BaseStretch]] = []
     for a, b in pairwise(places):
         one = _stretch(area, setout, others, voids, base, a, b)
-        last = made[-1] if made else None
-        if last is not None and (last.on, last.what, last.packers) == (one.on, one.what, one.packers):
-            one = _stretch(area, setout, others, voids, base, last.low, b)
-            made.pop()
-        made.append(one)
-    yield from made
+        alike = (one.on, one.what, one.packers, *(_kept_below(setout, (a + b) / 2.0) if one.on == "batten" else ()))
+        if made and made[-1][0] == alike:
+            one = _stretch(area, setout, others, voids, base, made.pop()[1].low, b)
+        made.append((alike, one))
+    yield from (one for _, one in made)
+
+
+def _kept_below(setout: SetOut, x: float) -> tuple[object, ...]:
+    """The gap at the floor there, all that is kept clear of it, mm, and whether its finish is not known yet."""
+    edge = setout.edges.get(Side.BOTTOM)
+    if edge is None:
+        return ()
+    index = stretch_at(edge, x)
+    return edge.gaps[index], edge.clears[index], is_unfinished_at(edge, x)
 
 
 def _to_the_edges(setout: SetOut, base: float, low: float, high: float) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from cutmarks.checks.model import Holds
 from cutmarks.gauging.base import base_of
@@ -12,6 +13,7 @@ from cutmarks.gauging.ends import sealed_joints
 from cutmarks.gauging.meets import meetings
 from cutmarks.gauging.model import Base, Gauged
 from cutmarks.gauging.rods import gauge_of
+from cutmarks.gauging.rounds import runs_round
 from cutmarks.gauging.square import square_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan, SurfacePlan
@@ -23,7 +25,11 @@ def gauged(plan: Plan, held: Callable[[CutPiece], Holds | None]) -> tuple[Gauged
 
     held  what waits in a piece: no figure of that is among the cuts.
     """
-    return tuple(_gauged(plan, surface, held) for surface in plan.laid)
+    found = tuple(_gauged(plan, surface, held) for surface in plan.laid)
+    one_level = runs_round(found, plan.rounds)
+    if one_level is None:
+        return found
+    return tuple(replace(one, round=one_level) if one.surface.setout.name in one_level.walls else one for one in found)
 
 
 def in_order(surface: SurfacePlan) -> list[AreaPlan]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import Literal
 
-from cutmarks.gauging.model import REACH, Meeting
+from cutmarks.gauging.model import REACH, MadeToMeet, Meeting
 from cutmarks.geometry.edges import Bounds
 from cutmarks.limits import Limits
 from cutmarks.plan import AreaPlan
@@ -18,6 +18,8 @@ MOST_OF_ONE = 4
 """So many courses of the second area, against any number of the first one's, are tried to meet with another joint."""
 LEAST_JOINT, WIDEST_JOINT = 1.0, 10.0
 """A joint that is proposed lies between these, mm."""
+LEAST_BORDER, WIDEST_BORDER = 10.0, 200.0
+"""And a border between these: from a pencil tile to a wide one."""
 
 
 def meetings(areas: Sequence[AreaPlan], limits: Limits) -> Iterator[Meeting]:
@@ -53,14 +55,10 @@ def _meeting(first: AreaPlan, second: AreaPlan, way: Literal["across", "up"], li
     common = [at for at in wider if low <= at <= high]
     near = limits.reading.value
     met = tuple(at for at in common if any(abs(at - other) <= near for other in finer))
-    return Meeting(
-        first.name,
-        second.name,
-        way,
-        met,
-        len(common),
-        None if len(met) == len(common) else _joint_that_meets(first, second, way, limits),
-    )
+    if len(met) == len(common):
+        return Meeting(first.name, second.name, way, met, len(common))
+    made = _made_to_meet(first, second, way, a[0] if a else 0.0, b[0] if b else 0.0, limits) if a and b else None
+    return Meeting(first.name, second.name, way, met, len(common), made)
 
 
 def _pitch(area: AreaPlan, way: Literal["across", "up"]) -> float:
@@ -79,14 +77,40 @@ def _middles(area: AreaPlan, way: Literal["across", "up"], *, lowest: bool) -> l
     return [begin + number * pitch + size + grid.joint / 2.0 for number in range(first, min(last, first + MOST_JOINTS))]
 
 
-def _joint_that_meets(first: AreaPlan, second: AreaPlan, way: Literal["across", "up"], limits: Limits) -> float | None:
-    """The joint in the second area with which so many of its courses are as high as so many of the first."""
+def _made_to_meet(
+    first: AreaPlan, second: AreaPlan, way: Literal["across", "up"], theirs: float, own: float, limits: Limits
+) -> MadeToMeet | None:
+    """What would make them meet; `theirs` and `own` are the first joint of each.
+
+    The second area's first course stays where it begins, over a border where that is needed: a strip, with a joint of
+    its own, before that course. None: no joint or border that is laid would.
+    """
+    near = limits.reading.value
     size = second.grid.h if way == "across" else second.grid.w
-    theirs, own = _pitch(first, way), _pitch(second, way)
-    found: list[tuple[float, float]] = []
+    for joint, many, count in _joints_that_meet(_pitch(first, way), size, second.grid.joint, near):
+        # Any two of their joints lie so far apart, or a whole number of these further.
+        step = _pitch(first, way) / many
+        by = (theirs - own - (joint - second.grid.joint) / 2.0) % step
+        off = min(by, step - by) > near
+        strips = (by + turn * step - joint for turn in range(math.ceil(WIDEST_BORDER / step) + 1))
+        border = next((strip for strip in strips if LEAST_BORDER <= strip <= WIDEST_BORDER), None) if off else None
+        if not off or border is not None:
+            other = joint if abs(joint - second.grid.joint) > near / many else None
+            return MadeToMeet(other, border, min(many, count))
+    return None
+
+
+def _joints_that_meet(theirs: float, size: float, joint: float, near: float) -> list[tuple[float, int, int]]:
+    """The joints with which so many courses are as high as so many of the first area's: its own, then what is nearest.
+
+    Each with how many courses of the second area, and how many of the first.
+    """
+    found: dict[float, tuple[float, int, int]] = {}
     for many in range(1, MOST_OF_ONE + 1):
-        for count in {math.floor(many * own / theirs), math.ceil(many * own / theirs)} - {0}:
-            joint = count * theirs / many - size
-            if LEAST_JOINT <= joint <= WIDEST_JOINT and abs(joint - second.grid.joint) > limits.reading.value / many:
-                found.append((abs(joint - second.grid.joint) + many * limits.reading.value, joint))
-    return min(found)[1] if found else None
+        for count in {math.floor(many * (size + joint) / theirs), math.ceil(many * (size + joint) / theirs)} - {0}:
+            other = count * theirs / many - size
+            if abs(other - joint) <= near / many:
+                found.setdefault(-1.0, (joint, many, count))
+            elif LEAST_JOINT <= other <= WIDEST_JOINT:
+                found.setdefault(abs(other - joint) + many * near, (other, many, count))
+    return [found[key] for key in sorted(found)]

@@ -122,12 +122,24 @@ class OverVoid:
 
 
 @dataclass(frozen=True, slots=True)
+class MadeToMeet:
+    """With what two areas would meet: another joint in the second, mm, and a border so wide before its first course.
+
+    None: as it is, or none. every: with these each so many-th joint meets.
+    """
+
+    joint: float | None
+    border: float | None
+    every: int
+
+
+@dataclass(frozen=True, slots=True)
 class Meeting:
     """Where the joints of two areas that lie beside or over each other run on into each other.
 
     way     "across": one lies beside the other, and courses are compared, at heights y; "up": over it, columns, at x.
     at      the middles of the joints that meet, mm; of: how many of the wider pitch there are.
-    joint   the joint in `second` with which all would meet, mm; None: none is near enough.
+    made    what in `second` would make them meet; None: nothing that is laid.
     """
 
     first: str
@@ -135,7 +147,7 @@ class Meeting:
     way: Literal["across", "up"]
     at: tuple[float, ...]
     of: int
-    joint: float | None = None
+    made: MadeToMeet | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,9 +210,31 @@ class AreaGauge:
 
 
 @dataclass(frozen=True, slots=True)
+class OnWall:
+    """A measure on one of several walls, mm."""
+
+    wall: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class RunsRound:
+    """Walls round which courses run at one height.
+
+    lowest  how far the batten's top lies over the floor where that is lowest of all; None: there is no batten.
+    cuts    the least and the most of the cuts at their ceilings; None: there are none.
+    """
+
+    walls: tuple[str, ...]
+    lowest: OnWall | None
+    cuts: tuple[OnWall, OnWall] | None
+
+
+@dataclass(frozen=True, slots=True)
 class Gauged:
     """One surface that has its start: all that is marked, checked and measured, in the order of the work.
 
+    round    the walls round which its courses run, itself among them; None: they run round none.
     waiting  the pieces that wait for a finding, or for what is still to come: no size of theirs stands among the cuts.
     """
 
@@ -214,6 +248,7 @@ class Gauged:
     from_top: tuple[FromTop, ...] = ()
     sealed: tuple[Sealed, ...] = ()
     square: ThreeFourFive | None = None
+    round: RunsRound | None = None
 
     @property
     def second_day(self) -> bool:

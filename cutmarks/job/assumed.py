@@ -9,9 +9,14 @@ from itertools import pairwise
 from cutmarks.job.edges import TRUE_OF
 from cutmarks.job.measures import bare
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
+from cutmarks.job.parting import parts_of
+from cutmarks.job.said_hole import is_to_centre
 from cutmarks.job.thing_size import Sides, is_sized_by_catalogue, shape_said, sides_read, square_side
 from cutmarks.job.tokens import plain_words
 from cutmarks.job.vocabulary import BURNT, LEANS
+from cutmarks.job.words import Setting, in_figures, spaced
+from cutmarks.patterns import late
+from cutmarks.readings import Reading
 
 HALF = 2
 """A bond by halves is the same back and forth as stepped."""
@@ -19,7 +24,7 @@ MOST_NAMED = 8
 """More names than these are counted, not listed."""
 
 
-_BY_EYE = re.compile(rf"\b(?:{'|'.join([*LEANS, *BURNT])})\b", re.IGNORECASE)
+_BY_EYE = late(rf"\b(?:{'|'.join([*LEANS, *BURNT])})\b", re.IGNORECASE)
 
 
 def assumed(job: Job) -> tuple[str, ...]:
@@ -162,10 +167,22 @@ def _taken_to_centre(hole: HoleSpec) -> bool:
     for reading in (hole.across, hole.up):
         if reading is None or reading.high is not None:
             continue
+        if _follows_the_other_way(hole, reading):
+            return True
         from_edge = reading.how == "centre" and reading.start is not None and reading.start.kind == "edge"
         if (from_edge or reading.how == "course") and "centre" not in plain_words(reading.text):
             return True
     return False
+
+
+def _follows_the_other_way(hole: HoleSpec, reading: Reading) -> bool:
+    """Whether a sentence says of one way alone that it goes to the middle, and this is the other one."""
+    said, alone = in_figures(spaced(hole.said)), reading.text.removeprefix("centre ")
+    is_added = alone != reading.text and alone in said and reading.text not in said
+    return is_added and not any(is_to_centre(part, _NO_LINES) for part in parts_of(said))
+
+
+_NO_LINES = Setting(lines={})
 
 
 def _read_by_eye(surface: SurfaceSpec) -> Iterator[tuple[str, str]]:

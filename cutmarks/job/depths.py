@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from cutmarks.job.measures import WIDEST_THING, in_range
 from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.patterns import late
 from cutmarks.readings import DepthFrom, DepthRead, PipeLean
 from cutmarks.units import match_length
 
@@ -23,13 +24,13 @@ _FROM: dict[str, DepthFrom] = {
     "finished face": "face",
     "tile face": "face",
 }
-_WHERE = re.compile(
+_WHERE = late(
     r"(?P<way>behind|from|proud of|in front of|flush with)\s+(?:the\s+)?"
     r"(?P<start>tile face|finished face|face|studs?|framing|board|wall|plaster|screed)(?:\s+to\s+\S.*)?$",
     re.IGNORECASE,
 )
-_LEAN = re.compile(rf"(.+?)\s+in\s+(?=[{FIGURE}])(.+)$", re.IGNORECASE)
-_WAY = re.compile(r"(?:to\s+)?(?:the\s+)?(left|right|up|down)?$", re.IGNORECASE)
+_LEAN = late(rf"(.+?)\s+in\s+(?=[{FIGURE}])(.+)$", re.IGNORECASE)
+_WAY = late(r"(?:to\s+)?(?:the\s+)?(left|right|up|down)?$", re.IGNORECASE)
 _STEPS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0), "": (0.0, 0.0)}
 
 

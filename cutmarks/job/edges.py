@@ -25,13 +25,15 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.finishes import CornerField, EdgeFinish, HowWide, parse_sill
 from cutmarks.job.grammar import parse_edge, parse_place
-from cutmarks.job.model import JobModel, TypedKeys
-from cutmarks.job.tree import Items, Told
-from cutmarks.job.words import SIDE_OF, Follows, Setting, either, found, spaced
+from cutmarks.job.model import JobModel, TypedKeys, given, tidy_key
+from cutmarks.job.tree import Entry, Items, Text, Told
+from cutmarks.job.words import SIDE_OF, UNKNOWN, Follows, Setting, either, found, spaced
 from cutmarks.readings import EdgeReading, OuterCorner, Reading, SillBoard, Spot
 from cutmarks.sides import SIDES, Side
 
 FINISH_COMES_LATER = ("floor", "next wall")
+TO_COME = "still to come"
+"""The key for what is not finished yet, in the words of the file."""
 """An edge that meets one of these may still lose room to a bed and tile."""
 TRUE_OF: Mapping[Side, Literal["plumb", "level"]] = {
     Side.LEFT: "plumb",
@@ -102,7 +104,7 @@ def _finish_unsaid(written: TypedKeys, setting: Setting) -> bool:
     """Whether what is still to come is not known, or was not said where a finish comes later."""
     what = spaced(str(written.keys.get("what", ""))).casefold()
     finish = setting.kind == "wall" and what in FINISH_COMES_LATER
-    return "still to come" in written.unknown or (finish and "still to come" not in written.keys)
+    return TO_COME in written.unknown or (finish and TO_COME not in written.keys)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +180,8 @@ class EdgeSpec(JobModel):
             # Nothing of an edge can be read before it is known which one it is.
             written.keys, written.strange = {"side": taken["side"]}, []
             return
+        if isinstance(taken.get("steps"), Items):
+            taken["steps"] = _stretches(written)
         taken["still to come known"] = "steps" in taken or not _finish_unsaid(written, setting)
         if "hidden by" in taken:
             taken["hides"] = taken["hidden by"]
@@ -209,6 +213,21 @@ class EdgeSpec(JobModel):
         if self.trim and self.corner is not None and self.corner.way == "trim":
             raise ValueError("Its trim is written twice, as trim and as corner: keep the corner.")
         _lined_round(self.corner, self.lining)
+
+
+def _stretches(edge: TypedKeys) -> Items:
+    """The steps of an edge; what it says of all of it holds for each step that does not say its own."""
+    steps = edge.keys["steps"]
+    assert isinstance(steps, Items)
+    handed = {word: edge.keys[word] for word in ("what", TO_COME) if word in edge.keys}
+    if TO_COME in edge.unknown:
+        handed[TO_COME] = Text(UNKNOWN, edge.path)
+    made: list[object] = []
+    for step in steps:
+        own = {tidy_key(key) for key in step} if isinstance(step, Entry) else set()
+        more = {word.replace(" ", "_"): value for word, value in handed.items() if word not in own}
+        made.append(given(step, "at", **more))
+    return Items(made, steps.path)
 
 
 BothSidesAcross = Annotated[

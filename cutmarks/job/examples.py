@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 
 from cutmarks.job.measures import IMPERIAL
+from cutmarks.patterns import late
 from cutmarks.units import Unit
 
 IN_INCHES: Mapping[str, str] = {
@@ -104,10 +105,10 @@ IN_INCHES: Mapping[str, str] = {
     "thickness: 9, notch: 8, board: 12.5": "thickness: 3/8, notch: 5/16, board: 1/2",
 }
 """Each example as it is written, and what stands in its place in a job in inches; about the same measure."""
-_EXAMPLE = re.compile(
+_EXAMPLE = late(
     r"(?<![\w.])(?:" + "|".join(re.escape(one) for one in sorted(IN_INCHES, key=len, reverse=True)) + r")(?![\w.]*\d)"
 )
-_TYPED = re.compile(r'"[^"]*"(?=[ :])')
+_TYPED = late(r'"[^"]*"(?=[ :])')
 
 
 def in_unit_of(unit: Unit, sentence: str) -> str:

@@ -17,7 +17,7 @@ from cutmarks.job.declared import Key
 from cutmarks.job.measures import LEAST_THING, LONGEST_SURFACE, WIDEST_THING, in_range
 from cutmarks.job.tree import Entry, Items, Told
 from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
-from cutmarks.readings import Bond, Reading, Run, Size, Spot
+from cutmarks.readings import Bond, CarriesOn, Reading, Run, Size, Spot
 from cutmarks.sides import Axis, Side
 from cutmarks.units import parse_length
 
@@ -250,6 +250,7 @@ def check_corners(outline: Sequence[Spot]) -> None:
 
 SizeField = Annotated[Size, parsed(lambda text, setting: laying.parse_size(text, setting.unit))]
 RunField = Annotated[Run, parsed(lambda text, setting: laying.parse_run(text, setting.unit))]
+CarriesOnField = Annotated[CarriesOn, parsed(lambda text, _: laying.parse_carries_on(text))]
 BondField = Annotated[Bond, parsed(lambda text, setting: laying.parse_bond(text, setting.unit))]
 AnOutline = Annotated[
     tuple[Corner, ...],

@@ -9,6 +9,7 @@ from cutmarks.job.declared import Key
 from cutmarks.job.fields import WIDEST_GAP, parsed, words
 from cutmarks.job.measures import in_range
 from cutmarks.job.words import FIGURE, Setting, either, found
+from cutmarks.patterns import late
 from cutmarks.readings import OuterCorner, SillBoard
 from cutmarks.units import match_length, parse_length
 
@@ -45,7 +46,7 @@ def how_wide(text: str, setting: Setting) -> float | None:
     return in_range(text, length.mm, 0.0, WIDEST_GAP, "what covers an edge", setting)
 
 
-_HORNS = re.compile(r",?\s*(?:with )?horns?\b\s*(?:of )?")
+_HORNS = late(r",?\s*(?:with )?horns?\b\s*(?:of )?")
 
 
 def parse_sill(text: str, setting: Setting) -> SillBoard:

@@ -13,31 +13,31 @@ Every fault is a ValueError of one sentence: what was found, what is allowed, wh
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Literal
 
 from cutmarks.job.heard import Figure, Heard, example, heard, of_several, way_words, ways_of
 from cutmarks.job.measures import IMPERIAL, wide_enough
 from cutmarks.job.references import Origin, reference
 from cutmarks.job.tokens import plain_words, tokens
-from cutmarks.job.vocabulary import Hand
-from cutmarks.job.words import OPPOSITE_WAY, UNKNOWN, Setting, found, line_named, named, spaced
+from cutmarks.job.vocabulary import OTHER_HAND, Hand
+from cutmarks.job.words import OPPOSITE_WAY, UNKNOWN, Setting, found, in_figures, line_named, named, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import EdgeReading, From, Reading, Spot
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit, match_range
 
-_COURSE = re.compile(
+_COURSE = late(
     r"in (?:course )?(?P<under>under )?(?(under)|(?<=course ))(?P<course>[0-9]{1,6})(?: of (?P<area>[^,]+?))?,? "
     r"(?:(?:centre|center|middle) )?(?P<rest>[^,]+)$",
     re.IGNORECASE,
 )
-_LEVEL_WITH = re.compile(r"(?:level|in line|plumb) with (?P<name>\S.*)$", re.IGNORECASE)
-_SIGNED = re.compile(r"(?P<hand>(?:\D*?\s)?)(?P<sign>[-\u2212\u2013+])(?P<rest>[0-9].*)$")
-_SIGNED_FIRST = re.compile(r"(?P<hand>)(?P<sign>[-\u2212\u2013+])\s*(?P<rest>[0-9].*)$")
-_SIGNED_BEHIND = re.compile(r"(?P<to>\bto |[-\u2013] ?)[-\u2212\u2013+]\s*(?=[0-9])")
-_ON = re.compile(r"^(?:(?:centre|center|middle|centred|centered) )?on (?:the line )?(?=\S)", re.IGNORECASE)
-_UPRIGHT = re.compile(r"\b(?:underside|u/s|top|bottom|btm|bott|upper|lower)\b", re.IGNORECASE)
-_OPPOSITE: Mapping[Hand, Hand] = {"near": "far", "far": "near", "low": "high", "high": "low"}
+_LEVEL_WITH = late(r"(?:level|in line|plumb) with (?P<name>\S.*)$", re.IGNORECASE)
+_SIGNED = late(r"(?P<hand>(?:\D*?\s)?)(?P<sign>[-\u2212\u2013+])(?P<rest>[0-9].*)$")
+_SIGNED_FIRST = late(r"(?P<hand>)(?P<sign>[-\u2212\u2013+])\s*(?P<rest>[0-9].*)$")
+_SIGNED_BEHIND = late(r"(?P<to>\bto |[-\u2013] ?)[-\u2212\u2013+]\s*(?=[0-9])")
+_ON = late(r"^(?:(?:centre|center|middle|centred|centered) )?on (?:the line )?(?=\S)", re.IGNORECASE)
+_UPRIGHT = late(r"\b(?:underside|u/s|top|bottom|btm|bott|upper|lower)\b", re.IGNORECASE)
 
 
 def parse_reading(text: str, axis: Axis, setting: Setting) -> Reading:
@@ -77,7 +77,7 @@ def _made(said: Heard, phrase: str, axis: Axis, setting: Setting) -> Reading:
     if not said.figures and not said.stands:
         raise ValueError(f"{found(phrase)} is no position: write it as in {example(axis, setting)}.")
     if origin is None:
-        raise ValueError(_no_way(phrase, axis, setting))
+        raise ValueError(_line_or_edge(said, phrase, axis, setting) or _no_way(phrase, axis, setting))
     if not said.figures:
         return _with_no_distance(said, origin, phrase, axis)
     figures = _sorted_out(said, phrase)
@@ -307,7 +307,7 @@ def _hands_agree(figures: list[Figure], phrase: str) -> None:
     one, two = figures
     if not one.hand and not two.hand:
         return
-    if _OPPOSITE.get(one.hand) != two.hand:
+    if one.hand == two.hand or OTHER_HAND[one.hand] != two.hand:
         raise ValueError(f"{found(phrase)} does not name both sides: write one distance, or one for each side.")
     first, second = _along(one.first, one), _along(two.first, two)
     if one.hand in ("near", "far"):
@@ -459,7 +459,7 @@ def parse_bare(text: str, unit: Unit) -> Reading:
 
 
 def _phrase(text: str, unknown: str) -> str:
-    phrase = spaced(text)
+    phrase = in_figures(spaced(text))
     if phrase == UNKNOWN:
         raise ValueError(unknown)
     if not phrase:
@@ -531,6 +531,22 @@ def _both_sides(phrase: str) -> str:
 
 def _twice(phrase: str) -> str:
     return f"{found(phrase)} gives the same distance twice: write both sides of the thing, or centre."
+
+
+def _line_or_edge(said: Heard, phrase: str, axis: Axis, setting: Setting) -> str:
+    """That a way with no line can be from the only one or from an edge, and both as they are written; "" if not so."""
+    own = [name for name, fixes in (setting.lines or {}).items() if fixes == ("x" if axis == "across" else "y")]
+    ways = {Side.RIGHT: 1, Side.LEFT: -1} if axis == "across" else {Side.BOTTOM: 1, Side.TOP: -1}
+    edge = next((side for side, way in ways.items() if said.ways == [way] and side in setting.edge_words), None)
+    if len(own) != 1 or edge is None or len(said.figures) != 1 or said.figures[0].second is None:
+        return ""
+    words = [" ".join(row) for row, way in ways_of(axis, setting).items() if [way] == said.ways]
+    way = next((one for one in words if one in OPPOSITE_WAY), words[0])
+    figures = said.figures[0].text
+    return (
+        f'{found(phrase)} does not say from what: write "{figures} {way} {own[0]}", or "{figures} in from {edge} '
+        f'there" if it is from the {edge} edge.'
+    )
 
 
 def _no_way(phrase: str, axis: Axis, setting: Setting) -> str:

@@ -23,12 +23,14 @@ from cutmarks.job.vocabulary import (
     HANDS,
     IN_A_ROOM,
     LEANS,
+    LEANS_BEFORE,
     MARKS,
     MATERIALS,
     OFF,
     OFF_AN_EDGE,
     ON_AXIS,
     ONE_WAY,
+    OTHER_HAND,
     PLURALS,
     ROWS_FROM,
     ROWS_OF_ANY_WAY,
@@ -112,13 +114,15 @@ class _Listener:
         self.at = 0
         self.said = Heard()
         self.ways = ways_of(axis, setting)
+        self.leaning = 0
+        """Which way the next figure leans."""
 
     def hear(self) -> None:
         """Take what begins here."""
         rules = (
             self._mark, self._figure, self._either_side, self._burnt, self._which_side_it_is_on, self._stand,
-            self._lean, self._runs_through, self._thing_named, self._part, self._finished_floor, self._read_from,
-            self._way, self._name, self._word,
+            self._lean, self._runs_through, self._thing_named, self._to_the_thing, self._part, self._finished_floor,
+            self._read_from, self._way, self._name, self._word,
         )  # fmt: skip
         if not any(rule() for rule in rules):
             raise ValueError(self._not_understood())
@@ -161,7 +165,9 @@ class _Listener:
                 f"{found(self.phrase)} has two distances with nothing between: write it as in {self._example()}."
             )
         second = None if part.second is None else part.second.mm
-        self.said.figures.append(Figure(part.first.mm, second, part.word))
+        lean = self.leaning * _half_a_step(part.first)
+        self.leaning = 0
+        self.said.figures.append(Figure(part.first.mm + lean, second, part.word))
         self.at += 1
         return True
 
@@ -219,12 +225,18 @@ class _Listener:
 
     def _lean(self) -> bool:
         """Bare or full behind a figure: half a step of the tape less or more."""
+        if row := self._longest(LEANS_BEFORE):
+            behind = self.at + len(row)
+            if behind >= len(self.parts) or self.parts[behind].kind != "figure":
+                return False
+            self.leaning, self.at = LEANS[row[0]], behind
+            return True
         way = LEANS.get(self._word_at(self.at))
         if way is None or not self.said.figures or self.parts[self.at - 1].kind != "figure":
             return False
         figure, length = self.said.figures[-1], self.parts[self.at - 1].first
         assert length is not None
-        step = way * HALF_A_STEP[length.unit in (Unit.INCH, Unit.FOOT)]
+        step = way * _half_a_step(length)
         if figure.second is None:
             figure.first += step
         else:
@@ -324,6 +336,12 @@ class _Listener:
             word = "near" if word == "this" else "far"
         if word == "first" and has_side:
             word = "near"
+        if word == "other" and has_side and len(self.said.parts) == 1:
+            self.said.parts.append((OTHER_HAND[self.said.parts[0][0]], f"other {behind}"))
+            self.at = at + 2
+            return True
+        if has_side and word in ("left", "right") and self._is_side_of_a_line(at + 2):
+            return False
         if word in ("left", "right", "bottom", "top") and behind == "of" and self._is_the_thing(at + 2):
             has_side, behind = True, "side"
             at -= 1  # "left of the box 340 right of V": its left side
@@ -342,6 +360,14 @@ class _Listener:
         self.at = at + (2 if has_side else 1)
         self._of_the_thing()
         return True
+
+    def _is_side_of_a_line(self, at: int) -> bool:
+        """Whether a side is the one of a line by its name, and none of the thing: "RH side of V"."""
+        return self._word_at(at) == "of" and at + 1 < len(self.parts) and self.parts[at + 1].word in self._lines
+
+    @property
+    def _lines(self) -> Mapping[str, object]:
+        return self.setting.lines or {}
 
     def _is_the_thing(self, at: int) -> bool:
         """Whether the thing itself stands here, and nothing that it could be read from: box, pipe."""
@@ -521,9 +547,25 @@ class _Listener:
         if self.said.origin is not None or self.parts[self.at].kind != "word" or not begins:
             return False
         meant = self._reference(self.at, whole=True)
-        if meant is None or meant[0].is_edge_there or meant[0].hole:
+        is_side = meant is not None and meant[0].is_edge_there and self._word_at(self.at) not in ("ceiling", "floor")
+        if meant is None or is_side or meant[0].hole:
             return False
         self._take(meant, 0, "")
+        return True
+
+    def _to_the_thing(self) -> bool:
+        """From what it is read to the thing itself: "bath end to pipe 37", which is to its near side."""
+        at = self.at + 1
+        while self._word_at(at) in ARTICLES:
+            at += 1
+        ends = at + 1
+        is_one = self._word_at(self.at) == "to" and self._word_at(at) in THINGS and self._word_at(at) not in HANDS
+        if not is_one or self.said.origin is None or self.said.parts or self.said.figures:
+            return False
+        if ends >= len(self.parts) or self.parts[ends].kind != "figure":
+            return False
+        self.said.parts.append(("near", f"near side of the {self._word_at(at)}"))
+        self.at = ends
         return True
 
     def _is_of_several(self) -> bool:
@@ -575,6 +617,10 @@ class _Listener:
 
     def _example(self) -> str:
         return example(self.axis, self.setting)
+
+
+def _half_a_step(length: Length) -> float:
+    return HALF_A_STEP[length.unit in (Unit.INCH, Unit.FOOT)]
 
 
 def of_several(phrase: str, setting: Setting) -> str:

@@ -35,13 +35,14 @@ from cutmarks.job.tokens import tokens
 from cutmarks.job.tree import Items, Text, Told
 from cutmarks.job.vocabulary import MARKS, THINGS
 from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import DepthRead, Lies, PipeLean, Reading, Size, Taken
 from cutmarks.sides import Side
 from cutmarks.units import match_range, parse_length
 
 CORNERS = 4
-_TO = re.compile(r"\bto\b", re.IGNORECASE)
-_STAYS_ON = re.compile(
+_TO = late(r"\bto\b", re.IGNORECASE)
+_STAYS_ON = late(
     r"\b(?:won['\u2019]?t|will not|does(?:n['\u2019]t| not)|can(?:no|['\u2019])t) come off\b", re.IGNORECASE
 )
 WIDEST_PLAY = 100.0
@@ -102,7 +103,8 @@ COVER_WORDS = frozenset({
     "flange", "cover", "trim", "round", "od", "dia", "diameter",
     "across", "over", "all", "split", "std", "standard", "jumbo", "lots", "of", "the", "a", "is", "two", "wide", "high",
     "tall", "w", "h", "x", "by", "esc", "faceplate", "grate", "grille", "ring", "rings", "skirt",
-    "frame", "rd", "flanges", "chrome", "white", "brass", "big", "small", "blank", "blanking",
+    "frame", "rd", "flanges", "chrome", "white", "brass", "big", "small", "blank", "blanking", "surround",
+    "bezel", "dress", "grates", "frames", "trims", "black", "steel", "plastic", "it", "them",
     *THINGS,
 })  # fmt: skip
 """Words that may stand beside the size of a cover and say nothing more of it."""
@@ -126,7 +128,8 @@ def size_alone(text: str, what: str, words: frozenset[str], example: str, settin
         return text
     if not figures:
         raise ValueError(f"{found(text)} does not say how big {what} is: measure it, and write {example}.")
-    if more or len(figures) > 2 or any(part.second is not None for part in figures):
+    is_two = len(figures) == 2 and {"x", "by", "wide", "w", "high", "tall", "h"}.isdisjoint(said)
+    if more or is_two or len(figures) > 2 or any(part.second is not None for part in figures):
         raise ValueError(
             f"{found(text)} says more than the size of {what}: write that alone, as in {example}; with none, the room "
             "round the thing is play: 2; a hole's own size stands under opening, and what comes through under what."

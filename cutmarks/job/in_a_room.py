@@ -126,5 +126,7 @@ def _edge_read(edge: EdgeSpec | None, read: RoomRead, setting: Setting) -> EdgeS
     within = replace(setting, side=read.edge)
     readings = tuple(parse_edge(text, read.edge, within) for text in read.at)
     if len(readings) > 1 and any(one.along is None for one in readings):
-        raise ValueError("It has several readings, and one does not say where it was taken: write 1131 left of V at B.")
+        raise ValueError(
+            "It has several readings, and one does not say where it was taken: write each with at and a place."
+        )
     return replace(edge, readings=readings, true="" if len(readings) > 1 else edge.true)

@@ -12,10 +12,11 @@ from fractions import Fraction
 from typing import Literal
 
 from cutmarks.job.grammar import is_a_line, parse_place
-from cutmarks.job.tokens import tokens
+from cutmarks.job.tokens import Token, tokens
 from cutmarks.job.vocabulary import MARKS
 from cutmarks.job.words import FIGURE, UNKNOWN, Fixes, Setting, did_you_mean, either, found, in_figures, spaced
-from cutmarks.readings import Anchor, Bond, Reading, Run, Size, Start
+from cutmarks.patterns import late
+from cutmarks.readings import Anchor, Bond, CarriesOn, Reading, Run, Size, Start
 from cutmarks.sides import Axis
 from cutmarks.units import Length, Unit, parse_length
 
@@ -56,23 +57,23 @@ BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
 """The words for how a bond goes on from course to course."""
 _BOND_FILLERS = frozenset({
     "bond", "bonded", "work", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways",
-    "lay", "laid",
+    "lay", "laid", "one",
     "up", "as", "you", "go", "it", "goes", "like", "lined", "stagger", "staggered",
     "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
 })  # fmt: skip
-_HALF_IN_HUNDREDTHS = re.compile(r"\b50 ?%")
-_NO_STEP = re.compile(r",?\s*\bno (?:offset|stagger|overlap|lap)\b", re.IGNORECASE)
+_HALF_IN_HUNDREDTHS = late(r"\b50(?: ?%|/50\b)")
+_NO_STEP = late(r",?\s*\bno (?:offset|stagger|overlap|lap)\b", re.IGNORECASE)
 _NOT_LAID = frozenset(
     {"herringbone", "random", "basketweave", "basket", "chevron", "hexagon", "versailles", "windmill"}
 )
 _ON_POINT = frozenset({"point", "diamond", "diagonal"})
 _UPRIGHT = frozenset({"vertical", "upright", "soldier", "end", "stood", "portrait"})
-_PART_OF_A_TILE = re.compile(r"(?<![\d.])([1-9])/([2-9])(?![\d/])(?!\s*(?:\"|in\b|mm|cm))")
-_PART_SIGNS = re.compile(rf"{_PART_OF_A_TILE.pattern}|[½⅓¼]")
-_PART_SAID = re.compile(r"\b(?:lap|offset|overlap|bond)\b", re.IGNORECASE)
-_SIZE_FIRST = re.compile(rf"[{FIGURE}][{FIGURE}./]* ?[x\u00d7] ?[{FIGURE}][{FIGURE}./]*s?\b", re.IGNORECASE)
-_TWO_PARTS = re.compile(r"\btwo (?=(?:thirds|fifths)\b)", re.IGNORECASE)
-_BY = re.compile(r"\s*(?:[x\u00d7*]|\bby\b)\s*", re.IGNORECASE)
+_PART_OF_A_TILE = late(r"(?<![\d.])([1-9])/([2-9])(?![\d/])(?!\s*(?:\"|in\b|mm|cm))")
+_PART_SIGNS = late(rf"{_PART_OF_A_TILE.pattern}|[½⅓¼]")
+_PART_SAID = late(r"\b(?:lap|offset|overlap|bond)\b", re.IGNORECASE)
+_SIZE_FIRST = late(rf"[{FIGURE}][{FIGURE}./]* ?[x\u00d7] ?[{FIGURE}][{FIGURE}./]*s?\b", re.IGNORECASE)
+_TWO_PARTS = late(r"\btwo (?=(?:thirds|fifths)\b)", re.IGNORECASE)
+_BY = late(r"\s*(?:[x\u00d7*]|\bby\b)\s*", re.IGNORECASE)
 _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
     ("joint", "crossing"): "crossing",
     ("crossing",): "crossing",
@@ -83,6 +84,11 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
     ("left", "edge"): "left",
     ("right",): "right",
     ("right", "edge"): "right",
+    ("left", "side"): "left",
+    ("right", "side"): "right",
+    ("sitting", "on"): "sits on",
+    ("rests", "on"): "sits on",
+    ("resting", "on"): "sits on",
     ("sits",): "sits on",
     ("sits", "on"): "sits on",
     ("sat", "on"): "sits on",
@@ -101,18 +107,41 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
     ("top", "edge"): "hangs from",
 }
 """What of the start tile lies on a line, in the words that `job.tokens` spells in full."""
+_ON_A_FLOOR: Mapping[tuple[str, ...], Anchor] = {("near", "edge"): "sits on", ("far", "edge"): "hangs from"}
+"""The same of a floor, seen from its base line."""
 _EQUAL = frozenset({"equal", "equal cuts", "equal ends", "equal pieces"})
 """Cuts alike at both ends: worked out where the edges were read."""
 _UP_ALONE = frozenset({"sits on", "hangs from"})
 _THE_TILE = frozenset(
-    {"whole", "full", "tile", "tiles", "one", "a", "the", "of", "1st", "first", "row", "course", "its", "edge", "hold"}
+    {
+        "whole",
+        "full",
+        "tile",
+        "tiles",
+        "one",
+        "a",
+        "the",
+        "of",
+        "1st",
+        "first",
+        "row",
+        "course",
+        "its",
+        "edge",
+        "hold",
+        "grout",
+        "start",
+        "starts",
+        "begin",
+        "begins",
+    }
 )
 _ALLOWED: Mapping[Axis, tuple[Anchor, ...]] = {
     "across": ("joint", "middle", "left", "right", "corner", "crossing"),
     "up": ("joint", "middle", "sits on", "hangs from", "corner", "crossing"),
 }
-_SQUARE = re.compile(r"(?P<side>.*?[0-9½⅓⅔¼¾⅛⅜⅝⅞](?:\s*(?:mm|cm|in|\"))?)\s*(?:sq|square)\.?$", re.IGNORECASE)
-_MORE_THAN_A_SIZE = re.compile(
+_SQUARE = late(r"(?P<side>.*?[0-9½⅓⅔¼¾⅛⅜⅝⅞](?:\s*(?:mm|cm|in|\"))?)\s*(?:sq|square)\.?$", re.IGNORECASE)
+_MORE_THAN_A_SIZE = late(
     r"\b(?:landscape|portrait|on end|joints?|jt|grout|spacers?|tapes?|nom|nominal|sheets?|metric|lugs|flat|stood up|"
     r"real|sold|upright)\b|\bw/|[0-9]s\b|,\s",
     re.IGNORECASE,
@@ -122,32 +151,30 @@ _KINDS_ALIKE: Mapping[str, str] = {
     "upright": "plumb",
     "horizontal": "level",
 }
-ITS_NAME = re.compile(
-    r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)", re.IGNORECASE
-)
+ITS_NAME = late(r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)", re.IGNORECASE)
 """A line's name said again before its kind: "V - plumb"."""
 LETTERS_OF_A_LINE = 2
 """A line's name has seldom more: a name of so many that is none is taken for a slip, and not for words."""
-_WAYS_TO_A_LINE = re.compile(
+_WAYS_TO_A_LINE = late(
     r"\b(?:right of|left of|above|below|up from|down from|over|under|in from|from|off|short of|beyond|past|before)\s+"
     r"(?P<name>\S.*)$",
     re.IGNORECASE,
 )
 A_LENGTH = rf"\.?[{FIGURE}][{FIGURE}\s./-]*(?:\s?(?:mm|cm|in|\"))?"
 """A length as it stands in a phrase, in a regular expression."""
-_JOINT = re.compile(
+_JOINT = late(
     rf"(?:with |w/ ?|comes out (?:at )?)?(?P<much>{A_LENGTH}) ?(?:joints?|jts?|jnts?|grout(?: joints?| lines?)?|"
     rf"spacers?|"
     r"between(?: sheets| tiles)?)(?: all round| all around| throughout)?$",
     re.IGNORECASE,
 )
-_JOINT_FIRST = re.compile(rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{A_LENGTH})$", re.IGNORECASE)
-_JOINT_COMES_OUT = re.compile(
+_JOINT_FIRST = late(rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{A_LENGTH})$", re.IGNORECASE)
+_JOINT_COMES_OUT = late(
     rf"(?:butt(?:ed)?(?: 'em| em| them)?,? )?(?:and )?comes out (?:at )?(?P<much>{A_LENGTH})$", re.I
 )
-MILS = re.compile(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
+MILS = late(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
 """A mil is a millimetre to who has a metric tape."""
-_LENGTH_FIRST = re.compile(rf"[.{FIGURE}-]")
+_LENGTH_FIRST = late(rf"[.{FIGURE}-]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,15 +258,23 @@ def _is_length(text: str, unit: Unit) -> bool:
 def joint_alone(text: str, unit: Unit) -> str:
     """The length of a joint that stands under its own key, with or without its word: 3, "3mm grout joint"."""
     part = _RECTIFIED.sub("", in_figures(spaced(text)))
+    if _TWO_JOINTS.search(part):
+        raise ValueError(
+            f"{found(text)} gives two joints, and an area is laid with one here, both ways: write that one, as in "
+            "joint: 3."
+        )
     return joint_in(part, unit) or part
 
 
-_RECTIFIED = re.compile(r",? rectified$", re.IGNORECASE)
+_TWO_JOINTS = late(rf"[{FIGURE}][^,]* (?:up|across|upright|level|vertical(?:ly)?)\b.*[{FIGURE}]", re.IGNORECASE)
+_RECTIFIED = late(r",? rectified$", re.IGNORECASE)
 
 
 def parse_bond(text: str, unit: Unit) -> Bond:
     """How courses sit: stack, half, brick, "third right", "third left, stepped", "200 right"; in any order."""
     phrase = _HALF_IN_HUNDREDTHS.sub("half", spaced(text))
+    if _CARRIED.search(phrase):
+        return _carried_on(text, phrase)
     if not _STRAIGHT.isdisjoint(phrase.casefold().replace(",", " ").split()):
         phrase = _NO_STEP.sub("", phrase)
     words = [part.word for part in tokens(_PART_SIGNS.sub(" ", phrase), Setting(lines={})) if part.kind == "word"]
@@ -283,12 +318,46 @@ def parse_bond(text: str, unit: Unit) -> Bond:
     return Bond(mm=sign * shift.mm, way=way, words=phrase, way_said=way_said)
 
 
-_LIES_TOO = re.compile(
+_CARRIED = late(r"\boff-?\s?cuts?\b|\bcut ends?\b", re.IGNORECASE)
+_CARRIED_ON = late(
+    r"(?:(?:the )?(?:off-?\s?cuts?|cut ends?)(?: of (?:a|each|every|one) (?:row|course))? (?:is |are )?"
+    r"(?:carried on|carries on|(?:to )?starts?(?: off)? (?:the )?next(?: (?:row|course))?)"
+    r"|(?:carry|carries|carried|carrying) on (?:with )?(?:the )?(?:off-?\s?cuts?|cut ends?))"
+    r"(?:,? (?:from|off) (?:the )?(?P<end>left|right))?$",
+    re.IGNORECASE,
+)
+"""The bond whose cut end starts the next course, and from which end courses are laid."""
+
+
+def _carried_on(text: str, phrase: str) -> Bond:
+    """The bond that has each course begin with what came off the end of the one below."""
+    match = _CARRIED_ON.match(phrase)
+    if match is None:
+        raise ValueError(
+            f'{found(text)} does not say what is done with it: write "offcut carried on", or "offcut carried on, from '
+            'the right" where courses are laid from there.'
+        )
+    carried: Literal["left", "right"] = "right" if (match["end"] or "").casefold() == "right" else "left"
+    return Bond(way="progressive", words=phrase, way_said=True, carried=carried)
+
+
+_END_OF = late(r"(?:the )?(left|right)(?: end)? of (?:the )?(\S.*)$", re.IGNORECASE)
+
+
+def parse_carries_on(text: str) -> CarriesOn:
+    """From which end of which wall courses go on round the corner: "sink wall", "the left of sink wall"."""
+    match = _END_OF.match(spaced(text))
+    if match is None:
+        return CarriesOn("right", spaced(text))
+    return CarriesOn("left" if match[1].casefold() == "left" else "right", match[2])
+
+
+_LIES_TOO = late(
     r",?\s*\b(?:(?:laid|stood|standing|set) )?(?:(?:up|upright|vertical(?:ly)?|portrait|on end)|"
     r"soldier(?: course)?)(?: on end)?\b",
     re.IGNORECASE,
 )
-_TURNED_TOO = re.compile(
+_TURNED_TOO = late(
     r",?\s*\b(?:on (?:the )?(?:point|diamond|diagonal)|diamond|diagonal(?:ly)?)\b|"
     r",?\s*\b(?:at )?45 ?(?:deg(?:rees)?|°)?(?: (?:off|to) "
     r"\S+)?",
@@ -302,7 +371,7 @@ def bond_said(text: str, setting: Setting) -> tuple[str, dict[str, str]]:
     The phrase as it was where it says one thing alone, or what cannot be told apart: the reader of bonds has the
     sentence for that.
     """
-    phrase = spaced(text)
+    phrase = _HALF_IN_HUNDREDTHS.sub("half", spaced(text))
     size = _SIZE_FIRST.match(phrase)
     bare = phrase if size is None else phrase[size.end() :].strip(" ,")
     words = {part.word for part in tokens(_PART_SIGNS.sub(" ", bare), Setting(lines={})) if part.kind == "word"}
@@ -325,8 +394,8 @@ def bond_said(text: str, setting: Setting) -> tuple[str, dict[str, str]]:
 
 def _no_bond(text: str) -> str:
     return (
-        f"{found(text)} is no bond: write stack, half, third right, third left, or a distance as in 200 right; "
-        "add back and forth, or stepped."
+        f"{found(text)} is no bond: write stack, half, third right, third left, a distance as in 200 right, or offcut "
+        "carried on; add back and forth, or stepped, to a third or a distance."
     )
 
 
@@ -397,19 +466,30 @@ def _step_as_written(phrase: str, part: Fraction | None, shift: Length | None) -
     return fraction[0] if fraction else named or str(part)
 
 
-_NOT_OF_A_START = re.compile(
+_NOT_OF_A_START = late(
     r"(?:,\s*)?\b(?:for (?:the )?(?:caulk|silicone|sealant|movement|mastic)|(?:saves?|avoids?|misses|keeps?|"
     r"loses) [^,.0-9]*|full going in|"
     r"whole (?:tile )?going in|full tiles? (?:at|by) the (?:door|doorway|threshold))\b[.\s]*",
     re.IGNORECASE,
 )
 """Why a start is where it is, which places nothing."""
-_EQUAL_CUTS = re.compile(r"\b(?:equal|same|even|balanced)(?: size)? cuts?\b|\bcuts? (?:the )?same\b", re.IGNORECASE)
-_THE_CROSS = re.compile(
+_EQUAL_CUTS = late(r"\b(?:equal|same|even|balanced)(?: size)? cuts?\b|\bcuts? (?:the )?same\b", re.IGNORECASE)
+_THE_CROSS = late(
     r"(?:the )?cross (?:of (?:the )?joints?|joints?)(?: is)? (?:where|on|at) (?P<one>\S+) (?:hits|meets|crosses|"
     r"and) (?P<two>\S+)$",
     re.IGNORECASE,
 )
+
+
+_OFF_A_LINE = late(rf"(?:starts? |begins? )?(?P<much>[{FIGURE}].*?) (?:off|from) (?P<line>\S+)$", re.IGNORECASE)
+_UP_OFF = late(
+    rf"(?:the )?(?:first |full |whole )?(?:tile|row|course) (?P<rest>[{FIGURE}].* up off .+)$", re.IGNORECASE
+)
+"""A tile so far up off what it would sit on."""
+_EDGE_OF_A_TILE = late(r"(?:the )?(?:first |full |whole )?(?:tile|tile's|tiles) edge\b", re.IGNORECASE)
+_CENTRED_ON = late(r"^(?:centred|centered|central|dead)\s+(?=on\b)", re.IGNORECASE)
+_NAMED_BEHIND = late(r"\S \((?P<line>[^()]+)\)$")
+"""What a line is, and its name behind that: ledger (B)."""
 
 
 def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
@@ -418,6 +498,21 @@ def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
     if phrase.casefold() in _EQUAL:
         return Start("equal", Reading("centre", 0.0, None, None, phrase))
     anchor, rest = _anchor_of(phrase, setting)
+    if (off_a_line := _OFF_A_LINE.match(phrase)) is not None and (setting.lines or {}).get(off_a_line["line"]) == "x":
+        much, line = off_a_line["much"].strip(), off_a_line["line"]
+        raise ValueError(
+            f"{found(text)} does not say which edge of the tile, nor on which side of {line}: write left edge {much} "
+            f"right of {line}, or as it is."
+        )
+    if anchor is None and axis == "up" and (off := _UP_OFF.match(phrase)) is not None:
+        anchor, rest = "sits on", off["rest"]
+    if anchor is None and _EDGE_OF_A_TILE.match(phrase):
+        up = ("near", "far") if setting.kind == "floor" else ("bottom", "top")
+        one, two = ("left", "right") if axis == "across" else up
+        raise ValueError(
+            f"{found(text)} does not say which edge of the tile: write {one} edge or {two} edge in its place, with "
+            "what stands behind it."
+        )
     if anchor is None:
         raise ValueError(
             f"{found(text)} is no start: write what of the tile lies on what, as in {_start_example(axis)}; what else "
@@ -427,7 +522,10 @@ def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
         raise ValueError(
             f"{found(text)} is no start {axis}: it takes {either(_ALLOWED[axis][:4])}, as in {_start_example(axis)}."
         )
-    rest = re.sub(r"^(?:on|from|at|is)\b\s*", "", rest, flags=re.IGNORECASE)
+    rest = _CENTRED_ON.sub("", rest) if anchor == "joint" else rest
+    rest = re.sub(r"^(?:on|from|at|is|to)\b\s*", "", rest, flags=re.IGNORECASE)
+    if (named := _NAMED_BEHIND.search(rest)) is not None and named["line"] in (setting.lines or {}):
+        rest = named["line"]
     if anchor == "middle" and (middle := f"middle of {rest}") and is_a_line(middle, axis, setting):
         # "whole tile middle of sink", where the line is the middle of the sink.
         rest = middle
@@ -441,16 +539,26 @@ def _anchor_of(phrase: str, setting: Setting) -> tuple[Anchor | None, str]:
     parts = tokens(phrase, replace(setting, lines={}, holes={}, points={}))
     anchor: Anchor | None = None
     at = 0
+    known = _ANCHORS if setting.kind == "wall" else {**_ANCHORS, **_ON_A_FLOOR}
     while at < len(parts):
         words = tuple(part.word for part in parts[at : at + 2] if part.kind == "word")
-        row = next((row for row in (words, words[:1]) if row in _ANCHORS), ())
+        row = next((row for row in (words, words[:1]) if row in known), ())
         if row and anchor is None:
-            anchor, at = _ANCHORS[row], at + len(row)
+            anchor, at = known[row], at + len(row)
+            if anchor == "middle" and (joint := _joint_follows(parts, at)):
+                anchor, at = "joint", joint  # "center a joint on V"
         elif words and words[0] in _THE_TILE and parts[at].kind == "word":
             at += 1
         else:
             break
     return anchor, phrase[parts[at].start :].strip() if at < len(parts) else ""
+
+
+def _joint_follows(parts: Sequence[Token], at: int) -> int:
+    """Where a joint ends that is named from `at` on, "a grout joint"; 0 for none."""
+    while at < len(parts) and parts[at].word in ("a", "the", "grout"):
+        at += 1
+    return at + 1 if at < len(parts) and parts[at].word == "joint" else 0
 
 
 def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
@@ -466,6 +574,7 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
         )
     if cross := _THE_CROSS.match(phrase):
         return f"joint on {cross['one']}", f"joint on {cross['two']}"
+    phrase = re.sub(r"^start(?:ing)? with (?:a |the )?", "", phrase, flags=re.IGNORECASE)
     if "full going in" in phrase or "tile going in" in phrase:
         phrase = re.sub(r"\bedge of (?:the |first )?tile\b", "front edge", phrase)
     phrase = re.sub(r"(?<=[a-z]{3})\. (?=[a-z])", ", ", _NOT_OF_A_START.sub(", ", phrase)).strip(" ,")
@@ -473,9 +582,12 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
     phrase = re.sub(r"(?:,\s*)+", ", ", phrase)
     one, comma, two = phrase.partition(", ")
     if comma:
-        is_turned = _anchor_of(one, setting or Setting())[0] in _UP_ALONE
+        anchors = [_anchor_of(part, setting or Setting())[0] for part in (one, two)]
+        is_turned = anchors[0] in _UP_ALONE and anchors[1] not in _UP_ALONE
         return (two, one) if is_turned else (one, two)
     match = re.match(r"(?P<anchor>\D+? on) (?P<across>\S.*?) and (?P<up>\S.*)$", phrase, re.IGNORECASE)
+    if match is None and (half := _half_a_start(phrase, setting or Setting())) is not None:
+        return half
     if match is None:
         raise ValueError(
             f'{found(text)} is no start: write what of the tile lies on what, as in "joint on V, sits on B", or '
@@ -485,6 +597,20 @@ def split_start(text: str, setting: Setting | None = None) -> tuple[str, str]:
     up = match["up"]
     again = _anchor_of(up, setting or Setting())[0] is not None
     return f"{match['anchor']} {match['across']}", up if again else f"{match['anchor']} {up}"
+
+
+def _half_a_start(phrase: str, setting: Setting) -> tuple[str, str] | None:
+    """A start that says one way alone, "" in the place of the other: which way the line says that it names."""
+    fits: list[Axis] = []
+    for axis in ("across", "up"):
+        try:
+            parse_start(phrase, axis, setting)
+        except ValueError:
+            continue
+        fits.append(axis)
+    if len(fits) != 1 or setting.lines is None:
+        return None
+    return (phrase, "") if fits[0] == "across" else ("", phrase)
 
 
 def parse_line(text: str, setting: Setting) -> LineWords:

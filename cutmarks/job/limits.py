@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, make_dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
@@ -96,15 +96,13 @@ if TYPE_CHECKING:
         """The `limits:` of a job file: any of the limits, each in its own unit."""
 
 else:
-    OwnLimits = make_dataclass(
-        "OwnLimits",
-        [(name, _reader(name), None) for name in NAMES.values()],
-        bases=(LimitsBase,),
-        namespace={"__module__": __name__, "__doc__": "The `limits:` of a job file."},
-        frozen=True,
-        slots=True,
-        kw_only=True,
-    )
+    _DECLARED = {
+        "__module__": __name__,
+        "__doc__": "The `limits:` of a job file.",
+        "__annotations__": {name: _reader(name) for name in NAMES.values()},
+        **dict.fromkeys(NAMES.values()),
+    }
+    OwnLimits = dataclass(frozen=True, slots=True, kw_only=True)(type("OwnLimits", (LimitsBase,), _DECLARED))
 
 NO_LIMITS = OwnLimits()
 """Of a job that sets none."""

@@ -22,7 +22,7 @@ from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.taped import PairSpec
 from cutmarks.job.tiles import AreaSpec
 from cutmarks.job.words import found
-from cutmarks.readings import Bond, EdgeReading, Lies, PointRead, Reading, Spot, Square, Start, Taken
+from cutmarks.readings import Bond, CarriesOn, EdgeReading, Lies, PointRead, Reading, Spot, Square, Start, Taken
 from cutmarks.sides import Axis, Side
 
 S = TypeVar("S", VoidSpec, KeepOutSpec)
@@ -63,6 +63,7 @@ def mirrored(job: Job) -> Job:
         job,
         name=f"{job.name}, mirrored",
         surfaces=surfaces,
+        courses_run_round=tuple(other_hand(name) for name in job.courses_run_round),
         accepted=tuple(replace(one, about=other_hand(one.about)) for one in kept),
         found=(),
         assumed=(*(other_hand(sentence) for sentence in job.assumed), *said),
@@ -228,13 +229,21 @@ def _area(area: AreaSpec) -> AreaSpec:
         left_of=None if area.right_of is None else reading_mirrored(area.right_of),
         outline=_spots(area.outline),
         start_across=None if area.start_across is None else _start(area.start_across),
+        carries_on_from=None if area.carries_on_from is None else _carries_on(area.carries_on_from),
         work=_WORK_TURNED.get(area.work, area.work),
         note=_as_drawn(area.note),
     )
 
 
 def _bond(bond: Bond) -> Bond:
+    if bond.carried is not None:
+        end: Literal["left", "right"] = "right" if bond.carried == "left" else "left"
+        return replace(bond, carried=end, words=f"offcut carried on, from the {end}")
     return replace(bond, part=-bond.part, mm=-bond.mm + 0.0, words=other_hand(bond.words))
+
+
+def _carries_on(carries: CarriesOn) -> CarriesOn:
+    return CarriesOn("left" if carries.end == "right" else "right", other_hand(carries.of))
 
 
 def _start(start: Start) -> Start:

@@ -158,6 +158,13 @@ class Job(JobModel):
             write="surfaces:, and under it - name: sink wall",
         ),
     ]
+    courses_run_round: Annotated[
+        tuple[NameField, ...],
+        Key(
+            "the walls round which courses run at one height: lines of one name are one level there",
+            ("[sink wall, end wall]",),
+        ),
+    ] = ()
     tools: Annotated[Tools, Made()] = USUAL_TOOLS
     bag: Annotated[
         BagOf | None,

@@ -9,6 +9,7 @@ import math
 import re
 
 from cutmarks.job.words import UNKNOWN, Setting, found, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import BagOf, BoxOfTiles, InHand, Size
 
 MOST_IN_BOX = 2_000
@@ -20,16 +21,14 @@ MM2_PER_M2 = 1_000_000.0
 MM2_PER_SQUARE_FOOT = 304.8**2
 KG_PER_LB = 0.45359237
 
-_COUNT = re.compile(r"(\d+)(?:\s*(?:tiles?|pieces?|pcs?|off|no))?$", re.IGNORECASE)
-_IN_BOXES = re.compile(r"(\d+)\s*(?:box|boxes|cartons?|packs?)$", re.IGNORECASE)
+_COUNT = late(r"(\d+)(?:\s*(?:tiles?|pieces?|pcs?|off|no))?$", re.IGNORECASE)
+_IN_BOXES = late(r"(\d+)\s*(?:box|boxes|cartons?|packs?)$", re.IGNORECASE)
 _FIGURE = r"(\d+(?:\.\d+)?)"
-_AREA = re.compile(
-    _FIGURE + r"\s*(m2|m²|sq\.?\s*m|sqm|square metres?|sq\.?\s*ft|sqft|ft2|ft²|square feet)$", re.IGNORECASE
-)
-_LITRES = re.compile(_FIGURE + r"\s*(?:l|litres?|liters?)$", re.IGNORECASE)
-_WEIGHT = re.compile(_FIGURE + r"\s*(kg|lb|lbs)$", re.IGNORECASE)
-_MAKES = re.compile(r"(.+?)\s*(?:,\s*)?(?:makes|gives|yields)\s+(.+)$", re.IGNORECASE)
-_AT = re.compile(
+_AREA = late(_FIGURE + r"\s*(m2|m²|sq\.?\s*m|sqm|square metres?|sq\.?\s*ft|sqft|ft2|ft²|square feet)$", re.IGNORECASE)
+_LITRES = late(_FIGURE + r"\s*(?:l|litres?|liters?)$", re.IGNORECASE)
+_WEIGHT = late(_FIGURE + r"\s*(kg|lb|lbs)$", re.IGNORECASE)
+_MAKES = late(r"(.+?)\s*(?:,\s*)?(?:makes|gives|yields)\s+(.+)$", re.IGNORECASE)
+_AT = late(
     r"(.+?)\s*(?:,\s*)?(?:at\s+)" + _FIGURE + r"\s*kg\s*(?:a|per|/)\s*(?:litre|liter|l|m2\s*(?:a|per|/)\s*mm)$",
     re.IGNORECASE,
 )

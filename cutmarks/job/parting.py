@@ -18,7 +18,9 @@ from dataclasses import dataclass
 from cutmarks.job.declared import once_a_model, words_of
 from cutmarks.job.model import JobModel
 from cutmarks.job.tokens import tokens
-from cutmarks.job.words import FIGURE, Setting, found, spaced
+from cutmarks.job.words import FIGURE, Follows, Setting, found, spaced
+from cutmarks.patterns import late
+from cutmarks.units import parse_length
 
 Dealt = tuple[str, str]
 """A key, and what stands under it."""
@@ -35,18 +37,20 @@ MOST_WORDS_PLACED, MOST_WORDS_VALUED = 12, 7
 """So many words of these may be one place, or one other value."""
 EITHER = "across or up"
 """In place of a key: the phrase can be read both ways."""
-_A_FIGURE = re.compile(rf"[{FIGURE}][{FIGURE}\s./]*(?:mm|cm|in|\")?$", re.IGNORECASE)
+_A_FIGURE = late(rf"[{FIGURE}][{FIGURE}\s./]*(?:mm|cm|in|\")?$", re.IGNORECASE)
 """One figure and no word."""
-HAS_FIGURE = re.compile(rf"[{FIGURE}]")
-_PARTING = re.compile(
+HAS_FIGURE = late(rf"[{FIGURE}]")
+_PARTING = late(
     r"""[;()\n]|(?<![0-9]),|,(?![0-9])
     |(?<![0-9½⅓⅔¼¾⅛⅜⅝⅞"])\s[-\u2013\u2014]\s|\s[-\u2013\u2014]\s(?![0-9½⅓⅔¼¾⅛⅜⅝⅞.])
     |(?<=[^\s.]{3})\.\s+(?=\w)""",
     re.VERBOSE,
 )
 """What parts a sentence: a comma between two figures is one of a number, a dash between them makes a range."""
-_JOINED = re.compile(
-    r"^(?:(?:and|with|w/|plus|&|it(?:'|\u2019)?s|is|has|has got|on|so)\s+)+(?:an? (?=\S))?", re.IGNORECASE
+_JOINED = late(
+    r"^(?:(?:and|with|w/|plus|&|it(?:'|\u2019)?s|is|has|has got|on|so|coming out|comes out|rough(?:ed)?[- ]in|"
+    r"coming through|sitting|showing)\s+)+(?:an? (?=\S))?",
+    re.IGNORECASE,
 )
 """What joins a part to the one before it, and says nothing."""
 _NAMES_ASK_FOR_A_COLON = frozenset({"name", "what", "across", "up", "in", "end", "at", "said"})
@@ -187,7 +191,7 @@ def _cut(part: str, readers: Sequence[LineReader], places: PlaceReader) -> list[
     for begin in range(len(words) - 1, -1, -1):
         ways: list[_Cutting] = []
         for end in range(begin + 1, len(words) + 1):
-            if not best[end] or words[end - 1].casefold() in _GOES_ON:
+            if not best[end] or words[end - 1].casefold() in _GOES_ON or is_in_a_number(words, end):
                 continue
             piece = " ".join(words[begin:end])
             read = _piece_read(piece, readers, places)
@@ -213,6 +217,12 @@ def _cut(part: str, readers: Sequence[LineReader], places: PlaceReader) -> list[
                 "two."
             )
     return list(one.pieces)
+
+
+def is_in_a_number(words: Sequence[str], end: int) -> bool:
+    """Whether a whole number and its fraction would be cut apart: 4 | 1/2."""
+    behind = words[end] if end < len(words) else ""
+    return words[end - 1].isdigit() and re.match(r"[0-9]+/[0-9]|[½⅓⅔¼¾⅛⅜⅝⅞]", behind) is not None
 
 
 _GOES_ON = frozenset({"of", "the", "a", "to", "from", "above", "below", "and", "with", "x", "by", "&", "w/"})
@@ -298,10 +308,20 @@ def takes(read: Callable[[], object]) -> bool:
     return True
 
 
+def is_length(part: str, setting: Setting) -> bool:
+    """Whether a part is one length."""
+    return takes(lambda: parse_length(part, setting.unit))
+
+
 def fault_of(read: Callable[[], object]) -> str:
-    """The sentence of a reader that does not take it."""
+    """The sentence of a reader that does not take it.
+
+    Raises Follows: that only follows from another fault.
+    """
     try:
         read()
+    except Follows:
+        raise
     except ValueError as error:
         return str(error)
     raise AssertionError("it is taken after all")

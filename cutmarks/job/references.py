@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from cutmarks.job.tokens import Token, plain_words
 from cutmarks.job.words import SIDE_OF, Setting, either, found, line_named
+from cutmarks.patterns import late
 from cutmarks.readings import From
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit, match_length
@@ -29,8 +30,8 @@ _SUPPORTS = frozenset({
 })  # fmt: skip
 """What is off or over one of these is above it."""
 _GENERIC = frozenset({"pipe", "box", "thing", "hole"})
-_ABOVE = re.compile(r",?\s*(?:above|over|up from|off)\s+(?:the\s+)?(?P<what>.+)$", re.IGNORECASE)
-_ABOVE_FLOOR = re.compile(r",?\s*(?P<what>affl?|ffl)\b", re.IGNORECASE)
+_ABOVE = late(r",?\s*(?:above|over|up from|off)\s+(?:the\s+)?(?P<what>.+)$", re.IGNORECASE)
+_ABOVE_FLOOR = late(r",?\s*(?P<what>affl?|ffl)\b", re.IGNORECASE)
 _FLOORS = (frozenset({"finished floor"}), frozenset({"floor"}), frozenset({"floor", "level"}))
 _FAR_WALL = ({"far", "wall"}, {"back", "wall"})
 _PIECE_SIDES: Mapping[str, Side] = {

@@ -75,9 +75,9 @@ class RoomRead(JobModel):
         if bool(self.hole) == (self.edge is not None):
             raise ValueError("It is of a hole or of an edge: write hole: hot, or edge: left, and one of them.")
         if self.hole and (self.at or not (self.across or self.up)):
-            raise ValueError(f"It says where {self.hole} is with across, up or both: across: 70 to 86 left of V.")
+            raise ValueError(f"It says where {self.hole} is with across, up or both, said as in a job file.")
         if self.edge is not None and (self.across or self.up or not self.at):
-            raise ValueError("It says where the edge is with at, as in at: 1131 left of V.")
+            raise ValueError("It says where the edge is with at, said as in a job file.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +113,7 @@ class SiteSpec(JobModel):
     def check(self) -> None:
         """Each room by a name of its own, and of some type."""
         if not self.rooms:
-            raise ValueError('It has no rooms: write one under rooms:, as in - name: "101".')
+            raise ValueError("It has no rooms: write one under rooms:, as in - name: flat 3.")
         if len(self.rooms) > MOST_ROOMS:
             raise ValueError(f"It has {len(self.rooms)} rooms: a file has at most {MOST_ROOMS:,}.")
         seen: set[str] = set()

@@ -13,6 +13,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from cutmarks.errors import JobPath
 from cutmarks.job.crosscheck import text, things, value
 from cutmarks.job.declared import words_of
 from cutmarks.job.faults import TreeFaults
@@ -25,12 +26,13 @@ from cutmarks.job.parting import BETWEEN, Keys, parts_of, takes
 from cutmarks.job.said_area import area_said
 from cutmarks.job.said_areas import areas_of, borders_said
 from cutmarks.job.said_edge import edge_said, where_alone
-from cutmarks.job.said_hole import hole_keys, name_cut_off, void_said
+from cutmarks.job.said_hole import hole_keys, void_said
+from cutmarks.job.said_names import name_cut_off
 from cutmarks.job.said_tile import tile_said, told_of_a_tile
 from cutmarks.job.said_two import things_said
 from cutmarks.job.surfaces import VOID_LISTS, SurfaceSpec
 from cutmarks.job.tree import Entry, Items, Text, Told
-from cutmarks.job.words import SIDE_OF, UNKNOWN, Setting, found, spaced
+from cutmarks.job.words import SIDE_OF, UNKNOWN, Follows, Setting, found, spaced
 
 SAID = "said"
 AN_AREA = "An area in one line is as in splash, rib, 3 joint, B to 600 above B, joint on V, sits on B."
@@ -102,6 +104,12 @@ def _setting_on(surface: Entry, setting: Setting) -> Setting:
     return replace(within, holes=names)
 
 
+def _tell(faults: TreeFaults, error: ValueError, path: JobPath, more: str = "") -> None:
+    """Tell why a sentence could not be dealt out, unless that only follows from what is told elsewhere."""
+    if not isinstance(error, Follows):
+        faults.tell(f"{error}{more}", path)
+
+
 def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
     """Each tile that is said in one line: "600 x 300 landscape, 2 joint"."""
     for name, tile in tiles.items():
@@ -116,7 +124,7 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
                     f"{found(called)} is not understood of a tile: write note: and what it says, beside size:."
                 )
         except ValueError as error:
-            faults.tell(str(error), tile.path)
+            _tell(faults, error, tile.path)
             told = Told(tile, tile.path)
             tiles[name] = Entry({"size": told, "joint": told}, tile.path)
             continue
@@ -137,7 +145,7 @@ def _edges(edges: Entry, setting: Setting, faults: TreeFaults) -> None:
             beside = {key: held for key, held in edge.items() if key != "at"} if isinstance(edge, Entry) else {}
             _twice(keys, beside)
         except ValueError as error:
-            faults.tell(str(error), at.path)
+            _tell(faults, error, at.path)
             edges[key] = Told(at, at.path)
             continue
         readings = Items([Text(one, at.path) for one in keys.pop("at", "").split(BETWEEN) if one], at.path)
@@ -209,7 +217,7 @@ def _holes(holes: Items, setting: Setting, faults: TreeFaults, read: _Read) -> N
         try:
             first, *others = _dealt(sentence, beside, setting, read)
         except ValueError as error:
-            faults.tell(str(error), path)
+            _tell(faults, error, path)
             holes[number] = Entry({SAID: Told(sentence, path)}, path)
             continue
         holes[number] = first
@@ -235,7 +243,7 @@ def _areas(areas: Items, tiles: object, setting: Setting, faults: TreeFaults) ->
             keys = {key: held for key, held in keys.items() if not (typed and key == "name")}
             _twice(keys, beside)
         except ValueError as error:
-            faults.tell(f"{error} {AN_AREA}", path_of(area))
+            _tell(faults, error, path_of(area), f" {AN_AREA}")
             areas[number] = Entry({SAID: Told(said, said.path)}, path_of(area))
             continue
         texts = {key: Text(held, said.path) for key, held in keys.items()}
@@ -255,7 +263,7 @@ def _voids(voids: object, kind: str, setting: Setting, faults: TreeFaults) -> No
             _twice(keys, beside)
         except ValueError as error:
             doorway = f" {NO_DOORWAY}" if kind == "door" and setting.kind == "floor" else ""
-            faults.tell(f"{error}{doorway}", path_of(void))
+            _tell(faults, error, path_of(void), doorway)
             voids[number] = Entry({SAID: Told(said, said.path)}, path_of(void))
             continue
         texts = {key: Text(held, said.path) for key, held in keys.items()}

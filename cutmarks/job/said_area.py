@@ -24,7 +24,8 @@ from cutmarks.job.parting import (
     parts_of,
     takes,
 )
-from cutmarks.job.said_hole import AXES, MOST_WORDS_NAMED
+from cutmarks.job.said_names import MOST_WORDS_NAMED
+from cutmarks.job.said_places import AXES
 from cutmarks.job.said_tile import lay_in, start_parts
 from cutmarks.job.tiles import AreaSpec, parse_work
 from cutmarks.job.tokens import plain_words

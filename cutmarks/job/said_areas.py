@@ -15,7 +15,7 @@ from cutmarks.job.grammar import parse_place
 from cutmarks.job.measures import length_as_written
 from cutmarks.job.model import path_of, tidy_key
 from cutmarks.job.tree import Entry, Items, Text, Told
-from cutmarks.job.words import Setting, found, spaced
+from cutmarks.job.words import Follows, Setting, found, spaced
 from cutmarks.sides import Axis
 from cutmarks.units import parse_length
 
@@ -50,7 +50,8 @@ def borders_said(areas: Items, setting: Setting) -> Iterator[tuple[JobPath, str]
             except ValueError as error:
                 if isinstance(held, Text) and tidy in BORDERS:
                     area[key] = Told(held, held.path)
-                yield path_of(held), str(error)
+                if not isinstance(error, Follows):
+                    yield path_of(held), str(error)
 
 
 def _border(key: str, held: Text, area: Entry, others: Mapping[str, Entry], setting: Setting) -> Text:

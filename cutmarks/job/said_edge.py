@@ -30,10 +30,12 @@ from cutmarks.job.parting import (
 from cutmarks.job.references import ARTICLES, reference
 from cutmarks.job.tokens import Token, plain_words, tokens
 from cutmarks.job.vocabulary import LEANS, MARKS
-from cutmarks.job.words import OPPOSITE_WAY, Setting, found
-from cutmarks.sides import Side
+from cutmarks.job.words import OPPOSITE_WAY, Setting, found, in_figures
+from cutmarks.sides import Axis, Side
 from cutmarks.units import match_length
 
+_TWO_READ = re.compile(r"(?<![0-9/.])(?P<one>[0-9]{3,4}) ?/ ?(?P<two>[0-9]{3,4})(?![0-9/.])")
+"""Two figures of three digits or more with a stroke between: no fraction, and nothing says which is of which end."""
 _TO_COME = re.compile(r"(?P<much>.+?) (?:still )?to come$", re.IGNORECASE)
 _FINISHED = ("finished", "nothing to come", "none to come")
 _WAYS: Mapping[str, Mapping[Side, str]] = {
@@ -45,6 +47,11 @@ _ENDS: Mapping[str, Side] = {
     "top": Side.TOP, "upper": Side.TOP, "bottom": Side.BOTTOM, "lower": Side.BOTTOM, "left": Side.LEFT,
     "right": Side.RIGHT, "low": Side.BOTTOM, "high": Side.TOP,
 }  # fmt: skip
+_ALONG = frozenset({
+    "above", "below", "over", "up", "left", "right", "of", "from", "in", "the", "past", "beyond", "before", "short",
+    "off",
+})  # fmt: skip
+"""Which way along an edge, and what joins that to a line."""
 _FAR_END = frozenset({"far", "back"})
 _DOOR = frozenset({"door", "doorway", "threshold"})
 _AT = frozenset({"at", "on", "by", "the", "near", "in", "to", "up", "down", "of", "your"})
@@ -59,6 +66,7 @@ THINGS_AT_AN_EDGE = frozenset({
     "door", "window", "reveal", "architrave", "skirting", "shelf", "upstand", "sill", "curb", "hearth", "shower",
     "screen", "jamb", "cupboard", "cabinet", "cabinets", "vanity", "plinth", "batten", "ledger", "coving", "cornice",
     "apron", "deck", "slab", "pan", "post", "lining", "corner", "base", "baseboard", "next", "end",
+    "uppers", "range", "fridge", "glass", "mirror", "backsplash",
     "threshold", "step", "riser", "tall", "kitchen", "rim", "finished floor", "underside",
 })  # fmt: skip
 """What a tiling ends at, in words."""
@@ -79,7 +87,13 @@ def edge_said(sentence: str, side: Side, setting: Setting, ends: Mapping[Side, s
 
     Raises ValueError: one sentence.
     """
-    setting = replace(setting, side=side)
+    setting, sentence = replace(setting, side=side), in_figures(sentence)
+    if (two := _TWO_READ.search(sentence)) is not None:
+        low, high = ("left", "right") if side.axis == "up" else ("bottom", "top")
+        raise ValueError(
+            f"{found(two[0])} are two readings of one edge: write at which end each was read, as in {two['one']} "
+            f"{low}, {two['two']} {high}."
+        )
     lead, colon, rest = sentence.partition(":")
     own = rest if colon and lead.strip().casefold() == side else sentence
     try:
@@ -144,6 +158,7 @@ class _Edge:
     reads: list[_ReadAt] = field(default_factory=list)
     waiting: Side | None = None
     line: str = ""
+    across: str = ""
     ways: set[str] = field(default_factory=set)
     what: list[str] = field(default_factory=list)
     true: bool = False
@@ -167,8 +182,8 @@ class _Edge:
         """What it says, under its keys. Raises ValueError: a word that is not known, or what can mean two things."""
         while self.at < len(self.parts):
             rules = (
-                self._mark, self._falls, self._along, self._figure, self._finished, self._floor, self._line, self._end,
-                self._own_side, self._word,
+                self._mark, self._same_at_both, self._falls, self._along, self._figure, self._finished, self._floor,
+                self._line, self._end,                self._own_side, self._word,
             )  # fmt: skip
             if not any(rule() for rule in rules):
                 if self._word_at(self.at) in _GOES_OUT:
@@ -214,17 +229,55 @@ class _Edge:
     def _along(self) -> bool:
         """A place along the edge, at which it was read: "28 at B", "906 at 2000 above B"."""
         begins = at = self.at + (self._word_at(self.at) in ("at", "on"))
-        if at == self.at or at >= len(self.parts) or not self.reads:
+        if at == self.at or at >= len(self.parts) or not self.reads or self.reads[-1].end or self.reads[-1].along:
             return False
-        if self.parts[at].kind == "figure":
+        far = self.parts[at].kind == "figure"
+        if far:
             at += 1
-            while self._word_at(at) in ("above", "below", "over", "up", "left", "right", "of", "from", "in", "the"):
+            while self._word_at(at) in _ALONG:
                 at += 1
-        fixes = (self.setting.lines or {}).get(self.parts[at].word) if at < len(self.parts) else None
-        if fixes != ("y" if self.side.axis == "across" else "x") or self.reads[-1].end or self.reads[-1].along:
+        line, end = self._line_across(at, begins if far else at, is_far=far)
+        if not line:
             return False
-        self.reads[-1].along = self.sentence[self.parts[begins].start : self.parts[at].end]
-        self.at = at + 1
+        along = self.sentence[self.parts[begins].start : self.parts[at - 1].end] if far else ""
+        self.reads[-1].along = f"{along} {line}".strip()
+        self.across, self.at = line, end
+        return True
+
+    def _line_across(self, at: int, begins: int, *, is_far: bool) -> tuple[str, int]:
+        """The line across the edge that is named here, by its name or by what it is, and where that ends; "" for none.
+
+        "it", and nothing at all behind a way ("at 60 up"), is the one named before, or the only one.
+        """
+        axis: Axis = "up" if self.side.axis == "across" else "across"
+        if is_far and (self._word_at(at) == "it" or (self._word_at(at - 1) in ("up", "above") and self._ends_at(at))):
+            return self.across or self._only("y" if axis == "up" else "x"), at + (self._word_at(at) == "it")
+        try:
+            meant = reference(self.parts, at, self.sentence, axis, self.setting, lines_only=True)
+        except ValueError:
+            return "", begins
+        if meant is None or meant[0].start is None or meant[0].shift:
+            return "", begins
+        return meant[0].start.name, meant[1]
+
+    def _ends_at(self, at: int) -> bool:
+        return at >= len(self.parts) or self.parts[at].kind == "mark"
+
+    def _same_at_both(self) -> bool:
+        """The same at both ends, in so many words."""
+        at = self.at
+        while self._word_at(at) in ("the", "same", "at", "two", "each", "ends", "end"):
+            at += 1
+        words = {self._word_at(one) for one in range(self.at, at)}
+        is_of_both = "same" in words or "two" in words
+        if not is_of_both or words.isdisjoint({"ends", "end"}) or len(self.reads) != 1 or self.reads[0].end:
+            return False
+        one, two = (Side.BOTTOM, Side.TOP) if self.side.axis == "across" else (Side.LEFT, Side.RIGHT)
+        self.at = at
+        if one in self.ends and two in self.ends:
+            self.reads = [_ReadAt(self.reads[0].text, end) for end in (one, two)]
+        else:
+            self.true = True
         return True
 
     def _falls(self) -> bool:
@@ -326,7 +379,9 @@ class _Edge:
         return self.setting.line_words.get(only, "").startswith(f"{self.parts[at].word} ")
 
     def _only_line(self) -> str:
-        wanted = "x" if self.side.axis == "across" else "y"
+        return self._only("x" if self.side.axis == "across" else "y")
+
+    def _only(self, wanted: str) -> str:
         own = [name for name, fixes in (self.setting.lines or {}).items() if fixes == wanted]
         return own[0] if len(own) == 1 else ""
 
@@ -412,9 +467,7 @@ class _Edge:
                     f"{self._two_ends()}, as in {self._example()}."
                 )
             self.what.append(word)
-        elif word == "=" or word in _NOTHING:
-            pass
-        else:
+        elif word != "=" and word not in _NOTHING:
             return False
         self.at += 1
         return True

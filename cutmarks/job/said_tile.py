@@ -30,8 +30,9 @@ from cutmarks.job.parting import (
     parts_of,
     takes,
 )
-from cutmarks.job.said_hole import AXES
+from cutmarks.job.said_places import AXES
 from cutmarks.job.tiles import AreaSpec, TileSpec
+from cutmarks.job.tokens import tokens
 from cutmarks.job.words import FIGURE, Setting, found, in_figures
 from cutmarks.units import Unit, parse_length
 
@@ -39,8 +40,10 @@ _ALONE = r"(?:[0-9]+(?:-| +)[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]* ?[½⅓⅔¼¾⅛
 """One length and no more."""
 _METRIC = re.compile(r"[,\s]*\bmetric\b", re.IGNORECASE)
 _LIES = {
-    "long side across": r"(?:laid )?(?:landscape|flat)|lying down|long (?:side|way) (?:across|flat)|horizontal(?:ly)?",
-    "long side up": r"(?:laid )?portrait|on end|stood (?:up|on end)|upright|long (?:side|way) up|vertical(?:ly)?",
+    "long side across": r"(?:(?:laid|set) )?(?:landscape|flat|on (?:its|their) side|long (?:side|way) (?:across|flat)|"
+    r"horizontal(?:ly)?)|lying down",
+    "long side up": r"(?:(?:laid|set|stood|standing) )?(?:portrait|on end|upright|long (?:side|way) up|"
+    r"vertical(?:ly)?)|stood up",
 }
 _LIES_BARE = re.compile(r"(?:lay )?(?:long side )?(?P<way>across|up)$", re.IGNORECASE)
 _SQUARE = re.compile(r"\bsq(?:uare)?\b", re.IGNORECASE)
@@ -69,11 +72,14 @@ _OF_A_TILE = frozenset({
     "tile", "tiles", "wall", "floor", "field", "white", "black", "grey", "gray", "cream", "blue", "green", "gloss",
     "glossy",
     "matt", "matte", "satin", "glazed", "unglazed", "polished", "honed", "rectified", "rect", "metro", "metros",
-    "subway", "subways", "plain",
+    "subway", "subways", "plain", "bevelled", "beveled", "textured", "crackle", "crackled", "handmade",
+    "wood", "look", "effect", "plank", "planks", "penny", "round", "mosaic", "mosaics",
 })  # fmt: skip
 """Words that say of a tile what it looks like or is sold as, and nothing of its size or how it lies."""
 _WIDEST_JOINT_LIKELY = 6.0
 """A length behind what a tile is made of is its thickness from here on, mm: below it may be the joint."""
+_THICKEST = 40.0
+"""No tile is thicker, mm: more is one of its sides."""
 _JOINTED_WIDE = frozenset({"quarry", "terracotta", "stone", "cement", "encaustic"})
 """These are laid with joints as wide as they are thick."""
 _SAID_NOTHING = re.compile(
@@ -89,6 +95,7 @@ _THICK = re.compile(rf"(?<![\w.])(?P<much>{A_LENGTH}) ?(?:thick|thk)\b\.?", re.I
 _LONE = re.compile(rf"(?<![\w.])(?P<much>{_ALONE})(?![\w./])", re.IGNORECASE)
 _NOMINAL = re.compile(r"\bnom(?:inal)?\b\.?", re.IGNORECASE)
 """A size is one off the box unless it is said to be measured."""
+_CALLED_SHEETS = re.compile(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>{A_LENGTH} ?sheets?)$", re.IGNORECASE)
 _CALLED = re.compile(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>[{FIGURE}].*)$")
 
 
@@ -103,7 +110,8 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
         sentence, unit = MILS.sub("", _METRIC.sub("", sentence)), Unit.MM
     elif unit not in (Unit.INCH, Unit.FOOT):
         sentence = MILS.sub(" mm", sentence)
-    parts = _parts(", ".join(_with_thickness(parts_of(sentence), unit, setting)), unit)
+    laid = _lay_apart(parts_of(sentence))
+    parts = _parts(", ".join(_with_thickness(laid, unit, setting)), unit)
 
     def of_a_tile(part: str) -> Dealt | None:
         if takes(lambda: parse_run(part, unit)):
@@ -130,6 +138,12 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
             return fault_of(lambda: parse_run(part, unit))
         if takes(lambda: parse_length(part, unit)):
             return f"{found(part)} can be how thick it is, or the joint: write {part} thick, or {part} joint."
+        if (side := _one_side(part, setting)) and _made_of(part):
+            both = "6 x 12 in" if unit in (Unit.INCH, Unit.FOOT) else "150 x 300"
+            return (
+                f"{found(part)} gives one side of the tile: write {side} square if the other is the same, or both, as "
+                f"in {both}."
+            )
         if not is_size(part):
             return of_no_key(part, "joint 3")
         if re.search(r"[0-9]s\b", part) and _is_size(re.sub(r"(?<=[0-9])s\b", "", part), unit):
@@ -163,13 +177,27 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
     return keys.pop("name", ""), {key: keys[key] for key in ("size", *keys) if key in keys}, area
 
 
+def _lay_apart(parts: Sequence[str]) -> list[str]:
+    """The parts; of one that ends with how the tile lies, that is one of its own, before it."""
+    apart: list[str] = []
+    for part in parts:
+        rest = part
+        for lay, words in _LIES.items():
+            trimmed = re.sub(rf"[\s,]+(?:{words})$", "", rest, flags=re.IGNORECASE)
+            if trimmed != rest and HAS_FIGURE.search(trimmed):
+                apart.append(lay)
+                rest = trimmed
+        apart.append(rest)
+    return apart
+
+
 def _with_thickness(parts: Sequence[str], unit: Unit, setting: Setting) -> list[str]:
     """The parts; of those that say more than a size, its thickness and what the tile is made of stand by themselves.
 
     "600 x 300 x 9 gloss porcelain" -> 600 x 300 | thickness: 9 | material: gloss porcelain. A part with a word that is
     none of a tile's is left as it is.
     """
-    made = any(_made_of(part) for part in parts)
+    made = frozenset(word for part in parts for word in _made_of(part))
     joined = any(joint_in(part, unit) for part in parts)
     apart: list[str] = []
     for part in parts:
@@ -181,10 +209,10 @@ def _made_of(text: str) -> list[str]:
     return [_MADE_OF[word] for word in re.findall(r"[a-z]+", text.casefold()) if word in _MADE_OF]
 
 
-def _thickness_apart(part: str, unit: Unit, setting: Setting, made: bool, joined: bool) -> list[str]:
+def _thickness_apart(part: str, unit: Unit, setting: Setting, made: frozenset[str], joined: bool) -> list[str]:
     """A part as its size, its thickness and its words; nothing where it says something else, or is one of these.
 
-    made    whether the sentence says what the tile is made of: with it a third size is the thickness.
+    made    what the sentence says the tile is made of: with it a third size is the thickness, and what has a unit.
     joined  whether it says the joint: what it then says with no word is none.
     """
     size = _SIZE_IN.search(part)
@@ -196,8 +224,8 @@ def _thickness_apart(part: str, unit: Unit, setting: Setting, made: bool, joined
     if (said := _THICK.search(rest)) is not None:
         thick.append(said["much"].strip())
         rest = f"{rest[: said.start()]} ; {rest[said.end() :]}"
-    elif (lone := _LONE.search(rest)) is not None and (size is not None or _made_of(rest) or joined):
-        is_thickness = _is_thickness(lone["much"], rest, unit, joined)
+    elif (lone := _LONE.search(rest)) is not None and (size is not None or made or joined):
+        is_thickness = _is_thickness(lone["much"], rest, unit, made, joined)
         (thick if is_thickness else alone).append(lone["much"].strip())
         rest = f"{rest[: lone.start()]} ; {rest[lone.end() :]}"
     words = re.findall(r"[^\s;,.]+", rest)
@@ -232,13 +260,14 @@ def _with_unit(much: str, unit: Unit, setting: Setting) -> str:
     return much if parse_length(much, unit).stated else _stated(much, unit, setting)
 
 
-def _is_thickness(much: str, rest: str, unit: Unit, joined: bool) -> bool:
-    """Whether a length that has no word of its own is the thickness: "porcelain 10mm"."""
-    made = set(_made_of(rest))
+def _is_thickness(much: str, rest: str, unit: Unit, made: frozenset[str], joined: bool) -> bool:
+    """Whether a length that has no word of its own is the thickness: "porcelain 10mm", "300 x 600 ceramic, 9mm"."""
+    own = set(_made_of(rest))
     if not takes(lambda: parse_length(much.strip(), unit)):
         return False
     length = parse_length(much.strip(), unit)
-    is_thick = bool(made) and not made & _JOINTED_WIDE and length.mm >= _WIDEST_JOINT_LIKELY
+    made_of = own or (made if length.stated else frozenset())
+    is_thick = bool(made_of) and not made_of & _JOINTED_WIDE and _WIDEST_JOINT_LIKELY <= length.mm <= _THICKEST
     return is_thick or (joined and length.stated)
 
 
@@ -247,16 +276,20 @@ def told_of_a_tile(words: str) -> bool:
     return all(word in _OF_A_TILE or word in _MADE_OF for word in words.casefold().split())
 
 
+def _one_side(part: str, setting: Setting) -> str:
+    """The only length that a part has, as typed; "" where it has none, or several."""
+    figures = [token for token in tokens(part, setting) if token.kind == "figure"]
+    return figures[0].word if len(figures) == 1 and figures[0].second is None else ""
+
+
 def _parts(sentence: str, unit: Unit) -> list[str]:
     """The parts of what is said of a tile, each of one thing: its name, sizes, how it lies, its joint."""
     parts: list[str] = []
     for typed in parts_of(re.sub(r"\bbut (?=they|it|tapes?|measures?)", ", ", sentence)):
         part = _OFF_THE_BOX.sub("", typed).strip()
-        for lay, words in _LIES.items():
-            trimmed = re.sub(rf"[\s,]+(?:{words})$", "", part, flags=re.IGNORECASE)
-            if trimmed != part and HAS_FIGURE.search(trimmed):
-                parts.append(lay)
-                part = trimmed
+        if (sheets := _CALLED_SHEETS.match(part)) is not None:
+            parts += [sheets["name"], sheets["size"]]
+            continue
         named = _CALLED.match(part)
         if named is not None and is_size(named["size"]) and _is_size(named["size"], unit):
             is_measured = _AS_MEASURED.match(part)

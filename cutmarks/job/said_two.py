@@ -11,15 +11,20 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from cutmarks.job.catalogued import is_of_a_shape, what_in
 from cutmarks.job.grammar import parse_thing
 from cutmarks.job.measures import length_as_written
 from cutmarks.job.parting import HAS_FIGURE, Keys, parts_of, takes
 from cutmarks.job.references import reference
-from cutmarks.job.said_hole import AXES, TO_CENTRE, at_colon, both_ways, hole_keys, hole_said, what_in
-from cutmarks.job.tokens import tokens
+from cutmarks.job.said_hole import at_colon, hole_keys, hole_said, is_to_centre
+from cutmarks.job.said_names import MOST_WORDS_NAMED
+from cutmarks.job.said_places import AXES, both_ways
+from cutmarks.job.said_words import NOT_OF_A_THING, OF_A_PLACE
+from cutmarks.job.tokens import plain_words, tokens
+from cutmarks.job.vocabulary import MATERIALS
 from cutmarks.job.words import FIGURE, Setting, found, in_figures
 from cutmarks.sides import Axis
-from cutmarks.units import parse_length
+from cutmarks.units import UNIT_WORDS, parse_length
 
 _LENGTH = rf"\.?[{FIGURE}](?:[{FIGURE}./]|\s(?=[0-9]+/)|\s(?=[½¼¾]))*(?:\s?(?:mm|cm|in|\"))?"
 _CENTRES = (
@@ -33,7 +38,8 @@ _SPLIT = re.compile(
     r"(?:set |one )?(?:either|each) side of (?:the )?(?P<sides>[^0-9]\S*)$|(?:split|equal(?:ly)?|evenly|"
     r"half and half|half each side|spread|centred|centered|central)"
     r"(?: evenly| equally)?(?: either side of| each side of| on| over| about| across| by)?\s+(?:the )?(?P<line>\S.*)$"
-    r"|(?P<between>\S.*?) (?:half ?way|midway|in the middle|down the middle|dead centre|dead between|between)"
+    r"|(?P<between>\S.*?) (?:(?:bang|dead|right|smack|slap) )?"
+    r"(?:half ?way|midway|in the middle|down the middle|dead centre|dead between|between)"
     r"(?: between)?"
     r"(?: them| the two| the pair)?$",
     re.IGNORECASE,
@@ -68,8 +74,10 @@ _SIDE_OF_ONE: Mapping[str, int] = {
 }  # fmt: skip
 _HOW_MANY = {"two": 2, "pair": 2, "pr": 2, "2": 2, "both": 2, "three": 3, "3": 3, "four": 4, "4": 4}
 _COUNT = re.compile(
-    r"(?:(?:a )?(?P<count>two|three|four|pair|pr|2|3|4)(?: off| no\.?| x)?(?: of)?) (?P<who>[\w½¼¾][^,]*)$|"
-    rf"(?P<plural>[^\W\d_][^,]*?s)(?:,? (?:a )?(?:pair|pr))?$|{_LENGTH} (?P<sized>[^\W\d_]+s)$",
+    r"(?:(?:a )?(?P<count>two|three|four|pair|pr|2|3|4)(?: off| ?no\.?| x)?(?: of)?) (?P<who>[\w½¼¾][^,]*)$|"
+    rf"(?P<plural>[^\W\d_][^,]*?s)(?:,? (?:a )?(?:pair|pr))?$|"
+    rf"(?P<plain>[^\W\d_][^,{FIGURE}]*s) (?P<size>[{FIGURE}].*)$|"
+    rf"{_LENGTH} (?P<sized>[^\W\d_]+s)$",
     re.IGNORECASE,
 )
 _OF_SEVERAL = re.compile(r"^(?:tails?|stubs?|pipes?|supplies|stops|feeds|taps?)\b[\s,]*", re.IGNORECASE)
@@ -86,21 +94,63 @@ _AND_THE_OTHER = re.compile(r"(?<=[^\W\d_]|\d)\s+and\s+(?=(?:hot|cold|flow|retur
 _SEVERAL = re.compile(
     rf"{_CENTRES.partition('|s(?=')[0]}|\b(?:either|each) side\b|\bpair\b|\bstacked\b|\bclear between\b|"
     rf"\bhot\b.*\bcold\b|"
+    r"\b(?:left|lh|l/h)(?:[- ]hand)? (?:pipe|tail|stub|tap)\b|\d\D*\b(?:and|&) (?:\S+ )*?\S*\d|"
     r"\bcold\b.*\bhot\b|\bh ?[&+/] ?c\b|\bflow\b.*\breturn\b|\bf ?[&+/] ?r\b|\bthree\b|\btwo\b|\bfour\b|\b2 off\b",
     re.IGNORECASE,
 )
+_SIDE_BY_SIDE = re.compile(r"[\s,]+side by side\b", re.IGNORECASE)
+_FOR_WHAT = re.compile(r"\s+for (?:the |a |an )?[^0-9]+$", re.IGNORECASE)
+_NUMBER_OF = re.compile(r"\b([234]) ?no\.? (?=[^\W\d_])", re.IGNORECASE)
+_TO_THEIR_CENTRES = re.compile(r"(?:to )?(?:the |their )?(?:c/l|ctrs?|centres?|centers?|middles?)$", re.IGNORECASE)
+_TO_CENTRES_BEHIND = re.compile(r" (?:all )?to (?:the |their )?(?:c/ls|ctrs|centres|centers|middles)$", re.IGNORECASE)
+_AND = re.compile(r" (?:and|&) ")
+_WAY_FROM_WHAT = re.compile(
+    r"\b(?:(?:left|right|lh|rh|l|r|up|down) (?:of|from|off)|above|below|over|past|beyond)\s+\S.*$", re.IGNORECASE
+)
+_FROM_WHAT = re.compile(r"\b(?:of|from|off|above|below|over|past|beyond)\s+\S.*$", re.IGNORECASE)
 _KNOWN_NAMES = ("hot", "cold", "flow", "return")
 SAME = 1.0
 """A gap that was said agrees with the two places that it lies between, mm."""
 
 
+NOT_IN_A_NAME = NOT_OF_A_THING | OF_A_PLACE | {"both", "and", "the", "its", "centre", "each", "all"}
+
+
+def in_one_unit(sentence: str, setting: Setting) -> str:
+    """A sentence that says of all its figures what unit they are in, "..., all cm", with that behind each."""
+    match = _ALL_IN.search(sentence)
+    if match is None:
+        return sentence
+    rest, unit = _ALL_IN.sub("", sentence), match["unit"].lower()
+    try:
+        parts = tokens(rest, replace(setting, unit=UNIT_WORDS[unit]))
+    except ValueError:
+        return sentence
+    made, at = "", 0
+    for part, behind in zip(parts, [*parts[1:], None], strict=True):
+        last = part.second or part.first
+        if last is None or last.stated or (behind is not None and behind.word in MATERIALS | _COUNTED):
+            continue
+        end = part.start + len(part.word)
+        made, at = f"{made}{rest[at:end]} {unit}", end
+    return f"{made}{rest[at:]}"
+
+
+_ALL_IN = re.compile(
+    r"[,;(]?\s*\b(?:(?:all|everything)(?: (?:the )?(?:dims|sizes|figures))?|dims|sizes|figures)(?: (?:is|are))?"
+    r"(?: in)? (?P<unit>cm|mm|inch|inches|in)\b\)?",
+    re.IGNORECASE,
+)
+_COUNTED = frozenset({"gang", "off", "no", "x"})
+
+
 def things_said(sentence: str, setting: Setting) -> list[Keys]:
     """The keys of each hole that a sentence says: one, or several. Raises ValueError: one sentence."""
-    sentence = in_figures(sentence)
+    sentence = in_one_unit(_NUMBER_OF.sub(r"\1 off ", in_figures(sentence)), setting)
     if not _SEVERAL.search(sentence):
         return [hole_said(sentence, setting)]
     several = _Several(sentence, setting)
-    for read in (several.each_by_name, several.at_centres, several.either_side):
+    for read in (several.each_by_name, several.at_centres, several.either_side, several.two_places):
         if holes := read():
             return holes
     several.not_in_one_place()
@@ -181,11 +231,17 @@ class _Several:
             if match is None:
                 continue
             rest_of = [*parts[:number], "", *parts[number + 1 :]]
-            who, count = (match["who"] or match["plural"] or match["sized"]).strip(), 2
-            if match["count"]:
+            who, count = (match["who"] or match["plural"] or match["plain"] or match["sized"]).strip(), 2
+            if match["plain"]:
+                rest_of[number] = match["size"]
+            elif match["count"]:
                 count = _HOW_MANY[match["count"].lower()]
             elif match["sized"]:
                 rest_of[number] = _singular(part)
+            who = _SIDE_BY_SIDE.sub("", who)
+            for_what = _FOR_WHAT.search(who)
+            if for_what is not None:
+                who, rest_of = who[: for_what.start()], [*rest_of, for_what[0].strip()]
             figure = HAS_FIGURE.search(who)
             if figure is not None and not figure.start():
                 # "two 15 copper pipes": they are called by what they are.
@@ -321,10 +377,14 @@ class _Several:
         at, match = self._first(_EITHER_SIDE)
         if match is None:
             return []
-        centre = match["centre"] or any(TO_CENTRE.match(part) for part in self.parts)
-        shared = [part for number, part in enumerate(self.parts) if number != at and not TO_CENTRE.match(part)]
-        if match["who"].strip():
-            shared.insert(at, match["who"].strip())
+        who = match["who"].strip()
+        is_of_centres = _TO_THEIR_CENTRES.match(who) is not None
+        centre = match["centre"] or is_of_centres or any(is_to_centre(part, self.setting) for part in self.parts)
+        shared = [
+            part for number, part in enumerate(self.parts) if number != at and not is_to_centre(part, self.setting)
+        ]
+        if who and not is_of_centres:
+            shared.insert(at, who)
         try:
             named, others = self._names(shared)
         except ValueError:
@@ -341,6 +401,65 @@ class _Several:
                     for name, way in zip(named.names, (less, more), strict=True)
                 ]
         raise ValueError(f"{found(text)} does not say of which line: write either side of V.")
+
+    def two_places(self) -> list[Keys]:
+        """Two with a place each in one part: "c/l 75 left and 75 right of V", "spout 75 left and mixer 75 right of V".
+
+        Raises ValueError: what the two are called is not said.
+        """
+        for number, part in enumerate(self.parts):
+            for one, first, two, second in self._halves(part):
+                rest = [*self.parts[:number], *([one] if one and not two else []), *self.parts[number + 1 :]]
+                named, others = (_Named((one, two)), rest) if two else self._names(rest)
+                names = named.names
+                if len(names) != 2:
+                    return []
+                is_turned = not two and self._low(first) > self._low(second)
+                if is_turned or (not two and names[0].split()[-1] in ("cold", "return")):
+                    self._said_which(names, first, second)
+                    names = names[::-1]
+                return [
+                    hole_keys(name, [*map(_of_one, others), place], self.setting)
+                    for name, place in zip(names, (first, second), strict=True)
+                ]
+        return []
+
+    def _halves(self, part: str) -> Iterator[tuple[str, str, str, str]]:
+        """The way in which a part is two places: the name before each, "" for none, and the place itself."""
+        joint = _AND.search(part)
+        if joint is None:
+            return
+        one, two = part[: joint.start()], part[joint.end() :]
+        places = both_ways(parse_thing, self.setting)
+        if not HAS_FIGURE.search(one) or not HAS_FIGURE.search(two) or _AND.search(two):
+            return
+        for before, first in _behind_words(one):
+            if not _is_a_name_of_one(before):
+                continue
+            if places.read(f"{first}{joint[0]}{two}") is not None:
+                return  # both sides of one thing
+            for called, second in _behind_words(two):
+                both = _each_in_full(first, second)
+                if places.read(both[0]) is None:
+                    both = _each_in_full(first, second, way=True)
+                read = [places.read(place) for place in both]
+                is_two = None not in read and read[0][:1] == read[1][:1]  # type: ignore[index]
+                if is_two and (before or not called) and _is_a_name_of_one(called):
+                    yield before, both[0], called, both[1]
+                    return
+
+    def _said_which(self, names: Sequence[str], first: str, second: str) -> None:
+        """Raises ValueError: two with names of their own, and which has which place may be by their order, or not."""
+        one, two = names[0], names[-1]
+        if names[0].split()[-1] in _KNOWN_NAMES:
+            raise ValueError(
+                f"{found(self.sentence)} does not say which is which: write {one} {first}, {two} {second}, or the "
+                "other way round."
+            )
+
+    def _low(self, place: str) -> float:
+        """Where a place begins along its axis, mm."""
+        return parse_thing(place, self._axis_of(place), self.setting).low
 
     def not_in_one_place(self) -> None:
         """Raises ValueError: two or more are named, and one place is said."""
@@ -360,7 +479,8 @@ class _Several:
             return []
         (one, first), (two, second) = clauses
         before = self._before_clauses()
-        if before and not HAS_FIGURE.search(before[0]) and what_in(before[0], self.setting) is not None:
+        is_name = bool(before) and not HAS_FIGURE.search(before[0])
+        if is_name and (what_in(before[0], self.setting) is not None or _is_a_name_of_one(before[0])):
             one, two, before = f"{_singular(before[0])} {one}", f"{_singular(before[0])} {two}", before[1:]
         first, second = ([_of_all(part) for part in parts] for parts in (first, second))
         gap = next((match for part in self.parts if (match := _CLEAR.fullmatch(part))), None)
@@ -371,9 +491,9 @@ class _Several:
         )
         within = replace(self.setting, holes={**(self.setting.holes or {}), one: one})
         second = [self._inherited(part, one, two, first, within) for part in second]
-        common = hole_keys(one, of_both, self.setting) if of_both else {}
-        own = hole_keys(one, first, self.setting)
-        others = hole_keys(two, second, within)
+        common = _said_alone(hole_keys(one, of_both, self.setting)) if of_both else {}
+        own = _said_alone(hole_keys(one, first, self.setting))
+        others = _said_alone(hole_keys(two, second, within))
         for key in [key for key in others if key not in own and key not in common]:
             if key in ("across", self.up) or own.keys() <= {"name", "across", self.up}:
                 own[key] = others[key]
@@ -392,19 +512,18 @@ class _Several:
         shared = {key: held for key, held in common.items() if key != "name"}
         if gap is not None:
             self._gap_agrees(gap["gap"] or gap["behind"], own, others)
-        return [{**own, **shared}, {**others, **shared}]
+        return [_called_so({**own, **shared}), _called_so({**others, **shared})]
 
     def _clauses(self) -> Iterator[tuple[str, list[str]]]:
         """Each thing that is named, and the parts that are said behind its name."""
-        name, said = "", list[str]()
+        name, said, of = "", list[str](), ""
         for part in self.parts:
-            match = re.match(
-                r"(?P<name>hot|cold|flow|return)\b(?:[\s:]+(?P<rest>(?!and\b|&|over\b).*))?$", part, re.IGNORECASE
-            )
+            match = _clause(part)
             if match is not None:
                 if name:
                     yield name, said
-                name, said = match["name"].lower(), [match["rest"]] if match["rest"] else []
+                of = match["of"].lower() or of
+                name, said = f"{of}{match['name'].lower()}", [match["rest"]] if match["rest"] else []
             elif name:
                 said = [*said, part]
         if name:
@@ -413,7 +532,7 @@ class _Several:
     def _before_clauses(self) -> list[str]:
         before = []
         for part in self.parts:
-            if re.match(r"(?:hot|cold|flow|return)\b", part, re.IGNORECASE):
+            if _clause(part) is not None:
                 break
             before.append(_BOTH.sub("", part))
         return before
@@ -453,7 +572,7 @@ class _Several:
         """One of them: where it is on their axis, and all that is said of them all."""
         holes = {**(self.setting.holes or {}), **({known.casefold(): known} if known else {})}
         key = "across" if axis == "across" else self.up
-        return hole_keys(name, [f"{key}: {place}", *others], replace(self.setting, holes=holes))
+        return hole_keys(name, [*others, f"{key}: {place}"], replace(self.setting, holes=holes))
 
     def _ways(self, axis: Axis) -> tuple[str, str]:
         if axis == "across":
@@ -466,6 +585,59 @@ class _Several:
             f"{found(self.sentence)} is of things {apart} apart, and does not say where: write split on {lines[0]}, or "
             f"where one of them is, as in left one centre 75 left of {lines[0]}."
         )
+
+
+def _behind_words(text: str) -> Iterator[tuple[str, str]]:
+    """Ways of cutting words with no figure off the beginning of a text, most of them first."""
+    words = text.split(" ")
+    figure = next((count for count, word in enumerate(words) if HAS_FIGURE.search(word)), 0)
+    for count in range(figure, -1, -1):
+        yield " ".join(words[:count]), " ".join(words[count:])
+
+
+def _each_in_full(first: str, second: str, *, way: bool = False) -> tuple[str, str]:
+    """Two places, each with what the other says for both: from what, and to their centres; `way`: and which way."""
+    second = _TO_CENTRES_BEHIND.sub(" to centre", second)
+    from_what = [(_WAY_FROM_WHAT if way else _FROM_WHAT).search(place) for place in (first, second)]
+    if from_what[1] is not None and from_what[0] is None:
+        first = f"{first} {from_what[1][0]}"
+    figure = HAS_FIGURE.search(first)
+    lead = first[: figure.start()].strip() if figure is not None else ""
+    if HAS_FIGURE.match(second) and lead:
+        second = f"{lead} {second}"
+    return first, second
+
+
+def _is_a_name_of_one(words: str) -> bool:
+    """Whether words can be what is called so, or are none at all."""
+    said = plain_words(words)
+    return len(said) <= MOST_WORDS_NAMED and NOT_IN_A_NAME.isdisjoint(said)
+
+
+_CLAUSE = re.compile(
+    r"(?P<of>(?:[^\W\d_]+ ){0,2}?)(?P<name>hot|cold|flow|return|"
+    r"(?:left|right|lh|rh|l/h|r/h|upper|lower|top|bottom)(?:[- ]hand)? (?:pipe|tail|stub|tap))\b"
+    r"(?:[\s:]+(?P<rest>(?!and\b|&|over\b).*))?$",
+    re.IGNORECASE,
+)
+
+
+def _clause(part: str) -> re.Match[str] | None:
+    """One thing by its name, perhaps with what it is of, "lav hot", and what is said behind it; None: none begins."""
+    match = _CLAUSE.match(part)
+    if match is None or not NOT_IN_A_NAME.isdisjoint(match["of"].lower().split()):
+        return None
+    return match
+
+
+def _said_alone(keys: Keys) -> Keys:
+    """The keys without what follows from the name alone: what a thing is that is called tail."""
+    return {key: held for key, held in keys.items() if key != "what" or held != keys["name"]}
+
+
+def _called_so(keys: Keys) -> Keys:
+    """The keys, with what the thing is by its name where nothing else says it."""
+    return keys if "what" in keys or not is_of_a_shape(keys["name"]) else {**keys, "what": keys["name"]}
 
 
 def _at_the_other(part: str) -> list[str]:

@@ -28,16 +28,17 @@ from cutmarks.job.measures import wide_enough
 from cutmarks.job.model import JobModel
 from cutmarks.job.tree import Entry, Items
 from cutmarks.job.words import UNKNOWN, Setting, either, found, named, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import Lies, PointRead, Taken
 from cutmarks.sides import ON_AXIS, Axis
 from cutmarks.units import match_range, parse_length
 
 MOST = 120
 """A reading has at most so many characters."""
-_WITHIN = re.compile(r",? (?:within|give or take|\+ ?[-/] ?-?|\u00b1) ?(?P<mm>[^,]+)$", re.IGNORECASE)
-_TO_CENTRE = re.compile(r"(?:to )?(?:the |its )?(?:centre|center|middle|c/l|ctr)(?: at)?,? (?=\S)", re.IGNORECASE)
-_FROM_POINT = re.compile(r"from (?:point )?(?P<point>\S.*)$", re.IGNORECASE)
-_SIDEWAYS = re.compile(r"\b(?:left|right)\b|\bplumb with\b|\bin line with\b", re.IGNORECASE)
+_WITHIN = late(r",? (?:within|give or take|\+ ?[-/] ?-?|\u00b1) ?(?P<mm>[^,]+)$", re.IGNORECASE)
+_TO_CENTRE = late(r"(?:to )?(?:the |its )?(?:centre|center|middle|c/l|ctr)(?: at)?,? (?=\S)", re.IGNORECASE)
+_FROM_POINT = late(r"from (?:point )?(?P<point>\S.*)$", re.IGNORECASE)
+_SIDEWAYS = late(r"\b(?:left|right)\b|\bplumb with\b|\bin line with\b", re.IGNORECASE)
 
 
 def parse_point(value: object, setting: Setting) -> object:

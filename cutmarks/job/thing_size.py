@@ -89,6 +89,8 @@ def no_size(spec: HoleSpec, setting: Setting) -> str | None:
         return None if square_side(spec, read, setting) is not None else box_read_one_way(spec, read, setting)
     if spec.opening is not None or any(reading.high is not None for reading in readings):
         return None
+    if is_held_by_its_cover(spec):
+        return None
     if fitting is not None and fitting.choices:
         sizes = ", ".join(
             f"{choice.words} ({bare(choice.od, setting)})" for choice in fitting.choices if choice.od is not None
@@ -107,6 +109,21 @@ def no_size(spec: HoleSpec, setting: Setting) -> str | None:
         "Its size is not known: read both its sides, as in 67 to 83 left of V, or say what it is (15 copper), or give "
         "size: 70 x 70."
     )
+
+
+def is_held_by_its_cover(spec: HoleSpec) -> bool:
+    """Whether nothing says how big a round thing is, but what hides it: it has a place, and waits for its size.
+
+    A thing of a box's kind does not: of it even the shape of the hole is not known.
+    """
+    fitting = spec.fitting
+    has_size = fitting is not None and fitting.kind not in HIDES_ONLY and (fitting.od is not None or fitting.choices)
+    is_sized = spec.slot is not None or spec.size is not None or spec.diameter is not None or spec.opening is not None
+    if spec.cover is None or isinstance(spec.cover, str) or has_size or is_sized or spec.opening_range is not None:
+        return False
+    readings = [reading for _, reading in axis_readings(spec)]
+    to_the_middle = all(reading.high is None and reading.how not in ("low", "high") for reading in readings)
+    return to_the_middle and bool(readings) and shape_said(spec) != "box"
 
 
 def box_read_one_way(spec: HoleSpec, read: Sides, setting: Setting) -> str:

@@ -11,6 +11,7 @@ from cutmarks.job.fields import (
     SHEET_WORDS,
     AnOutline,
     BondField,
+    CarriesOnField,
     Flag,
     Joint,
     Lay,
@@ -37,6 +38,7 @@ from cutmarks.job.model import JobModel, TypedKeys, path_of, tidy_key
 from cutmarks.job.packs import check_box, parse_box, parse_in_hand
 from cutmarks.job.tree import Entry, Text, Told
 from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import STACK, UNDER, BoxOfTiles, InHand, PatternWay, Size, Start
 from cutmarks.units import Unit
 
@@ -44,8 +46,8 @@ SHORTEST_SIDE = 5.0
 """No tile has a shorter side, mm."""
 SMALL_SIDE = 50.0
 """A side under this, mm, is seldom a tile's: many a box says its size in centimetres."""
-_OR = re.compile(r",?\s+or\s+", re.IGNORECASE)
-LIKE_A_PIECE = re.compile(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
+_OR = late(r",?\s+or\s+", re.IGNORECASE)
+LIKE_A_PIECE = late(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
 
 
 def tile_size(text: str, setting: Setting) -> Size:
@@ -198,7 +200,7 @@ _WORK_SAID: Mapping[str, str] = {
     ]: r"(?:start(?:ing)? (?:at |from )?(?:the )?(?:rh|right(?:[- ]hand)?|r/h)(?: end| side)?|r to l|right to left)",
     WORK[2]: r"(?:(?:off|from) \S+ both ways|both ways (?:off|from) \S+)",
 }
-_WORK_AS_USUAL = re.compile(
+_WORK_AS_USUAL = late(
     r"(?:,?\s*(?:and )?(?:finish(?:ing)? in the corner(?: by the [a-z]+)?|(?:up )?(?:off|from) the (?:batten|"
     r"ledger|packers)(?: up)?|"
     r"batten (?:out|off) next day|(?:bottom row|row below (?:the )?(?:batten|ledger)) last|work(?:ing)? up))+$",
@@ -248,6 +250,7 @@ class AreaSpec(JobModel):
     right_of, left_of  limits across: `left of: 300 right of V` means that it lies left of that.
     nothing_below      nothing of the area lies below this.
     start_across, start_up  None: not decided yet. joint_or: other joints that would do too.
+    carries_on_from    from which end of which wall its courses go on round the corner; None: from none.
     """
 
     KEYS_WANTED: ClassVar[str] = (
@@ -291,7 +294,7 @@ class AreaSpec(JobModel):
         BondField,
         Key(
             "how courses sit on each other",
-            ("stack", "half", "third right", "third left", "120 right", "third right, stepped"),
+            ("stack", "half", "third right", "third left", "120 right", "third right, stepped", "offcut carried on"),
             meant=("pattern", "offset"),
         ),
     ] = STACK
@@ -332,6 +335,14 @@ class AreaSpec(JobModel):
         ),
     ] = None
     start_up: Annotated[StartUp | None, Made("start")] = None
+    carries_on_from: Annotated[
+        CarriesOnField | None,
+        Key(
+            "the wall whose last tiles go round the corner: what is left of each begins the course here",
+            ("sink wall", "the left of sink wall"),
+            write="carries on from: and the wall on its left, or the left of the wall on its right",
+        ),
+    ] = None
     work: Annotated[
         Literal["left to right", "right to left", "away from the start", ""],
         parsed(lambda text, _: parse_work(text)),
@@ -341,6 +352,13 @@ class AreaSpec(JobModel):
         ),
     ] = ""
     note: Note = ""
+
+    @property
+    def half_missing(self) -> Literal["across", "up", ""]:
+        """The way that its start does not say; "" where it says both, or nothing."""
+        if (self.start_across is None) == (self.start_up is None):
+            return ""
+        return "across" if self.start_across is None else "up"
 
     def check(self) -> None:
         """An outline encloses something; a turned area has no two ends that could be equal."""
@@ -377,4 +395,5 @@ class AreaSpec(JobModel):
         elif start is not None:
             across, up = split_start(text_of(start), setting)
             at = path_of(start)
-            written.keys |= {"start across": Text(across, at), "start up": Text(up, at)}
+            both = {"start across": across, "start up": up}
+            written.keys |= {key: Text(part, at) for key, part in both.items() if part}

@@ -57,6 +57,7 @@ _SPELT: Mapping[str, tuple[str, ...]] = {
     "two": ("both", "pair", "pr", "2 off"),
     "box": ("boxes",),
     "pipe": ("pipes",),
+    "round": ("rnd",),
 }  # fmt: skip
 _ALIKE = {typed: word for word, spelt in _SPELT.items() for typed in spelt}
 _ONE_LETTER = ("l", "r")
@@ -75,6 +76,8 @@ _ID = r"[UD]?[0-9]+-[RL]?[0-9]+[a-z]?(?![\w-]|[./\u2044\u2215][0-9])"
 """Course and number; "plate 2-3/4" is a length behind a word, and no piece 2-3."""
 _COURSE_AND_NUMBER = re.compile(rf" {_ID}", re.IGNORECASE)
 _PIECE = re.compile(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE)
+_NOT_AN_AREA = frozenset({"up", "down", "left", "right", "above", "below", "over", "under", "from", "off", "in", "at"})
+"""No area is called so: "up from B 212-228" is a distance."""
 _NAMES_FOLLOW = frozenset({
     "of", "from", "above", "below", "over", "under", "on", "off", "with", "to", "against", "past", "beyond", "before",
     "line", "point", "the", "tile", "piece", "than", "as", "at", "through", "straddles", "straddling", "kissing",
@@ -168,7 +171,7 @@ def _piece_at(phrase: str, at: int, setting: Setting) -> str:
             if match is not None:
                 return phrase[at : match.end()]
     match = _PIECE.match(phrase, at)
-    return "" if match is None else match[0]
+    return "" if match is None or match[0].partition(" ")[0].casefold() in _NOT_AN_AREA else match[0]
 
 
 def _spelt(match: re.Match[str], at: int) -> Token:

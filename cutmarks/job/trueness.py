@@ -12,6 +12,7 @@ import re
 
 from cutmarks.job.laying import parse_size
 from cutmarks.job.words import Setting, found, spaced
+from cutmarks.patterns import late
 from cutmarks.readings import LineLean, Square
 from cutmarks.units import match_length, parse_length
 
@@ -19,10 +20,10 @@ MOST = 0.1
 """A line that leans more than 1 in 10 was never a plumb or level line."""
 MOST_WORDS = 120
 """No such phrase has more characters."""
-_OFF = re.compile(
+_OFF = late(
     r"(?P<by>.+?) (?:in|over) (?P<over>\S.*?),? (?P<up>up |down |in |out )?to the (?P<side>left|right)$", re.IGNORECASE
 )
-_SQUARE = re.compile(r"(?P<size>.+?),? diagonal (?P<diagonal>.+)$", re.IGNORECASE)
+_SQUARE = late(r"(?P<size>.+?),? diagonal (?P<diagonal>.+)$", re.IGNORECASE)
 
 
 def parse_lean(text: str, setting: Setting) -> LineLean:

@@ -35,6 +35,8 @@ MARKS = frozenset(",;:.-\u2010\u2013\u2014()/=!")
 """Marks that part what is said and say nothing themselves; ~ and ? do."""
 LEANS: Mapping[str, int] = {"bare": -1, "shy": -1, "scant": -1, "full": 1, "strong": 1, "heavy": 1}
 """Words behind a figure: a little less, a little more."""
+LEANS_BEFORE = by_first([("shy", "of"), ("scant", "of")])
+"""The same before it: shy of 6."""
 BURNT = ("burnt", "burned", "burn", "burning")
 """The tape was held at a figure, and not at its end: that figure comes off."""
 
@@ -43,6 +45,8 @@ ACROSS: Mapping[tuple[str, ...], int] = {
     ("right", "of"): 1,
     ("to", "the", "left", "of"): -1,
     ("left", "of"): -1,
+    ("right", "side", "of"): 1,
+    ("left", "side", "of"): -1,
 }
 UP: Mapping[tuple[str, ...], int] = {
     ("above",): 1,
@@ -151,6 +155,10 @@ HANDS: Mapping[str, Hand] = {
     "nearest": "near",
     "far": "far",
     "furthest": "far",
+    "starts": "near",
+    "begins": "near",
+    "ends": "far",
+    "finishes": "far",
     "underside": "low",
     "bottom": "low",
     "lower": "low",
@@ -159,6 +167,10 @@ HANDS: Mapping[str, Hand] = {
     "upper": "high",
     "right": "high",
 }
+OTHER_HAND: Mapping[Hand, Hand] = {
+    "near": "far", "far": "near", "low": "high", "high": "low", "centre": "centre", "": "",
+}  # fmt: skip
+"""The side across from one."""
 ON_AXIS: Mapping[str, Axis] = {
     "underside": "up", "bottom": "up", "lower": "up", "top": "up", "upper": "up", "left": "across", "right": "across",
 }  # fmt: skip
@@ -167,7 +179,7 @@ THINGS = frozenset({
     "nipple", "ell", "mixer", "diverter", "supply", "toilet", "trap", "arm", "shower", "soil", "register", "head",
     "collar", "spur", "tap", "body", "single", "double", "twin", "back", "metal", "light", "cooker", "closet",
     "drop", "pot", "filler", "lav", "shut", "thing", "hole", "concealed", "it", "basin", "bath", "blanked", "tub",
-    "capped", "new", "old",
+    "capped", "new", "old", "riser", "duct", "vent", "elbow", "feed", "hose", "stopcock", "faucet", "jet", "spray",
 })  # fmt: skip
 MATERIALS = frozenset({
     "pipe", "copper", "cu", "plastic", "pl", "pex", "soil", "waste", "iron", "steel", "chrome",

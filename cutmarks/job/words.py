@@ -10,6 +10,7 @@ from typing import Literal
 
 from cutmarks.fittings import FittingRow
 from cutmarks.job.scanner import shortened
+from cutmarks.patterns import late
 from cutmarks.sides import Axis, Side
 from cutmarks.units import Unit
 
@@ -87,16 +88,48 @@ _PARTS_OF_AN_INCH: Mapping[str, str] = {
     "three sixteenths": "3/16", "five sixteenths": "5/16",
 }  # fmt: skip
 _LONGEST_FIRST = "|".join(sorted(_PARTS_OF_AN_INCH, key=len, reverse=True))
-_PART_OF_AN_INCH = re.compile(
+_PART_OF_AN_INCH = late(
     rf"(?<!\band )(?<!\bone )(?<!\btwo )(?<!\bsix )(?<![{FIGURE}] )\b(?:an? )?(?P<part>{_LONGEST_FIRST})"
     r"(?: of)?(?: an)?[ -]inch\b",
     re.IGNORECASE,
 )
 
 
+_NUMBERS: Mapping[str, int] = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+    "eleven": 11, "twelve": 12,
+}  # fmt: skip
+_IN_WORDS = "|".join(_NUMBERS)
+_AND_A_PART = re.compile(
+    rf"\b(?:(?P<whole>[0-9]+|{_IN_WORDS}|an?) ?)?(?P<inch>(?:inch(?:es)?|in) )?and an? "
+    r"(?P<part>half|quarter|eighth|third)(?P<unit> ?(?:inch(?:es)?|in))?\b",
+    re.IGNORECASE,
+)
+"""A whole number with a part behind it in words: "inch and a half", "11 and a half"."""
+_NUMBER_OF_INCHES = re.compile(rf"\b(?P<number>{_IN_WORDS})(?P<unit>[ -](?:inch(?:es)?|foot|feet|ft))\b", re.IGNORECASE)
+_SAYS_A_NUMBER = re.compile(r"half|quarter|third|eighth|sixteenth|inch|foot|feet|ft", re.IGNORECASE)
+_PARTS_OF_ONE: Mapping[str, str] = {"half": "1/2", "quarter": "1/4", "eighth": "1/8", "third": "1/3"}
+
+
 def in_figures(text: str) -> str:
-    """The text with parts of an inch that are said in words as figures: "quarter inch" -> 1/4 in."""
-    return _PART_OF_AN_INCH.sub(lambda match: f"{_PARTS_OF_AN_INCH[match['part'].lower()]} in", text)
+    """The text with numbers that are said in words as figures: "quarter inch" -> 1/4 in, "six foot" -> 6 foot."""
+    if not _SAYS_A_NUMBER.search(text):
+        return text
+    text = _AND_A_PART.sub(_with_its_part, text)
+    text = _PART_OF_AN_INCH.sub(lambda match: f"{_PARTS_OF_AN_INCH[match['part'].lower()]} in", text)
+    return _NUMBER_OF_INCHES.sub(
+        lambda match: f"{_NUMBERS[match['number'].lower()]} {match['unit'][1:]}",
+        text,
+    )
+
+
+def _with_its_part(match: re.Match[str]) -> str:
+    """A whole number and its part as figures; as it was where neither a number nor an inch stands before the part."""
+    whole, inch = (match["whole"] or "").lower(), match["inch"] or match["unit"]
+    if not (inch if whole in ("", "a", "an") else whole):
+        return match[0]
+    number = whole if whole.isdigit() else _NUMBERS.get(whole, 1)
+    return f"{number} {_PARTS_OF_ONE[match['part'].lower()]}{' in' if inch else ''}"
 
 
 def found(text: str) -> str:

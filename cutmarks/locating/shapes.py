@@ -10,6 +10,7 @@ from cutmarks.job.thing_size import (
     HIDES_ONLY,
     Sides,
     box_read_one_way,
+    is_held_by_its_cover,
     no_size,
     shape_said,
     sides_read,
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
     from cutmarks.job.words import Setting
     from cutmarks.readings import Reading
+
+
+A_POINT = Circle(1.0)
+"""What stands for a thing of which nothing is known but its middle, mm."""
 
 
 class Unlocatable(Exception):
@@ -64,6 +69,8 @@ def shape_as_read(spec: HoleSpec, read: Sides, round_within: float, setting: Set
             return Circle(spec.opening), None
         if spec.opening is not None:
             return Rect(spec.opening.first, spec.opening.second), None
+        if is_held_by_its_cover(spec):
+            return A_POINT, None
         raise Unlocatable(no_size(spec, setting))
     is_box = shape_said(spec) == "box"
     if wide is None or high is None:

@@ -92,10 +92,9 @@ def _reach(cut: Cut, side: Side) -> float:
 def _tape_lines(shown: Subject) -> Iterator[Mark[Tile]]:
     """A line right across the paper for each measure by tape: clear of the middle, and of a measure along it."""
     at = tape_at(shown.piece, shown.registration)
-    cut = shown.cuts[0]
     for side in shown.registration.tape:
         along: Axis = "up" if side.axis == "across" else "across"
-        yield from _tape_line(shown, cut, along, at)
+        yield from _tape_line(shown, shown.cuts[0], along, at)
 
 
 def _tape_line(shown: Subject, cut: Cut, along: Axis, at: Point[Tile]) -> Iterator[Mark[Tile]]:

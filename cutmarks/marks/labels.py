@@ -17,7 +17,9 @@ from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import CLEAR_OF_LINES, STATIONS
 from cutmarks.marks.template import Subject, is_clear_of_cover, side_line, trimmed_edges
 from cutmarks.marks.ticks import ticks
+from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cover, Cut
+from cutmarks.saying.corners import corner_name
 from cutmarks.saying.measures import shown, size_words
 from cutmarks.sides import Side
 
@@ -25,6 +27,8 @@ NAME = sizes.capitals(12.0)
 SMALL = sizes.LEAST
 LINE_UP = "LINE UP"
 KEEP_CLEAR = "dotted: no tile (screws)"
+SAW_CUT, SAW_CUT_ALONE = "saw cut, after the holes", "saw cut"
+THIS_GOES = "this goes"
 CLIPPED = "CLIPPED: larger than the paper"
 FOLD = 2.2
 """Half of the fold sign, mm."""
@@ -63,8 +67,16 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
         for ring in frames_above(subject.plan, subject.piece)
         if ring.bounds.overlaps(subject.view)
     ]
+    if subject.corners:
+        goes = (one for corner in subject.corners for one in _goes_places(corner))
+        places.append(goes)
+    for corner in subject.corners:
+        name = corner_name(subject.piece, corner)
+        if name:
+            places.append(_corner_places(corner, name.rpartition(" ")[2]))
     if subject.waits != "trimming":
-        places += [_saw_places(start, end) for start, end in saw_lines(subject)]
+        said = SAW_CUT if any(cut.kind == "hole" for cut in subject.piece.cuts) else SAW_CUT_ALONE
+        places += [_saw_places(start, end, said) for start, end in saw_lines(subject)]
     for candidates in places:
         words = room.place(candidates, CLEAR_OF_LINES)
         if words is not None:
@@ -264,10 +276,44 @@ def saw_lines(subject: Subject) -> Iterator[tuple[tuple[float, float], tuple[flo
             yield (part.path[0].x, part.path[0].y), (part.path[-1].x, part.path[-1].y)
 
 
-def _saw_places(start: tuple[float, float], end: tuple[float, float]) -> Iterator[Words[Tile]]:
+def _goes_places(corner: InsideCorner) -> Iterator[Words[Tile]]:
+    """In what goes, between both saw cuts of a corner, from near to far: level, or else upright."""
+    x, y = corner.centre.x, corner.centre.y
+    way_x, way_y = corner.goes
+    for far in range(3, 120, 3):
+        for near in (3.0, 8.0, 14.0, 22.0, 32.0):
+            for off_x, off_y in ((near, far), (far, near)):
+                base = y + way_y * off_y - (0.0 if way_y > 0 else NAME)
+                anchor: WordsAnchor = "start" if way_x > 0 else "end"
+                if _is_between(corner, off_x + width(THIS_GOES, NAME, bold=True), off_y + NAME):
+                    yield Words(THIS_GOES, Point(x + way_x * off_x, base), NAME, anchor, bold=True)
+                base = x + way_x * off_x + (NAME if way_x > 0 else 0.0)
+                anchor = "start" if way_y > 0 else "end"
+                if _is_between(corner, off_x + NAME, off_y + width(THIS_GOES, NAME, bold=True)):
+                    yield Words(THIS_GOES, Point(base, y + way_y * off_y), NAME, anchor, bold=True, turn=90.0)
+
+
+def _is_between(corner: InsideCorner, wide: float, high: float) -> bool:
+    """Whether so much lies beside both saw cuts of a corner, and not past the end of one."""
+    return wide <= max(abs(dx) for dx, _ in corner.arms) and high <= max(abs(dy) for _, dy in corner.arms)
+
+
+def _corner_places(corner: InsideCorner, text: str) -> Iterator[Words[Tile]]:
+    """Beside an inside corner, first across from what goes, from near to far."""
+    x, y = corner.centre.x, corner.centre.y
+    way_x, way_y = corner.goes
+    across = (-way_x, -way_y)
+    for ways in ((across,), ((way_x, -way_y), (-way_x, way_y)), (across, (way_x, way_y))):
+        for far, (sign_x, sign_y) in ((far, way) for far in range(3, 40, 3) for way in ways):
+            anchor: WordsAnchor = "start" if sign_x > 0 else "end"
+            for off_x, off_y in ((3.0, far), (far, 3.0)):
+                base = y + sign_y * off_y - (0.0 if sign_y > 0 else NAME)
+                yield Words(text, Point(x + sign_x * off_x, base), NAME, anchor, bold=True)
+
+
+def _saw_places(start: tuple[float, float], end: tuple[float, float], text: str) -> Iterator[Words[Tile]]:
     (x0, y0), (x1, y1) = start, end
     level = abs(x1 - x0) >= abs(y1 - y0)
-    text = "saw cut, after the holes"
     height = SMALL
     for off in range(2, 12, 2):
         for part in STATIONS:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -13,13 +14,19 @@ from cutmarks.marks.clip import clipped
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import TOO_NEAR, Subject, tape_at
-from cutmarks.openings.model import Cut
+from cutmarks.openings.corners import InsideCorner
+from cutmarks.openings.model import Cover, Cut
+from cutmarks.saying.corners import corner_rows
 from cutmarks.saying.measures import Measure, by_centre, shown, spacing, to_mark
 from cutmarks.sides import ON_AXIS, Side
 
+TO_CUT = "to the cut"
+"""Behind a figure that is no middle's, so that no core is started on it."""
 FIGURE = sizes.TAPE
 """The figure of a measure on the drawing, mm high; `_LEAST_FIGURE` where it has no room."""
 _LEAST_FIGURE = sizes.capitals(13.0)
+_BESIDE_FOR = 10.0
+"""A line that runs beside one of another meaning for longer is taken for it, mm."""
 _PAST_RING = 3.0
 """A measure to a middle ends at its ring."""
 CLEAR_OF_LINES = 0.8
@@ -36,6 +43,8 @@ _ZIGZAG = 1.2
 """Half the width of the zigzag of a broken edge, mm."""
 _LEAST_STEP, _MOST_STEP = 7.0, 9.0
 """Between the two rulers of a cut's two sides."""
+_BESIDE_CORNER, _MOST_BESIDE_CORNER = 7.0, 44.0
+"""How far beside the saw cut that runs the same way a ruler to an inside corner runs: a part of so much, mm."""
 _BESIDE_EDGE, _CLEAR_OF_TICKS = 3.0, 9.0
 """How far inside an edge a ruler runs along it."""
 
@@ -79,16 +88,55 @@ def ruler_figures(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
 def _rulers(subject: Subject) -> Iterator[Ruler]:
     if subject.stopped:
         return
-    on_paper = {side.axis for side in subject.registration.edges}
+    yield from _to_corners(subject)
     spaced = list(_spaced(subject))
     for cut in subject.cuts:
         for measure in to_mark(cut, subject.piece):
             beyond = any(
                 cut is _further(ends, measure.side) for ruler, ends in spaced if ruler.side.axis == measure.side.axis
             )
-            if measure.side.axis in on_paper and not beyond:
+            if _is_drawn(subject, cut, measure) and not beyond:
                 yield from _places(subject, cut, measure)
     yield from (ruler for ruler, _ in spaced)
+
+
+def _to_corners(subject: Subject) -> Iterator[Ruler]:
+    """The measures to the inside corners, each once: both corners of one notch are as deep."""
+    told: set[tuple[Side, float]] = set()
+    for number, corner in enumerate(subject.corners, start=1):
+        for ruler in _to_corner(subject, corner, number / (len(subject.corners) + 1)):
+            key = (ruler.side, round(ruler.value, 2))
+            if key not in told:
+                told.add(key)
+                yield ruler
+
+
+def _to_corner(subject: Subject, corner: InsideCorner, part: float) -> Iterator[Ruler]:
+    """The two measures to an inside corner; where one would run along a saw cut it stands beside it, at the other.
+
+    It stands `part` of the way along the other, of as much of that as is seen for certain.
+    """
+    x, y = corner.centre.x, corner.centre.y
+    for side, figure, _ in corner_rows(subject, corner):
+        across = side.axis == "across"
+        own, ways = (y, [dy for _, dy in corner.arms]) if across else (x, [dx for dx, _ in corner.arms])
+        along = min(corner.arms, key=lambda arm: abs(arm[1] if across else arm[0]))
+        witness = None
+        if abs(along[1] if across else along[0]) < TOO_NEAR + _BESIDE_CORNER:
+            way = max(ways, key=abs)
+            room = min(abs(way), _MOST_BESIDE_CORNER, _seen_beside(subject, own, way, across))
+            level = own + math.copysign(max(room * part, min(_BESIDE_CORNER, room)), way)
+            level = _clear_of_edges(subject, level, across)
+            witness = own if abs(way) < abs(level - own) else None
+        else:
+            level = own
+        yield Ruler(side, corner.from_edges[side], level, figure, witness)
+
+
+def _seen_beside(subject: Subject, at: float, way: float, across: bool) -> float:
+    """How far from a place the drawing shows the tile, up or down where `across`, else to one side, mm."""
+    low, high = (subject.view.min_y, subject.view.max_y) if across else (subject.view.min_x, subject.view.max_x)
+    return max(0.0, (high - at if way > 0.0 else at - low) - _BESIDE_EDGE)
 
 
 def _further(ends: tuple[Cut, Cut], side: Side) -> Cut:
@@ -96,13 +144,41 @@ def _further(ends: tuple[Cut, Cut], side: Side) -> Cut:
     return max(ends, key=lambda cut: cut.from_edges[side])
 
 
+def _is_drawn(subject: Subject, cut: Cut, measure: Measure) -> bool:
+    """Whether a measure is drawn: along an axis that lies on an edge, and not where it runs along another's cover.
+
+    The panel has its figure in any case.
+    """
+    side = measure.side
+    if side.axis not in {one.axis for one in subject.registration.edges}:
+        return False
+    if measure.what != "centre":
+        return True
+    across = side.axis == "across"
+    level = cut.centre.y if across else cut.centre.x
+    ends = sorted((subject.piece.piece.tile.box.at(side), cut.centre.x if across else cut.centre.y))
+    return not any(
+        abs(at - level) < TOO_NEAR and min(high, ends[1]) - max(low, ends[0]) > _BESIDE_FOR
+        for other in subject.cuts
+        if other is not cut and other.opening.cover is not None and not other.opening.cover.round
+        for at, low, high in _cover_sides(other, other.opening.cover, across)
+    )
+
+
+def _cover_sides(cut: Cut, cover: Cover, across: bool) -> Iterator[tuple[float, float, float]]:
+    """The two sides of an oblong cover that run along an axis: where they lie, and from where to where they run."""
+    x, y = cut.centre.x, cut.centre.y
+    middle, along, deep, wide = (y, x, cover.h, cover.w) if across else (x, y, cover.w, cover.h)
+    for way in (-1.0, 1.0):
+        yield middle + way * deep / 2, along - wide / 2, along + wide / 2
+
+
 def measured_sides(subject: Subject, cut: Cut) -> Iterator[Side]:
     """The sides of a cut's middle on which a measure runs to it."""
     if subject.stopped:
         return
-    on_paper = {side.axis for side in subject.registration.edges}
     for measure in to_mark(cut, subject.piece):
-        if measure.what == "centre" and measure.side.axis in on_paper:
+        if measure.what == "centre" and _is_drawn(subject, cut, measure):
             yield measure.side
     for ruler, ends in _spaced(subject):
         if cut in ends:
@@ -255,8 +331,9 @@ def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
     x0, x1 = (min(max(x, seen.min_x), seen.max_x) for x in (x0, x1))
     y0, y1 = (min(max(y, seen.min_y), seen.max_y) for y in (y0, y1))
     named = f"{text} from the {subject.names[side]}"
+    to_cut = not ruler.to_middle and not ruler.start
     runs_out = side not in subject.registration.edges and not ruler.start
-    for words in (named, text) if runs_out else (text,):
+    for words in (*([named] if runs_out else ()), *([f"{text} {TO_CUT}"] if to_cut else ()), text):
         for height in (FIGURE, _LEAST_FIGURE, sizes.BODY) if words is named else (FIGURE, _LEAST_FIGURE):
             for part in STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)

@@ -57,6 +57,7 @@ _AROUND = 0.6
 _STEPS = (4.0, 6.5, 9.0, 12.0, 15.0)
 """How far from its tile's middle a number with a leader is tried, mm, besides half the tile."""
 _WAYS = 12
+_MOST_FITTED = 3
 _ON_LEADER = 0.8
 """A leader is tried at points so far apart, mm."""
 _MOST_MARGIN = 0.2
@@ -108,10 +109,14 @@ def sheet_map(plan: Plan, surface: SurfacePlan, sheets: Mapping[str, str], w: fl
         part = close.scale >= _WORTH_CROPPING * view.scale
         view = close if part else view
     named = _names(plan, surface, numbered, beside, sheets, view)
-    if named.waiting:
-        sides = by_side(named.waiting, view.page)
-        most = _MOST_MARGIN * w
-        left, right = (margin_for(side, most) for side in sides)
+    margins = (0.0, 0.0)
+    # With margins the drawing is smaller, and a name may have to wait that had room before, at the other side even.
+    for _ in range(_MOST_FITTED):
+        wanted = (margin_for(side, _MOST_MARGIN * w) for side in by_side(named.waiting, view.page))
+        left, right = (max(one, other) for one, other in zip(margins, wanted, strict=True))
+        if (left, right) == margins:
+            break
+        margins = (left, right)
         view = _at_top(
             fitted(view.extent, box.with_side(Side.LEFT, box.min_x + left).with_side(Side.RIGHT, box.max_x - right)),
             box,

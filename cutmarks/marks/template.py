@@ -181,7 +181,7 @@ def _covers(shown: Subject) -> Iterator[Mark[Tile]]:
 
 def tape_at(piece: CutPiece, registration: Registration) -> Point[Tile]:
     """Where the lines to tape to cross; along an axis that none fixes, the middle of the sheet's first cut."""
-    x, y = piece.cuts[registration.cuts[0]].centre.x, piece.cuts[registration.cuts[0]].centre.y
+    x, y = piece.spots[registration.cuts[0]].centre.x, piece.spots[registration.cuts[0]].centre.y
     for side, at in zip(registration.tape, registration.lines, strict=True):
         line_at = piece.piece.tile.box.at(side) - side.sign * at
         x, y = (line_at, y) if side.axis == "across" else (x, line_at)

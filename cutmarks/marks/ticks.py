@@ -48,7 +48,7 @@ def ticks(subject: Subject, room: Room[Tile], side: Side, *, far: bool = False) 
 
 def more_is_outward(subject: Subject, side: Side) -> bool:
     """Whether the "found more" ticks of an edge lie outside the tile: so where it is the edge to mark from."""
-    return any(side in mark_sides(cut) for cut in subject.cuts)
+    return any(side in mark_sides(spot) for spot in subject.spots)
 
 
 def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[Mark[Tile]]:
@@ -89,6 +89,6 @@ def _free(subject: Subject, room: Room[Tile], side: Side, at: float) -> bool:
         x0, y0 = _place(subject, side, at - _ALONG[0], off * _CLEAR * 2)
         x1, y1 = _place(subject, side, at + _ALONG[1], off * _ACROSS)
         box = Bounds(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
-        if not room.free(box, 0.0) or any(box.overlaps(cut.share.bounds) for cut in subject.cuts):
+        if not room.free(box, 0.0) or any(box.overlaps(spot.bounds) for spot in subject.spots):
             return False
     return True

@@ -7,11 +7,13 @@ from functools import cached_property
 from typing import Literal
 
 from cutmarks.fixing.model import FIRST, FixedSides, Rank, ReadFrom
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Shape
 from cutmarks.openings.between import Between
+from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.leeway import Leeway
 from cutmarks.sides import Axis, FourSides, Side
@@ -60,6 +62,7 @@ class Opening:
     sweep       diameter over the finished face that its lever needs, mm.
     service     clear diameter over the finished face about its middle that servicing it needs, mm.
     leeway      how far it may be off the thing, every way; `you_may_be`: any way.
+    waits       nothing says how big the thing is, and its shape is all that its cover hides: it is not cut like that.
     """
 
     name: str
@@ -85,6 +88,7 @@ class Opening:
     slide: float | None = None
     drilled: Drilled | None = None
     template: Literal["", "face", "back", "both"] = ""
+    waits: bool = False
 
     @property
     def you_may_be(self) -> float | None:
@@ -158,6 +162,11 @@ class Share:
     kind: CutKind
     runs_out: frozenset[Side]
 
+    @property
+    def bounds(self) -> Bounds:
+        """About what is taken out of this piece."""
+        return self.share.bounds
+
 
 @dataclass(frozen=True, slots=True)
 class Cut(Share):
@@ -207,6 +216,9 @@ class Cut(Share):
         """From its top edge."""
         return self.from_edges.top
 
+
+SheetSpot = Cut | InsideCorner
+"""What a template shows, and is lined up for."""
 
 OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "under it", "to its edge"]
 WhyNoReading = Literal["turned", "still to come", "border", "shape", "nothing there"]
@@ -273,7 +285,8 @@ class CutPiece:
     `rank` when it goes up. `infills` has what is read for a piece that is trimmed, `unread` why nothing is.
     `words` says where it is:
     "2nd course up from the batten, 2nd tile right of V". `edge_work` says what is done to its sides, or hides them, and
-    `notes` are the tiler's own remarks on it, its tile, its area and what it lies at.
+    `notes` are the tiler's own remarks on it, its tile, its area and what it lies at. `corners` are the inside corners
+    that trimming leaves, those of its L cuts and notches.
     """
 
     piece: Piece
@@ -293,6 +306,12 @@ class CutPiece:
     unread: tuple[NoReading, ...] = ()
     edge_work: tuple[EdgeWork, ...] = ()
     notes: tuple[str, ...] = ()
+    corners: tuple[InsideCorner, ...] = ()
+
+    @property
+    def spots(self) -> tuple[SheetSpot, ...]:
+        """All that a template may be lined up for, as its registration counts them: the cuts, then the corners."""
+        return (*self.cuts, *self.corners)
 
     @cached_property
     def between(self) -> Between:

@@ -16,9 +16,10 @@ from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.spans import XSide, YSide, reach
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.between import Between
+from cutmarks.openings.corners import inside_corners
 from cutmarks.openings.cuts import SeenShare, centre_on, share_of, taken_out
 from cutmarks.openings.infills import read_for
-from cutmarks.openings.model import Cut, CutPiece, Opening, Share
+from cutmarks.openings.model import Cut, CutPiece, Infill, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import sides_of, sizes_of
 from cutmarks.openings.prints import print_of
@@ -119,6 +120,7 @@ def _finished(
         rank=order.rank(piece.area, piece.place, number or 0),
         infills=infills,
         unread=unread,
+        corners=inside_corners(trimmed, final, w, h, _corner_sides(infills, fixed, factory)) if piece.trimmed else (),
     )
     return replace(made, fingerprint=print_of(made))
 
@@ -173,6 +175,13 @@ def _box_sides(share: Share, piece: Piece) -> FourSides[float] | None:
     if not isinstance(shape, Rect) or (shape.lean - piece.turn) % 90 != 0:
         return None
     return FourSides.of(share.ring.bounds.at)
+
+
+def _corner_sides(infills: Sequence[Infill], fixed: FixedSides, factory: Sequence[Side]) -> tuple[Side, Side]:
+    """The sides to mark an inside corner from: where the reading that gives the cut begins, else the fixed ones."""
+    begins = {infill.side.axis: infill.side.opposite for infill in reversed(infills)}
+    across, up = begins.get("across", fixed.across), begins.get("up", fixed.up)
+    return _mark_side(across, factory), _mark_side(up, factory)
 
 
 def _mark_side(fixed: Side, factory: Sequence[Side]) -> Side:

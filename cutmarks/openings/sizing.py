@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown
 from cutmarks.geometry.rings import Ring, Vertex
 from cutmarks.geometry.shapes import Circle, Outline, Rect, Shape, Slot, ring_of
-from cutmarks.job.thing_size import shape_said
+from cutmarks.job.thing_size import is_held_by_its_cover, shape_said
 from cutmarks.limits import LIMITS, Limits
 from cutmarks.locating.model import Located
 from cutmarks.locating.shapes import shape_known
@@ -38,7 +38,8 @@ class Sized:
 def open_up(located: Located, surface: str, cores: Sequence[float], style: Style, limits: Limits = LIMITS) -> Opening:
     """The opening for one located thing, on its surface (frame Surface, mm).
 
-    As written where `opening` says so; else the largest core, not over the best hole for thing and cover, that lets
+    As written where `opening` says so; of a thing whose size nobody said, all that its cover hides, which is not cut
+    (checks stop it); else the largest core, not over the best hole for thing and cover, that lets
     the thing through with play; else the thing plus play. `cores` are diameters in mm, ascending; `style` is how the
     figures of `why` are said; `limits` has the usual plays and laps.
     """
@@ -70,6 +71,7 @@ def open_up(located: Located, surface: str, cores: Sequence[float], style: Style
         sweep=spec.sweep,
         service=spec.service,
         template=spec.template,
+        waits=cover is not None and is_held_by_its_cover(spec),
     )
     return replace(opening, leeway=leeway_of(opening, limits, size_is_known))
 
@@ -109,9 +111,17 @@ def _sized(
     spec = located.spec
     if spec.opening is not None:
         return located.at, _as_written(located, cores, limits)
+    if cover is not None and is_held_by_its_cover(spec):
+        return located.at, Sized(Circle(_most_hidden(cover, limits)), "all that its cover hides", None)
     if located.diameter is not None and isinstance(located.thing, Circle):
         return located.at, _round(spec, located.diameter, cover, cores, style, limits)
     return _boxed(located, limits.box_play.value if spec.play is None else spec.play, style, limits)
+
+
+def _most_hidden(cover: Cover, limits: Limits) -> float:
+    """The largest round hole that a cover hides with its lap, mm; half of the cover where that leaves less."""
+    across = min(cover.w, cover.h)
+    return max(across - 2 * lap_of(cover, limits), across / 2)
 
 
 def _as_written(located: Located, cores: Sequence[float], limits: Limits) -> Sized:

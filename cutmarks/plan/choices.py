@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cutmarks.choosing.choose import BEST_FEW, Choices, Chooser, Offer
 from cutmarks.choosing.words import start_words
 from cutmarks.errors import Faults, JobError
-from cutmarks.plan.equal import with_equal_starts
 from cutmarks.plan.surfaces import lay, say_of
+from cutmarks.plan.worked_out import with_starts_worked_out
+from cutmarks.tiling.round import areas_run_round
 from cutmarks.tiling.unlaid import lacks
 
 if TYPE_CHECKING:
@@ -37,11 +38,50 @@ def choices_of(job: Job, most: int = BEST_FEW) -> tuple[Choices, ...]:
         JobError: the job contradicts itself; all such faults at once.
     """
     faults, say = job.faults(), say_of(job)
-    job, _ = with_equal_starts(job, say.style, faults)
-    found = [_chooser(surface, job, say, faults) for surface in job.surfaces]
+    job, _ = with_starts_worked_out(job, say.style, faults, undecided=True)
+    found = {surface.name: _chooser(surface, job, say, faults) for surface in job.surfaces}
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
-    return tuple(replace(chooser.choices(most), left_out=left_out) for chooser, left_out in found)
+    choosers = {name: chooser for name, (chooser, _) in found.items()}
+    chosen = _at_one_height(job, choosers, most)
+    return tuple(
+        replace(chosen[name] if name in chosen else chooser.choices(most), left_out=left_out)
+        for name, (chooser, left_out) in found.items()
+    )
+
+
+def _levelled(job: Job, choosers: Mapping[str, Chooser]) -> list[Chooser]:
+    """The walls round which courses run, the first with the floors and ceilings of the others; [] where none do."""
+    walls = [(choosers[name], area) for name, area in areas_run_round(job).items() if name in choosers]
+    if len(walls) < 2:
+        return []
+    first, *others = [replace(chooser, level_area=area) for chooser, area in walls]
+    return [replace(first, runs_round=tuple(others)), *others]
+
+
+def _at_one_height(job: Job, choosers: Mapping[str, Chooser], most: int) -> dict[str, Choices]:
+    """The starts of the walls round which courses run at one height: the first one's height is that of all of them.
+
+    Its own start is looked for with the floors and ceilings of all; where another has its height already, by that.
+    """
+    levelled = _levelled(job, choosers)
+    if not levelled:
+        return {}
+    leader = levelled[0]
+    level = [area for chooser in levelled for area in chooser.spec.areas if area.name == chooser.level_area]
+    free = all(area.start_across is not None and area.start_up is not None for area in level)
+    said = next((area.start_up for area in level if area.start_up is not None), None)
+    if not free and said is not None:
+        areas = tuple(
+            replace(area, start_up=said) if area.name == leader.level_area else area for area in leader.spec.areas
+        )
+        leader = replace(leader, spec=replace(leader.spec, areas=areas))
+    first = leader.choices(most, free=free or None)
+    found = {leader.spec.name: first}
+    ups = [start.up for offer in first.offers for start in offer.starts if start.area == leader.level_area]
+    for chooser in levelled[1:]:
+        found[chooser.spec.name] = chooser.at_heights(ups, free=free) if ups else chooser.choices(most)
+    return found
 
 
 def first_starts(job: Job, say: Say) -> dict[str, dict[str, list[str]]]:
@@ -50,15 +90,21 @@ def first_starts(job: Job, say: Say) -> dict[str, dict[str, list[str]]]:
     A surface that contradicts itself has none: its own faults are told.
     """
     found: dict[str, dict[str, list[str]]] = {}
+    choosers: dict[str, Chooser] = {}
+    wanting = {surface.name for surface in job.surfaces if lacks(surface) == "start"}
     for surface in job.surfaces:
-        faults = job.faults()
-        if lacks(surface) != "start":
+        if surface.name not in wanting | areas_run_round(job).keys():
             continue
+        faults = job.faults()
         chooser, _ = _chooser(surface, job, say, faults)
-        if faults:
+        if not faults:
+            choosers[surface.name] = chooser
+    chosen = _at_one_height(job, choosers, BEST_FEW)
+    for surface in job.surfaces:
+        if surface.name not in wanting & choosers.keys():
             continue
         areas: dict[str, list[str]] = {}
-        for offer in chooser.choices().offers:
+        for offer in (chosen.get(surface.name) or choosers[surface.name].choices()).offers:
             for start in offer.starts:
                 words = f"start: {{across: {start_words(start.across)}, up: {start_words(start.up)}}}"
                 if words not in areas.setdefault(start.area, []):
@@ -69,15 +115,22 @@ def first_starts(job: Job, say: Say) -> dict[str, dict[str, list[str]]]:
 
 def as_laid(job: Job, plan: Plan) -> Iterator[tuple[str, AsLaid]]:
     """What each surface that has its start is laid as, by its name, and whether another start is a band better."""
-    job, _ = with_equal_starts(job, plan.say.style, job.faults())
+    job, _ = with_starts_worked_out(job, plan.say.style, job.faults(), undecided=True)
+    choosers: dict[str, Chooser] = {}
     for surface in job.surfaces:
-        if lacks(surface):
-            continue
-        openings = [opening for opening in plan.openings if opening.surface == surface.name]
-        chooser = Chooser(surface, plan.setout(surface.name), openings, job)
+        if not lacks(surface):
+            openings = [opening for opening in plan.openings if opening.surface == surface.name]
+            choosers[surface.name] = Chooser(surface, plan.setout(surface.name), openings, job)
+    levelled = _levelled(job, choosers)
+    followers = {one.spec.name for one in levelled[1:]}
+    for name, chooser in choosers.items():
         now = chooser.now()
-        if now is not None:
-            yield surface.name, AsLaid(now, _better(chooser, now))
+        if now is None:
+            continue
+        # Where courses run round, the first wall's start is that of all: only there another one is looked for.
+        own = next((one for one in levelled if one.spec.name == name), chooser)
+        counted = own.now() or now
+        yield name, AsLaid(now, None if name in followers else _better(own, counted))
 
 
 def _better(chooser: Chooser, now: Offer) -> Offer | None:

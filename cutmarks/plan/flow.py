@@ -10,6 +10,8 @@ from cutmarks.checks.certainty import fits_of
 from cutmarks.checks.doubt import by_readings_alone, how_sure
 from cutmarks.checks.findings import findings
 from cutmarks.checks.material import Evidence
+from cutmarks.checks.model import Finding
+from cutmarks.checks.waiting import holding_up
 from cutmarks.cutting.paths import cuttings
 from cutmarks.errors import Fault, Faults, JobError
 from cutmarks.job.fingerprint import fingerprint
@@ -18,16 +20,18 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
 from cutmarks.plan.choices import first_starts
 from cutmarks.plan.clearances import clearances
-from cutmarks.plan.equal import with_equal_starts
 from cutmarks.plan.model import Plan, Progress, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.remarks import notes_of
 from cutmarks.plan.supplies import supplies_of
 from cutmarks.plan.surfaces import lay, say_of, surface_plan
+from cutmarks.plan.worked_out import with_starts_worked_out
 from cutmarks.registering import register
 from cutmarks.registering.figures import paper_figures
 from cutmarks.registering.layouts import cut_to_length
+from cutmarks.registering.model import Registration
 from cutmarks.setout.assumed import assumed
+from cutmarks.tiling.round import areas_run_round
 from cutmarks.tiling.unlaid import lacks, missing_start
 from cutmarks.units import Style
 
@@ -52,7 +56,7 @@ def make_plan(
     say = say_of(job, calibration)
     style, limits = say.style, job.limits.figures()
     faults, read = job.faults(), job
-    job, equal = with_equal_starts(job, style, faults)
+    job, worked_out = with_starts_worked_out(job, style, faults, undecided=undecided)
     offered = {} if undecided or not missing_start(job) else first_starts(job, say)
     laid = [lay(surface, job, say, faults, undecided, offered.get(surface.name, {})) for surface in job.surfaces]
     _refuse(faults)
@@ -80,9 +84,9 @@ def make_plan(
         openings=tuple(opening for one in laid for opening in one.openings),
         pieces=tuple(pieces),
         cuttings=cuttings(pieces, limits.run_out.value),
-        registrations=registrations,
+        registrations=tuple(to_print(registrations, pieces, found)),
         findings=found,
-        assumed=(*job.assumed, *equal, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
+        assumed=(*job.assumed, *worked_out, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
         calibration=calibration,
         job_file=job.source.file,
         sure=sure,
@@ -93,6 +97,7 @@ def make_plan(
         clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
         supplies=supplies_of(job),
+        rounds=areas_run_round(job),
     )
 
 
@@ -102,9 +107,20 @@ def _refuse(faults: Faults | Sequence[Fault]) -> None:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
 
 
+def to_print(
+    registrations: Sequence[Registration], pieces: Sequence[CutPiece], found: Sequence[Finding]
+) -> Iterator[Registration]:
+    """The sheets but for those of inside corners in pieces that are not to be trimmed yet: where is not known there."""
+    waiting = {piece.name for piece in pieces if piece.corners and holding_up(found, piece)}
+    uncut = {piece.name: len(piece.cuts) for piece in pieces}
+    for one in registrations:
+        if one.piece not in waiting or one.cuts[0] < uncut[one.piece]:
+            yield one
+
+
 def _tallest(pieces: Sequence[CutPiece]) -> float:
     """The height of the tallest tile that has a template, mm: how long a roll is cut."""
-    return max((piece.piece.tile.h for piece in pieces if piece.cuts), default=0.0)
+    return max((piece.piece.tile.h for piece in pieces if piece.spots), default=0.0)
 
 
 def _assumed(job: Job, style: Style) -> Iterator[str]:

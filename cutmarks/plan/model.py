@@ -135,6 +135,7 @@ class Plan:
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
     the rest; notes: the tiler's own remarks.
     clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought.
+    rounds      by wall the area whose courses run round at one height.
     """
 
     job: str
@@ -157,6 +158,7 @@ class Plan:
     clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
     supplies: Supplies = Supplies()
+    rounds: Mapping[str, str] = field(default_factory=dict)
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""

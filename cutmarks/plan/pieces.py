@@ -135,9 +135,21 @@ def found_nowhere(back: FromTheWall, laid: Sequence[Laid]) -> Iterator[Fault]:
     unlaid = tuple(
         f"{area.name.casefold()} " for one in laid if one.material.unlaid is not None for area in one.spec.areas
     )
+    fittings = {
+        hole.name.casefold(): one.spec.name
+        for one in laid
+        if one.material.unlaid is not None
+        for hole in one.spec.holes
+    }
     for spec in back.job.found:
         if spec.where not in back.used and not spec.piece.casefold().startswith(unlaid):
+            surface = fittings.get(spec.piece.casefold())
             sentence = "there is no such piece with anything cut in it: look at its name on the sheet."
+            if surface is not None:
+                sentence = (
+                    f"it comes through {surface}, where no tile is laid yet, and nothing is cut. Fill in AS BUILT on "
+                    "the clearance sheet; where it was set elsewhere, write at the hole itself where it is now."
+                )
             yield back.job.fault(spec.where, f'found at "{spec.piece}"', sentence)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutmarks.plan.model import Supplies, TileStock
+from cutmarks.tiling.bonds import kerf_of
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -12,16 +13,8 @@ if TYPE_CHECKING:
 
 
 def supplies_of(job: Job) -> Supplies:
-    """The job's tiles as they are bought, its bags, and what the saw takes.
-
-    That is of the largest disc, with which strips are cut; else the usual kerf.
-    """
-    limit = job.limits.figures().kerf
-    kerf, why = limit.value, limit.source
-    largest = max(job.tools.discs, key=lambda disc: disc.d, default=None)
-    if largest is not None and largest.kerf is not None:
-        kerf, why = largest.kerf, f"the disc of {largest.d:g} in your tools"
-    return Supplies({name: _stock(tile) for name, tile in job.tiles.items()}, job.bag, job.grout_bag, kerf, why)
+    """The job's tiles as they are bought, its bags, and what the saw takes."""
+    return Supplies({name: _stock(tile) for name, tile in job.tiles.items()}, job.bag, job.grout_bag, *kerf_of(job))
 
 
 def _stock(tile: TileSpec) -> TileStock:

@@ -26,6 +26,7 @@ from cutmarks.plan.model import AreaPlan, AreaWork, Say, SurfacePlan
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.surface import set_out
 from cutmarks.tiling.areas import lay_out, look_at_spaces
+from cutmarks.tiling.bonds import carried_on
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Counts, Place
 from cutmarks.tiling.unlaid import lacks, not_looked_at, on_the_wall, placed, tiles_of
@@ -102,7 +103,7 @@ def lay(
     contexts: tuple[Surroundings, ...] = ()
     taken: tuple[str, ...] = ()
     if len(faults) == before:
-        taken = tuple(assumed_order(surface, setout, layouts))
+        taken = (*assumed_order(surface, setout, layouts), *carried_on(layouts, job, say.style))
         order = order_of(surface, setout, layouts, numbers, _holed(surface, layouts, openings))
         contexts = tuple(_contexts(surface, setout, layouts, Sources(order), say))
     material = Material(setout, layouts, located, openings, surface.board)

@@ -15,7 +15,7 @@ from itertools import combinations, product
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.near import Near
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import Cut, CutPiece, SheetSpot
 from cutmarks.registering.error import edge_error, error_at
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.layouts import SIZES, SheetField, fields_of, sheets_to
@@ -81,12 +81,12 @@ def on_paper(
 
 def candidates(piece: CutPiece, indices: Sequence[int], wishes: Sequence[Wish]) -> list[Candidate]:
     """All candidates for the cuts of `indices`, those on the fixed side first; `wishes`: one a layout."""
-    reached = [{index: _reached_sides(piece.cuts[index], piece, wish) for index in indices} for wish in wishes]
+    reached = [{index: _reached_sides(piece.spots[index], piece, wish) for index in indices} for wish in wishes]
     kinds = [
-        {index: _kind(piece.cuts[index], piece, sides[index], wish) for index in indices}
+        {index: _kind(piece.spots[index], piece, sides[index], wish) for index in indices}
         for sides, wish in zip(reached, wishes, strict=True)
     ]
-    plainest = {index: _plainest(piece.cuts[index], [kind[index] for kind in kinds], wishes) for index in indices}
+    plainest = {index: _plainest(piece.spots[index], [kind[index] for kind in kinds], wishes) for index in indices}
     found: list[Candidate] = []
     for sides, kind, wish in zip(reached, kinds, wishes, strict=True):
         plain = {index: kind[index] for index in indices if kind[index] == plainest[index]}
@@ -100,7 +100,7 @@ def candidates(piece: CutPiece, indices: Sequence[int], wishes: Sequence[Wish]) 
     return [few for one in found if one.fits for few in _two_at_most(one)]
 
 
-def _plainest(cut: Cut, kinds: Sequence[How], wishes: Sequence[Wish]) -> How:
+def _plainest(cut: SheetSpot, kinds: Sequence[How], wishes: Sequence[Wish]) -> How:
     """The plainest way among those of all layouts; a cut larger than any of them goes on joined sheets where it can."""
     if "joined" in kinds and not any(_fits(cut, wish) for wish in wishes):
         return "joined"
@@ -129,7 +129,7 @@ Reached = tuple[Sequence[Side], Sequence[Side]]
 """The sides, across and up, from which a sheet shows enough of a cut; the one that it is marked from first."""
 
 
-def _reached_sides(cut: Cut, piece: CutPiece, wish: Wish) -> Reached:
+def _reached_sides(cut: SheetSpot, piece: CutPiece, wish: Wish) -> Reached:
     across, up = mark_sides(cut)
     return (
         [side for side in allowed(across, piece) if _reached(cut, piece, side, wish)],
@@ -137,7 +137,7 @@ def _reached_sides(cut: Cut, piece: CutPiece, wish: Wish) -> Reached:
     )
 
 
-def _kind(cut: Cut, piece: CutPiece, reached: Reached, wish: Wish) -> How:
+def _kind(cut: SheetSpot, piece: CutPiece, reached: Reached, wish: Wish) -> How:
     """The plainest way to show a cut: corner before edge before tape alone."""
     across, up = reached
     if across and up and _is_whole(cut, piece, across, up, wish):
@@ -151,15 +151,15 @@ def _kind(cut: Cut, piece: CutPiece, reached: Reached, wish: Wish) -> How:
     return "edge" if across or up else "centre"
 
 
-def _is_whole(cut: Cut, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
+def _is_whole(cut: SheetSpot, piece: CutPiece, across: Sequence[Side], up: Sequence[Side], wish: Wish) -> bool:
     """Whether some corner shows all of the cut."""
     ends = [min(span(cut, piece, side)[1] - wish.field.reach(side.axis) for side in sides) for sides in (across, up)]
     return max(ends) <= 0.0
 
 
-def _fits(cut: Cut, wish: Wish) -> bool:
+def _fits(cut: SheetSpot, wish: Wish) -> bool:
     """Whether one sheet is large enough for the cut, wherever it lies."""
-    box, clear, field = cut.share.bounds, SIZES.clear, wish.field
+    box, clear, field = cut.bounds, SIZES.clear, wish.field
     return box.width + 2 * clear <= field.view("across") and box.height + 2 * clear <= field.view("up")
 
 
@@ -171,7 +171,7 @@ def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
     return mark, other
 
 
-def _reached(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
+def _reached(cut: SheetSpot, piece: CutPiece, side: Side, wish: Wish) -> bool:
     near, far = span(cut, piece, side)
     reach = wish.field.reach(side.axis)
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
@@ -181,15 +181,15 @@ def _corners(piece: CutPiece, reached: Mapping[int, Reached], first: int, wish: 
     """The four corners with the cuts that each shows; the side that the `first` cut is marked from comes first."""
     errors = {
         (index, side): edge_error(piece, cut, side, mark, wish.figures).total
-        for index, cut in ((index, piece.cuts[index]) for index in reached)
+        for index, cut in ((index, piece.spots[index]) for index in reached)
         for mark, sides in zip(mark_sides(cut), reached[index], strict=True)
         for side in sides
     }
-    for across, up in product(*((mark, mark.opposite) for mark in mark_sides(piece.cuts[first]))):
+    for across, up in product(*((mark, mark.opposite) for mark in mark_sides(piece.spots[first]))):
         fits = {}
         for index in reached:
             if (index, across) in errors and (index, up) in errors:
-                marked = mark_sides(piece.cuts[index])
+                marked = mark_sides(piece.spots[index])
                 error = max(errors[index, across], errors[index, up])
                 fits[index] = PaperFit(error, (across != marked[0]) + (up != marked[1]))
         sheet = Registration(piece.name, "corner", (across, up), (), back=wish.back, layout=wish.field.layout)
@@ -198,14 +198,14 @@ def _corners(piece: CutPiece, reached: Mapping[int, Reached], first: int, wish: 
 
 def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
     """For each cut that goes by tape: the sheets on which the tape is held to it, alone or with one beside it."""
-    near = Near(piece.cuts[index].share.bounds for index in indices)
+    near = Near(piece.spots[index].bounds for index in indices)
     for anchor, how in kinds.items():
-        marks = mark_sides(piece.cuts[anchor])
+        marks = mark_sides(piece.spots[anchor])
         if how == "edge":
             for axis, mark in enumerate(marks):
                 tape = allowed(marks[1 - axis], piece)[0]
                 for side in allowed(mark, piece):
-                    if _reached(piece.cuts[anchor], piece, side, wish):
+                    if _reached(piece.spots[anchor], piece, side, wish):
                         yield from _held_to(piece, indices, near, anchor, (side,), (tape,), wish)
         elif how == "centre":
             tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
@@ -225,11 +225,11 @@ def _held_to(
 
     `near` has the bounds of the cuts, in the order of `indices`.
     """
-    lines = tuple(_line(piece.cuts[anchor], piece, tape, wish) for tape in tapes)
+    lines = tuple(_line(piece.spots[anchor], piece, tape, wish) for tape in tapes)
     how: How = "edge" if edges else "centre"
     sheet = Registration(piece.name, how, edges, (anchor,), tapes, lines, wish.back, layout=wish.field.layout)
     yield Candidate(sheet, _fits_of(piece, sheet, [anchor], wish), anchor)
-    own = piece.cuts[anchor].share.bounds
+    own = piece.spots[anchor].bounds
     beside = [indices[place] for place in near.within(_about(own, tapes, piece, wish))]
     beside = [index for index in beside if index != anchor and _stands_with(piece, index, anchor, sheet, wish)]
     for index in sorted(beside, key=lambda other: _apart(piece, anchor, other))[:_MOST_BESIDE]:
@@ -255,7 +255,7 @@ def _about(own: Bounds, tapes: Sequence[Side], piece: CutPiece, wish: Wish) -> B
 
 def _stands_with(piece: CutPiece, index: int, anchor: int, sheet: Registration, wish: Wish) -> bool:
     """Whether a cut is wholly on the sheet that shows another, along its edges and between both ends of its tapes."""
-    cut, other = piece.cuts[index], piece.cuts[anchor]
+    cut, other = piece.spots[index], piece.spots[anchor]
     for side in sheet.tape:
         ends = [*span(cut, piece, side), *span(other, piece, side)]
         if side not in allowed(_mark(cut, side), piece):
@@ -267,23 +267,23 @@ def _stands_with(piece: CutPiece, index: int, anchor: int, sheet: Registration, 
 
 def _apart(piece: CutPiece, one: int, other: int) -> float:
     """How far the middles of two cuts are apart, mm."""
-    a, b = piece.cuts[one].centre, piece.cuts[other].centre
+    a, b = piece.spots[one].centre, piece.spots[other].centre
     return math.hypot(a.x - b.x, a.y - b.y)
 
 
-def _line(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> float:
+def _line(cut: SheetSpot, piece: CutPiece, side: Side, wish: Wish) -> float:
     """How far from a side the line that is taped to lies: through the middle, or of a larger box its near side, mm."""
     near, far = span(cut, piece, side)
     is_larger = far - near + 2 * SIZES.clear > wish.field.view(side.axis)
-    return near if cut.sides is not None and is_larger else cut.from_edges[side]
+    return near if isinstance(cut, Cut) and cut.sides is not None and is_larger else cut.from_edges[side]
 
 
-def _on(cut: Cut, piece: CutPiece, side: Side, wish: Wish) -> bool:
+def _on(cut: SheetSpot, piece: CutPiece, side: Side, wish: Wish) -> bool:
     reach = wish.field.reach(side.axis)
     return side in allowed(_mark(cut, side), piece) and span(cut, piece, side)[1] <= reach
 
 
-def _mark(cut: Cut, side: Side) -> Side:
+def _mark(cut: SheetSpot, side: Side) -> Side:
     """The side to mark the cut from along the axis of `side`."""
     return next(mark for mark in mark_sides(cut) if mark.axis == side.axis)
 
@@ -291,7 +291,7 @@ def _mark(cut: Cut, side: Side) -> Side:
 def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish: Wish) -> Iterator[Candidate]:
     """Joined sheets from each corner, as many across and up as it takes for one or several of the wanted cuts."""
     steps = (wish.field.step("across"), wish.field.step("up"))
-    grids = set(_grids(piece, [piece.cuts[index] for index in wanted], wish))
+    grids = set(_grids(piece, [piece.spots[index] for index in wanted], wish))
     grids |= {
         (corner, max(columns, other), max(rows, more))
         for corner, columns, rows in grids
@@ -310,7 +310,7 @@ def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish
             steps=steps,
             layout=wish.field.layout,
         )
-        on_it = [index for index in indices if _on_grid(piece.cuts[index], piece, corner, columns, rows, wish)]
+        on_it = [index for index in indices if _on_grid(piece.spots[index], piece, corner, columns, rows, wish)]
         yield Candidate(sheet, _fits_of(piece, sheet, on_it, wish))
 
 
@@ -318,7 +318,7 @@ PageGrid = tuple[tuple[Side, Side], int, int]
 """A corner, and how many sheets across and up."""
 
 
-def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[PageGrid]:
+def _grids(piece: CutPiece, cuts: Sequence[SheetSpot], wish: Wish) -> Iterator[PageGrid]:
     """For each cut and each corner that it may be lined up on, the sheets that it takes to show it whole."""
     for cut in cuts:
         across, up = mark_sides(cut)
@@ -327,14 +327,14 @@ def _grids(piece: CutPiece, cuts: Sequence[Cut], wish: Wish) -> Iterator[PageGri
             yield corner, columns, rows
 
 
-def _on_grid(cut: Cut, piece: CutPiece, corner: tuple[Side, Side], columns: int, rows: int, wish: Wish) -> bool:
+def _on_grid(cut: SheetSpot, piece: CutPiece, corner: tuple[Side, Side], columns: int, rows: int, wish: Wish) -> bool:
     return any(of == corner and across <= columns and up <= rows for of, across, up in _grids(piece, [cut], wish))
 
 
 def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: Wish) -> dict[int, PaperFit]:
     fits = {}
     for index in on_it:
-        cut = piece.cuts[index]
+        cut = piece.spots[index]
         used = {side.axis: side for side in (*sheet.edges, *sheet.tape)}
         off = sum(used[mark.axis] != mark for mark in mark_sides(cut))
         error = error_at(piece, cut, sheet, wish.figures)
@@ -344,6 +344,6 @@ def _fits_of(piece: CutPiece, sheet: Registration, on_it: Sequence[int], wish: W
 
 def _keeps(piece: CutPiece, index: int, anchor: int, error: float) -> bool:
     """Whether a hole that goes by tape keeps its spacing from another, and is off by no more than it may be."""
-    cut, other = piece.cuts[index], piece.cuts[anchor]
-    spare = cut.opening.you_may_be
+    cut, other = piece.spots[index], piece.spots[anchor]
+    spare = cut.opening.you_may_be if isinstance(cut, Cut) else None
     return index != anchor and cut.kind == other.kind == "hole" and spare is not None and error <= spare

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import CutPiece, SheetSpot
 from cutmarks.registering.figures import USUAL, PaperFigures
 from cutmarks.registering.layouts import joins_to
 from cutmarks.registering.model import Registration
@@ -36,19 +36,19 @@ class Error:
         return self.printing + self.lining_up + self.tape + self.joins + self.size + self.line
 
 
-def error_at(piece: CutPiece, cut: Cut, registration: Registration, figures: PaperFigures = USUAL) -> float:
-    """The worse of the two axes at the middle of a hole, or at the far side of a notch, mm."""
+def error_at(piece: CutPiece, cut: SheetSpot, registration: Registration, figures: PaperFigures = USUAL) -> float:
+    """The worse of the two axes at the middle of a hole, at an inside corner, or at the far side of a notch, mm."""
     return worst_error(piece, cut, registration, figures).total
 
 
-def worst_error(piece: CutPiece, cut: Cut, registration: Registration, figures: PaperFigures = USUAL) -> Error:
+def worst_error(piece: CutPiece, cut: SheetSpot, registration: Registration, figures: PaperFigures = USUAL) -> Error:
     """The parts of the error along the worse of the two axes; across on a tie."""
     errors = [axis_error(piece, cut, registration, side, figures) for side in mark_sides(cut)]
     return max(errors, key=lambda error: error.total)
 
 
 def axis_error(
-    piece: CutPiece, cut: Cut, registration: Registration, mark: Side, figures: PaperFigures = USUAL
+    piece: CutPiece, cut: SheetSpot, registration: Registration, mark: Side, figures: PaperFigures = USUAL
 ) -> Error:
     """The error along the axis of the side `mark`, which the cut is to be marked from."""
     for side in registration.edges:
@@ -58,7 +58,7 @@ def axis_error(
         (side, at) for side, at in zip(registration.tape, registration.lines, strict=True) if side.axis == mark.axis
     )
     # Of a box that is larger than the paper the line is the near side; what the sheet does not show goes by tape alone.
-    is_side = cut is piece.cuts[registration.cuts[0]] and abs(line - span(cut, piece, taped)[0]) <= TOUCH
+    is_side = cut is piece.spots[registration.cuts[0]] and abs(line - span(cut, piece, taped)[0]) <= TOUCH
     off_line = 0.0 if is_side else abs(cut.from_edges[taped] - line)
     return Error(
         printing=off_line * figures.scale,
@@ -69,7 +69,7 @@ def axis_error(
 
 
 def edge_error(
-    piece: CutPiece, cut: Cut, side: Side, mark: Side, figures: PaperFigures = USUAL, joins: int = 0
+    piece: CutPiece, cut: SheetSpot, side: Side, mark: Side, figures: PaperFigures = USUAL, joins: int = 0
 ) -> Error:
     """The error of a cut that is to be marked from `mark`, on paper lined up on `side` with so many joins between."""
     return Error(
@@ -81,7 +81,7 @@ def edge_error(
     )
 
 
-def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
+def _joins(piece: CutPiece, cut: SheetSpot, registration: Registration) -> int:
     """How many joins lie between the edges and the cut, along both axes."""
     if registration.how != "joined":
         return 0
@@ -89,8 +89,8 @@ def _joins(piece: CutPiece, cut: Cut, registration: Registration) -> int:
     return sum(joins_to(_far(piece, cut, side), step) for side, step in steps)
 
 
-def _far(piece: CutPiece, cut: Cut, side: Side) -> float:
-    return cut.from_edges[side] if cut.kind == "hole" else span(cut, piece, side)[1]
+def _far(piece: CutPiece, cut: SheetSpot, side: Side) -> float:
+    return cut.from_edges[side] if cut.kind in ("hole", "corner") else span(cut, piece, side)[1]
 
 
 def _spread(piece: CutPiece, side: Side, mark: Side, figures: PaperFigures) -> float:

@@ -19,6 +19,7 @@ class PaperFigures:
     size_measured, size_nominal  what the tile's own size may be out, mm.
     sheet_saved  error at the worst hole that is given for a sheet less, mm.
     most_joined  joined sheets at most for a cut that is larger than the paper; most_asked: where they are asked for.
+    small_step   a step in an edge under this is cut straight, and has no sheet, mm.
     """
 
     scale: float
@@ -31,6 +32,7 @@ class PaperFigures:
     sheet_saved: float
     most_joined: int
     most_asked: int
+    small_step: float
 
     def reach(self, within: float) -> float:
         """How far from the edge the paper alone, print and line, is within so much, mm; 0 where it nowhere is.
@@ -54,6 +56,7 @@ def paper_figures(limits: Limits, calibrated: bool) -> PaperFigures:
         sheet_saved=limits.sheet_saved.value,
         most_joined=int(limits.most_joined.value),
         most_asked=int(limits.most_asked.value),
+        small_step=limits.small_step.value,
     )
 
 

@@ -30,7 +30,7 @@ class LayoutSizes:
 
     foot, strip     with the bar along the lower side and the small print; with the bar up the right side.
     head, panels    heights of the band on top in portrait; read, mark, cut: widths of its columns, shares of the width
-                    of the page; fold: the height of FOLD, under MARK.
+                    of the page; fold: the height of FOLD, over MARK.
     band            width of the band at the left in landscape; band_head ... band_cut: heights in it from the top down,
                     and what a higher page adds is shared by READ, MARK and CUT.
     black, frame    on the back: height of the black band over the drawing, and width of the hatched frame round it.
@@ -153,8 +153,8 @@ def _portrait(paper: Paper) -> PageLayout:
         safe,
         head=Bounds(safe.min_x, top, right, safe.max_y),
         read=Bounds(safe.min_x, low, first, top),
-        fold=Bounds(first, low, second, low + SIZES.fold),
-        mark=Bounds(first, low + SIZES.fold, second, top),
+        fold=Bounds(first, top - SIZES.fold, second, top),
+        mark=Bounds(first, low, second, top - SIZES.fold),
         cut=Bounds(second, low, right, top),
         field=Bounds(safe.min_x, safe.min_y + SIZES.foot, right, low),
         on_page=Placement(),

@@ -13,14 +13,14 @@ How = Literal["corner", "edge", "centre", "joined"]
 
 @dataclass(frozen=True, slots=True)
 class Registration:
-    """One template of one piece: which cuts stand on it, and which of the tile's edges are on the paper with them.
+    """One template of one piece: which cuts, or inside corners, stand on it, and which edges of the tile are with them.
 
     how   "corner": both edges of `edges` are on the sheet; "edge": one edge is, and the other measure is by tape;
           "centre": none is, both measures are by tape and the sheet is laid on the marked centre; "joined": the
           corner of `edges` is on the first of several sheets, `columns` away from the edge across and `rows` away
           from the other, which are joined; each reaches `steps` (across, up) mm further than the one before.
     edges, tape  sides of the tile as it is seen on its FACE, on a template for the back too.
-    cuts  indices into the piece's cuts; the lines that are taped to go through the first.
+    cuts  indices into the piece's `spots`: its cuts, or its inside corners; what is taped to goes through the first.
     tape  the edges that the tape is held to; () for a corner and for joined sheets.
     lines  how far from each of these edges the line on the sheet lies that is taped to, mm: through the middle of the
            first cut, or along its near side where it is larger than the paper.

@@ -32,9 +32,9 @@ def _near_each_other(piece: CutPiece, cuts: Sequence[int]) -> Iterator[tuple[int
     left = sorted(cuts)
     while left:
         first = left.pop(0)
-        at = piece.cuts[first].centre
+        at = piece.spots[first].centre
         others = sorted(
-            left, key=lambda index: math.hypot(piece.cuts[index].centre.x - at.x, piece.cuts[index].centre.y - at.y)
+            left, key=lambda index: math.hypot(piece.spots[index].centre.x - at.x, piece.spots[index].centre.y - at.y)
         )
         pair = (first, *others[: MOST_CUTS - 1])
         left = [index for index in left if index not in pair]
@@ -47,7 +47,7 @@ def _with(piece: CutPiece, sheet: Registration, cuts: tuple[int, ...], fields: S
         return replace(sheet, cuts=cuts)
     field = next(one for one in fields if one.layout == sheet.layout)
     columns, rows = (
-        max(sheets_to(span(piece.cuts[index], piece, side)[1], field, side.axis) for index in cuts)
+        max(sheets_to(span(piece.spots[index], piece, side)[1], field, side.axis) for index in cuts)
         for side in sheet.edges
     )
     return replace(sheet, cuts=cuts, columns=columns, rows=rows)

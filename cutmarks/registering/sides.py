@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import CutPiece, SheetSpot
 from cutmarks.sides import Side
 
 
-def mark_sides(cut: Cut) -> tuple[Side, Side]:
+def mark_sides(cut: SheetSpot) -> tuple[Side, Side]:
     """The two sides to mark a cut from, across first."""
     first, second = cut.mark_from
     return (first, second) if first.axis == "across" else (second, first)
 
 
-def span(cut: Cut, piece: CutPiece, side: Side) -> tuple[float, float]:
+def span(cut: SheetSpot, piece: CutPiece, side: Side) -> tuple[float, float]:
     """Where the cut begins and ends, measured from `side` of the whole tile, mm."""
-    box, tile = cut.share.bounds, piece.piece.tile
+    box, tile = cut.bounds, piece.piece.tile
     match side:
         case Side.LEFT:
             return box[0], box[2]

@@ -22,6 +22,7 @@ def from_behind(piece: CutPiece) -> CutPiece:
         piece=replace(piece.piece, tile_at=turn.then(piece.piece.tile_at), outline=piece.piece.outline.moved(turn)),
         outline=piece.outline.moved(turn),
         cuts=tuple(_cut(cut, piece.piece.tile.w, turn) for cut in piece.cuts),
+        corners=tuple(corner.mirrored for corner in piece.corners),
         factory_edges=tuple(side.mirrored for side in piece.factory_edges),
         cut_edges=tuple(side.mirrored for side in piece.cut_edges),
         fixed=replace(piece.fixed, across=piece.fixed.across.mirrored),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cutmarks.checks.model import SAID, Finding, Holds, Level
+from cutmarks.checks.waiting import about_piece, holding_up
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
@@ -15,9 +16,7 @@ _ORDER: tuple[Level, ...] = ("stop", "warn", "note")
 
 def findings_of(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
     """The findings about the piece or about an opening that is cut in it, stops first."""
-    names = {piece.name, piece.piece.name, *(cut.opening.name for cut in piece.cuts)}
-    found = [finding for finding in plan.findings if names.intersection(finding.about)]
-    return worst_first(found)
+    return worst_first(about_piece(plan.findings, piece))
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -33,10 +32,15 @@ def called(plan: Plan, finding: Finding) -> str:
     return f"{SAID[finding.level]} {worst_first(plan.findings).index(finding) + 1}"
 
 
+def in_short(finding: Finding) -> str:
+    """Its first sentence, which has its figure: what to do about it stands on the job sheet."""
+    first, stop, _ = finding.text.partition(". ")
+    return f"{first}." if stop else finding.text
+
+
 def waiting_for(plan: Plan, piece: CutPiece) -> tuple[Finding, ...]:
     """Those that hold it up and are not accepted: it must not be cut, or not be trimmed, while there is one."""
-    found = (one for one in findings_of(plan, piece) if one.accepted is None)
-    return tuple(one for one in found if one.level == "stop" or one.holds == "trimming")
+    return worst_first(holding_up(plan.findings, piece))
 
 
 def held(plan: Plan, piece: CutPiece) -> Holds | None:

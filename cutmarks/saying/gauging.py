@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from cutmarks.gauging.flow import gauged
 from cutmarks.gauging.model import AreaGauge, Base, BaseStretch, CutGroup, Gauged, Meeting, OverVoid, Rod
-from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
@@ -97,7 +97,29 @@ def _batten(one: Gauged, plan: Plan) -> Section:
     kinds = {stretch.on for base in one.bases for stretch in base.stretches}
     if {"batten", "packers"} <= kinds:
         lines.append("Level across both: check with the long level.")
+    lines += _one_level(one, style, batten)
     return Section(batten.upper() if any(base.has_batten for base in one.bases) else "FIRST COURSE", tuple(lines))
+
+
+def _one_level(one: Gauged, style: Style, batten: str) -> Iterator[str]:
+    """What is one for all the walls round which these courses run."""
+    level = one.round
+    if level is None:
+        return
+    walls = f"{', '.join(level.walls[:-1])} and {level.walls[-1]}"
+    lowest = level.lowest
+    over = (
+        ""
+        if lowest is None
+        else f": the {batten}'s top is {say(lowest.mm, style)} over the lowest floor of all, on {lowest.wall}"
+    )
+    yield f"One level round {walls}{over}."
+    if level.cuts is not None:
+        least, most = level.cuts
+        yield (
+            f"Cuts at the ceilings: {say_down(least.mm + COINCIDE, style)} at the least, on {least.wall}, "
+            f"{say_down(most.mm + COINCIDE, style)} at the most, on {most.wall}."
+        )
 
 
 def _base(base: Base, one: Gauged, style: Style, batten: str) -> Iterator[str]:
@@ -290,14 +312,25 @@ def _meeting(meeting: Meeting, setout: SetOut, style: Style) -> str:
     both, sort = f"{meeting.first} and {meeting.second}", "courses" if meeting.way == "across" else "columns"
     if meeting.of and len(meeting.at) == meeting.of:
         return f"{both}: their {sort} run through at every joint."
-    would = (
-        "" if meeting.joint is None else f" With a joint of {meeting.joint:.1f} mm in {meeting.second} they would meet."
-    )
+    would = _would_meet(meeting, style)
     if not meeting.at:
         return f"{both}: no joint of their {sort} meets.{would}"
     words = up_words if meeting.way == "across" else across_words
     at = ", ".join(words(middle, setout, style) for middle in meeting.at[:MOST_NAMES])
     return f"{both}: their {sort} meet {at}, and nowhere else.{would}"
+
+
+def _would_meet(meeting: Meeting, style: Style) -> str:
+    """What would make them meet: " With a joint of 2.5 mm in side every course would meet."."""
+    made = meeting.made
+    if made is None:
+        return ""
+    ways = [] if made.joint is None else [f"a joint of {made.joint:.1f} mm in {meeting.second}"]
+    if made.border is not None:
+        where = "under" if meeting.way == "across" else "left of"
+        ways.append(f"a border of {say(made.border, style)} {where} {'it' if ways else meeting.second}")
+    nth = {1: "every", 2: "every second", 3: "every third"}.get(made.every, f"every {made.every}th")
+    return f" With {' and '.join(ways)} {nth} {'course' if meeting.way == 'across' else 'column'} would meet."
 
 
 def _cuts(one: Gauged, plan: Plan, day: int, title: str) -> Section:

@@ -75,7 +75,8 @@ def no_reading_words(one: NoReading, kind: Literal["wall", "floor"]) -> str:
                 "nothing square to the wall, its area is turned: hold the tile up dry in its place, and mark it there"
             )
         case "still to come":
-            return f"{axis}: nothing yet, as what is still to come at the {one.at} is not known"
+            unknown = f"what is still to come at the {one.at} is not known"
+            return f"{axis}: nothing yet, as {unknown}: measure it when it is there"
         case "border":
             return f"{axis}: nothing, its area ends there at nothing fixed yet: cut it to the size given"
         case "shape":
@@ -99,6 +100,26 @@ def expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
             yield f"far side of the {infill.to} {openings}: tile again from {cuts}"
         else:
             yield f"{infill.to} {openings}: cut {cuts}"
+
+
+def expected_of_several(plan: Plan, pieces: Sequence[CutPiece]) -> Iterator[str]:
+    """The same for pieces that go into openings between the same things, from the least to the most of each.
+
+    "end panel 71½ to 74: cut 65½ to 68, measure each".
+    """
+    style = plan.say.style
+    for infills in zip(*(piece.infills for piece in pieces), strict=True):
+        ends = [end for infill in infills for end in infill.ends]
+        cut = say_up if infills[0].past else say_down
+        openings, cuts = sorted(end.opening for end in ends), sorted(end.cut for end in ends)
+        opening = _least_to_most(say(openings[0], style), say(openings[-1], style))
+        made = _least_to_most(cut(cuts[0], style), cut(cuts[-1], style))
+        to = f"far side of the {infills[0].to}" if infills[0].past else infills[0].to
+        yield f"{to} {opening}: {'tile again from' if infills[0].past else 'cut'} {made}"
+
+
+def _least_to_most(least: str, most: str) -> str:
+    return least if least == most else f"{least} to {most}"
 
 
 def infill_found_words(found: InfillFound, style: Style) -> str:

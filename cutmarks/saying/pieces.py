@@ -17,16 +17,24 @@ from cutmarks.units import Style, say
 
 L_CORNERS, U_CORNERS = 6, 8
 _BY_CORNERS = "corners"
+DRAWN = "an outline of its own: see its sheet"
 MOST_CORNERS = 12
 """An outline with more corners is read from the template or the DXF, not from a list."""
 
 
-def shape_words(piece: CutPiece, style: Style, small_step: float = LIMITS.small_step.value) -> str:
+def shape_words(
+    piece: CutPiece, style: Style, small_step: float = LIMITS.small_step.value, *, drawn: bool = False
+) -> str:
     """How a trimmed outline differs from a rectangle: an L cut, a U cut, or its corners one by one; "" for none.
 
     Figures are from the edges of the whole tile. What has to go in is rounded down. A step of less than `small_step` mm
-    is cut straight.
+    is cut straight. Where the outline is `drawn` on a sheet its corners are no longer told one by one.
     """
+    words = _shape_words(piece, style, small_step)
+    return DRAWN if drawn and words.startswith(_BY_CORNERS) else words
+
+
+def _shape_words(piece: CutPiece, style: Style, small_step: float) -> str:
     outline = trimmed_outline(piece)
     if four_corners(outline) is not None:
         return ""

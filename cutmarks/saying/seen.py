@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cutmarks.checks.model import Holds
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.corners import InsideCorner
+from cutmarks.openings.model import Cut, CutPiece, SheetSpot
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.saying.behind import from_behind, registered_behind
@@ -41,7 +42,17 @@ class Seen:
     @property
     def cuts(self) -> tuple[Cut, ...]:
         """The cuts that stand on this template."""
-        return tuple(self.piece.cuts[index] for index in self.registration.cuts)
+        return tuple(spot for spot in self.spots if isinstance(spot, Cut))
+
+    @property
+    def corners(self) -> tuple[InsideCorner, ...]:
+        """The inside corners that stand on it: it has cuts, or these."""
+        return tuple(spot for spot in self.spots if isinstance(spot, InsideCorner))
+
+    @property
+    def spots(self) -> tuple[SheetSpot, ...]:
+        """What stands on it, cuts or inside corners."""
+        return tuple(self.piece.spots[index] for index in self.registration.cuts)
 
 
 def as_laid(piece: CutPiece, registration: Registration) -> tuple[CutPiece, Registration]:

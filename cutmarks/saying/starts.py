@@ -44,15 +44,13 @@ def left_words(left: Left, style: Style) -> str:
 
 
 def end_words(end: EndOf) -> str:
-    """Where an end is: "left edge", "left of the window"."""
-    if not end.thing:
-        return end.what
-    return {
-        Side.LEFT: f"left of {end.what}",
-        Side.RIGHT: f"right of {end.what}",
-        Side.BOTTOM: f"under {end.what}",
-        Side.TOP: f"over {end.what}",
-    }[end.side]
+    """Where an end is: "left edge", "left of the window"; "left of a step" for the pieces whose right end it is."""
+    if end.kind == "step":
+        return f"{_WHERE[end.side.opposite]} a {end.what}"
+    return f"{_WHERE[end.side]} {end.what}" if end.thing else end.what
+
+
+_WHERE = {Side.LEFT: "left of", Side.RIGHT: "right of", Side.BOTTOM: "under", Side.TOP: "over"}
 
 
 def own_ends(start: AreaStart) -> dict[Side, tuple[EndOf, Left]]:
@@ -67,12 +65,19 @@ def own_ends(start: AreaStart) -> dict[Side, tuple[EndOf, Left]]:
 
 
 def things_words(start: AreaStart, style: Style) -> str:
-    """What lies round windows, niches, doors and steps: "window 175½ | 175½, under 217, over 129"."""
+    """What lies round windows, niches and doors, and at steps: "window 175½ | 175½, under 217; left of a step 96½".
+
+    Two steps are never set against each other as the two sides of a window are: which of them is further left is not
+    the same on a hearth and in a recess.
+    """
     by: dict[str, dict[Side, Left]] = {}
+    steps: list[str] = []
     for end, left in start.figures.left.items():
-        if end.thing or end.kind == "step":
+        if end.kind == "step":
+            steps.append(f"{end_words(end)} {left_words(left, style)}")
+        elif end.thing:
             by.setdefault(end.what, {})[end.side] = left
-    return "; ".join(f"{what} {_round_it(sides, style)}" for what, sides in by.items())
+    return "; ".join((*(f"{what} {_round_it(sides, style)}" for what, sides in by.items()), *steps))
 
 
 def _round_it(sides: Mapping[Side, Left], style: Style) -> str:
@@ -101,6 +106,20 @@ def lands_words(start: AreaStart) -> str:
     """How many holes land how: "3 in a tile, 1 on a joint, 1 biting"."""
     lands = [landing.land for landing in start.figures.landings.values()]
     return ", ".join(f"{lands.count(land)} {short}" for land, (short, _) in _LANDS.items() if land in lands)
+
+
+def batten_words(start: AreaStart) -> str:
+    """What stands on a batten, and what waits until that is off: "4 courses", "1 course, 2 of 2 holes wait", "none"."""
+    carried = start.figures.carried
+    if carried is None or carried.on_batten is None:
+        return ""
+    if not carried.on_batten:
+        return "none"
+    courses = carried.courses
+    said = [] if courses is None else [f"{courses} course{'s' * (courses != 1)}"]
+    if carried.waiting:
+        said.append(f"{carried.waiting} of {carried.holes} hole{'s' * (carried.holes != 1)} wait")
+    return ", ".join(said) or "yes"
 
 
 def bad_lands(offer: Offer) -> str:
@@ -145,8 +164,10 @@ def against_words(one: Offer, other: Offer, limits: Limits, style: Style) -> tup
     gains: list[str] = []
     costs: list[str] = []
     banded, banded_other = one.worth.banded(limits), other.worth.banded(limits)
-    for number, name in enumerate(Worth._fields):
-        if banded[number] == banded_other[number]:
+    for name in ("worst", *Worth._fields[:-1]):
+        number = Worth._fields.index(name)
+        # The grade is told by what makes it: the smallest piece, and the batten.
+        if name == "grade" or banded[number] == banded_other[number]:
             continue
         by = one.worth[number] - other.worth[number]
         text = _difference(name, by, one, other, style)
@@ -166,6 +187,8 @@ def _difference(name: str, by: int, one: Offer, other: Offer, style: Style) -> s
         "stops": ("hole that would spoil a tile", "holes that would spoil a tile"),
         "bites": ("hole that just bites the next tile", "holes that just bite the next tile"),
         "thin": ("thin bridge", "thin bridges"),
+        "batten": ("batten that nobody would put up", "battens that nobody would put up"),
+        "lips": ("area whose offset a tile so long may not bear", "areas whose offset a tile so long may not bear"),
         "unequal": ("pair of opposite ends that differ", "pairs of opposite ends that differ"),
         "apart": ("area whose joints do not run through", "areas whose joints do not run through"),
         "fair": ("end with less than a half", "ends with less than a half"),
@@ -229,7 +252,9 @@ def picture_lines(offers: Sequence[Offer], number: int, limits: Limits, style: S
         of = "" if len(offers[number].starts) == 1 else f"{start.area}: "
         counted = start.figures.counted
         cut = f"{counted.cut} cut, {counted.tiles} tiles" if counted.tiles else ""
-        lines.append(of + "; ".join(filter(None, (lands_words(start), cut))))
+        words = batten_words(start)
+        batten = f"batten: {words}" if words not in ("", "none") else ""
+        lines.append(of + "; ".join(filter(None, (lands_words(start), batten, cut))))
     return (*lines, list(gain_lines(offers, limits, style))[number])
 
 

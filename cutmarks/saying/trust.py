@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.model import Cut, CutPiece, SheetSpot
 from cutmarks.plan import Plan
 from cutmarks.registering.error import error_at, worst_error
 from cutmarks.registering.figures import PaperFigures
@@ -29,11 +29,12 @@ def printed_how(plan: Plan) -> str:
     return f"printer not measured: within {within} only up to {far} from the edge"
 
 
-def paper_words(seen: Seen, cut: Cut) -> str:
-    """How far off the paper may be at this cut, against what there is to spare."""
-    error = error_at(seen.piece, cut, seen.registration, seen.plan.paper_figures)
+def paper_words(seen: Seen, *spots: SheetSpot) -> str:
+    """How far off the paper may be at a cut, against what there is to spare; or at the worst of inside corners."""
+    error = max(error_at(seen.piece, spot, seen.registration, seen.plan.paper_figures) for spot in spots)
     out = error_said(error, seen.style)
-    spare = cut.opening.you_may_be
+    spares = [spot.opening.you_may_be for spot in spots if isinstance(spot, Cut)]
+    spare = spares[0] if spares else None
     if spare is None:
         return f"Paper may be {out} out"
     have = say_spare(spare, seen.style)
@@ -43,7 +44,7 @@ def paper_words(seen: Seen, cut: Cut) -> str:
     return f"Paper may be {out} out; you have {have}"
 
 
-def parts_words(seen: Seen, cut: Cut) -> str:
+def parts_words(seen: Seen, cut: SheetSpot) -> str:
     """What the error is made of, along the worse of the two axes, each part rounded up to a hundredth of a mm.
 
     In a job in inches the parts are in thousandths of an inch.

@@ -107,7 +107,9 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
     assumed = False
     whats: tuple[str, ...] = ()
     unfinished: tuple[bool, ...] = ()
+    to_come = spec.still_to_come
     if spec.steps:
+        to_come = spec.steps[0].still_to_come
         stretches = [(step, point) for step, points in _stepped(spec, lines) for point in points]
         measured = tuple(point for _, point in stretches)
         gaps = tuple(gap_of_step(step, spec, surface, limits) for step, _ in stretches)
@@ -125,7 +127,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         measured=measured,
         clears=clears,
         gaps=gaps,
-        still_to_come=spec.still_to_come if spec.finish_known else None,
+        still_to_come=to_come if spec.finish_known else None,
         what=spec.what,
         hidden_by=spec.hidden_by,
         scribe=spec.scribe,

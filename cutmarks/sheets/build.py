@@ -12,9 +12,10 @@ from cutmarks.marks import sizes
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, moved
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import CutPiece, SheetSpot
 from cutmarks.plan import Plan, paper_of
 from cutmarks.registering.model import Registration
+from cutmarks.saying.corners import corner_name
 from cutmarks.saying.names import file_stems
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.saying.trust import parts_words, printed_how, tile_words
@@ -150,9 +151,10 @@ def _in_rows(said: Iterable[str], room: float) -> tuple[str, ...]:
 
 def _parts(laid: Seen) -> Iterator[str]:
     """What the error of the paper is made of at each cut, by its name where there are several."""
-    several = len(laid.cuts) > 1
-    for cut in laid.cuts:
-        yield f"{cut.opening.name}: {parts_words(laid, cut)}" if several else parts_words(laid, cut)
+    named: list[tuple[str, SheetSpot]] = [(cut.opening.name, cut) for cut in laid.cuts]
+    named += [(corner_name(laid.piece, corner), corner) for corner in laid.corners]
+    for name, spot in named:
+        yield f"{name}: {parts_words(laid, spot)}" if len(named) > 1 else parts_words(laid, spot)
 
 
 def _lines_said(plan: Plan, piece: CutPiece) -> Iterator[str]:

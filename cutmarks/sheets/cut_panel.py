@@ -1,7 +1,7 @@
 """4 CUT: the core or the cut-out, how far it may be off, and what has to be known before.
 
-What is cut, how, and what a piece waits for stand here in any case. Of the rest as much stands here as the box takes:
-a finding that has no room is named by its number, and the job sheet has its sentence.
+What is cut, how, what a piece waits for and what has to be checked stand on this page in any case: where the panel is
+too small, by their first sentences, and then in a box in the drawing. Notes alone go to the job sheet, by number.
 """
 
 from __future__ import annotations
@@ -19,19 +19,21 @@ from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Tone, block
 from cutmarks.marks.template import Subject, is_clear_of_cover, is_clipped
 from cutmarks.openings.model import Cut
+from cutmarks.saying.corners import STOP_AT_CORNER, against_words, corners_cut, other_corners
 from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
-from cutmarks.saying.findings import called, findings_of, held_words, waiting_for
+from cutmarks.saying.findings import called, findings_of, held_words, in_short, waiting_for
 from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
+from cutmarks.sheets.more_to_check import MoreToCheck
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
 from cutmarks.units import say
 
 NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
 """How much a sentence is needed on the sheet itself: the lower the later it gives way."""
 _SIZES = (sizes.CORE, sizes.capitals(20.0), sizes.capitals(16.0), sizes.capitals(13.0), sizes.BODY)
-ON_JOB_SHEET = "more on the job sheet"
+ON_JOB_SHEET = "more about this tile: job sheet"
 _BAND = 1.1
 """Clear of the words in the band of a piece that waits, mm."""
 
@@ -46,32 +48,46 @@ class CutLine:
     bold: bool = False
     finding: Finding | None = None
 
+    @property
+    def short(self) -> CutLine:
+        """The same by the first sentence of its finding."""
+        return self if self.finding is None else replace(self, text=_found(self.finding, in_short(self.finding)))
 
-def cut_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
-    """4 CUT in its box."""
+
+def cut_panel(subject: Subject, box: Bounds) -> tuple[list[Mark[SheetFrame]], MoreToCheck]:
+    """4 CUT in its box, and what has to be checked that it has no room for."""
     lines = list(cut_lines(subject))
-    yield from panel(box, ("4 CUT",), _ways(subject, cut_sizes(subject), lines))
+    left: list[CutLine] = []
+    marks = list(panel(box, ("4 CUT",), _ways(subject, cut_sizes(subject), lines, left)))
+    return marks, MoreToCheck(tuple(line.text for line in left if line.needed <= CHECKS))
 
 
-def _ways(subject: Subject, heads: Sequence[str], lines: Sequence[CutLine]) -> Iterator[Filling]:
-    """With all lines, then with one less after the other, the least needed first; then smaller, with fewer still."""
-    by_need = sorted(range(len(lines)), key=lambda number: lines[number].needed)
-    needed = sum(line.needed == NEEDED for line in lines)
+def _ways(subject: Subject, heads: Sequence[str], lines: Sequence[CutLine], left: list[CutLine]) -> Iterator[Filling]:
+    """With all lines, then with one less after the other, the least needed first; then smaller, and in short.
+
+    At last what has to be checked goes one after the other too, for the drawing to hold: findings before what is said
+    of the cuts themselves. `left` is what the way that was tried last has no line for.
+    """
+    by_need = sorted(range(len(lines)), key=lambda number: (lines[number].needed, lines[number].finding is not None))
     checks = sum(line.needed <= CHECKS for line in lines)
+    needed = sum(line.needed == NEEDED for line in lines)
     for count in range(len(lines), checks - 1, -1):
-        yield partial(_write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]))
-    for size in _SIZES[1:]:
-        yield partial(_write, subject, heads, lines, size, frozenset(by_need[:checks]))
+        yield partial(_write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]), left)
+    short = [line.short for line in lines]
+    for texts, size in ((lines, _SIZES[1]), (lines, _SIZES[2]), *((short, size) for size in _SIZES)):
+        yield partial(_write, subject, heads, texts, size, frozenset(by_need[:checks]), left)
     for count in range(checks - 1, needed - 1, -1):
-        yield partial(_write, subject, heads, lines, _SIZES[2], frozenset(by_need[:count]))
+        yield partial(_write, subject, heads, short, _SIZES[2], frozenset(by_need[:count]), left)
     for size in _SIZES[3:]:
-        yield partial(_write, subject, heads, lines, size, frozenset(by_need[:needed]))
+        yield partial(_write, subject, heads, short, size, frozenset(by_need[:needed]), left)
 
 
 def cut_sizes(subject: Subject) -> list[str]:
     """What is cut, each hole by its name where two of them differ: "CORE 35", "hot: CORE 35"; stopped: NOTHING."""
     if subject.stopped:
         return ["NOTHING"]
+    if subject.corners:
+        return [corners_cut(subject.piece)]
     several = len(subject.cuts) > 1
     said = [size_words(cut, subject.piece, subject.style) for cut in subject.cuts]
     if len(set(said)) == 1:
@@ -82,15 +98,30 @@ def cut_sizes(subject: Subject) -> list[str]:
 def cut_lines(subject: Subject) -> Iterator[CutLine]:
     """All that CUT has to say below the sizes, in the order in which it stands."""
     if not subject.stopped:
-        yield from _of_cuts(subject)
+        yield from _of_corners(subject) if subject.corners else _of_cuts(subject)
     findings = findings_of(subject.plan, subject.piece)
     for finding in findings:
         if finding in waiting_for(subject.plan, subject.piece) and subject.stopped:
             continue  # it stands across the drawing
-        reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
         needed = NOTES if finding.level == "note" and finding.holds == "all" else CHECKS
-        yield CutLine(needed, f"{SAID[finding.level]}: {finding.text}{reason}", finding=finding)
+        yield CutLine(needed, _found(finding, finding.text), finding=finding)
     yield from _of_piece(subject)
+
+
+def _found(finding: Finding, text: str) -> str:
+    reason = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+    return f"{SAID[finding.level]}: {text}{reason}"
+
+
+def _of_corners(subject: Subject) -> Iterator[CutLine]:
+    """What is said of L cuts and notches."""
+    yield CutLine(NEEDED, STOP_AT_CORNER, sizes.BODY, bold=True)
+    for words in other_corners(subject):
+        yield CutLine(NEEDED, words)
+    yield CutLine(PAPER, paper_words(subject, *subject.corners))
+    for corner in subject.corners:
+        for words in against_words(subject, corner):
+            yield CutLine(REST, words)
 
 
 def _of_cuts(subject: Subject) -> Iterator[CutLine]:
@@ -149,7 +180,7 @@ def _of_piece(subject: Subject) -> Iterator[CutLine]:
         apart = spacing_words(subject.cuts[0], subject.cuts[1:], piece, subject.style)
         yield CutLine(CHECKS, f"keep {apart}", bold=True)
     others = [cut for cut in piece.cuts if cut not in subject.cuts]
-    if others and not subject.stopped:
+    if others and subject.cuts and not subject.stopped:
         apart = spacing_words(subject.cuts[0], others, piece, subject.style)
         yield CutLine(CHECKS, f"on another sheet: {apart}", bold=True)
     if piece.piece.tile.bevelled:
@@ -166,6 +197,7 @@ def _write(
     lines: Sequence[CutLine],
     size: float,
     kept: Collection[int],
+    left: list[CutLine],
     writer: Writer,
 ) -> None:
     waits = held_words(subject.plan, subject.piece)
@@ -173,16 +205,17 @@ def _write(
         _band(writer, waits)
     for words in heads:
         _head(writer, words, size)
-    left_out = []
+    left.clear()
     for number, line in enumerate(lines):
         if number in kept:
             writer.text(line.text, line.height, bold=line.bold)
         else:
-            left_out.append(line)
-    numbers = [called(subject.plan, line.finding) for line in left_out if line.finding]
+            left.append(line)
+    elsewhere = [line for line in left if line.needed > CHECKS and line.needed != PAPER]
+    numbers = [called(subject.plan, line.finding) for line in elsewhere if line.finding]
     if numbers:
-        writer.text(f"{', '.join(numbers)}: on the job sheet", sizes.LEAST, bold=True)
-    elif any(line.needed != PAPER for line in left_out):
+        writer.text(f"read {', '.join(numbers)} on the job sheet", sizes.LEAST, bold=True)
+    elif elsewhere:
         writer.text(ON_JOB_SHEET, sizes.LEAST)
 
 

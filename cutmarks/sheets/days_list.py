@@ -2,7 +2,8 @@
 
 A tile with holes has its picture, its edges to mark from drawn heavy, and the figures from them, the core, its sheets,
 STOP or CHECK. Tiles that are only trimmed stand among them with what to expect; those that follow one another and
-expect the same share a row, each with its own box.
+expect the same share a row, each with its own box. Where they are many, all that go into openings between the same
+things do, course after course, with the least and the most that is expected: each is measured in any case.
 """
 
 from __future__ import annotations
@@ -18,13 +19,15 @@ from cutmarks.marks.lettering import width as words_width
 from cutmarks.marks.lettering import wrapped
 from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle
 from cutmarks.marks.sketch import sketch, sketch_height
-from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.corners import InsideCorner
+from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
+from cutmarks.saying.corners import corner_name, corner_rows, corners_cut
 from cutmarks.saying.cuts import mark_rows
 from cutmarks.saying.figures import trimmed_size
 from cutmarks.saying.findings import figures_held, held_words, to_check
-from cutmarks.saying.infills import expected_lines
+from cutmarks.saying.infills import expected_lines, expected_of_several
 from cutmarks.saying.measures import size_words
 from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.seen import Seen, seen
@@ -34,11 +37,17 @@ from cutmarks.sheets.setting import TextSetting
 BOX = 4.2
 """A box to tick, mm."""
 _AFTER_BOX = 1.4
+MANY = 40
+"""So many tiles of a surface that are only trimmed have their own rows; where there are more, alike ones share them."""
 _APART = 5.0
 """Between two tiles in one row, mm."""
 _UNDER_ROW = 1.6
 _BETWEEN_CUTS = 0.8
 SKETCH_WIDTH, SKETCH_HEIGHT = 15.0, 11.0
+_MOST_WHOLE = 8
+"""So many names behind the first one are whole."""
+TrimmedGroup = tuple[Sequence[CutPiece], str]
+"""Tiles that are only trimmed and share a row, and what is expected of them."""
 _SHARES = (("done", 8.0), ("", 17.0), ("tile", 41.0), ("mark", 65.0), ("cut", 35.0), ("sheet", 13.0))
 
 
@@ -94,6 +103,8 @@ def _rows(
     """In the order of fixing; those that are only trimmed, and follow one another, by what is expected of them."""
     day = pieces[0].rank.day
     ordered = sorted(pieces, key=lambda piece: piece.rank)
+    trimmed = [piece for piece in ordered if not piece.cuts and piece.name not in own]
+    shared = _shared(plan, trimmed) if len(trimmed) > MANY else {}
     for (of_day, holed), some in groupby(
         ordered, lambda piece: (piece.rank.day, bool(piece.cuts) or piece.name in own)
     ):
@@ -103,9 +114,35 @@ def _rows(
         if holed:
             yield from (replace(_holed(plan, piece, own.get(piece.name, ()), columns), head=head) for piece in some)
             continue
-        groups = [(list(alike), expected) for expected, alike in groupby(some, lambda piece: _expected(plan, piece))]
+        groups = (
+            [shared[piece.name] for piece in some if piece.name in shared]
+            if shared
+            else [(list(alike), expected) for expected, alike in groupby(some, lambda piece: _expected(plan, piece))]
+        )
         for row in _side_by_side(groups, columns):
             yield replace(_trimmed(row, columns), head=head)
+
+
+def _shared(plan: Plan, trimmed: Sequence[CutPiece]) -> dict[str, TrimmedGroup]:
+    """Those that go into openings between the same things, on one day, by the name of the first of them."""
+    groups: dict[object, list[CutPiece]] = {}
+    for piece in trimmed:
+        between = tuple((one.side, one.to, one.past) for one in piece.infills)
+        shape = shape_in_short(piece, plan.say.style, plan.limits.small_step.value)
+        waits = held_words(plan, piece)
+        own = () if between and not waits else (_expected(plan, piece),)
+        key = (piece.piece.area, piece.rank.day, waits, to_check(plan, piece), shape, between, own)
+        groups.setdefault(key, []).append(piece)
+    return {some[0].name: (some, _expected_of(plan, some)) for some in groups.values()}
+
+
+def _expected_of(plan: Plan, pieces: Sequence[CutPiece]) -> str:
+    """What is expected of several alike: where their figures differ, from the least to the most."""
+    first = _expected(plan, pieces[0])
+    if all(_expected(plan, piece) == first for piece in pieces):
+        return first
+    lines = "; ".join(expected_of_several(plan, pieces))
+    return "; ".join((f"READ each: {lines}", *_besides(plan, pieces[0])))
 
 
 def _day_two(columns: Sequence[Column], head: tuple[Block, ...]) -> Block:
@@ -131,9 +168,9 @@ def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence
     tile.lines(piece.name, lefts[2], FIGURE, room[2], bold=True)
     for words in _expected_lines(plan, piece):
         tile.lines(words, lefts[2], SMALL, room[2])
-    _say_cuts(plan, piece, own, (mark, lefts[3], room[3]), (cut, lefts[4], room[4]), stopped=stopped)
     for words in _warned(plan, piece):
-        cut.lines(words, lefts[4], SMALL if words != words.upper() else BODY, room[4], bold=True)
+        tile.lines(words, lefts[2], SMALL if words != words.upper() else BODY, room[2], bold=True)
+    _say_cuts(plan, piece, own, (mark, lefts[3], room[3]), (cut, lefts[4], room[4]), stopped=stopped)
     for one in own:
         sheet.lines(one.sheets, lefts[5], FIGURE if one.first == one.last else SMALL, room[5], bold=True)
         if one.registration.back:
@@ -141,7 +178,8 @@ def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence
     marks: list[Mark[SheetFrame]] = [rectangle(0.0, -PAD - BOX, BOX, BOX, Role.BOX)]
     high = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
     down: Placement[Page, SheetFrame] = Placement.shift(lefts[1], -PAD - high)
-    heavy = {side for one in piece.cuts for side in one.mark_from} if not stopped else set()
+    marked = piece.cuts or piece.corners
+    heavy = {side for one in marked for side in one.mark_from} if not stopped else set()
     marks += [moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, high, heavy)]
     picture.gap(high)
     marks += [mark for one in setting for mark in one.marks]
@@ -158,24 +196,52 @@ def _say_cuts(plan: Plan, piece: CutPiece, own: Sequence[Listed], mark: _Zone, s
     said: set[int] = set()
     for one in own:
         shown = seen(plan, piece, one.registration)
+        if shown.corners:
+            for corner in shown.corners:
+                _say_corner(shown, corner, mark, size)
+            continue
         for index, cut in zip(one.registration.cuts, shown.cuts, strict=True):
             if index in said:
                 continue
             said.add(index)
             figures, sizes = mark[0], size[0]
             figures.y = sizes.y = min(figures.y, sizes.y) - (_BETWEEN_CUTS if len(said) > 1 else 0.0)
-            sizes.lines(cut.opening.name, size[1], SMALL, size[2], bold=len(piece.cuts) > 1)
+            name = cut.opening.name
             if stopped:
+                sizes.lines(name, size[1], SMALL, size[2], bold=len(piece.cuts) > 1)
                 figures.lines("STOP: not to be cut. Why stands on its sheet.", mark[1], BODY, mark[2], bold=True)
                 continue
-            sizes.lines(size_words(cut, shown.piece, shown.style), size[1], BODY, size[2], bold=True)
-            _figures(shown, cut, mark)
+            _sized(size, size_words(cut, shown.piece, shown.style), name, bold=len(piece.cuts) > 1)
+            _figures(mark, mark_rows(shown, cut))
 
 
-def _figures(shown: Seen, cut: Cut, zone: _Zone) -> None:
+def _sized(zone: _Zone, size: str, name: str, *, bold: bool) -> None:
+    """What is cut, and behind it the name of what comes through; above it where a line has no room for both."""
+    words, x, room = zone
+    indent = words_width(size, BODY, bold=True) + 2.0
+    if indent + words_width(name, SMALL, bold) > room:
+        words.lines(name, x, SMALL, room, bold=bold)
+        words.lines(size, x, BODY, room, bold=True)
+        return
+    words.line(size, x, BODY, bold=True)
+    words.y += BODY * (LEADING - 1.0)
+    words.put(name, x + indent, SMALL, bold=bold)
+    words.y -= BODY * (LEADING - 1.0)
+
+
+def _say_corner(shown: Seen, corner: InsideCorner, mark: _Zone, size: _Zone) -> None:
+    """The figures of an inside corner, and beside them that it is an L cut's."""
+    level = min(mark[0].y, size[0].y) - (_BETWEEN_CUTS if mark[0].marks else 0.0)
+    mark[0].y = size[0].y = level
+    name = corner_name(shown.piece, corner)
+    _sized(size, corners_cut(shown.piece), name, bold=True)
+    _figures(mark, [(figure, f"to the cut, {words}") for _, figure, words in corner_rows(shown, corner)])
+
+
+def _figures(zone: _Zone, rows: Iterable[tuple[str, str]]) -> None:
     """Each figure big, the edge that it is measured from behind it."""
     words, x, room = zone
-    for figure, said in mark_rows(shown, cut):
+    for figure, said in rows:
         words.y -= FIGURE
         words.put(figure, x, FIGURE, bold=True)
         indent = words_width(figure, FIGURE, bold=True) + 1.6
@@ -215,23 +281,34 @@ def _expected(plan: Plan, piece: CutPiece) -> str:
     lines = list(_expected_lines(plan, piece))
     if not lines:
         lines = [f"cut to {' '.join(trimmed_size(piece, style, plan.limits.two_sizes.value))}"]
-    shape = shape_in_short(piece, style, plan.limits.small_step.value)
-    checks = [f"{SAID['warn']}: {', '.join(rules)}"] if (rules := to_check(plan, piece)) else []
-    return "; ".join((*lines, *([shape] if shape else ()), *checks))
+    return "; ".join((*lines, *_besides(plan, piece)))
 
 
-def _trimmed(groups: Sequence[tuple[Sequence[CutPiece], str]], columns: Sequence[Column]) -> Block:
-    """Boxes and names in a row, then what to expect of each of them; groups that are short stand side by side."""
+def _besides(plan: Plan, piece: CutPiece) -> Iterator[str]:
+    """What else stands behind what is expected: that it is no rectangle, and what asks for a look."""
+    shape = shape_in_short(piece, plan.say.style, plan.limits.small_step.value)
+    if shape:
+        yield shape
+    rules = to_check(plan, piece)
+    if rules:
+        yield f"{SAID['warn']}: {', '.join(rules)}"
+
+
+def _trimmed(groups: Sequence[TrimmedGroup], columns: Sequence[Column]) -> Block:
+    """Boxes and names in a row, then what to expect of each of them; groups that are short stand side by side.
+
+    Of several in one area the first alone says which that is.
+    """
     room = sum(column.width for column in columns) - PAD
     x, y = 0.0, -PAD - BODY
     marks: list[Mark[SheetFrame]] = []
     for pieces, expected in groups:
-        for piece in pieces:
-            if x and x + _tick_width(piece) > room:
+        for name in _ticked(pieces):
+            if x and x + _tick_width(name) > room:
                 x, y = 0.0, y - BODY * LEADING - 0.8
             marks.append(rectangle(x, y - (BOX - BODY) / 2, BOX, BOX, Role.BOX))
-            marks.append(Words(piece.name, Point(x + BOX + _AFTER_BOX, y), BODY, bold=True))
-            x += _tick_width(piece)
+            marks.append(Words(name, Point(x + BOX + _AFTER_BOX, y), BODY, bold=True))
+            x += _tick_width(name)
         long = words_width(expected, SMALL)
         if long <= room - x:
             marks.append(Words(expected, Point(x, y), SMALL))
@@ -244,21 +321,26 @@ def _trimmed(groups: Sequence[tuple[Sequence[CutPiece], str]], columns: Sequence
     return Block(-low, (*marks, _rule(columns, low)))
 
 
-def _tick_width(piece: CutPiece) -> float:
+def _ticked(pieces: Sequence[CutPiece]) -> list[str]:
+    """The names behind the boxes: of more than a few the first whole, the others without their area's."""
+    first, *others = (piece.name for piece in pieces)
+    few = len(others) < _MOST_WHOLE
+    return [first, *(name if few else name.rpartition(" ")[2] for name in others)]
+
+
+def _tick_width(name: str) -> float:
     """What a box, the name behind it and the blank behind that take, mm."""
-    return BOX + _AFTER_BOX + words_width(piece.name, BODY, bold=True) + 3.0
+    return BOX + _AFTER_BOX + words_width(name, BODY, bold=True) + 3.0
 
 
-def _side_by_side(
-    groups: Sequence[tuple[Sequence[CutPiece], str]], columns: Sequence[Column]
-) -> Iterator[list[tuple[Sequence[CutPiece], str]]]:
+def _side_by_side(groups: Sequence[TrimmedGroup], columns: Sequence[Column]) -> Iterator[list[TrimmedGroup]]:
     """Groups that follow one another, as many in a row as have room on one line."""
     room = sum(column.width for column in columns) - PAD
-    row: list[tuple[Sequence[CutPiece], str]] = []
+    row: list[TrimmedGroup] = []
     used = 0.0
     for group in groups:
         pieces, expected = group
-        long = sum(_tick_width(piece) for piece in pieces) + words_width(expected, SMALL) + _APART
+        long = sum(map(_tick_width, _ticked(pieces))) + words_width(expected, SMALL) + _APART
         if row and used + long - _APART > room:
             yield row
             row, used = [], 0.0

@@ -11,6 +11,8 @@ from cutmarks.marks.model import Mark, Words, moved
 from cutmarks.marks.sheet_map import map_height, sheet_map
 from cutmarks.plan import Plan, SurfacePlan, paper_of
 from cutmarks.registering.paper import FOOT, Paper
+from cutmarks.registering.sides import mark_sides
+from cutmarks.saying.findings import figures_held
 from cutmarks.saying.trust import printed_how
 from cutmarks.sheets.days_list import Listed, days_list, sheet_numbers
 from cutmarks.sheets.flow import (
@@ -86,7 +88,7 @@ def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) ->
     yield space(1.5)
     numbers = sheet_numbers(listed)
     surfaces = [surface for surface in plan.surfaces if _has_sheets(plan, surface, numbers)]
-    using = _using(listed, _WORDS_WIDE)
+    using = _using(plan, listed, _WORDS_WIDE)
     high = max(sum(one.height for one in using), _LEAST_BESIDE * len(surfaces))
     beside: list[tuple[Block, ...] | None] = [None]
     if len(surfaces) <= _MOST_BESIDE and len(numbers) <= _MOST_NUMBERS:
@@ -96,7 +98,7 @@ def _blocks(plan: Plan, listed: Sequence[Listed], paper: Paper, width: float) ->
     if len(maps) == len(surfaces):
         yield _side_by_side(using, maps)
     else:
-        yield from _using(listed, width)
+        yield from _using(plan, listed, width)
         yield space(2.0)
         for surface in surfaces:
             yield from _wide_map(plan, surface, numbers, width)
@@ -130,9 +132,10 @@ def _printing(plan: Plan, paper: Paper, width: float) -> Iterator[Block]:
         yield from _point(sentence, width)
 
 
-def _using(listed: Sequence[Listed], width: float) -> list[Block]:
+def _using(plan: Plan, listed: Sequence[Listed], width: float) -> list[Block]:
     """How a sheet is used."""
-    return [heading("HOW TO USE A SHEET", width), *(one for said in _how_to_use(listed) for one in _point(said, width))]
+    said = (one for sentence in _how_to_use(plan, listed) for one in _point(sentence, width))
+    return [heading("HOW TO USE A SHEET", width), *said]
 
 
 def _point(sentence: str, width: float) -> list[Block]:
@@ -147,20 +150,20 @@ def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
         f"On {paper.name}, one side, at 100 %, actual size: no fit to page, no shrink, not borderless. From a phone: "
         "out of a PDF reader, scale 100 %. By command: lp -o print-scaling=none pack.pdf",
         f"Measure both bars of this page before the first cut, and write down what you found. More than {close} off "
-        f"{across.figure} or {along.figure}: print again; still off: have the printer measured. A corner mark missing: "
-        "the sheet was clipped.",
+        f"{across.figure} or {along.figure}: print again; still off: tell whoever made this pack both figures, for "
+        "sheets that fit your printer. A corner mark missing: the sheet was clipped.",
     )
 
 
-def _how_to_use(listed: Sequence[Listed]) -> Iterator[str]:
+def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
     yield (
         "LINE UP are the tile's own edges, not the paper's: fold the sheet back along them, lay the folds on the "
         "tile's edges, tape it on."
     )
     yield BARE_WALL
     yield (
-        "Both sides differ alike: the tiles have crept. Fold at a + tick for more, at a \u2212 tick for less. They "
-        "differ otherwise, or by more than the ticks go: measure again."
+        "Both sides read more, or both less, by the same: the fixed tiles lie a little off. Fold at a + tick for more, "
+        "at a \u2212 tick for less. They differ otherwise, or by more than the ticks go: measure again."
     )
     yield "Mark through the paper, then take it off, or put clear tape over it: ink runs under a wet core."
     yield "UP is up in place, FACE the side you see. The figures win over the paper: check them with the tape."
@@ -171,13 +174,30 @@ def _how_to_use(listed: Sequence[Listed]) -> Iterator[str]:
         )
     if any(one.registration.tape for one in listed):
         yield "TAPE: mark that measure on the tile by tape, and lay the sheet's chain line on the mark."
+    if _is_measured_from_off_a_sheet(plan, listed):
+        yield "A zigzag across a measure: the tile's edge lies off the sheet there."
     if any(one.registration.how == "joined" for one in listed):
         yield (
             "JOINED: cut the sheet that says so along its line and lay it on the other's line, cross on cross; the "
             "figures at the joins must be alike. Lay both edges on the tile first. The longest ticks of the two scales "
             "meet; where the third ticks meet instead, the sheet is 0.3 mm out along the join."
         )
-    yield "STOP in a black band: do not cut until the job is changed, or the finding accepted with a reason."
+    if any(figures_held(plan, piece) for piece in plan.pieces):
+        yield (
+            "STOP, a drawing crossed out: do not cut. The job file is changed, or says why that is accepted; then the "
+            "sheet is printed anew."
+        )
+
+
+def _is_measured_from_off_a_sheet(plan: Plan, listed: Sequence[Listed]) -> bool:
+    """Whether some sheet has a measure from an edge that is not on it."""
+    pieces = {piece.name: piece for piece in plan.pieces}
+    return any(
+        side not in one.registration.edges
+        for one in listed
+        for index in one.registration.cuts
+        for side in mark_sides(pieces[one.registration.piece].spots[index])
+    )
 
 
 def _map(

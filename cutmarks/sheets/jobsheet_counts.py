@@ -48,7 +48,6 @@ def _count_row(surface: str, area: AreaPlan, holed: int, style: Style) -> list[C
         [TextBlock(f"{tile.name} {size(tile.w, tile.h, style)}"), *([TextBlock(said)] if said else [])],
         [TextBlock(say(area.grid.joint, style))],
         [TextBlock(bond)],
-        [TextBlock("?" if counts.whole is None else str(counts.whole), True, BODY)],
-        [TextBlock(str(counts.cut), True, BODY)],
+        *([TextBlock("?" if counts.whole is None else str(count), True, BODY)] for count in (counts.whole, counts.cut)),
         [TextBlock(str(holed), height=BODY)],
     ]

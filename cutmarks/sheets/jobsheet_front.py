@@ -158,9 +158,13 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
 def _stretches(edge: SurfaceEdge, readings: Sequence[str], style: Style) -> Iterator[str]:
     """The readings of an edge that steps, stretch by stretch, each with its own gap and what is still to come there."""
     to_come = (clear - gap - edge.trim + edge.passes for gap, clear in zip(edge.gaps, edge.clears, strict=True))
-    kept = zip(edge.gaps, to_come, readings, strict=True)
-    for (gap, coming), stretch in groupby(kept, key=lambda one: one[:2]):
-        extra = f", still to come {say(coming, style)}" if coming > TOUCH else ""
+    coming = (
+        "?" if waits else say(come, style) if come > TOUCH else ""
+        for come, waits in zip(to_come, edge.unfinished, strict=True)
+    )
+    kept = zip(edge.gaps, coming, readings, strict=True)
+    for (gap, come), stretch in groupby(kept, key=lambda one: one[:2]):
+        extra = f", still to come {come}" if come else ""
         yield f"{', '.join(reading for _, _, reading in stretch)} (gap {say(gap, style)}{extra})"
 
 

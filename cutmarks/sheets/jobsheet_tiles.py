@@ -58,7 +58,7 @@ def tiles_blocks(plan: Plan, width: float, sheets: Mapping[str, str]) -> Iterato
     columns = _columns(plan, width)
     head = (band, titles(columns))
     yield head[1]
-    for group in _groups(plan):
+    for group in _groups(plan, sheets):
         yield from (replace(one, head=head) for one in _row(plan, group, sheets, columns))
     for opening in missed:
         yield from paragraph(f"{opening.name} ({opening.what}): meets no tile.", width)
@@ -106,11 +106,12 @@ def _columns(plan: Plan, width: float) -> tuple[Column, ...]:
     )
 
 
-def _groups(plan: Plan) -> list[list[CutPiece]]:
-    """Pieces that are only trimmed, with those that are cut and read as they are; each piece with a cut by itself."""
+def _groups(plan: Plan, sheets: Mapping[str, str]) -> list[list[CutPiece]]:
+    """Pieces that are only trimmed, with those that are cut and read as they are; each one with a sheet by itself."""
     groups: dict[object, list[CutPiece]] = {}
     for piece in plan.pieces:
-        leader = piece.name if piece.cuts or piece.same_as is None else piece.same_as
+        is_alone = piece.cuts or piece.name in sheets or piece.same_as is None
+        leader = piece.name if is_alone else piece.same_as
         groups.setdefault((leader, *infill_lines(plan, piece)), []).append(piece)
     return list(groups.values())
 
@@ -147,7 +148,7 @@ def _row(
     piece, wide = group[0], sum(column.width for column in columns)
     first = _Column(leading=LEADING, y=-PAD, width=wide - _LEFT)
     _name(first, plan, piece, sheets)
-    _of_tile(first, plan, group)
+    _of_tile(first, plan, group, drawn=_is_drawn(plan, piece))
     high = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
     down: Placement[Page, SheetFrame] = Placement.shift(0.0, -PAD - high)
     blocks = [Block(-first.y, (*(moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, high)), *first.marks))]
@@ -184,11 +185,17 @@ def _name(column: _Column, plan: Plan, piece: CutPiece, sheets: Mapping[str, str
     column.said(there)
 
 
+def _is_drawn(plan: Plan, piece: CutPiece) -> bool:
+    """Whether all of its inside corners stand on sheets."""
+    own = {index for one in plan.registrations if one.piece == piece.name for index in one.cuts}
+    return bool(piece.corners) and own.issuperset(range(len(piece.cuts), len(piece.spots)))
+
+
 def _is_trimmed(piece: CutPiece) -> bool:
     return piece.piece.trimmed or piece.part is not None
 
 
-def _of_tile(column: _Column, plan: Plan, group: Sequence[CutPiece]) -> None:
+def _of_tile(column: _Column, plan: Plan, group: Sequence[CutPiece], *, drawn: bool) -> None:
     """What becomes of the tile itself: its size, its edges, which others are cut like it, what is read for it."""
     piece, style = group[0], plan.say.style
     tile = piece.piece.tile
@@ -199,7 +206,7 @@ def _of_tile(column: _Column, plan: Plan, group: Sequence[CutPiece]) -> None:
         else:
             sizes = ", ".join(trimmed_size(piece, style, plan.limits.two_sizes.value))
             column.beside(sizes, made)
-            column.said(shape_words(piece, style, plan.limits.small_step.value))
+            column.said(shape_words(piece, style, plan.limits.small_step.value, drawn=drawn))
     column.said("; ".join(edge_work_words(piece, style)))
     if len(group) > 1:
         column.said(f"{len(group)} alike: also {', '.join(one.name for one in group[1:])}")

@@ -33,6 +33,7 @@ from cutmarks.sheets.cut_panel import cut_panel
 from cutmarks.sheets.fold_panel import fold_panel
 from cutmarks.sheets.head import head
 from cutmarks.sheets.mark_panel import mark_panel
+from cutmarks.sheets.more_to_check import MoreToCheck
 from cutmarks.sheets.read_panel import read_panel
 from cutmarks.sheets.stop import stop_marks
 
@@ -86,12 +87,16 @@ def _marks(template: SheetTemplate, shown: Subject) -> Iterator[Mark[SheetFrame]
     yield from read_panel(shown, layout.read)
     yield from fold_panel(shown, layout.fold)
     yield from mark_panel(shown, layout.mark)
-    yield from cut_panel(shown, layout.cut)
+    cut, more = cut_panel(shown, layout.cut)
+    yield from cut
     if template.registration.back:
         yield from back_frame(shown, layout)
-    yield from (moved(mark, shown.on_sheet) for mark in _drawing(shown))
+    drawn, place = _drawing(shown, more)
+    yield from (moved(mark, shown.on_sheet) for mark in drawn)
+    if place is not None:
+        yield from more.marks(place.shifted(shown.on_sheet.dx, shown.on_sheet.dy))
     if shown.stopped:
-        yield from stop_marks(shown, template.view)
+        yield from stop_marks(shown, template.view, more)
 
 
 def _subject(template: SheetTemplate, page: tuple[int, int]) -> Subject:
@@ -124,17 +129,26 @@ def _middle(laid: CutPiece, lined_up: Registration) -> tuple[float, float]:
     at = tape_at(laid, lined_up)
     if len(lined_up.cuts) == 1:
         return at.x, at.y
-    boxes = [laid.cuts[index].share.bounds for index in lined_up.cuts]
+    boxes = [laid.spots[index].bounds for index in lined_up.cuts]
     return (
         (min(box.min_x for box in boxes) + max(box.max_x for box in boxes)) / 2,
         (min(box.min_y for box in boxes) + max(box.max_y for box in boxes)) / 2,
     )
 
 
-def _drawing(shown: Subject) -> list[Mark[Tile]]:
-    """The template: its lines first, then words where they lie on none of them; of a stopped piece its lines alone."""
+def _drawing(shown: Subject, more: MoreToCheck) -> tuple[list[Mark[Tile]], Bounds | None]:
+    """The template, and where in it there is a box for what is to be checked; of a stopped piece its lines alone.
+
+    Its lines come first, then words where they lie on none of them. Where these leave the box no room, they give way.
+    """
     if shown.stopped:
-        return [*lines(shown), *centre_marks(shown)]
+        return [*lines(shown), *centre_marks(shown)], None
+    drawn, place = _with_words(shown, more, first=False)
+    return _with_words(shown, more, first=True) if more.sentences and place is None else (drawn, place)
+
+
+def _with_words(shown: Subject, more: MoreToCheck, *, first: bool) -> tuple[list[Mark[Tile]], Bounds | None]:
+    """The drawing with its words; the box has its place before them, or takes what they leave."""
     view = shown.view
     room: Room[Tile] = Room(Bounds(view.min_x + _IN, view.min_y + _IN, view.max_x - _IN, view.max_y - _IN))
     of_tile = (mark for mark in lines(shown) if not runs_into_join(shown, mark))
@@ -142,10 +156,11 @@ def _drawing(shown: Subject) -> list[Mark[Tile]]:
     room.take(drawn)
     for box in centre_fields(shown):
         room.take_box(box)
+    place = more.place(room) if more.sentences and first else None
     marks = [*drawn, *edge_words(shown, room)]
     marks += tapes(shown, room)
     marks += join_words(shown, room)
     marks += ruler_figures(shown, room)
     word = wording(shown.plan.say.words)
     marks += names(shown, room, (word.cover, word.faceplate))
-    return marks
+    return marks, more.place(room) if more.sentences and not first else place

@@ -8,17 +8,24 @@ from functools import partial
 
 from cutmarks.checks.returned import shift_words
 from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Mark, Role, rectangle
+from cutmarks.marks.model import Mark, Role, Words, rectangle
 from cutmarks.marks.template import Subject
+from cutmarks.openings.model import InfillEnd
 from cutmarks.saying.edges import read_from, unread_words
+from cutmarks.saying.infills import AT_END, InfillRead, infills_read, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
 from cutmarks.sheets.panel import PAD, Filling, Writer, lines_of, panel
+from cutmarks.sides import Side
+from cutmarks.units import say
 
 MORE = "found MORE: the hole moves AWAY from it: fold at a + tick, for less at a \u2212 tick"
+MORE_OF_CORNER = "found MORE: the corner moves AWAY from it: fold at a + tick, for less at a \u2212 tick"
 MORE_BY_TAPE = "found MORE: the hole moves AWAY from it: TAPE as much more, or less"
+NO_READING = "No reading gives this corner by itself: hold the tile up dry in its place, and mark it there."
 AHEAD = "Cut ahead: nothing is read on the wall."
 
 
@@ -32,12 +39,16 @@ class WallRow:
 
 @dataclass(frozen=True, slots=True)
 class ReadSetting:
-    """How large READ is set: figures, words, boxes for what was found; `beside`: the words stand at their left."""
+    """How large READ is set: figures, words, boxes for what was found; `beside`: the words stand at their left.
+
+    inline  each box stands behind its figure, and not under it.
+    """
 
     figure: float
     words: float
     box: float
     beside: bool
+    inline: bool = False
 
 
 _SETTINGS = (
@@ -47,17 +58,23 @@ _SETTINGS = (
     ReadSetting(sizes.capitals(13.0), sizes.LEAST, 5.0, True),
     ReadSetting(sizes.capitals(11.0), sizes.LEAST, 4.0, True),
     ReadSetting(sizes.LEAST, sizes.LEAST, 3.2, True),
+    ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True),
 )
 _LEAST_BOX = 13.0
 """A box for a figure that is written by hand is at least so wide, mm."""
 _AIR = 1.2
+_LEAST_BESIDE = 24.0
+"""Words beside figures and boxes in one line have at least so much room, mm."""
+_SAME_CUT = 1.0
+"""A reading is that of a corner where its cut is so near to it, mm."""
 
 
 def read_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
     """1 READ in its box: what the tape should read first, of each hole, on the bare wall or floor."""
     kind = subject.plan.setout(subject.piece.piece.surface).kind
     rows, sentences = read_rows(subject), tuple(_sentences(subject))
-    beside = any(check.fixed and check.source.kind == "piece" for cut in subject.cuts for check in cut.wall_checks)
+    checks = [check for cut in subject.cuts for check in cut.wall_checks if check.fixed]
+    beside = bool(subject.corners) or any(check.source.kind == "piece" for check in checks)
     title = f"1 READ, bare {kind}"
     titles = (f"{title}, joint included", "1 READ, joint included") if beside and rows else (title,)
     yield from panel(box, (*titles, "1 READ"), _ways(subject, rows, sentences))
@@ -72,6 +89,8 @@ def read_rows(subject: Subject) -> list[WallRow]:
     """What is read, each row once: a row that is alike for both holes says so."""
     if subject.plan.say.cut == "ahead":
         return []
+    if subject.corners:
+        return list(_opening_rows(subject))
     of_cut: dict[WallRow, list[str]] = {}
     for cut in subject.cuts:
         for check in cut.wall_checks:
@@ -86,6 +105,46 @@ def read_rows(subject: Subject) -> list[WallRow]:
     ]
 
 
+def _opening_rows(subject: Subject) -> Iterator[WallRow]:
+    """The openings whose cuts meet at the sheet's corners, each at the end where they do."""
+    reads = list(infills_read(subject.plan, subject.face))
+    own: dict[int, list[InfillEnd]] = {}
+    for corner in subject.corners:
+        for side in corner.mark_from:
+            number, end = _nearest_cut(subject, reads, side, corner.from_edges[side])
+            if end is not None and end not in own.setdefault(number, []):
+                own[number].append(end)
+    two_sizes = subject.plan.limits.two_sizes.value
+    for number, read in enumerate(reads):
+        if number in own:
+            yield _opening_row(subject, read, own_ends(own[number], two_sizes, past=read.infill.past))
+
+
+def _nearest_cut(subject: Subject, reads: Sequence[InfillRead], side: Side, at: float) -> tuple[int, InfillEnd | None]:
+    """The reading, by number, and its end, whose cut from a side of the piece is nearest to a corner that lies there.
+
+    The readings are those of the face, the side that of the template.
+    """
+    begins = side.mirrored if subject.registration.back else side
+    found = [
+        (abs(end.cut - at), number, end)
+        for number, read in enumerate(reads)
+        if read.infill.side.opposite is begins
+        for end in read.infill.ends
+    ]
+    off, number, end = min(found, key=lambda one: one[:2], default=(_SAME_CUT, -1, None))
+    return (number, end) if off < _SAME_CUT else (-1, None)
+
+
+def _opening_row(subject: Subject, read: InfillRead, ends: Sequence[InfillEnd]) -> WallRow:
+    """One of them: from what to what, and the opening at each of its ends; where, if its ends are not alike."""
+    infill = read.infill
+    figures = tuple(say(end.opening, subject.style) for end in ends)
+    if len(own_ends(infill.ends, subject.plan.limits.two_sizes.value, past=infill.past)) == 1:
+        return WallRow(read.words, figures[:1])
+    return WallRow(f"{read.words}, {', '.join(AT_END[end.at] for end in ends)}", figures)
+
+
 def _whose(subject: Subject, names: Sequence[str]) -> str:
     return "both" if len(names) == len(subject.cuts) > 1 else ", ".join(names)
 
@@ -95,6 +154,11 @@ def _sentences(subject: Subject) -> Iterator[str]:
     if subject.plan.say.cut == "ahead":
         yield AHEAD
         return
+    if subject.corners:
+        why = list(unread_lines(subject.plan, subject.face))
+        yield from why
+        if not why and not any(_opening_rows(subject)):
+            yield NO_READING
     several = len(subject.piece.cuts) > 1
     of_cut: dict[str, list[str]] = {}
     for cut in subject.cuts:
@@ -113,11 +177,13 @@ def _write(
     subject: Subject, rows: Sequence[WallRow], sentences: Iterable[str], setting: ReadSetting, writer: Writer
 ) -> None:
     for row in rows:
-        (_row_beside if setting.beside else _row_above)(writer, row, setting)
+        write = _row_inline if setting.inline else _row_beside if setting.beside else _row_above
+        write(writer, row, setting)
     for words in sentences:
         writer.text(words, min(setting.words, sizes.BODY), bold=True)
     if rows and not subject.stopped:
-        writer.text(MORE if subject.registration.edges else MORE_BY_TAPE, sizes.LEAST, bold=True)
+        more = MORE_OF_CORNER if subject.corners else MORE if subject.registration.edges else MORE_BY_TAPE
+        writer.text(more, sizes.LEAST, bold=True)
 
 
 def _columns(row: WallRow, setting: ReadSetting) -> float:
@@ -143,6 +209,25 @@ def _row_beside(writer: Writer, row: WallRow, setting: ReadSetting) -> None:
     writer.marks += left.marks
     _figures(writer, row, setting, "")
     writer.y = min(writer.y, left.y)
+
+
+def _row_inline(writer: Writer, row: WallRow, setting: ReadSetting) -> None:
+    """The words at the left of the figures, each with its box behind it; over them where they have no room there."""
+    long = sum(width(figure, setting.figure, bold=True) + _LEAST_BOX + 2 * _AIR for figure in row.figures)
+    top, wide = writer.y, writer.room - long
+    has_room = wide >= _LEAST_BESIDE
+    left = Writer(width=(wide if has_room else writer.room) + 2 * PAD, leading=writer.leading, y=top)
+    left.text(row.words, setting.words)
+    writer.marks += left.marks
+    y = (top if has_room else left.y) - setting.box
+    writer.fits &= long <= writer.room
+    x = writer.width - PAD - long + _AIR
+    for figure in row.figures:
+        writer.marks.append(Words(figure, Point(x, y + (setting.box - setting.figure) / 2), setting.figure, bold=True))
+        x += width(figure, setting.figure, bold=True) + _AIR
+        writer.marks.append(rectangle(x, y, _LEAST_BOX, setting.box, Role.BOX))
+        x += _LEAST_BOX + _AIR
+    writer.y = min(y, left.y) - _AIR / 2
 
 
 def _figures(writer: Writer, row: WallRow, setting: ReadSetting, found: str) -> None:

@@ -19,6 +19,7 @@ from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import SetOut
 from cutmarks.setout.outlines import ring_through
 from cutmarks.sides import SIDES, FourSides, Side
+from cutmarks.tiling.bonds import bond_shift, kerf_of
 from cutmarks.tiling.frames import taken
 from cutmarks.tiling.grid import grid_of, start_reference, tile_as_laid
 from cutmarks.tiling.layout import Layout
@@ -44,11 +45,17 @@ def lay_out(
     layouts: list[Layout] = []
     for area in surface.areas:
         with faults.about(f'area "{area.name}"', area.where):
+            if area.carries_on_from and area.start_across is None:
+                continue  # what it carries on from is at fault, which has been told
             if area.start_across is None or area.start_up is None:
-                faults.tell(_no_start(offered.get(area.name, ())))
+                faults.tell(_no_start(area.half_missing, offered.get(area.name, ())))
                 continue
             if "equal" in (area.start_across.anchor, area.start_up.anchor):
                 continue  # it could not be worked out, which has been told
+            why_not = why_not_carried(area, setout)
+            if why_not:
+                faults.tell(why_not)
+                continue
             layouts.append(layout_of(area, setout, job))
             look_at_first_course(layouts[-1], job, faults)
     if len(faults) == before:
@@ -56,8 +63,25 @@ def lay_out(
     return tuple(layouts)
 
 
-def _no_start(offered: Sequence[str]) -> str:
-    """What to write for an area that has no start; nobody but the tiler decides it."""
+def why_not_carried(area: AreaSpec, setout: SetOut) -> str:
+    """Why no offcut can be carried on from course to course, as a sentence; "" where it can, or none is."""
+    if area.bond.carried is None:
+        return ""
+    if area.turn:
+        return f"bond: {area.bond.words} is of courses that end square, and turn: {area.turn:g} cuts them to points."
+    ends = open_sides(area, setout) & {Side.LEFT, Side.RIGHT}
+    if ends:
+        return (
+            f"bond: {area.bond.words} needs both ends of its courses, and nothing ends them on the "
+            f"{' and the '.join(sorted(ends))}: read that edge, or write third right."
+        )
+    return ""
+
+
+def _no_start(missing: str, offered: Sequence[str]) -> str:
+    """What to write for an area that has no start, or half of one; nobody but the tiler decides it."""
+    if missing:
+        return f"half a start: say {missing} too, as in {'joint on V' if missing == 'across' else 'sits on B'}."
     named = " or ".join(offered) or "start: {across: joint on V, up: sits on B}"
     more = "`cutmarks setout` shows what each would leave, and --take writes it"
     return f"no start: write {named}; {more}."
@@ -66,8 +90,8 @@ def _no_start(offered: Sequence[str]) -> str:
 def layout_of(area: AreaSpec, setout: SetOut, job: Job) -> Layout:
     """The grid of one area, over its limits less gaps and voids."""
     tile = tile_as_laid(job.tiles[area.tile], area)
-    grid = grid_of(area, tile, setout.lines)
     bounds = limits(area, setout)
+    grid = grid_of(area, tile, setout.lines, bond_shift(area, tile, bounds, kerf_of(job)[0]))
     ground = without(bounds, [region(void.ring) for void in setout.voids if void.goes_under is None])
     # From which sides tile comes to a frame that it goes under is told by what all the others leave.
     comes_from = ground

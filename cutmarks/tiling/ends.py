@@ -24,11 +24,20 @@ def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
 
     Seen from the grid the ground moves the other way; where the start's point lies on its tile does not change.
     """
-    grid = layout.grid
+    back: Placement[Courses, Courses] = Placement.shift(-du, -dv)
+    grid = _moved(layout.grid, du, dv)
+    return _like(layout, grid, layout.bounds.moved(back), layout.ground.moved(back))
+
+
+def with_grid_moved(layout: Layout, du: float, dv: float) -> Layout:
+    """The same for who asks where its joints run, and nothing of its ground: that is left where it was in the grid."""
+    return _like(layout, _moved(layout.grid, du, dv), layout.bounds, layout.ground)
+
+
+def _moved(grid: Grid, du: float, dv: float) -> Grid:
     x, y = grid.to_surface.xy(du, dv)
     at: Placement[Courses, Surface] = replace(grid.to_surface, dx=x, dy=y)
-    back: Placement[Courses, Courses] = Placement.shift(-du, -dv)
-    return _like(layout, replace(grid, to_surface=at), layout.bounds.moved(back), layout.ground.moved(back))
+    return replace(grid, to_surface=at)
 
 
 def with_voids_tiled(layout: Layout) -> Layout:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from cutmarks.geometry.frames import Courses, Placement, Surface
 from cutmarks.setout.lines import on_lines
 from cutmarks.setout.model import Line
+from cutmarks.sides import Side
 from cutmarks.tiling.model import Grid, TileKind
 
 if TYPE_CHECKING:
@@ -41,8 +42,8 @@ def tile_as_laid(spec: TileSpec, area: AreaSpec) -> TileKind:
     )
 
 
-def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line]) -> Grid:
-    """Where every tile of an area lies; both starts are given.
+def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line], bond_shift: float) -> Grid:
+    """Where every tile of an area lies; both starts are given, and how far its bond moves a course.
 
     `joint` is the middle of a joint, with tile (0, 0) right of or above it. In a turned area the start's two readings
     name one point, on which lies the tile's corner, its middle, or the crossing of two joints' middles.
@@ -56,10 +57,11 @@ def grid_of(area: AreaSpec, tile: TileKind, lines: Mapping[str, Line]) -> Grid:
         w=tile.w,
         h=tile.h,
         joint=area.joint,
-        bond_shift=float(area.bond.part) * (tile.w + area.joint) + area.bond.mm,
+        bond_shift=bond_shift,
         progressive=area.bond.way == "progressive",
         turn=area.turn,
         to_surface=Placement.turned(area.turn, x - du, y - dv),
+        carried=None if area.bond.carried is None else Side(area.bond.carried),
     )
 
 

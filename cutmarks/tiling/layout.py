@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import Courses, Tile
+from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
 from cutmarks.geometry.regions import Region, intersection, region, seen_in, spans_across
 from cutmarks.geometry.rings import polygon
 from cutmarks.geometry.tolerance import TOUCH
@@ -86,6 +86,11 @@ class Layout:
     def on_surface(self) -> Bounds:
         """How far they reach in the Surface frame."""
         return self.bounds.moved(self.grid.to_surface).bounds
+
+    @cached_property
+    def from_surface(self) -> Placement[Surface, Courses]:
+        """From the Surface frame to the Courses frame."""
+        return self.grid.to_surface.inverse()
 
     @property
     def open_left(self) -> bool:

@@ -12,6 +12,7 @@ from typing import Literal
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
 from cutmarks.geometry.regions import Region
+from cutmarks.sides import Side
 
 Place = tuple[int, int]
 
@@ -52,7 +53,8 @@ class Grid:
     """Where the tiles of an area lie, for every place at once.
 
     `to_surface` maps the Courses frame to the surface; tile (0, 0) has its bottom-left corner at its origin. Row r is
-    shifted along the courses by `shift(r)`.
+    shifted along the courses by `shift(r)`. carried: the end at which each course begins with what came off the other
+    end of the one below; None: none does.
     """
 
     w: float
@@ -62,6 +64,7 @@ class Grid:
     progressive: bool
     turn: float
     to_surface: Placement[Courses, Surface]
+    carried: Side | None = None
 
     @property
     def pitch_u(self) -> float:
@@ -72,6 +75,12 @@ class Grid:
     def pitch_v(self) -> float:
         """Tile and joint across the courses, mm."""
         return self.h + self.joint
+
+    @property
+    def offset_part(self) -> float:
+        """How far the joints of a course lie beside those of the next one, as a part of the pitch: a half at most."""
+        part = abs(self.bond_shift) / self.pitch_u % 1
+        return min(part, 1 - part)
 
     def shift(self, row: int) -> float:
         """How far row `row` is moved along u, mm; whole pitches are kept, so that (0, row) never jumps."""

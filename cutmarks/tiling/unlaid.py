@@ -47,6 +47,7 @@ class Unlooked:
     """What of a surface could not be looked at, and why.
 
     lacks  the areas that have no start; "tiles": there are no areas at all.
+    half   what is missing where a start says one way alone: "up of field".
     holes  those whose place is read from a course or a tile, or follows from such a hole: nothing is known of them.
     """
 
@@ -54,6 +55,7 @@ class Unlooked:
     lacks: Literal["tiles", "start"]
     areas: tuple[str, ...]
     holes: tuple[str, ...]
+    half: tuple[str, ...] = ()
 
 
 def lacks(surface: SurfaceSpec) -> Lacks:
@@ -76,7 +78,8 @@ def missing_start(job: Job) -> bool:
 def not_looked_at(surface: SurfaceSpec, lacking: Literal["tiles", "start"]) -> Unlooked:
     """What is not looked at on a surface that has no grid."""
     areas = tuple(area.name for area in surface.areas if has_no_start(area))
-    return Unlooked(surface.name, lacking, areas, tuple(sorted(_read_from_tiles(surface))))
+    half = tuple(f"{area.half_missing} of {area.name}" for area in surface.areas if area.half_missing)
+    return Unlooked(surface.name, lacking, areas, tuple(sorted(_read_from_tiles(surface))), half)
 
 
 def placed(surface: SurfaceSpec, without: Sequence[str]) -> tuple[tuple[HoleSpec, ...], tuple[PairSpec, ...]]:

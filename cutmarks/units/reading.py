@@ -60,7 +60,7 @@ _UNIT = re.compile(
              | (?P<mark> "|''|') )""",
     re.VERBOSE | re.IGNORECASE,
 )
-_BETWEEN = re.compile(rf"\s*(?:(?:to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
+_BETWEEN = re.compile(rf"\s*(?:(?:(?:over\s+)?to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
 _AFTER_COMMA = re.compile(r",(?P<digits>[0-9]+)(?P<more>(?:[.,][0-9]+)*)")
 _AFTER_BLANK = re.compile(r"(?: [0-9]{3}(?![0-9/.]))+")
 _SLASH = re.compile(r"(?P<low>[0-9]{2,4}) ?/ ?(?P<high>[0-9]{2,4})(?![0-9/.,])")
@@ -146,6 +146,12 @@ def match_range(text: str, default: Unit | None) -> tuple[Length, Length | None,
         raise ValueError(
             f"{both} can be one length or two: write {low.text} {high.text} if it is one, "
             f"{high.text} to {low.text} if it is two."
+        )
+    if falls and second.lone and first.value > 1 and not first.lone:
+        whole = int(first.value)
+        raise ValueError(
+            f"{both} can be {low.text} to {whole} {high.text}, or {high.text} to {low.text}: write which, with both "
+            "figures in full."
         )
     return low, high, text[second.end :].strip()
 

@@ -67,6 +67,13 @@ def pair_in_steps(nearer_mm: float, whole_mm: float, style: Style) -> tuple[int,
     return nearer, _steps(whole_mm, style) - nearer
 
 
+def pair_that_goes_in(mm: float, whole_mm: float, style: Style, *, up: bool) -> tuple[int, int]:
+    """The same for a cut that something has to go in by: the first is rounded down, or `up` where that is what goes."""
+    steps, parts = _in_steps(mm, style)
+    own = -(-steps // parts) if up else steps // parts
+    return own, _steps(whole_mm, style) - own
+
+
 def say_sum(first_mm: float, second_mm: float, style: Style) -> str:
     """What two measures that follow one another are together, as printed: what each is as printed, added up."""
     return say_steps(_steps(first_mm, style) + _steps(second_mm, style), style)

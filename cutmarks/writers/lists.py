@@ -7,6 +7,7 @@ so that no spreadsheet takes 1/2 for a date.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.shapes import Rect, Slot
@@ -26,6 +27,7 @@ from cutmarks.writers.shop_drawing import DrawingEntry
 SHA_DIGITS = 16
 """So much of a file's SHA-256 is enough to tell two versions of it apart."""
 MM2_PER_CM2 = 100.0
+NO_SHEETS: Mapping[str, str] = MappingProxyType({})
 
 
 def holes_csv(plan: Plan) -> bytes:
@@ -37,8 +39,11 @@ def holes_csv(plan: Plan) -> bytes:
     )
 
 
-def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = ()) -> bytes:
-    """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike."""
+def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = (), sheets: Mapping[str, str] = NO_SHEETS) -> bytes:
+    """One row for each piece that is not a whole tile; quantities stand with the first of those that are cut alike.
+
+    `sheets` has the numbers of each piece's templates, in words.
+    """
     style = plan.say.style
     drawn = {name: drawing for drawing in drawings for name in drawing.made_of}
     alike: dict[str, int] = {}
@@ -47,7 +52,7 @@ def pieces_csv(plan: Plan, drawings: Sequence[DrawingEntry] = ()) -> bytes:
         alike[first] = alike.get(first, 0) + 1
     return csv_bytes(
         _PIECES + (_PIECES_ON_PAPER if style.unit is Unit.INCH else ()),
-        (_piece(plan, piece, alike, drawn, style) for piece in plan.pieces),
+        ({**_piece(plan, piece, alike, drawn, style), "sheets": sheets.get(piece.name, "")} for piece in plan.pieces),
     )
 
 
@@ -132,6 +137,7 @@ _PIECES = (
     "contours",
     "cut length mm",
     "area cm2",
+    "sheets",
     "drawing",
     "sha-256",
     "drawing of open cut paths",

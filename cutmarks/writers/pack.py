@@ -149,7 +149,7 @@ def _contents(
         yield piece.name, piece.data
         yield piece.open_name, piece.open_data
     if plan.laid:
-        yield PIECES, pieces_csv(plan, entries)
+        yield PIECES, pieces_csv(plan, entries, sheet_numbers(pack.listed))
     yield PLAN_FILE, partial(write_json, plan, files, digests)
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from shapely.affinity import rotate
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.prepared import prep
 
@@ -194,6 +194,10 @@ def _written(area: Area, wall: bool) -> dict[str, object]:
         if at is not None:
             said[key] = _level(at, wall)
     return said
+
+
+ENDS = {"left to right": "left", "right to left": "right"}
+"""From which end a course is worked, where it is said."""
 
 
 @dataclass(frozen=True)
@@ -438,7 +442,7 @@ class Simulation:
     def _course(self, area: Area, row: int) -> list[Key]:
         """One course from its first tile outward, or from the end that it is worked from."""
         columns = sorted(column for name, column, at in self.tiles if name == area.name and at == row)
-        end = {"left to right": "left", "right to left": "right"}.get(area.work, "")
+        end = ENDS.get(area.work, "")
         if not end and not area.work and self.case.way_out in ("left", "right"):
             end = "right" if self.case.way_out == "left" else "left"
         if end:
@@ -451,10 +455,65 @@ class Simulation:
             ahead = [c for c in columns if (c > first if rightward else c < first)]
             behind = [c for c in columns if (c < first if rightward else c > first)]
             walked = [first, *sorted(ahead, reverse=not rightward), *sorted(behind, reverse=rightward)]
+            end = "left" if rightward else "right"
         keys = [(area.name, column, row) for column in walked]
+        keys = self._cuts_put_in(area, keys, end)
         if self.case.cuts == "after":
             keys = [k for k in keys if self.tiles[k].whole] + [k for k in keys if not self.tiles[k].whole]
         return keys
+
+    def _cuts_put_in(self, area: Area, keys: list[Key], begins: str) -> list[Key]:
+        """The same with what is cut where its work comes from behind the tile on its other side."""
+        if area.turn:
+            return keys
+        found = list(keys)
+        for key in keys:
+            first = keys[0][1]
+            from_an_end = area.work in ENDS or self._is_worked_from_an_end(area)
+            near = begins if key[1] == first or from_an_end else "left" if key[1] > first else "right"
+            sides = ["left", "right"] if near == "left" else ["right", "left"]
+            if key[1] == first and not from_an_end:
+                sides = [side for side in sides if not self._is_read_from_the_line(area, key, side)]
+            else:
+                sides = sides[:1]
+            for side in sides:
+                other, step = ("right", 1) if side == "left" else ("left", -1)
+                beside = (key[0], key[1] + step, key[2])
+                waits = beside in keys and self._is_cut(area, key, side) and not self._is_cut(area, key, other)
+                last = self.case.holed == "left out" and self.is_holed(beside) and not self.is_holed(key)
+                if waits and not self._is_cut(area, beside, other) and not last:
+                    found.remove(key)
+                    found.insert(found.index(beside) + 1, key)
+                    break
+        return found
+
+    def _is_read_from_the_line(self, area: Area, key: Key, side: str) -> bool:
+        """Whether a tile ends on a side beyond the start line, which lies at 0 along the courses."""
+        (left, _, right, _), whole = self.tiles[key].shape.bounds, self.outline(area, key[1], key[2]).bounds
+        begin = self.corner(area, key[1], key[2])[0]
+        end = begin + (left if side == "left" else right) - whole[0]
+        return end < -1e-6 if side == "left" else end > 1e-6
+
+    def _is_worked_from_an_end(self, area: Area) -> bool:
+        return not area.work and self.case.way_out in ("left", "right")
+
+    def _is_cut(self, area: Area, key: Key, side: str) -> bool:
+        """Whether at any level a tile ends short of where a whole one would."""
+        shape = self.tiles[key].shape
+        left, _, right, _ = self.outline(area, key[1], key[2]).bounds
+        levels = sorted(
+            {y for ring in shape.boundary.geoms for _, y in ring.coords}
+            if hasattr(shape.boundary, "geoms")
+            else {y for _, y in shape.boundary.coords}
+        )
+        for low, high in itertools.pairwise(levels):
+            if high - low < 1e-3:
+                continue
+            for level in (low + 1e-4, (low + high) / 2, high - 1e-4):
+                a, _, b, _ = shape.intersection(LineString([(left - 1, level), (right + 1, level)])).bounds
+                if (a - left if side == "left" else right - b) > 1e-3:
+                    return True
+        return False
 
 
 def in_courses(area: Area, shape: BaseGeometry) -> BaseGeometry:

@@ -138,7 +138,12 @@ def _simple_value(key: str, value: str, field: str = "hole") -> object:
     if field == "area" and key in ("from", "to", "right of", "left of"):
         return list(value.rpartition(" ")[::2])
     if key == "at":
-        return [_figure_and_word(reading.strip(), ("top", "bottom", "left", "right")) for reading in value.split("|")]
+        return [
+            list(reading.strip().partition(" at ")[::2])
+            if " at " in reading
+            else _figure_and_word(reading.strip(), ("top", "bottom", "left", "right"))
+            for reading in value.split("|")
+        ]
     if key not in ("across", "up"):
         return value
     place, ref = _figure_and_word(value, ("edge", "hole"))
@@ -176,7 +181,7 @@ def verdicts(rows: Iterable[Row]) -> Iterator[Verdict]:
             continue
         expect = row.get("expect")
         if isinstance(expect, Mapping) and "at" in expect:
-            row = {**row, "expect": {**expect, "at": _by_end(expect["at"])}}
+            row = {**row, "expect": {**expect, "at": _by_end(expect["at"], Unit(row["units"]))}}
         is_right = "expect" in row and _agrees(got, row["expect"], Unit(row["units"]))
         yield Verdict(row, "taken" if is_right else "wrong", str(got))
 
@@ -379,9 +384,17 @@ def _from_a_line(reading: Reading, axis: str, holes: Sequence[HoleSpec]) -> dict
     return {"centre": middle + reading.low, "ref": there["ref"]} if isinstance(middle, int | float) else place
 
 
-def _by_end(readings: Iterable[Sequence[object]]) -> list[Sequence[object]]:
-    """The readings of an edge by the end that each was taken at: in which order they were said does not count."""
-    return sorted(([one[0], *(one[1:] or [""])] for one in readings), key=lambda one: str(one[1]))
+def _by_end(readings: Iterable[Sequence[object]], unit: Unit = Unit.MM) -> list[Sequence[object]]:
+    """The readings of an edge by the end that each was taken at: in which order they were said does not count.
+
+    unit  of how far along it one was taken, where that is no end: it comes out in mm.
+    """
+
+    def end(one: Sequence[object]) -> str:
+        said = str(one[1]) if one[1:] else ""
+        return f"{parse_length(said, unit).mm:g}" if said[:1].isdigit() else said
+
+    return sorted(([one[0], end(one)] for one in readings), key=lambda one: str(one[1]))
 
 
 def _end(along: Reading | None, side: Side) -> str:
@@ -389,7 +402,11 @@ def _end(along: Reading | None, side: Side) -> str:
     if along is None:
         return ""
     ends = ("bottom", "top") if side.axis == "across" else ("left", "right")
-    return ends[along.low > 0] if abs(along.low) > 2_000 else f"{along.low:g}"
+    return ends[along.low > 0] if abs(along.low) > _AT_AN_END else f"{along.low:g}"
+
+
+_AT_AN_END = 2_900
+"""The edges lie farther off than any place that is said along one, mm."""
 
 
 def _place(reading: Reading) -> dict[str, object]:

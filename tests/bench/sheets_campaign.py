@@ -26,6 +26,7 @@ from random import Random
 from cutmarks.errors import JobError
 from cutmarks.job import load_job
 from cutmarks.plan import Plan, make_plan, paper_of
+from cutmarks.plan.flow import to_print
 from cutmarks.registering import register
 from cutmarks.registering.layouts import cut_to_length
 from tests.properties.accounts import plan_of
@@ -74,7 +75,8 @@ def _random_case(seed: int) -> Case | None:
         plan.say, paper=cut_to_length(paper, max((p.piece.tile.h for p in plan.pieces if p.cuts), default=0.0))
     )
     say = replace(say, margin=margin)
-    sheets = register(plan.pieces, paper_of(say), joined=joined, template=template)
+    wanted = register(plan.pieces, paper_of(say), joined=joined, template=template)
+    sheets = tuple(to_print(wanted, plan.pieces, plan.findings))
     return Case(f"{name}, margin {margin}", replace(plan, say=say, registrations=sheets), paper)
 
 

@@ -28,7 +28,7 @@ from cutmarks.plan.surfaces import lay, say_of
 from cutmarks.tiling.areas import layout_of
 from tests.bench.measured import Bar, told
 from tests.bench.start_jobs import large_job, start_job
-from tests.bench.start_referee import lands, sizes_at_ends
+from tests.bench.start_referee import lands, sizes_at_ends, waiting
 
 FINE, COARSE = 0.25, 5.0
 PROMISED = 0.01
@@ -145,6 +145,11 @@ def _held_against_layout(chooser: Chooser, start: AreaStart) -> tuple[float, lis
         landing = start.figures.landings.get(opening.name)
         if landing is not None and (landing.land if landing.is_bad else "well") != lands(opening, layout, asked.want):
             wrong.append(f"{opening.name}: {landing.land}")
+    carried = start.figures.carried
+    if carried is not None and start.up.anchor == "sits on":
+        waits = waiting([one for one in chooser.openings if one.name in start.figures.landings], layout)
+        if carried.waiting != waits:
+            wrong.append(f"{waits} holes wait and not {carried.waiting}")
     return off, wrong
 
 

@@ -7,6 +7,9 @@ from random import Random
 TILES = ((397, 247), (297, 97), (197, 197), (598, 298), (148, 148), (246, 496))
 BONDS = ("stack", "stack", "half", "third right", "third left", "third right, stepped", "quarter left")
 
+CARRIED = 0.15
+"""So many areas, by dice of their own, carry their offcut on."""
+
 
 def start_job(seed: int) -> str:
     """The text of one job without starts."""
@@ -49,7 +52,10 @@ def start_job(seed: int) -> str:
     joint = dice.choice((2, 3, 5))
     borders = sorted(dice.sample(range(300, high - 300, 50), count - 1)) if count > 1 else []
     for number in range(count):
-        keys = [f"name: a{number}", f"tile: t{number}", f"joint: {joint}", f'bond: "{dice.choice(BONDS)}"']
+        bond = dice.choice(BONDS)
+        if Random(f"{seed} {number}").random() < CARRIED:
+            bond = "offcut carried on"
+        keys = [f"name: a{number}", f"tile: t{number}", f"joint: {joint}", f'bond: "{bond}"']
         if number:
             keys.append(f"from: {borders[number - 1] + joint} above B")
         if number < count - 1:

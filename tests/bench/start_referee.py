@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from cutmarks.checks.starts import Wanted, fair_share
 from cutmarks.choosing.borders import SLANT, EndOf, EndsOf
-from cutmarks.geometry.edges import Segment
+from cutmarks.geometry.edges import Bounds, Segment
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, intersection, region
 from cutmarks.geometry.rings import edges
@@ -94,17 +94,13 @@ def _reach(
 def lands(opening: Opening, layout: Layout, want: Wanted) -> str:
     """How a hole lands on the whole tiles of a grid: as it is cut, tile by tile."""
     bites, bridges = [], []
-    for place in places_met(opening, layout):
-        ring = opening.ring.moved(layout.grid.placement(place).inverse())
-        share, box = intersection(layout.whole_shape(), region(ring)), ring.bounds
-        if share.is_empty or min(share.bounds.width, share.bounds.height) <= ON:
-            continue
+    for _, box, share in _shares(opening, layout):
         for side in SIDES:
             at = layout.tile.box.at(side)
             if side.sign * (box.at(side) - at) <= 1e-6:
-                bridges.append(side.sign * (at - share.bounds.at(side)))
+                bridges.append(side.sign * (at - share.at(side)))
                 continue
-            wide, deep = (box.width, share.bounds.width) if side.axis == "across" else (box.height, share.bounds.height)
+            wide, deep = (box.width, share.width) if side.axis == "across" else (box.height, share.height)
             middle = (box.min_x + box.max_x if side.axis == "across" else box.min_y + box.max_y) / 2
             if side.sign * (middle - at) > 0 and deep < fair_share(wide, want.bite, want.part) - 1e-6:
                 bites.append(deep)
@@ -113,3 +109,20 @@ def lands(opening: Opening, layout: Layout, want: Wanted) -> str:
     if bites:
         return "just bites"
     return "thin" if bridges and min(bridges) < want.bridge.least_look - 1e-6 else "well"
+
+
+def _shares(opening: Opening, layout: Layout) -> Iterator[tuple[Place, Bounds, Bounds]]:
+    """The places of which a hole takes something: its own bounds in each tile, and those of what it takes."""
+    for place in places_met(opening, layout):
+        ring = opening.ring.moved(layout.grid.placement(place).inverse())
+        share = intersection(layout.whole_shape(), region(ring))
+        if not share.is_empty and min(share.bounds.width, share.bounds.height) > ON:
+            yield place, ring.bounds, share.bounds
+
+
+def waiting(openings: Sequence[Opening], layout: Layout) -> int:
+    """How many of these holes come through a tile that lies under the area's base, and waits for the batten."""
+    base = layout.base_row
+    if base is None:
+        return 0
+    return sum(any(row < base for (_, row), _, _ in _shares(one, layout)) for one in openings)

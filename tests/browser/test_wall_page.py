@@ -69,6 +69,7 @@ def test_over_half_of_what_it_may_be_off_it_stops(handset, made):
     handset.step(FAR, 11)
     said = handset.text(".view.shown [data-told=far]")
     assert said.startswith("STOP hot in splash 3-4 was found 5½ off, over 5: read it again")  # half of 10
+    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked until this is settled."
     assert not handset.sees('[data-row="0.0"]')
     handset.step(NEAR, -1)
     handset.step(FAR, -1)

@@ -99,6 +99,23 @@ def test_the_gaps_of_all_steps_are_on_the_job_sheet() -> None:
     assert f"{first}; {second}; 90 below B at 380 right of V (gap 5)" in text
 
 
+def test_of_a_step_whose_finish_is_not_known_the_job_sheet_asks() -> None:
+    # A floor in two heights, of which nobody said what is still to come: neither stretch is shown as finished.
+    steps = [{"at": "90 below B", "until": "400 left of V", "gap": 5}, {"at": "60 below B", "gap": 4}]
+    text = on_paper(plan(edges={**EDGES, "bottom": {"what": "floor", "steps": steps}}))
+    first = "90 below B at 400 left of V (gap 5, still to come ?)"
+    assert f"{first}; 60 below B at 400 left of V (gap 4, still to come ?)" in text
+
+
+def test_what_is_still_to_come_at_all_steps_is_on_the_job_sheet() -> None:
+    steps = [
+        {"at": "90 below B", "until": "400 left of V", "still to come": 14},
+        {"at": "60 below B", "still to come": 14},
+    ]
+    text = on_paper(plan(edges={**EDGES, "bottom": {"what": "floor", "gap": 5, "steps": steps}}))
+    assert "60 below B at 400 left of V; gap 5, still to come 14" in text
+
+
 def test_an_edge_that_was_read_in_both_its_corners_goes_nowhere_on() -> None:
     # The left wall leans out by 200, past where the floor, 25 in 1000 out of level, was read: the floor does not go
     # there. Read short of the corner by 200 it does, by 5.

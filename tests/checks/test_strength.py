@@ -235,6 +235,9 @@ def test_a_mouth_that_is_narrower_than_its_hole_leaves_horns() -> None:
     assert finding.value == pytest.approx(math.degrees(math.acos(0.75)))
     assert finding.about == ("field 1-5", "riser")
     assert not said(plan(at(10)), "sharp horn")
+    # 45 degrees are allowed: acos(14.26 / 20) is 44.5 and acos(14.02 / 20) is 45.5.
+    assert said(plan(at(14.26)), "sharp horn")
+    assert not said(plan(at(14.02)), "sharp horn")
     # The sides of the U, widened by 3, are 23 off the middle line and 15 from the edge: 2 x sqrt(23^2 + 15^2) = 54.9.
     assert "write slot: towards the left" in only(plan(at(15, 55)), "sharp horn").text
     assert "write slot" not in only(plan(at(15, 54)), "sharp horn").text

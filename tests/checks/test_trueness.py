@@ -185,3 +185,28 @@ def test_what_does_not_contradict_the_floor_is_let_be(words: str, edge: str) -> 
 def test_an_inch_job_reads_the_words_of_its_lines_in_inches() -> None:
     edge = "edges: {bottom: {at: 47 1/2 in below B, what: floor, true: level, still to come: 0}}\nunits: in\n"
     assert not found("line and floor disagree", b="level, 47 1/2 in above finished floor", more=edge.split("\n")[0])
+
+
+def test_on_a_floor_what_would_be_read_is_said_in_or_short_of_the_line() -> None:
+    # D goes 20 in 1000 further in to the left: 3 at 150 left of C. What was read 300 to 316 in lies 303 to 319 in from
+    # D drawn true; what was read 310 to 294 short of it 307 to 291 short.
+    for read, true in (("300 to 316 in from D", "303 to 319 in"), ("294 to 310 short of D", "291 to 307 short")):
+        job = parse_job(
+            textwrap.dedent(f"""
+                job: true floor
+                tiles: {{flag: {{size: 448 x 448, measured: yes}}}}
+                surfaces:
+                  - name: floor
+                    kind: floor
+                    up: towards the window
+                    lines:
+                      C: across, middle
+                      D: {{kind: along, words: door, off: 20 in 1000 up to the left}}
+                    areas:
+                      - {{name: field, tile: flag, joint: 2, start: {{across: joint on C, up: sits on D}}}}
+                    holes:
+                      - {{name: drain, what: 15 copper, across: centre 150 left of C, in: {read}}}
+            """)
+        )
+        (one,) = (finding for finding in make_plan(job).findings if finding.rule == "line is off")
+        assert f"From D drawn true it would read {true}." in one.text

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from cutmarks.checks.rules import NEED_A_GRID, OF_THE_TILES, RULES
+from cutmarks.cli.unlooked import unlooked_lines
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
 from cutmarks.plan import Plan, make_plan
@@ -143,6 +144,12 @@ def test_what_was_found_at_a_piece_that_is_not_laid_yet_is_no_fault() -> None:
         looked_at(surface("wall", hole(), areas=[AREA]), tiles=TILES, found=[{"piece": "splash 1-3", "cut": "yes"}])
 
 
+def test_what_was_found_at_a_fitting_is_led_to_its_own_record() -> None:
+    # Nothing is cut where no tile is laid: the fitting has its row under AS BUILT, and its readings in the job.
+    with pytest.raises(JobError, match=r"where no tile is laid yet, and nothing is cut\. Fill in AS BUILT"):
+        looked_at(surface("wall", hole()), found=[{"piece": "Riser", "left": "70 to 86"}])
+
+
 def test_how_sure_it_is_by_its_readings_alone() -> None:
     made = looked_at(surface("wall", hole(play=0.5), areas=[AREA]), tiles=TILES)
     (sure,) = made.sure
@@ -152,6 +159,20 @@ def test_how_sure_it_is_by_its_readings_alone() -> None:
     # A round normal spread of sigma s stays within r so often: 1 - exp(-r2 / 2 s2); here s2 is 4.36 / 4, r is 0.5.
     assert sure.chance == pytest.approx(1 - exp(-0.25 / 2.18), abs=0.002)
     assert only(made, "not sure").about == ("riser",)
+
+
+@pytest.mark.parametrize(
+    ("keys", "remedy"),
+    [
+        # A pipe of 15 in a hole of 35 has 10 each way, and a cover of 38 hides only 1.5 past the hole.
+        ({"opening": 35, "cover": 38}, "take a bigger cover"),
+        # Half a millimetre round it, and a cover of 65 that reaches 24.5 past the hole.
+        ({"play": 0.5, "cover": 65}, "give it more room"),
+    ],
+)
+def test_what_makes_it_unsure_is_what_is_to_be_mended(keys: dict[str, Any], remedy: str) -> None:
+    made = looked_at(surface("wall", hole(**keys), areas=[AREA]), tiles=TILES)
+    assert remedy in only(made, "not sure").text
 
 
 def test_rules_of_one_look_need_a_grid_alike() -> None:
@@ -172,3 +193,18 @@ def test_without_tiles_the_surface_says_what_comes_on_it() -> None:
     assert not said(looked_at(surface("wall", hole(**deep), **{**thick, "thickness": 9})), "too deep")
     assert said(looked_at(surface("wall", hole(**deep), board=12)), "depth not known")
     assert not said(looked_at(surface("wall", hole())), "on no tile")
+
+
+@pytest.mark.parametrize(
+    ("start", "missing", "example"),
+    [("joint on V", "up", "sits on B"), ("bottom edge 3 up from B", "across", "joint on V")],
+)
+def test_half_a_start_is_said_to_be_half_of_one(start: str, missing: str, example: str) -> None:
+    wall = surface("wall", hole(), areas=[{**AREA, "start": start}])
+    made = looked_at(wall, tiles=TILES)
+    unlooked = made.surfaces[0].unlooked
+    assert unlooked is not None
+    assert (unlooked.areas, unlooked.half) == (("field",), (f"{missing} of field",))
+    assert any(f"{missing} of field is not said" in line for line in unlooked_lines(made))
+    with pytest.raises(JobError, match=f"half a start: say {missing} too, as in {example}"):
+        make_plan(build_job({"job": "unlaid", "surfaces": [wall], "tiles": TILES}))

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from cutmarks.choosing.choose import Choices
+from cutmarks.choosing.breakpoints import Offset
+from cutmarks.choosing.choose import Choices, _is_like
+from cutmarks.choosing.figures import Carried, Worth
+from cutmarks.choosing.search import Found, _folded
 from cutmarks.job import parse_job
 from cutmarks.job.models import Tools
 from cutmarks.plan.choices import choices_of
-from cutmarks.saying.starts import start_said
+from cutmarks.saying.starts import batten_words, start_said
+from tests.choosing.scenes import question
 
 WALL = """
 job: wall
@@ -96,3 +100,90 @@ def test_what_turns_a_start_poor_is_told() -> None:
     assert found.now is not None
     assert found.now.worth.worst == 1
     assert found.now.fragile == ("right edge",)
+
+
+def test_what_an_end_has_in_any_course_of_a_bond_it_has() -> None:
+    # Three ends in two courses in turn: the first has it in the lower one, the first and the third in the upper.
+    assert _folded(0b101_001, 3, 2) == 0b101
+    assert _folded(0b000_001, 3, 2) == 0b001
+    assert _folded(0b010_000, 3, 2) == 0b010
+    assert _folded(0b001, 3, 1) == 0b001
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "way", "alike"),
+    [
+        # Pitch 303 by 203: a tenth is 30 by 20. One axis next to the other start's, or neither of them plain.
+        (150.0, 0.0, 0, True),
+        (0.0, 100.0, 0, True),
+        (150.0, 100.0, 0, False),
+        (150.0, 100.0, 1, True),
+        (290.0, 100.0, 0, True),
+    ],
+)
+def test_starts_that_count_alike_are_one_where_they_are_near_or_not_plain(
+    x: float, y: float, way: int, alike: bool
+) -> None:
+    area = "- {name: a, tile: t, joint: 3, bond: stack}"
+    asked = question(WALL.format(areas=area, tile="300 x 200", right=1000, top=1000))
+    none = Worth(*[0] * len(Worth._fields))
+
+    def start(at_x: float, at_y: float) -> Found:
+        return Found(Offset(at_x, at_x, at_x, way), Offset(at_y, at_y, at_y, way), none)
+
+    assert _is_like(start(0.0, 0.0), start(x, y), asked, asked.limits) is alike
+    # What counts otherwise is another start, but for one right beside it.
+    other = start(x, y)._replace(worth=none._replace(bites=1))
+    assert not _is_like(start(0.0, 0.0), other, asked, asked.limits)
+
+
+SPLASH = "- {name: a, tile: t, joint: 3}"
+
+
+def splash(top: int, limits: str = "") -> Choices:
+    """Tiles of 300 x 200 from a worktop on B to what ends them, with two sockets of 70, 60 to 130 up."""
+    sockets = "".join(
+        f"      - {{name: s{x}, what: box, size: 66 x 66, across: centre {x} right of V, up: centre 95 above B}}\n"
+        for x in (450, 750)
+    )
+    job = parse_job(WALL.format(areas=SPLASH, tile="300 x 200", right=1000, top=top) + f"    holes:\n{sockets}{limits}")
+    return choices_of(job)[0]
+
+
+def test_no_batten_for_one_course_with_both_sockets_under_it() -> None:
+    # Whole courses from the worktop are 200 + 3 + 200, and 480 - 403 - 3 = 74 are left at the top: over a third of a
+    # tile, 66.7, fair. Cut at both ends, (480 - 206) / 2 = 137 each is good; but then one course stands on a batten,
+    # and both sockets, up to 130, are in what waits until it is off. It counts as fair, and no batten is put up.
+    best = splash(480).offers[0]
+    assert start_said(best.starts[0]).endswith("sits on B")
+    assert best.starts[0].figures.carried == Carried(False, 2, 0, 2)
+    assert batten_words(best.starts[0]) == "none"
+    # Where the batten does not count, it is what comes first; and the table says what is wrong with it.
+    without = splash(480, "limits: {batten bands: 0}\n").offers[0]
+    assert without.starts[0].figures.carried == Carried(True, 1, 2, 2)
+    assert batten_words(without.starts[0]) == "1 course, 2 of 2 holes wait"
+    assert (without.worth.worst, without.worth.grade, without.worth.batten) == (0, 0, 1)
+
+
+def test_a_batten_saves_a_poor_cut_whatever_waits_for_it() -> None:
+    # Up 450 whole courses leave 450 - 403 - 3 = 44, poor; cut at both ends (450 - 206) / 2 = 122 each.
+    best = splash(450).offers[0]
+    assert best.worth.worst == 0
+    assert best.starts[0].figures.carried == Carried(True, 1, 2, 2)
+
+
+def test_a_start_over_others_leaves_most_to_the_day_when_the_batten_is_off() -> None:
+    # The same courses, said from the second or from the lowest: on 203 above B both sockets lie in the course under it.
+    area = "- {{name: a, tile: t, joint: 3, start: {{across: joint on V, up: sits on {}}}}}"
+    for up, carried in (("B", Carried(False, 4, 0, 0)), ("203 above B", Carried(True, 3, 0, 0))):
+        now = choices(area.format(up), top=1000).now
+        assert now is not None
+        assert now.starts[0].figures.carried == carried
+
+
+def test_up_a_wall_it_is_said_what_the_first_course_sits_on() -> None:
+    # 201 + 3 up 1000: four whole courses and their five joints are 819, and 181 for both ends, 90.5 each: with a tile's
+    # middle or a joint on a whole millimetre that is equal, and within half of one with its lower edge there.
+    best = choices("- {name: a, tile: t, joint: 3}", tile="300 x 201", top=1000).offers[0]
+    assert best.starts[0].up.anchor == "sits on"
+    assert best.worth.unequal == 0

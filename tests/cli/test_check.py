@@ -87,6 +87,13 @@ def test_wall_figures_never_stand_in_the_list_of_tile_figures(run, w1):
         assert wall_figure not in on_the_tile.split()
 
 
+def test_of_an_area_that_is_open_to_a_side_no_number_of_pieces_is_said(run, w1):
+    # W1's wall has no edges: tiles go on, and how many there are, or are trimmed, is nothing that 0 would say.
+    head = run("check", w1).stdout.split("ON THE TILE")[0]
+    assert "field: not counted, a side was not measured" in head
+    assert "0 cut" not in head
+
+
 def test_nothing_is_written(run, w1, tmp_path):
     before = sorted(tmp_path.rglob("*"))
     run("check", w1)

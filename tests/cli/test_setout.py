@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from tests.plan.test_carrying import TWO_WALLS
+
 WALL = """\
 job: Reed House, pump room
 units: mm
@@ -128,3 +130,16 @@ def test_check_says_what_lies_at_the_edges_and_whether_another_start_is_better(r
     # Once it is taken there is none.
     assert run("setout", wall, "--take", "1").exit_code == 0
     assert "a band better" not in run("check", wall).stdout
+
+
+def test_a_wall_that_carries_on_keeps_its_across_when_a_start_is_taken(run, tmp_path):
+    # The end wall's across follows from the sink wall; only its up is looked for, and written.
+    text = TWO_WALLS.format(bond="stack", gap=3, carries="carries on from: sink wall, start: {up: sits on B}")
+    path = tmp_path / "job.yaml"
+    path.write_text(text, encoding="utf-8")
+    result = run("setout", path, "--surface", "end wall", "--take", "1")
+    assert result.exit_code == 0, result.stderr
+    written = path.read_text(encoding="utf-8")
+    assert "carries on from: sink wall" in written
+    assert written.count("across:") == 1
+    assert run("check", path).exit_code == 0

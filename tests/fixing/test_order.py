@@ -98,12 +98,13 @@ def test_on_a_floor_the_course_furthest_from_the_door_is_first(way_out: str, row
 
 
 def test_trimmed_pieces_wait_for_the_whole_ones_of_their_course_where_the_job_says_so() -> None:
-    # Worked from the left wall at 230 left of V, gap 3: place -3 keeps 227 - 205 = 22.
+    # Worked from the left wall at 230 left of V, gap 3: place -3 keeps 227 - 205 = 22,
+    # and is put in after the next one.
     edges = {"left": "230 left of V", "right": "230 right of V"}
     places = [(column, 0) for column in (-3, -2, -1, 0, 1, 2)]
     in_turn = order_on(built(surface={"edges": edges}, area={"work": "left to right"}))
     after = order_on(built(surface={"edges": edges, "cuts": "after"}, area={"work": "left to right"}))
-    assert [column for column, _ in ordered(in_turn, "field", places)] == [-3, -2, -1, 0, 1, 2]
+    assert [column for column, _ in ordered(in_turn, "field", places)] == [-2, -3, -1, 0, 1, 2]
     assert [column for column, _ in ordered(after, "field", places)] == [-2, -1, 0, 1, -3, 2]
     # It keeps its course: the whole tiles of the next one are later.
     assert after.rank("field", (-3, 0)) < after.rank("field", (-2, 1))

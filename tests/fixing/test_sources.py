@@ -82,13 +82,15 @@ def test_across_a_window_it_is_read_from_the_nearest_earlier_piece() -> None:
 
 
 def test_a_line_in_a_window_is_none_and_an_edge_is_read_instead() -> None:
-    # V lies in the window, 100 left to 40 right: the first of the course, from 103 to 203, is read from the window.
+    # V lies in the window, 100 left to 40 right: right of it the wall ends at 104, so that nothing is fixed before the
+    # piece from 43 to 101 but what lies under it; it is read from the window.
     windows = [{"name": "window", "across": "100 left to 40 right of V", "up": "0 to 300 above B", "gap": 3}]
+    edges = {**BOX, "right": "104 right of V"}
     plan = plan_of(
-        surface={"edges": BOX, "windows": windows}, holes=[pipe("centre 75 right of V", "centre 150 above B")]
+        surface={"edges": edges, "windows": windows}, holes=[pipe("centre 60 right of V", "centre 150 above B")]
     )
     (cut,) = [cut for piece in plan.pieces for cut in piece.cuts]
-    assert read(cut)["across"] == ("edge", "window", near(75 - 7.5 - 40), near(75 + 7.5 - 40))
+    assert read(cut)["across"] == ("edge", "window", near(60 - 7.5 - 40), near(60 + 7.5 - 40))
 
 
 def test_where_the_thing_comes_through_a_joint_it_is_marked_from_there() -> None:

@@ -6,11 +6,12 @@ import pytest
 
 from cutmarks import make_plan, parse_job
 from cutmarks.gauging.flow import gauged
-from cutmarks.gauging.model import Gauged
+from cutmarks.gauging.model import Gauged, Meeting
 from cutmarks.gauging.square import square_of
 from cutmarks.saying.gauging import named, sections, told
 from cutmarks.sides import Side
 from tests.gauging.walls import first_of, planned, with_areas
+from tests.told.walls import PIPE, text_of
 
 SPLASH = "name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on B}"
 
@@ -51,6 +52,22 @@ def test_what_is_still_to_come_on_the_floor_is_taken_off_the_height_of_the_batte
     assert [one.over for one in stretch.heights] == pytest.approx([190, 190, 190])
     assert stretch.under is not None
     assert (stretch.under.courses, stretch.under.cut) == (1, pytest.approx(82))
+
+
+def test_each_stretch_of_a_floor_has_its_own_finish_taken_off() -> None:
+    # Three stretches, 205, 150 and 205 under B, whose finish is 15, 30 and 15: the batten's top is 190, 120 and 190
+    # over what will be finished. The middle of the second is 150 right of V, four times which lies past its end.
+    steps = ", ".join(
+        f"{{at: {at} below B, {until}gap: 5, still to come: {come}}}"
+        for at, until, come in (
+            (205, "until: 100 left of V, ", 15),
+            (150, "until: 400 right of V, ", 30),
+            (205, "", 15),
+        )
+    )
+    text = with_areas(SPLASH, bottom=f"{{what: floor, steps: [{steps}]}}")
+    heights = [[one.over for one in stretch.heights] for stretch in first_of(text).bases[0].stretches]
+    assert heights == [pytest.approx([over] * 3) for over in (190, 120, 190)]
 
 
 def test_a_floor_whose_finish_is_not_known_gives_heights_over_what_is_there() -> None:
@@ -150,6 +167,22 @@ def test_beside_a_window_that_ends_in_a_joint_lies_the_next_piece() -> None:
     assert [far for *_, far in across.pairs] == pytest.approx([1197, 1197])
 
 
+def test_beside_a_window_that_ends_within_a_tile_lies_that_tile() -> None:
+    # The window and its gap end 203 right of V, 201.5 in the tile from 1.5 to 298.5 (and no tile is as high as that is
+    # wide); on its left, at -450, it cuts the piece from -598.5 on. 3 x 300 - 3 between.
+    text = with_areas(SPLASH) + (
+        "    windows:\n      - {name: window, across: 447 left to 200 right of V, up: 150 to 450 above B, gap: 3}\n"
+    )
+    (across,) = first_of(text).across
+    assert [far for *_, far in across.pairs] == pytest.approx([897, 897])
+
+
+def as_made(meeting: Meeting) -> tuple[float | None, float | None, int]:
+    """The joint and the border with which they would meet, and each so many-th of them."""
+    assert meeting.made is not None
+    return meeting.made.joint, meeting.made.border, meeting.made.every
+
+
 def test_another_joint_makes_courses_meet() -> None:
     # 97 + 3 beside 247 + 2: 249 against 250 = two and a half courses; five of 100 are two of 247 + 3.
     text = with_areas(
@@ -159,7 +192,35 @@ def test_another_joint_makes_courses_meet() -> None:
     )
     (meeting,) = first_of(text).meetings
     assert meeting.way == "across"
-    assert meeting.joint == pytest.approx(3.0)
+    assert as_made(meeting) == (pytest.approx(3.0), None, 2)
+    assert "With a joint of 3.0 mm in side every second course would meet." in said(text)
+
+
+def test_a_border_makes_courses_meet_that_are_as_high_and_begin_elsewhere() -> None:
+    # Both of 97 + 3, one from B, the other from 41 above it: its first course has to go 59 further up, or 159, and a
+    # border with a joint of 3 under it is 56 wide.
+    text = with_areas(
+        f"{SPLASH}, left of: 1.5 left of V",
+        "name: side, tile: rib, joint: 3, right of: 1.5 right of V, from: 41 above B, "
+        "start: {across: left 1.5 right of V, up: sits on 41 above B}",
+    )
+    (meeting,) = first_of(text).meetings
+    assert meeting.at == ()
+    assert as_made(meeting) == (None, pytest.approx(56.0), 1)
+    assert "With a border of 56 under side every course would meet." in said(text)
+
+
+def test_a_joint_and_a_border_together() -> None:
+    # 197 + 5 beside 97 + 3, from 41 above B: with a joint of 3 it is 200, two of 100. Its joints then lie 41 over those
+    # of the other: 59 are to go, less the joint of 3 under it 56.
+    text = with_areas(
+        f"{SPLASH}, left of: 1.5 left of V",
+        "name: side, tile: block, joint: 5, right of: 1.5 right of V, from: 41 above B, "
+        "start: {across: left 1.5 right of V, up: sits on 41 above B}",
+    ).replace("tiles:\n", "tiles:\n  block: {size: 297 x 197, measured: yes, thickness: 8}\n", 1)
+    (meeting,) = first_of(text).meetings
+    assert as_made(meeting) == (pytest.approx(3.0), pytest.approx(56.0), 1)
+    assert "With a joint of 3.0 mm in side and a border of 56 under it every course would meet." in said(text)
 
 
 def test_a_joint_under_a_skirting_is_left_open() -> None:
@@ -261,3 +322,20 @@ def test_what_lies_turned_is_measured_where_it_goes() -> None:
     assert "floor lies turned: measure each edge piece where it goes; job sheet for its size." in said(text)
     assert "courses run at 45 degrees: no rod along the lines." in said(text)
     assert first_of(text).areas[0].across == ()
+
+
+def test_the_holes_of_a_surface_stand_on_its_own_page() -> None:
+    # The pipe is 425.5 right of V and 512.5 above B: the third course, the second tile of 1 to 299 and 301 to 599. A
+    # second wall has the same tiles and a pipe in its first course and tile.
+    edges = (
+        "left: {at: 0 right of V, true: plumb, gap: 1}, right: {at: 600 right of V, true: plumb, gap: 1}, "
+        "bottom: {at: 2 below B, what: worktop, true: level, gap: 2}, top: {at: 600 above B, true: level, gap: 2}"
+    )
+    text = text_of(PIPE, edges=edges, area="start: {across: joint on V, up: sits on B}")
+    one = text[text.index("  - name: wall") :].rstrip()
+    for old, new in (("418 to 433", "118 to 133"), ("505 to 520", "105 to 120"), ("h1", "h2")):
+        one = one.replace(old, new)
+    one = one.replace("name: wall", "name: second").replace("name: field, tile", "name: other, tile")
+    plan = make_plan(parse_job(f"{text.rstrip()}\n{one}\n"))
+    lines = [[line for step in sections(one, plan) for line in step.lines if "Holes" in line] for one in told(plan)]
+    assert lines == [["Holes, each by its own sheet: 3-2."], ["Holes, each by its own sheet: 1-1."]]

@@ -10,6 +10,7 @@ from itertools import permutations
 import pytest
 
 from cutmarks.job.grammar import parse_bare, parse_edge, parse_place, parse_reading
+from cutmarks.job.said_edge import edge_said
 from cutmarks.job.taped import parse_taken
 from cutmarks.job.words import Setting
 from cutmarks.readings import From
@@ -212,6 +213,20 @@ def test_on_a_floor(text, axis, how, low, high):
 def test_an_edge_that_says_more_is_led_to_its_keys(text):
     with pytest.raises(ValueError, match=r"write it with keys, as in \{at: 11?[0-9]+ [a-z]+ of V, what: end panel"):
         parse_edge(text, Side.LEFT, WALL)
+
+
+def test_an_edge_that_is_read_at_two_heights_in_one_sentence_has_both():
+    said = edge_said("end panel, left of V: 1206 at 20 above B and 1211 at 1500 above B", Side.LEFT, WALL)
+    assert said == {"at": "1206 left of V at 20 above B; 1211 left of V at 1500 above B", "what": "end panel"}
+
+
+@pytest.mark.parametrize(
+    ("word", "right"), [("rises", 2412), ("rise", 2412), ("climbs", 2412), ("falls", 2388), ("dips", 2388)]
+)
+def test_an_edge_that_rises_or_falls_by_so_much_does_so_once(word, right):
+    ends = {Side.LEFT: "900 left of V", Side.RIGHT: "900 right of V"}
+    said = edge_said(f"ceiling 2400 above B at the left, {word} 12 to the right", Side.TOP, WALL, ends)
+    assert [part.split()[0] for part in said["at"].split("; ")] == ["2400", str(right)]
 
 
 def test_in_behind_a_figure_is_a_way_and_no_inch():

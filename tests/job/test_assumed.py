@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from cutmarks.sides import Side
 from tests.job.jobs import FLOOR, WALL, changed, job
 
@@ -45,6 +47,35 @@ def test_a_finish_that_is_still_to_come():
         read = job(changed("    areas:\n", f"    edges:\n      bottom: {edge}\n    areas:\n"))
         assert read.assumed == ()
         assert read.surfaces[0].edges[Side.BOTTOM].still_to_come == (14 if said == "14" else 0)
+
+
+STEPPED = "    edges:\n      bottom: {{what: floor{more}, steps: [{{at: 90 below B, until: 250 right of V{first}}}, "
+STEPPED += "{{at: 60 below B{second}}}]}}\n    areas:\n"
+
+
+@pytest.mark.parametrize("more", ["", ', still to come: "?"'])
+def test_what_an_edge_is_holds_for_its_steps_too(more):
+    # A floor in two heights: its finish may still come at both, though neither step says again that it is a floor.
+    read = job(changed("    areas:\n", STEPPED.format(more=more, first="", second="")))
+    assert read.assumed == (
+        "sink wall, bottom edge: what floor will still take off is not known, nothing is taken; "
+        "write still to come: 14 (its bed and tile), or none, before a piece is trimmed there.",
+    )
+    assert [step.still_to_come_known for step in read.surfaces[0].edges[Side.BOTTOM].steps] == [False, False]
+
+
+def test_what_an_edge_says_is_still_to_come_holds_for_each_step_that_does_not_say_its_own():
+    for more, first, second, steps in (
+        (", still to come: 14", "", "", [14, 14]),
+        (", still to come: 14", ", still to come: none", "", [0, 14]),
+        (', still to come: "?"', ", still to come: 20", ", still to come: none", [20, 0]),
+        ("", ", still to come: 20", ", what: bath", [20, 0]),
+    ):
+        read = job(changed("    areas:\n", STEPPED.format(more=more, first=first, second=second)))
+        assert read.assumed == ()
+        bottom = read.surfaces[0].edges[Side.BOTTOM]
+        assert bottom.finish_known
+        assert [step.still_to_come for step in bottom.steps] == steps
 
 
 def test_covers_and_ends_on_a_wall():

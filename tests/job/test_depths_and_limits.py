@@ -70,6 +70,11 @@ def test_a_lean_that_is_none(text):
         parse_lean(text, MM)
 
 
+def test_of_two_leans_each_says_which_way_however_far_out_it_was_read():
+    with pytest.raises(ValueError, match="write it as in 2 in 71 right, or 2 in 71 right, 1 in 71 up"):
+        parse_lean("2 in 71 right, 1 in 71, read 60 out", MM)
+
+
 def test_a_slot_says_where_to_and_how_far():
     assert the_hole("slot: towards the right and the top").open_also == "top"
     slid = the_hole("slot: 12 towards the right")

@@ -46,6 +46,12 @@ def test_an_entry_is_kept_with_its_day_and_without_what_is_the_page_s_own(tmp_pa
     }
 
 
+def test_a_piece_that_was_read_and_is_fixed_is_ticked_and_kept(tmp_path):
+    found = of({**HOT, "fixed": "yes"}, tmp_path=tmp_path)
+    assert (len(found.taken), found.ticked) == (1, ("field 1-2",))
+    assert of(HOT, tmp_path=tmp_path).ticked == ()
+
+
 def test_what_is_kept_is_known_again(tmp_path):
     kept = "found:\n  - {piece: field 1-2, hole: hot, left: 70 mm to 86 mm, by: 'JK 2026-03-14 09:40:12'}\n"
     found = of(HOT, tmp_path=tmp_path, kept=kept)

@@ -79,6 +79,8 @@ def test_what_is_no_run(text):
         ("third right, back and forth", Fraction(1, 3), 0, "alternate"),
         ("1/4 right stepped", Fraction(1, 4), 0, "progressive"),
         ("⅓ left", Fraction(-1, 3), 0, "alternate"),
+        ("½", Fraction(1, 2), 0, "alternate"),
+        ("¼ right", Fraction(1, 4), 0, "alternate"),
         ("200 right", Fraction(0), 200, "alternate"),
         ("20 cm to the left, stepped", Fraction(0), -200, "progressive"),
     ],
@@ -89,8 +91,29 @@ def test_bonds(text, part, mm, way):
 
 
 @pytest.mark.parametrize(
+    ("text", "carried"),
+    [
+        ("offcut carried on", "left"),
+        ("off-cut carried on, from the right", "right"),
+        ("offcuts start the next row", "left"),
+        ("the cut end starts the next course", "left"),
+        ("carry on the offcut from the left", "left"),
+    ],
+)
+def test_the_bond_that_carries_its_offcut_on(text, carried):
+    bond = parse_bond(text, Unit.MM)
+    assert (bond.part, bond.mm, bond.way, bond.carried, bond.words) == (0, 0, "progressive", carried, text)
+
+
+@pytest.mark.parametrize(
     ("text", "unit", "sentence"),
     [
+        (
+            "half with the offcuts",
+            Unit.MM,
+            '"half with the offcuts" does not say what is done with it: write "offcut carried on", or "offcut carried '
+            'on, from the right" where courses are laid from there.',
+        ),
         (
             "third",
             Unit.MM,

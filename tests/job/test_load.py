@@ -89,6 +89,15 @@ def test_the_file_may_have_a_byte_order_mark_and_windows_line_ends(tmp_path: Pat
     assert load_job(path).surfaces[0].holes[0].name == "hot"
 
 
+@pytest.mark.parametrize(("before", "line"), [("", 1), ("\n", 2), ("\n\njob: Alder Row\n", 4)])
+def test_a_control_character_is_told_by_its_line(before: str, line: int):
+    with pytest.raises(JobError) as error:
+        job(f"{before}note: \x07\n")
+    (fault,) = error.value.faults
+    assert fault.line == line
+    assert "U+0007" in str(fault)
+
+
 def test_the_tools_beside_the_job_are_found(tmp_path: Path):
     path = tmp_path / "job.yaml"
     path.write_text(WALL)

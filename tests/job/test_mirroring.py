@@ -7,6 +7,7 @@ import pytest
 from cutmarks.job import parse_job
 from cutmarks.job.mirroring import mirrored, other_hand
 from cutmarks.plan import make_plan
+from cutmarks.readings import CarriesOn
 from cutmarks.sides import Side
 from tests.bench.rooms_campaign import Tally, type_looked_at
 
@@ -160,3 +161,22 @@ def test_random_types_mirrored_have_the_pieces_of_their_numbers_mirrored():
     wrong = [sentence for number in range(700_000, 700_008) for sentence in type_looked_at(number, tally)]
     assert wrong == []
     assert tally.types >= 6
+
+
+def test_an_offcut_is_carried_on_from_the_other_end():
+    carried = "offcut carried on"
+    made = pieces(AS_DRAWN.replace("third right", carried), turned=True)
+    by_hand = pieces(BY_HAND.replace("third left", f'"{carried}, from the right"'), turned=False)
+    assert made == by_hand
+
+
+def test_a_wall_that_carries_on_does_so_from_the_other_side():
+    # On its left lay the left wall, whose right end it goes on from: now the right wall lies on its right.
+    text = AS_DRAWN.replace("job: Tern Yard\n", "job: Tern Yard\ncourses run round: [left wall, end wall]\n") + (
+        "  - name: end wall\n    kind: wall\n    lines: {V: plumb, B: level}\n"
+        "    areas: [{name: end, tile: rib, joint: 3, bond: third right, carries on from: left wall}]\n"
+    )
+    made = mirrored(parse_job(text))
+    assert made.courses_run_round == ("right wall", "end wall")
+    carries = made.surfaces[1].areas[0].carries_on_from
+    assert carries == CarriesOn("left", "right wall")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from cutmarks.errors import JobError
-from cutmarks.job import build_job
+from cutmarks.job import build_job, parse_job
 from cutmarks.job.examples import IN_INCHES, in_unit_of
 from cutmarks.plan import make_plan
 from cutmarks.units import Unit
@@ -217,3 +217,21 @@ def test_every_example_of_the_job_has_its_inches():
                     if re.search(r"(?<![\w/.])[0-9]{2,}(?![\w/])", left):
                         missing.append(f"{path.name}: {part.value}")
     assert missing == []
+
+
+def test_what_only_follows_from_a_line_without_a_name_is_not_told_of_a_window_in_one_line():
+    text = """\
+job: A
+tiles: {rib: {size: 297 x 97, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: plumb, "  ": level}
+    windows:
+      - alcove, 100 to 500 right of V, 350 to 850 above B
+    areas:
+      - {name: splash, tile: rib, joint: 3}
+"""
+    with pytest.raises(JobError) as told:
+        parse_job(text)
+    assert [fault.line for fault in told.value.faults] == [6]

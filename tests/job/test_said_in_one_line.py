@@ -129,7 +129,7 @@ def test_a_size_that_was_measured_goes_with_the_name_of_what_it_is():
             "socket, 1 gang box, 300 to 375 right of V, 450 to 525 above B, plate 86",
             "write plate 86 x 86 if it is square",
         ),
-        ("hot, 15 copper, centre 75 left of V, 220 above B", 'write "centre 220 above B"'),
+        ("socket, 1 gang box, centre 75 left of V, 220 above B", 'write "centre 220 above B"'),
         ("hot, about 15 copper, on V, 92 to 107 above B", '"about 15 copper" does not say what'),
     ],
 )
@@ -385,6 +385,11 @@ def area(said):
     tiles = {"rib": {"size": "300 x 100", "measured": "yes"}, "slate": "600 x 300 landscape, 2 joint"}
     wall = {"name": "here", "kind": "wall", "lines": LINES, "areas": [said]}
     return build_job({"job": "Quay Cottage", "tiles": tiles, "surfaces": [wall]}).surfaces[0].areas[0]
+
+
+def test_what_stands_beside_an_area_in_one_line_says_nothing_again():
+    with pytest.raises(JobError, match=r'"3" says joint, and joint stands beside it too: leave one out\.'):
+        area({"said": "splash, rib, 3 joint, stack, joint on V, sits on B", "joint": "2"})
 
 
 def test_an_area_in_one_line():

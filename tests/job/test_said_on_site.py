@@ -12,6 +12,9 @@ import pytest
 
 from tests.bench.phrases import LEAST, SAID, said, verdicts
 
+UNSEEN = SAID.with_name("said_unseen.tsv")
+LEAST_TAKEN = 181
+"""Of the two hundred; thirteen of the others can mean two things, by who wrote them."""
 ONE_LINE = SAID.with_name("said_in_one_line.tsv")
 
 
@@ -46,6 +49,24 @@ def test_a_file_of_sentences_is_read_with_what_must_come_out():
     assert len(found) >= 60
     assert [f"{one.row['phrase']}: {one.told}" for one in found if one.outcome in ("wrong", "refused")] == []
     assert Counter(one.outcome for one in found)["asked"] >= 9
+
+
+@pytest.fixture(scope="module")
+def unseen():
+    return list(verdicts(said(UNSEEN)))
+
+
+def test_two_hundred_of_readers_who_had_not_seen_the_grammar_are_taken(unseen):
+    assert len(unseen) == 200
+    assert [f"{one.row['phrase']}: {one.told}" for one in unseen if one.outcome == "wrong"] == []
+    assert Counter(one.outcome for one in unseen)["taken"] >= LEAST_TAKEN
+
+
+def test_what_is_not_taken_of_them_is_asked_in_words_that_lead_on(unseen):
+    turned_away = [one for one in unseen if one.outcome in ("asked", "refused")]
+    assert turned_away
+    assert [one.told for one in turned_away if "write" not in one.told and "begin with" not in one.told] == []
+    assert [one.row["phrase"] for one in unseen if one.outcome == "taken" and "ask" in one.row] == []
 
 
 def test_what_is_expected_of_a_file_can_fail(tmp_path):

@@ -239,6 +239,11 @@ def test_accepted_findings_have_a_reason():
     )
 
 
+def test_a_tab_between_two_words_is_a_blank():
+    for tab in ("kind:\twall", "kind: \t wall"):
+        assert job(WALL.replace("kind: wall", tab)).surfaces == job(WALL).surfaces
+
+
 def test_work_and_limits():
     limits = ("work: right to left", "left of: 300 right of V", "nothing below: B", "to: 597 above B")
     area = "\n        ".join(("joint: 3", *limits)) + "\n"

@@ -11,7 +11,7 @@ from fontTools.pens.boundsPen import ControlBoundsPen  # type: ignore[import-unt
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from cutmarks.geometry.frames import Page, Point
-from cutmarks.marks.glyphs import BOX, glyph, has
+from cutmarks.marks.glyphs import BOX, CAP, EM, glyph, has
 from cutmarks.marks.lettering import fitting, ink, printable, width, wrapped
 from cutmarks.marks.model import Words
 
@@ -20,6 +20,12 @@ FILES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 
 def font(bold):
     return TTFont(BytesIO(resources.files("cutmarks.marks").joinpath("font", FILES[bold]).read_bytes()))
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_a_capital_is_as_high_as_the_font_says(bold):
+    assert font(bold)["glyf"]["H"].yMax == CAP
+    assert font(bold)["head"].unitsPerEm == EM
 
 
 def words(text, height=7.0, **more):

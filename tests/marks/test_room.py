@@ -7,9 +7,11 @@ from random import Random
 import pytest
 
 from cutmarks.geometry.edges import Bounds
-from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.frames import Page, Point, Tile
+from cutmarks.marks.labels import _saw_places
 from cutmarks.marks.model import CircleMark, Role, Stroke, Words, block, line
 from cutmarks.marks.room import Room, crosses, spans
+from cutmarks.marks.sheet_map import _along
 
 
 def room():
@@ -111,3 +113,25 @@ def test_the_index_answers_as_if_everything_were_looked_at(seed):
             crosses(one, box, clear) for one in lines
         )
         assert made.free(box, clear) == (alone and box.within(made.view))
+
+
+@pytest.mark.parametrize(("end", "across"), [((100.0, 0.0), False), ((0.0, 100.0), True)])
+def test_the_words_of_a_saw_cut_may_stand_on_either_side_of_it(end: tuple[float, float], across: bool) -> None:
+    # Level words stand with their capitals over their place, upright ones with theirs left of it: they reach from the
+    # one side of the line, or up to it from the other, and never lie on it.
+    sides = set()
+    for words in _saw_places((0.0, 0.0), end, "saw to here"):
+        low = words.at.x - words.height if across else words.at.y
+        assert low > 0.0 or low + words.height < 0.0
+        sides.add(low > 0.0)
+    assert sides == {True, False}
+
+
+def test_what_is_kept_free_for_a_leader_lies_along_it() -> None:
+    start: Point[Page] = Point(10.0, 5.0)
+    spots = list(_along(start, Point(40.0, 25.0)))
+    assert spots[0] == start
+    assert len(spots) > 3
+    # On the line from (10, 5) to (40, 25): two up for three across, and never past its end.
+    assert [spot.y - 5.0 for spot in spots] == pytest.approx([(spot.x - 10.0) * 2.0 / 3.0 for spot in spots])
+    assert all(10.0 <= spot.x < 40.0 for spot in spots)

@@ -162,6 +162,8 @@ def test_a_size_that_no_tile_of_these_can_have_is_refused() -> None:
         ("398 x 248", "is it 248 x 398?"),
         ("237 x 398", "Measure the whole tile again, across first."),
         ("248 x 409", "Measure the whole tile again"),
+        # 398 is the tile's height, but 397 is not its width: it was not read the wrong way round.
+        ("398 x 397", "Measure the whole tile again"),
     ):
         with pytest.raises(JobError) as caught:
             planned(f"{{piece: {PIECE}, tile: {size}}}")

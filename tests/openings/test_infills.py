@@ -92,17 +92,26 @@ def test_a_floor_that_is_still_to_come_comes_off() -> None:
 
 def test_under_a_sill_and_from_a_window() -> None:
     # A window 3 to 60 right of V: left of it the tile from -101 to -1 is whole; right of it the piece from 63 to 101
-    # has nothing earlier on its left but the window, whose gap comes off.
+    # has nothing on its left but the window, whose gap comes off: it waits for the tile on its right, from 103 on.
     windows = [{"name": "window", "across": "3 to 60 right of V", "up": "100 to 400 above B", "gap": 3}]
     plan = plan_of(surface={"edges": BOX, "windows": windows})
     piece = piece_at(plan, (0, 1))
     assert piece.cut_edges == ("left",)
     infill = across(piece)
-    # It is the first of its course: what shows right of it is the wall's own end at 500, 440 from the window.
     assert (infill.side, infill.to) == ("left", "window")
-    # From 500 to 60; the tile's own right edge lies at 101, 399 from the wall; 3 is the window's gap.
-    assert [(end.opening, end.cut) for end in infill.ends] == [(near(440), near(38))] * 2
-    assert [(off.what, off.mm) for off in infill.off] == [("to its edge", near(399)), ("gap", near(3))]
+    assert (infill.source.kind, infill.source.name) == ("piece", "field 2-7")
+    # From 103 to 60: the joint of 2, the piece of 38, the window's gap of 3.
+    assert [(end.opening, end.cut) for end in infill.ends] == [(near(43), near(38))] * 2
+    assert [(off.what, off.mm) for off in infill.off] == [("joint", near(2)), ("gap", near(3))]
+
+
+def test_a_cut_that_begins_a_course_is_not_measured_across_the_room() -> None:
+    # Worked from the left wall, which keeps 22 of the first tile: 230 less gap 3 less 205. The second tile is fixed
+    # first, from 203 left of V; from there to the wall are 27, the joint of 2 and the gap of 3 with the piece.
+    plan = plan_of(surface={"edges": {**BOX, "left": "230 left of V"}}, area={"work": "left to right"})
+    infill = across(piece_at(plan, (-3, 0)))
+    assert (infill.source.kind, infill.side) == ("piece", "left")
+    assert [(end.opening, end.cut) for end in infill.ends] == [(near(27), near(22))] * 2
 
 
 def test_nothing_is_worked_out_where_a_finish_is_not_known_yet_and_that_is_said() -> None:
@@ -110,7 +119,25 @@ def test_nothing_is_worked_out_where_a_finish_is_not_known_yet_and_that_is_said(
     plan = plan_of(surface={"edges": {**BOX, "bottom": floor}})
     piece = piece_at(plan, (0, -1))
     assert piece.infills == ()
-    assert list(infill_lines(plan, piece)) == ["up: nothing yet, as what is still to come at the floor is not known"]
+    assert list(infill_lines(plan, piece)) == [
+        "up: nothing yet, as what is still to come at the floor is not known: measure it when it is there"
+    ]
+
+
+def test_only_what_is_cut_to_a_next_wall_whose_tile_is_not_known_waits_for_it() -> None:
+    # Tiles of 100, joint 2, a joint on V: the fifth tile right of V lies from 409 to 509, and the wall ends at 500. Of
+    # the pieces only those of that column, number 4 from the start, are cut to it.
+    next_wall = {"at": "500 right of V", "true": "plumb", "what": "next wall", "still to come": "?"}
+    plan = plan_of(surface={"edges": {**BOX, "right": next_wall}})
+    at_the_wall = {piece.name for piece in plan.pieces if piece.piece.place[0] == 4}
+    assert len(at_the_wall) == 10  # under B to -400 and over it to 600: rows of 102, four under and six over
+    (waits,) = [finding for finding in plan.findings if finding.rule == "still to come"]
+    assert (waits.level, set(waits.about)) == ("stop", at_the_wall)
+    assert "Measure them when it is there" in waits.text
+    said = "across: nothing yet, as what is still to come at the next wall is not known: measure it when it is there"
+    assert {piece.name for piece in plan.pieces if said in infill_lines(plan, piece)} == at_the_wall
+    others = [piece for piece in plan.pieces if piece.name not in at_the_wall]
+    assert all(any(": cut" in line for line in infill_lines(plan, piece)) for piece in others)
 
 
 def test_round_the_foot_of_a_door_frame() -> None:
@@ -171,11 +198,11 @@ STEPPED = {
 
 
 def test_a_step_is_called_what_it_is() -> None:
-    # Under 1-4 (103 to 203 left of V) ends at the side of the hearth, 130 left of V; the wall ends 500 left: 370, less
-    # 297 to its own edge. Under it lies the worktop at 50, less joint 2 and gap 5.
+    # Under 1-4 (103 to 203 left of V) ends at the side of the hearth, 130 left of V. The tile on its left ends 205
+    # left: 75, less joint 2. Under it lies the worktop at 50, less joint 2 and gap 5.
     plan = plan_of(surface={"edges": {**BOX, "bottom": STEPPED}})
     assert list(infill_lines(plan, piece_at(plan, (-2, -1)))) == [
-        "from the left edge to the hearth 370, less to its edge 297: cut 73",
+        "from the fixed tile on the left to the hearth 75, less joint 2: cut 73",
         "from the course above to the worktop 50, less joint 2 and gap 5: cut 43",
     ]
     # Over the hearth 100 - 30 = 70 stay, read from the top of the wall at 600.
@@ -183,10 +210,11 @@ def test_a_step_is_called_what_it_is() -> None:
         "from the top edge to the hearth 570, less to its edge 500: cut 70"
     ]
     # The floor of the last stretch may still get its finish, so only what is cut to that waits.
-    unknown = "up: nothing yet, as what is still to come at the floor is not known"
+    unknown = "up: nothing yet, as what is still to come at the floor is not known: measure it when it is there"
     assert list(infill_lines(plan, piece_at(plan, (2, -1)))) == [unknown]
     (waits,) = (finding for finding in plan.findings if finding.rule == "still to come")
-    assert waits.about == ("field under 1-7", "field under 1-8", "field under 1-9", "field under 1-10")
+    # The first of them begins at the hearth's other side, and is put in after the one on its right.
+    assert waits.about == ("field under 1-8", "field under 1-7", "field under 1-9", "field under 1-10")
     assert waits.text.startswith("wall: floor is still to come")
 
 

@@ -97,3 +97,18 @@ def test_every_second_course_of_a_half_bond_ends_in_the_other_piece() -> None:
     # which is 0.46 of the tile.
     best = choices(2400, 300, 3, 0, "half", 203).offers[0].starts[0]
     assert {round(one, 1) for one in ends(best)} == {138.0}
+
+
+def test_thirds_are_offered_for_halves_where_the_tile_is_over_fifteen_inches() -> None:
+    # ANSI A108.02 4.3.8.2: a running bond of tiles with a side over 15 in (381 mm) is offset by 33 % at the most.
+    def bonds(tile: float) -> set[str]:
+        found = choices(2400, tile, 3, 0, "half", 203).offers
+        return {start.bond.words for offer in found for start in offer.starts if start.bond is not None}
+
+    assert bonds(600) & {"third right", "third left"}
+    assert bonds(382) & {"third right", "third left"}
+    assert bonds(381) == set()
+    assert bonds(300) == set()
+    # The table says of each whether it keeps to that.
+    for offer in choices(2400, 600, 3, 0, "half", 203).offers:
+        assert offer.worth.lips == sum(start.bond is None for start in offer.starts)

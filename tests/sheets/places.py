@@ -39,8 +39,8 @@ def boxes_of(layout: str, width: float, height: float, margin: float) -> dict[st
         return {
             "head": (left, under, right, top),
             "read": (left, low, one, under),
-            "fold": (one, low, two, low + FOLD),
-            "mark": (one, low + FOLD, two, under),
+            "fold": (one, under - FOLD, two, under),
+            "mark": (one, low, two, under - FOLD),
             "cut": (two, low, right, under),
         }
     more = (top - foot - BAND_HEAD - BAND_READ - FOLD - BAND_MARK - BAND_CUT) / 3

@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -252,8 +252,11 @@ def _drawing_faults(plan, drawn):
             yield f"{what}: {fault}"
         for fault in laying_faults(plan, piece, registration, said):
             yield f"{what}: {fault}"
+        for fault in (*_figure_faults(plan, piece, registration, said), *_check_faults(plan, piece, pages, said)):
+            yield f"{what}: {fault}"
     for piece in plan.pieces:
         cuts = sorted({cut for (name, _), found in seen.items() if name == piece.name for cut in found})
+        cuts = [cut for cut in cuts if cut < len(piece.cuts)]
         if cuts != list(range(len(piece.cuts))):
             yield f"{piece.name}: only cuts {cuts} are on paper"
 
@@ -284,7 +287,9 @@ def _registration_faults(plan, piece, registration: Registration, pages):
             if dashes == CHAIN and abs(width - NARROW) < CLOSE and _box(points).within(view, CLOSE)
         ]
         crosses.append((shown, chain))
-    for cut in (piece.cuts[index] for index in registration.cuts):
+    for corner in _corners_of(piece, registration):
+        yield from _corner_faults(piece, corner, paths, flip)
+    for cut in (piece.cuts[index] for index in registration.cuts if index < len(piece.cuts)):
         yield from _centre_faults(plan, piece, cut, crosses, flip)
         if any(cut is not other and cut.share.bounds.overlaps(other.share.bounds) for other in piece.cuts):
             continue  # random cuts that run into each other have one outline
@@ -305,6 +310,8 @@ def laying_faults(plan, piece, registration, said):
         if re.search(r"TAPE \d", said):
             yield "a piece that must not be cut has a figure to tape"
         return
+    if lined_up.cuts[0] >= len(laid.cuts):
+        return  # an inside corner, which has its template from two edges alone
     first = laid.cuts[lined_up.cuts[0]]
     across = {"left": first.from_left, "right": first.from_right, "bottom": first.from_bottom, "top": first.from_top}
     metric = plan.say.style.unit is Unit.MM
@@ -347,8 +354,8 @@ def _placing(plan, piece, registration, page, edges, cell, size, flip):
     faults = []
     at = []
     view = page.view(registration.back)
-    first = piece.cuts[registration.cuts[0]]
-    centre = (flip(first.centre.x), first.centre.y)
+    first = registration.cuts[0]
+    centre = (flip(piece.cuts[first].centre.x), piece.cuts[first].centre.y) if first < len(piece.cuts) else None
     for axis, names in enumerate((("left", "right"), ("bottom", "top"))):
         side = next((side for side in edges if side in names), None)
         full = (view.max_x - view.min_x, view.max_y - view.min_y)
@@ -357,6 +364,8 @@ def _placing(plan, piece, registration, page, edges, cell, size, flip):
             line = _long_line(page, axis, CHAIN, NARROW, view)
             if line is None:
                 return None, [f"no line to tape to, axis {axis}"]
+            if centre is None:
+                return None, ["an inside corner goes by tape"]
             at.append(line - centre[axis])
             continue
         far = side in ("right", "top")
@@ -436,6 +445,81 @@ def _cut_faults(cut, paths, flip, registration, view):
         clipped = box.width + HUNDREDTH < xs[1] - xs[0] or box.height + HUNDREDTH < share.max_y - share.min_y
         if off > HUNDREDTH and not (clipped and _larger(cut, view)):
             yield f"{cut.opening.name} lies {off:.3f} out{' (round)' if round_hole else ''}"
+
+
+def _corners_of(piece, registration):
+    """The inside corners that a sheet is for, as vertices of what trimming leaves: (x, y, before, after), by hand."""
+    found: list = []
+    for index in registration.cuts:
+        if index >= len(piece.cuts):
+            at = piece.corners[index - len(piece.cuts)].centre
+            found += [
+                (v.x, v.y, (u.x, u.y), (n.x, n.y))
+                for ring in piece.piece.outline.rings
+                for u, v, n in _threes(ring.vertices)
+                if math.hypot(v.x - at.x, v.y - at.y) < TOUCH
+            ] or [None]
+    return found
+
+
+def _threes(vertices):
+    return [(vertices[k - 1], vertices[k], vertices[(k + 1) % len(vertices)]) for k in range(len(vertices))]
+
+
+def _corner_faults(piece, corner, paths, flip):
+    """The corner is a corner of what is printed as cut, and both saw cuts lead from it for 15, or as far as they go."""
+    if corner is None:
+        yield "what the sheet is for is no corner of the trimmed outline"
+        return
+    x, y, before, after = corner
+    turn = (x - before[0]) * (after[1] - y) - (y - before[1]) * (after[0] - x)
+    if turn >= 0.0:
+        yield f"the corner at {x:.3f}, {y:.3f} does not point into the tile"
+    lines = [pair for points, steps in paths for pair in pairwise(_along(points, steps))]
+    for end in (before, after):
+        long = math.dist((x, y), end)
+        for far in (0.0, min(15.0, long) / 2, min(15.0, long)):
+            px, py = x + (end[0] - x) * far / long, y + (end[1] - y) * far / long
+            if not any(_off_edge(flip(px), py, a[0], a[1], 0.0, b[0], b[1]) < HUNDREDTH for a, b in lines):
+                yield f"no saw cut at {px:.3f}, {py:.3f}"
+    if not any(math.hypot(a[0] - flip(x), a[1] - y) < HUNDREDTH for pair in lines for a in pair):
+        yield f"no corner at {x:.3f}, {y:.3f}"
+
+
+def _figure_faults(plan, piece, registration, said):
+    """Both figures of each inside corner stand on its sheet: what is left of the tile is never more than it is."""
+    step = 0.5 if plan.say.style.unit is Unit.MM else 25.4 * float(plan.say.style.finest)
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    words = set(re.findall(r"\S+", said))
+    for index in registration.cuts:
+        if index < len(piece.cuts) or step != 0.5:
+            continue
+        corner = piece.corners[index - len(piece.cuts)]
+        (at,) = [one for one in _corners_of(piece, replace(registration, cuts=(index,))) if one is not None]
+        x, y, before, after = at
+        for side in corner.mark_from:
+            far = {"left": x, "right": w - x, "bottom": y, "top": h - y}[side]
+            axis = 0 if side in ("left", "right") else 1
+            out = sum((end[axis] - at[axis]) / math.dist(at[:2], end) for end in (before, after))
+            goes = (out > 0) == (side in ("right", "top"))
+            halves = math.ceil(far / step - 1e-4) if goes else math.floor(far / step + 1e-4)
+            figure = f"{halves // 2 or ''}{chr(189) if halves % 2 else ''}" or "0"
+            if figure not in words:
+                yield f"no figure {figure} from the {side}"
+
+
+def _check_faults(plan, piece, pages, said):
+    """What has to be checked, and what stops, stands on every page of its piece, by its first sentence at least."""
+    names = {piece.name, piece.piece.name, *(cut.opening.name for cut in piece.cuts)}
+    for one in plan.findings:
+        if one.level == "note" or not names & set(one.about):
+            continue
+        sentence = re.split(r"(?<=\.) ", one.text)[0]
+        for page in pages:
+            if sentence not in page.said:
+                yield f"a page without {sentence!r}"
+    if re.search(r"CHECK \d+.{0,20} on the job sheet", said):
+        yield "something to check is on the job sheet"
 
 
 def _larger(cut, view):

@@ -125,8 +125,8 @@ def test_one_cut_has_one_pair_of_figures():
     plan = make_plan(load_job(LAUNDRY))
     words = pages_of(plan, "splash 4-7")
     assert "184\u00bd to 227\u00bd" in words  # the panel
-    # On the dimension lines: the first has no room for more than its figure.
-    assert {"184\u00bd", "227\u00bd from the edge towards V", "84\u00bd"} <= set(words)
+    # On the dimension lines: none of them leads to a middle.
+    assert {"184\u00bd to the cut", "227\u00bd from the edge towards V", "84\u00bd"} <= set(words)
     assert not {"112\u00bd", "69\u00bd", "109\u00bd"} & set(words)
     rows = csv.DictReader(io.StringIO(holes_csv(plan).decode("utf-8-sig"), newline=""))
     (row,) = (row for row in rows if row["piece"] == "splash 4-7")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pypdfium2
@@ -12,6 +13,7 @@ from lxml import etree
 
 from cutmarks.cli.app import app
 from tests.cli.test_setout import WALL
+from tests.sheets.drawn import ink_box
 
 
 @pytest.fixture
@@ -55,7 +57,7 @@ def test_as_a_picture_it_is_a_png(job: Path) -> None:
 def test_what_stands_on_it_lies_on_the_paper_and_no_line_is_lost(job: Path) -> None:
     from cutmarks.choosing.choose import with_offer
     from cutmarks.job import load_job
-    from cutmarks.marks.model import Words
+    from cutmarks.marks.model import Filled, Tone, Words
     from cutmarks.plan import make_plan
     from cutmarks.plan.choices import choices_of
     from cutmarks.registering import paper_named
@@ -83,6 +85,17 @@ def test_what_stands_on_it_lies_on_the_paper_and_no_line_is_lost(job: Path) -> N
         for line in one.lines:
             assert all(word in on_it for word in line.split())
         assert all(size.words in on_it for size in one.sizes)
+    # What lies under words on a drawing is white 0.3 round their ink, and hides no more of it.
+    grounds = [
+        (ground.rings[0].bounds, ink_box(mark))
+        for ground, mark in pairwise(page.marks)
+        if isinstance(ground, Filled) and ground.tone is Tone.WHITE and isinstance(mark, Words)
+    ]
+    assert len(grounds) > len(pictured)
+    for ground, ink in grounds:
+        assert ink is not None
+        wanted = (ink.min_x - 0.3, ink.min_y - 0.3, ink.max_x + 0.3, ink.max_y + 0.3)
+        assert tuple(ground) == pytest.approx(wanted)
 
 
 def test_a_name_of_another_kind_is_refused(job: Path) -> None:

@@ -72,7 +72,7 @@ def test_the_other_pair_stands_in_brackets_to_check_with():
     pipe = "what: pipe, diameter: 15, opening: 21, across: centre 150 right of V, up: centre 100 above B"
     (words,) = pages_of(job(pipe, say="cut: ahead")).values()
     assert "148½" in words
-    assert "check (151½ and 200) from the opposite edges" in words
+    assert "check (151½ and 200) opposite" in words
 
 
 def corners_said(text):

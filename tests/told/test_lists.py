@@ -41,6 +41,22 @@ def test_laid_from_the_right_it_is_read_from_the_right() -> None:
     assert row["mark from"] == "right, bottom"
 
 
+def test_where_the_fixed_tile_lies_under_the_pipe_no_later_tile_is_read_from() -> None:
+    # A pipe from 292.5 to 307.5, in the joint of the tile that ends at 299 and goes up first: its middle is 1 left of
+    # the next, which begins at 301. Nothing shows to read it from across; the tile from 601 on comes later.
+    across = PIPE.replace("418 to 433", "292.5 to 307.5")
+    row = {row["piece"]: row for row in hole_rows(wall(across))}["field 3-R2"]
+    assert row["from left mm"] == "-1"
+    assert row["wall across from"] == "field 3-R1: carry its cut over"
+    assert (row["wall across near mm"], row["wall across far mm"]) == ("", "")
+    assert (row["wall up from"], row["wall up near mm"]) == ("field 2-R2 (bottom)", "107")
+
+
+def test_a_piece_has_the_size_of_its_whole_tile() -> None:
+    (row,) = piece_rows(wall())
+    assert (row["tile w mm"], row["tile h mm"]) == ("298", "198")
+
+
 def test_a_piece_along_a_rake_has_a_width_at_either_end() -> None:
     # The right edge is 800 right of V at B and 797 at 600 above it: at y it is 800 - y/200. Gap 3, read level. The
     # last tile begins at 601: it is 196 - y/200 wide. Course 1: 196 and 195.01 at 198; course 2, from 200:
@@ -95,6 +111,14 @@ def test_hung_from_a_line_the_order_goes_down() -> None:
     assert all(float(above["from top mm"]) == float(below["from top mm"]) for above, below in pairwise(rows))
 
 
+def test_what_lies_over_the_line_that_it_hangs_from_comes_last() -> None:
+    # Courses hang from B downward: that right over B goes up when all under it are there, wherever its pipe is named.
+    over = PIPE.replace("505 to 520 above B", "105 to 120 above B")
+    under = [PIPE.replace("505 to 520 above B", f"{mm} to {mm + 15} below B") for mm in (305, 105)]
+    rows = hole_rows(wall(over, *under, area="start: {across: joint on V, up: hangs from B}"))
+    assert [row["hole"] for row in rows] == ["h3", "h2", "h1"]
+
+
 def test_pieces_with_other_holes_are_not_the_same() -> None:
     # The same middle on three tiles of one kind: round 35, a box of 35 x 35, round 35. The first and third are alike.
     at = "across: centre {} right of V, up: centre 300 above B, cover: none, end: comes off"
@@ -110,3 +134,17 @@ def test_pieces_with_other_holes_are_not_the_same() -> None:
         ("field 2-R2", "1", ""),
         ("field 2-R3", "", "field 2-R1"),
     ]
+
+
+def test_a_course_that_a_window_takes_wholly_has_no_piece() -> None:
+    # 0 to 600 right of V and 0 to 1,000 above B, two tiles a course. The window takes courses 2 and 3 from wall to
+    # wall, 200 to 598, and a strip of course 1 and of course 4; course 5, 800 to 998, is whole.
+    edges = (
+        "left: {at: 0 right of V, true: plumb, gap: 1}, right: {at: 600 right of V, true: plumb, gap: 1}, "
+        "bottom: {at: 0 above B, true: level, gap: 0}, top: {at: 1000 above B, true: level, gap: 2}"
+    )
+    window = "    windows: [{name: bay, across: 0 to 600 right of V, up: 190 to 610 above B, gap: 2}]"
+    plan = wall(PIPE.replace("505 to 520", "905 to 920"), edges=edges, surface=window)
+    (surface,) = plan.surfaces
+    assert (surface.areas[0].counts.whole, surface.areas[0].counts.cut) == (2, 4)
+    assert {row["course"] for row in piece_rows(plan)} == {"1", "4", "5"}

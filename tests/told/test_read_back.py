@@ -41,14 +41,23 @@ def test_less_from_the_course_above_moves_the_hole_up() -> None:
 
 def test_a_sawn_edge_is_not_marked_from() -> None:
     # The wall ends 797 right of V, gap 3: the tile 601 to 899 is sawn at 794. Laid from the right that sawn edge is the
-    # fixed side; a pipe at 700 is still marked from the maker's edge, 99 from the left.
+    # fixed side, and a pipe at 700 is read from the line on that side, 790 right of V: 790 - 707.5 and 790 - 692.5. It
+    # is still marked from the maker's edge, 99 from the left.
     plan = wall(
         "what: 15 copper, across: 692.5 to 707.5 right of V, up: 505 to 520 above B, cover: 65, end: comes off",
+        lines='W: "plumb, 790 right of V"',
         area=RIGHT_TO_LEFT,
         edges="right: {at: 797 right of V, true: plumb, gap: 3}",
     )
     piece, cut = only_cut(plan)
     assert piece.cut_edges == ("right",)
+    (check,) = [check for check in cut.wall_checks if check.fixed and check.side.axis == "across"]
+    assert (check.source.name, check.side, check.near, check.far) == (
+        "W",
+        "right",
+        pytest.approx(82.5),
+        pytest.approx(97.5),
+    )
     assert cut.from_left == pytest.approx(99)
     assert cut.mark_from == ("left", "bottom")
     # 794 - 700: said to be from a sawn edge, never among the marks.

@@ -10,8 +10,11 @@ from dataclasses import replace
 
 import pytest
 
+from cutmarks.geometry.frames import Point
+from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.shapes import Circle, Rect
-from cutmarks.marks.model import CircleMark, Role, Stroke, Words
+from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Words
+from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.model import Web
 from cutmarks.plan import Plan
 from cutmarks.registering import register
@@ -94,6 +97,59 @@ def test_the_figure_stands_beside_its_own_arrow(fixed: tuple[Side, Side], *, bac
     assert any(text.startswith("check (173½ and 285½)") for text in said)
 
 
+def pictured(sheet) -> set[Side]:
+    """The edges that are drawn heavy in the small pictures of the tile beside the figures, one in each.
+
+    A picture is a rectangle as high and wide as the tile is, 248 to 398, and under 20 high.
+    """
+    found = set()
+    heavy = [mark.rings[0].bounds for mark in sheet.marks if isinstance(mark, Filled)]
+    for mark in sheet.marks:
+        if not (isinstance(mark, Stroke) and mark.role is Role.BOX and mark.closed):
+            continue
+        box = Ring(mark.path).bounds
+        if box.height > 20.0 or abs(box.width / box.height - 248.0 / 398.0) > 0.02:
+            continue
+        ends = {
+            LEFT: ((box.min_x, box.min_y), (box.min_x, box.max_y)),
+            RIGHT: ((box.max_x, box.min_y), (box.max_x, box.max_y)),
+            BOTTOM: ((box.min_x, box.min_y), (box.max_x, box.min_y)),
+            TOP: ((box.min_x, box.max_y), (box.max_x, box.max_y)),
+        }
+        edges = [
+            side
+            for one in heavy
+            for side, both in ends.items()
+            if all(one.min_x <= x <= one.max_x and one.min_y <= y <= one.max_y for x, y in both)
+        ]
+        assert len(edges) == 1
+        found.add(edges[0])
+    return found
+
+
+@pytest.mark.parametrize("fixed", CORNERS)
+def test_a_picture_beside_each_figure_has_its_own_edge_heavy(fixed: tuple[Side, Side]) -> None:
+    (sheet,) = build_sheets(riser(fixed))
+    assert pictured(sheet) == set(fixed)
+
+
+def test_of_one_hole_nothing_is_said_by_its_name_and_of_two_each_is() -> None:
+    (sheet,) = build_sheets(riser((LEFT, BOTTOM)))
+    assert "you may be 10 any way" in [mark.text for mark in sheet.marks if isinstance(mark, Words)]
+    holes = [
+        opening(name, Circle(35.0), 251.0 + x, 950.0, core=35.0, you_may_be=spare)
+        for name, x, spare in (("hot", 74.5, 10.0), ("cold", 174.5, 6.0))
+    ]
+    (sheet,) = build_sheets(plan_of([cut_piece(holes, 248.0, 398.0)], paper="A1"))
+    said = [mark.text for mark in sheet.marks if isinstance(mark, Words)]
+    assert {"hot: you may be 10 any way", "cold: you may be 6 any way"} <= set(said)
+
+
+def test_up_is_fat() -> None:
+    (sheet,) = build_sheets(riser((LEFT, BOTTOM)))
+    assert [mark.bold for mark in sheet.marks if isinstance(mark, Words) and mark.text == "UP"] == [True]
+
+
 def test_from_behind_each_side_is_the_other_one() -> None:
     """Values by hand, not by mirroring twice: an involution holds too when nothing is mirrored."""
     box = opening("box", Rect(60.0, 40.0), 251.0 + 100.0, 800.0 + 150.0)
@@ -122,11 +178,33 @@ def test_from_behind_each_side_is_the_other_one() -> None:
     )
 
 
+def test_from_behind_a_cut_and_what_is_drilled_and_finished_lie_on_the_other_hand() -> None:
+    # 60 x 40 about 351 - 251 = 100 from the left: 70 to 130 on the face, 118 to 178 from behind. Drilled 80 from the
+    # left, 168 from behind; an arris on the left edge is on the right one from behind.
+    box = opening("box", Rect(60.0, 40.0), 351.0, 950.0)
+    piece = cut_piece([box], 248.0, 398.0)
+    cut = replace(piece.cuts[0], drill_at=(Point(80.0, 150.0),))
+    piece = replace(piece, cuts=(cut,), edge_work=(EdgeWork(LEFT, "left edge", finish="arris"),))
+    behind = from_behind(piece)
+    (seen,) = behind.cuts
+    assert (seen.ring.bounds.min_x, seen.ring.bounds.max_x) == pytest.approx((118.0, 178.0))
+    assert [(at.x, at.y) for at in seen.drill_at] == [pytest.approx((168.0, 150.0))]
+    assert [work.side for work in behind.edge_work] == [RIGHT]
+
+
+def test_from_behind_a_notch_runs_out_over_the_edge_of_the_other_hand() -> None:
+    notch = cut_piece([opening("box", Rect(60.0, 40.0), 251.0, 950.0)], 248.0, 398.0, kinds=["edge notch"])
+    assert notch.cuts[0].runs_out == {LEFT}
+    assert from_behind(notch).cuts[0].runs_out == {RIGHT}
+
+
 def test_from_behind_a_sheet_lies_on_the_edge_of_the_other_hand() -> None:
     piece = riser((LEFT, BOTTOM)).pieces[0]
     (sheet,) = register([piece], "A1", template="back")
     assert sheet.edges == (LEFT, BOTTOM)
     assert registered_behind(sheet).edges == (RIGHT, BOTTOM)
+    taped = registered_behind(replace(sheet, edges=(BOTTOM,), tape=(LEFT,)))
+    assert (taped.edges, taped.tape) == ((BOTTOM,), (RIGHT,))
 
 
 def test_a_tie_from_behind_keeps_its_rounding_on_the_same_edge() -> None:

@@ -22,7 +22,7 @@ tiles: {{field: {{size: 298 x 198, measured: yes{tile}}}}}
 surfaces:
   - name: wall
     kind: wall
-    lines: {{V: "plumb, middle", B: "level, top of the batten"}}
+    lines: {{V: "plumb, middle", B: "level, top of the batten"{lines}}}
     edges: {{{edges}}}
     areas:
       - {{name: field, tile: field, joint: 2, {area}}}
@@ -38,6 +38,7 @@ PIPE = "what: 15 copper, across: 418 to 433 right of V, up: 505 to 520 above B, 
 
 def text_of(
     *holes: str,
+    lines: str = "",
     tile: str = "",
     edges: str = "",
     area: str = "from: B, start: {across: joint on V, up: sits on B}",
@@ -46,6 +47,7 @@ def text_of(
 ) -> str:
     """The job file of the wall with these holes (`PIPE` alone where none is given); they are called h1, h2, ..."""
     return WALL.format(
+        lines=f", {lines}" if lines else "",
         tile=f", {tile}" if tile else "",
         edges=edges,
         area=area,

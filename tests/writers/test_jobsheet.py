@@ -195,6 +195,18 @@ def test_counts():
     assert row[-3:] == ["8", "24", "2"]
 
 
+def test_how_trimmed_tiles_are_marked_is_said_where_there_are_any():
+    # W1 has a hole in a whole tile and nothing trimmed; W5's tile is trimmed to 116 and 113.76.
+    said = "Sizes of trimmed tiles are rounded down"
+    assert not any(text.startswith(said) for text in all_texts(pages(W1)))
+    assert any(text.startswith(said) for text in all_texts(pages(W5)))
+
+
+def test_what_is_not_counted_has_no_number():
+    # W1's wall has no edges: one tile has its hole, and nobody knows how many there are or are trimmed.
+    assert row_of(pages(W1), "HOW MANY", "field")[-3:] == ["?", "?", "1"]
+
+
 def test_findings_stop_first_then_check_then_note():
     plan = replace(
         plan_of(W1),

@@ -14,6 +14,7 @@ from lxml import html
 
 from cutmarks import load_job, make_plan
 from tests.bench.jobs import write_square_wall
+from tests.told.walls import wall
 from tests.writers.as_bytes import wall_page
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -132,3 +133,38 @@ def test_a_job_without_tiles_has_no_page(tmp_path):
 
     plan = make_plan(load_job(EXAMPLES / "treatment-room" / "treatment-room.yaml"))
     assert "wall.html" not in write_job(plan, tmp_path / "out").files
+
+
+def test_a_piece_that_goes_round_a_step_says_its_shape_and_no_other_says_nothing():
+    # A hearth 120 high from 250 right of V on, gap 4: of the tile from 1 to 299 and from 0 to 198 above B a corner
+    # is cut from 250 - 4 = 246 on and 120 + 4 = 124 high: 246 - 1 = 245 stay, and 198 - 124 = 74 over it.
+    edges = (
+        "left: {at: 0 right of V, true: plumb, gap: 1}, right: {at: 560 right of V, true: plumb, gap: 3}, "
+        "top: {at: 600 above B, true: level, gap: 2}, bottom: {steps: [{at: 2 below B, until: 250 right of V, what: "
+        "worktop, gap: 2}, {at: 120 above B, what: hearth, gap: 4}]}"
+    )
+    page = html.fromstring(
+        wall_page(wall(edges=edges, area="start: {across: joint on V, up: sits on B}")).decode("ascii")
+    )
+    said = [words(line) for line in page.iterfind(".//p") if (line.get("class") or "").startswith("size")]
+    assert said
+    assert all(said)
+    assert "L cut, the bottom right corner goes: 245 stays from the left edge, 74 from the upper edge" in said
+
+
+def test_every_finding_stands_behind_the_tiles():
+    # The job in which all goes wrong: whatever is found of it is said on the page, under a heading of its own.
+    plan = make_plan(load_job(EXAMPLES / "wash-house" / "wash-house.yaml"))
+    assert len(plan.findings) > 5
+    (behind,) = html.fromstring(wall_page(plan).decode("ascii")).xpath("//section[@id='v-behind']")
+    said = words(behind)
+    assert [finding.text for finding in plan.findings if " ".join(finding.text.split()) not in said] == []
+    assert [line for line in behind.findall(".//h3") if words(line) == "BEFORE YOU CUT"]
+
+
+def test_whatever_a_picture_shows_from_elsewhere_is_on_the_page(page):
+    shown = {one.get("href") for one in page.iterfind(".//use")}
+    there = [f"#{one.get('id')}" for one in page.iterfind(".//*[@id]")]
+    assert len(shown) > 2
+    assert shown <= set(there)
+    assert len(there) == len(set(there))

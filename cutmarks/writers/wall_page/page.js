@@ -339,7 +339,7 @@
     list.textContent = "";
     show("m-held", all.length > 0);
     all.forEach(function (digits) {
-      var item = document.getElementById("t-held").content.cloneNode(true);
+      var item = document.getElementById("t-held-piece").content.cloneNode(true);
       slot(item, "piece", kept[digits].n);
       slot(item, "said", " " + (kept[digits].e || []).map(said).join("; "));
       item.querySelector("button").setAttribute("data-digits", digits);

@@ -117,7 +117,7 @@ def _list(main: etree._Element, plan: Plan) -> None:
     held = put(section, "div", id="m-held", hidden="")
     put(held, "p", words.HELD, class_="note")
     put(held, "ul", id="held-list")
-    template = put(held, "template", id="t-held")
+    template = put(held, "template", id="t-held-piece")
     item = put(template, "li")
     put(item, "b", data_slot="piece")
     put(item, "span", data_slot="said")

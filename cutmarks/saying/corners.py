@@ -1,0 +1,90 @@
+"""What is said of the inside corners of L cuts and notches: their names, and the figures that they are marked by."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from cutmarks.openings.corners import InsideCorner
+from cutmarks.openings.model import CutPiece
+from cutmarks.saying.figures import NEARLY
+from cutmarks.saying.measures import whole
+from cutmarks.saying.seen import Seen
+from cutmarks.sides import Side
+from cutmarks.units import Style, pair_that_goes_in, say_steps
+
+L_CUT, U_CUT = "L CUT", "U CUT"
+STOP_AT_CORNER = "stop both saw cuts at the corner"
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_TOUCH = 1e-3
+
+
+def corner_name(piece: CutPiece, corner: InsideCorner) -> str:
+    """What a corner is called on paper: "corner A"; "" where the piece has no other."""
+    if len(piece.corners) == 1:
+        return ""
+    return f"corner {_LETTERS[piece.corners.index(corner) % len(_LETTERS)]}"
+
+
+def corner_pair(corner: InsideCorner, side: Side, piece: CutPiece, style: Style) -> tuple[str, str]:
+    """How far a corner lies from a side, and what is left to the other side, as printed: together the tile as printed.
+
+    What is left of the tile has to go in: it is rounded down, and so what goes is rounded up.
+    """
+    goes = side.sign * corner.goes[side.axis == "up"] > 0.0
+    mm = corner.from_edges[side] - NEARLY if goes else corner.from_edges[side] + NEARLY
+    own, other = pair_that_goes_in(mm, whole(piece, side), style, up=goes)
+    return say_steps(own, style), say_steps(other, style)
+
+
+def corner_rows(seen: Seen, corner: InsideCorner) -> list[tuple[Side, str, str]]:
+    """The figures to mark a corner from, across first: the side, the figure, its words."""
+    return [
+        (side, corner_pair(corner, side, seen.piece, seen.style)[0], f"from the {seen.names[side]}")
+        for side in corner.mark_from
+    ]
+
+
+def corner_checks(seen: Seen, corner: InsideCorner) -> list[str]:
+    """The figures from the opposite edges, to check with."""
+    return [corner_pair(corner, side, seen.piece, seen.style)[1] for side in corner.mark_from]
+
+
+def against_words(seen: Seen, corner: InsideCorner) -> list[str]:
+    """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
+    return [
+        f"the sheet lies against the {seen.names[side.opposite]}: check {figure} {words} by tape"
+        for side, figure, words in corner_rows(seen, corner)
+        if side.opposite in seen.registration.edges
+    ]
+
+
+def other_corners(seen: Seen) -> Iterator[str]:
+    """The piece's corners that are not on this sheet: on another, or too far in for one, with their figures."""
+    piece = seen.piece
+    elsewhere = {index for one in seen.plan.registrations if one.piece == piece.name for index in one.cuts}
+    for index, corner in enumerate(piece.corners, start=len(piece.cuts)):
+        if corner in seen.corners or corner.least_arm < seen.plan.limits.small_step.value:
+            continue
+        name = corner_name(piece, corner)
+        if index in elsewhere:
+            yield f"{name}: on another sheet"
+        else:
+            figures = " and ".join(f"{figure} {words}" for _, figure, words in corner_rows(seen, corner))
+            yield f"{name}, by tape: {figures}"
+
+
+def corners_cut(piece: CutPiece) -> str:
+    """What is cut at a piece's inside corners, in capitals: "L CUT", "U CUT", "2 L CUTS"."""
+    corners = piece.corners
+    if len(corners) == 1:
+        return L_CUT
+    if len(corners) == len(("one", "other")) and _one_notch(*corners):
+        return U_CUT
+    return f"{len(corners)} L CUTS"
+
+
+def _one_notch(one: InsideCorner, other: InsideCorner) -> bool:
+    """Whether one saw cut leads from a corner to the other."""
+    away = (other.centre.x - one.centre.x, other.centre.y - one.centre.y)
+    return any(math.dist(away, arm) <= _TOUCH for arm in one.arms)

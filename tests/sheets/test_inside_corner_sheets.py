@@ -1,0 +1,138 @@
+"""Templates of L cuts and notches, at a window and at a step: measured from the finished PDF, and in a bad copy."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from cutmarks.geometry.frames import Placement, Tile
+from cutmarks.job import parse_job
+from cutmarks.marks.model import Role, Stroke
+from cutmarks.plan import Plan, make_plan
+from cutmarks.sheets.build import build_pack, build_sheets
+from cutmarks.sheets.days_list import sheet_numbers
+from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.writers.lists import pieces_csv
+from cutmarks.writers.pdf import pdf_bytes
+from tests.openings.test_inside_corners import STEP
+from tests.sheets.copied import copy_faults, copy_of
+from tests.sheets.drawn import words_of
+from tests.sheets.ink import inked_pages
+from tests.sheets.jobs import W6 as WINDOW
+from tests.sheets.printed import faults_of
+
+JOBS = {"window": WINDOW, "step": STEP.replace("RISE", "60")}
+
+
+@cache
+def plan_for(name: str, template: str = "") -> Plan:
+    text = JOBS[name]
+    return make_plan(parse_job(text.replace("job:", f"template: {template}\n    job:") if template else text))
+
+
+def page_of(plan: Plan, piece: str) -> list[str]:
+    (sheet,) = [sheet for sheet in build_sheets(plan) if f" {piece}," in sheet.title]
+    return [mark.text for mark in words_of(sheet.marks)]
+
+
+@pytest.mark.parametrize("template", ["", "back"])
+@pytest.mark.parametrize("name", JOBS)
+def test_measured_from_the_finished_pdf_every_corner_is_where_it_is_to_be(name, template):
+    assert list(faults_of(plan_for(name, template))) == []
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_corner_that_is_a_fiftieth_of_a_millimetre_out_is_found(name):
+    plan = plan_for(name)
+    shift: Placement[Tile, Tile] = Placement(dx=0.02)
+    moved = tuple(
+        replace(
+            piece,
+            piece=replace(piece.piece, outline=piece.piece.outline.moved(shift)),
+            outline=piece.outline.moved(shift),
+        )
+        if piece.corners
+        else piece
+        for piece in plan.pieces
+    )
+    assert any("no saw cut" in fault or "no corner" in fault for fault in faults_of(plan, replace(plan, pieces=moved)))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_copy_in_black_and_white_keeps_every_line_and_letter(name):
+    plan = plan_for(name)
+    own = {piece.name for piece in plan.pieces if piece.corners}
+    sheets = [sheet for sheet in build_sheets(plan) if any(f" {piece}," in sheet.title for piece in own)]
+    assert len(sheets) == {"window": 4, "step": 1}[name]
+    data = pdf_bytes(sheets[:2], name)
+    for number, page in enumerate(inked_pages(data)):
+        assert list(copy_faults(page, copy_of(data, number), 9)) == []
+
+
+def test_the_page_says_what_is_read_marked_and_cut():
+    # Course 5 begins 800 above B: of the tile 1.5 to 298.5 right of V the window takes what is right of 97 and below
+    # 853. The corner lies 95.5 from the left, 201.5 from the right, 53 from below, 144 from above.
+    words = page_of(plan_for("window"), "field 5-4")
+    said = " ".join(words)
+    for needed in ("FIELD 5-4", "FACE", "UP", "L CUT", "stop both saw cuts at the corner", "this goes", "95\u00bd"):
+        assert needed in said, needed
+    assert "found MORE: the corner moves AWAY from it" in said
+    assert "NO PILOT" not in said.upper()
+    assert "CORE" not in said
+    assert said.count("LINE UP: edge towards V") >= 2  # in FOLD, and at the edge
+    assert "3 MARK on the tile" in words
+    assert "to the cut" in words
+    assert any(text in words for text in ("95\u00bd to the cut", "95\u00bd from the edge towards V"))
+
+
+def test_what_is_left_of_the_tile_goes_in():
+    # A window 0.3 lower and further left: 201.5 + 0.3 is left of the tile on the right, rounded down 201 1/2 (not 202).
+    text = WINDOW.replace("100 to 500 right of V", "100 to 499.7 right of V")
+    words = page_of(make_plan(parse_job(text)), "field 5-5")
+    # 502.7 - 301.5 = 201.2 goes, measured from the left: of 95.8 that is left 95 1/2 goes in.
+    assert any(word.startswith("95\u00bd") for word in words)
+    assert not any(word.startswith("96") for word in words)
+
+
+def test_the_saw_cuts_have_the_weight_of_cuts_and_run_from_edge_to_corner_to_edge():
+    (sheet,) = [sheet for sheet in build_sheets(plan_for("window")) if " field 5-4," in sheet.title]
+    cut = [mark for mark in sheet.marks if isinstance(mark, Stroke) and mark.role is Role.CUT]
+    # The other one is straight, at the ceiling.
+    assert sorted(len(mark.path) for mark in cut) == [2, 3]
+
+
+def test_lists_name_its_sheet():
+    plan = plan_for("window")
+    pack = build_pack(plan)
+    numbers = sheet_numbers(pack.listed)
+    rows = {row["piece"]: row for row in csv.DictReader(io.StringIO(pieces_csv(plan, (), numbers).decode("utf-8-sig")))}
+    for piece in ("field 2-3", "field 2-5", "field 5-4", "field 5-5"):
+        number = int(numbers[piece])
+        assert f" {piece}," in list(pack.templates)[number - 1].title
+        assert rows[piece]["sheets"] == numbers[piece]
+        row = [mark.text for page in pack.front for mark in words_of(page.marks)]
+        assert piece in row
+        assert numbers[piece] in row
+    assert rows["field 1-1"]["sheets"] == ""
+    said = [mark.text for page in jobsheet_pages(plan, numbers) for mark in words_of(page.marks)]
+    assert f"sheet {numbers['field 5-4']}" in said
+
+
+@pytest.mark.parametrize(
+    ("piece", "figures"),
+    [
+        ("field 2-3", ("245\u00bd", "147")),
+        ("field 2-5", ("51\u00bd", "147")),
+        ("field 5-4", ("95\u00bd", "53")),
+        ("field 5-5", ("95\u00bd", "53")),
+    ],
+)
+def test_both_figures_stand_in_the_panel_and_on_the_drawing(piece, figures):
+    words = page_of(plan_for("window"), piece)
+    for figure in figures:
+        assert figure in words  # MARK
+        assert f"{figure} to the cut" in words or any(word.startswith(f"{figure} from the ") for word in words)

@@ -1,0 +1,179 @@
+"""What never leaves a sheet: what has to be checked, in what order it is read, whether a figure goes to a centre."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from cutmarks.checks.model import Finding
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.job import parse_job
+from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Words
+from cutmarks.plan import Plan, make_plan
+from cutmarks.registering.layouts import page_layout
+from cutmarks.registering.paper import PAPERS
+from cutmarks.sheets.build import build_pack, build_sheets
+from tests.handmade import cut_piece, opening, plan_of
+from tests.scenes import SCENES
+from tests.sheets.drawn import words_of
+from tests.sheets.printed import faults_of
+
+LONG = "Hold the tile up dry, look from the side, and go on only when nothing touches anywhere along the whole of it."
+
+
+def with_checks(count: int, tile: float = 248.0) -> Plan:
+    """A tile with a pipe, and so many findings that ask for a look, each with a figure and a long second sentence."""
+    pipe = opening("pipe", Circle(35.0), 80.0, 90.0, core=35.0)
+    findings = [
+        Finding("warn", f"rule {number}", ("pipe",), f"pipe stands {number}½ too near to what is beside it. {LONG}")
+        for number in range(10, 10 + count)
+    ]
+    return plan_of([cut_piece([pipe], tile, tile, at=(0.0, 0.0))], findings=findings)
+
+
+@pytest.mark.parametrize("count", [1, 3, 6, 12])
+def test_what_has_to_be_checked_stands_on_the_sheet_whatever_room_the_panel_has(count):
+    plan = with_checks(count)
+    for sheet in build_sheets(plan):
+        said = " ".join(mark.text for mark in words_of(sheet.marks))
+        for number in range(10, 10 + count):
+            assert f"CHECK: pipe stands {number}½ too near to what is beside it." in said
+        assert "job sheet" not in said
+    assert list(faults_of(plan)) == []
+
+
+def test_it_is_told_in_short_before_the_drawing_gives_way():
+    # One sentence more than the panel has lines for: the second sentences go first.
+    def boxes(plan):
+        (sheet, *_) = build_sheets(plan)
+        return sum(mark.text == "4 CUT, more to check" for mark in words_of(sheet.marks))
+
+    def second(plan):
+        (sheet, *_) = build_sheets(plan)
+        return " ".join(mark.text for mark in words_of(sheet.marks)).count("go on only when nothing touches")
+
+    assert (boxes(with_checks(1)), second(with_checks(1))) == (0, 1)
+    assert (boxes(with_checks(3)), second(with_checks(3))) == (0, 0)
+    assert (boxes(with_checks(12)), second(with_checks(12))) == (1, 0)
+
+
+def test_only_a_note_goes_to_the_job_sheet_by_its_number():
+    plan = with_checks(4)
+    notes = [
+        Finding("note", f"note {n}", ("pipe",), f"pipe may be seen from the door, {n} away. {LONG}") for n in (1, 2)
+    ]
+    plan = replace(plan, findings=(*plan.findings, *notes))
+    (sheet, *_) = build_sheets(plan)
+    said = " ".join(mark.text for mark in words_of(sheet.marks))
+    # Numbered through, the worst first: the four to check are 1 to 4.
+    assert "read NOTE 5, NOTE 6 on the job sheet" in said
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter", "A3"])
+def test_the_panels_are_read_one_two_three_four(paper):
+    # Upright: left to right, and in a column from above; held sideways: from above.
+    portrait, landscape = (page_layout(PAPERS[paper], name) for name in ("portrait", "landscape"))
+    assert portrait.read.max_x <= portrait.fold.min_x
+    assert portrait.fold.min_y >= portrait.mark.max_y
+    assert portrait.mark.max_x <= portrait.cut.min_x
+    tops = [box.max_y for box in (landscape.read, landscape.fold, landscape.mark, landscape.cut)]
+    assert tops == sorted(tops, reverse=True)
+
+
+def signs(plan: Plan, figure: str) -> tuple[int, int]:
+    """How many rings with a cross, and bars that an arrow leads to, stand behind a figure of MARK."""
+    (sheet, *_) = build_sheets(plan)
+    panel = page_layout(PAPERS["A4"], plan.registrations[0].layout).mark
+    (word,) = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, Words) and mark.text == figure and panel.min_x < mark.at.x < panel.max_x
+        if panel.min_y < mark.at.y < panel.max_y
+    ]
+    middle = word.at.y + word.height / 2
+    rings = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, CircleMark) and mark.role is Role.BOX and abs(mark.centre.y - middle) < 0.1
+        if word.at.x < mark.centre.x
+    ]
+    bars = [
+        box
+        for mark in sheet.marks
+        if isinstance(mark, Filled) and len(mark.rings[0].vertices) == 4
+        for box in (mark.rings[0].bounds,)
+        if abs(box.width - 0.7) < 1e-6 and abs((box.min_y + box.max_y) / 2 - middle) < 0.1
+    ]
+    return len(rings), len(bars)
+
+
+def test_a_figure_to_a_centre_and_one_to_a_cut_have_each_their_sign_and_words():
+    assert signs(SCENES["w1"](), "74½") == (1, 0)
+    (sheet, *_) = build_sheets(SCENES["w1"]())
+    assert "3 MARK on the tile, to centre" in [mark.text for mark in words_of(sheet.marks)]
+    # A box is marked by its sides: 40 to 110 across, 60 to 150 up.
+    box = plan_of([cut_piece([opening("box", Rect(70.0, 90.0), 75.0, 105.0)], 248.0, 248.0, at=(0.0, 0.0))])
+    assert signs(box, "40 to 110") == (0, 1)
+    (sheet, *_) = build_sheets(box)
+    said = [mark.text for mark in words_of(sheet.marks)]
+    assert said.count("to the cut") == 2
+    assert not any("to centre" in text for text in said)
+    assert any(text.endswith(" to the cut") for text in said)  # on the drawing
+
+
+WALL = """
+    job: A wall with many cuts
+    tiles: {flat: {size: 297 x 197, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, middle of the wall", B: "level, top of the batten"}
+        edges:
+          left: [1450 left of V at B, 1440 left of V at 3900 above B]
+          right: [1450 right of V at B, 1446 right of V at 3900 above B]
+          bottom: {at: 3 below B, what: worktop, true: level}
+          top: {at: HIGH above B, what: ceiling, true: level}
+        areas:
+          - {name: field, tile: flat, joint: 3, start: {across: joint on V, up: sits on B}}
+        holes:
+          - {name: pipe, what: 15 copper, across: centre 500 right of V, up: centre 500 above B, cover: 65}
+    """
+
+
+@cache
+def listed(courses: int) -> tuple[Plan, list[str], int]:
+    """A wall of so many courses of 200, each with a cut at both ends: its front sheet's words, its boxes to tick."""
+    plan = make_plan(parse_job(WALL.replace("HIGH", str(200 * courses + 3))))
+    pages = list(build_pack(plan).front)
+    words = [mark.text for page in pages for mark in words_of(page.marks)]
+    ticks = sum(
+        isinstance(mark, Stroke)
+        and len(mark.path) == 4
+        and abs(mark.path[1].x - mark.path[0].x - 4.2) < 1e-6
+        and abs(mark.path[2].y - mark.path[1].y - 4.2) < 1e-6
+        for page in pages
+        for mark in page.marks
+    )
+    return plan, words, ticks
+
+
+def test_many_tiles_that_are_only_trimmed_share_rows_and_none_is_lost():
+    plan, words, ticks = listed(25)
+    trimmed = [piece for piece in plan.pieces if not piece.cuts]
+    assert len(trimmed) > 40
+    assert ticks == len(plan.pieces)
+    rows = [text for text in words if text.startswith("READ each")]
+    assert len(rows) == 2  # the left ends, the right ends
+    for piece in trimmed:
+        assert piece.name in words or piece.name.rpartition(" ")[2] in words
+    assert len(list(build_pack(plan).front)) <= 2
+
+
+def test_a_few_stand_each_in_its_own_place_of_the_order():
+    plan, words, ticks = listed(8)
+    assert ticks == len(plan.pieces)
+    names = [piece.name for piece in sorted(plan.pieces, key=lambda piece: piece.rank)]
+    in_list = words[words.index("done") :]
+    assert [text for text in in_list if text in names] == names
