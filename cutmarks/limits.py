@@ -336,6 +336,19 @@ class Limits:
     )
     cut_per_spare: Limit = Limit(20.0, COMMON, "trimmed pieces to one spare", "count", 1000.0, 1.0)
     butter_skim: Limit = Limit(1.0, COMMON, "adhesive skimmed on the back of a tile that is buttered", "mm", 10.0)
+    # How it is cut.
+    disc_past: Limit = Limit(
+        3.0, COMMON, "how far a disc reaches past the tile's other face where it stops", "mm", 50.0, 0.1
+    )
+    relief_hole: Limit = Limit(
+        6.0, COMMON + ": 6 to 8", "hole that is drilled in an inside corner before the saw comes to it", "mm", 20.0, 2.0
+    )
+    thin_strip: Limit = Limit(
+        30.0, COMMON, "a narrower strip that stands free on one end breaks while the next cut is made"
+    )
+    finger: Limit = Limit(
+        6.0, COMMON, "what stands between two cuts of a round notch, to be broken out", "mm", 50.0, 1.0
+    )
     # For the shop.
     run_out: Limit = Limit(5.0, COMMON, "an open cut path runs so far past the tile's edge", "mm", 100.0)
 
@@ -355,6 +368,7 @@ HEADINGS: Mapping[str, str] = MappingProxyType(
         "sheet_saved": "WHICH SHEETS",
         "bed_part": "DEPTH",
         "least_piece": "LAYOUT",
+        "disc_past": "HOW IT IS CUT",
         "run_out": "FOR THE SHOP",
     }
 )

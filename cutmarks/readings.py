@@ -165,14 +165,77 @@ class BagOf:
 
 @dataclass(frozen=True, slots=True)
 class Disc:
-    """A disc: its diameter, and what it takes where it cuts, mm; None: not said."""
+    """A disc: its diameter, what it takes where it cuts, and how deep it cuts in its machine, mm; None: not said."""
 
     d: float
     kerf: float | None = None
+    depth: float | None = None
+
+
+DxfRelease = Literal["R2000", "R12", "R12 plain"]
+"""How old a control reads: R12 has polylines of its own kind and no units, R12 plain lines, arcs and circles alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Corners:
+    """What a shop makes of a sharp inside corner: round by a radius, holes of a diameter, or sharp: 0. mm."""
+
+    way: Literal["round", "holes", "sharp"] = "sharp"
+    mm: float = 0.0
+
+
+SHARP = Corners()
+"""Left as they are."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShopLayers:
+    """What a shop calls its layers: outlines, what is cut out of them, open cut paths, holes in inside corners."""
+
+    outer: str = "OUTER-NOMINAL"
+    inner: str = "INNER-NOMINAL"
+    open: str = "OPEN-NOMINAL"
+    holes: str = "HOLES-NOMINAL"
+
+
+LAYERS = ShopLayers()
+"""Our own, where the shop has none."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShopWishes:
+    """What the shop that cuts asked for; the figures in mm.
+
+    outline, place, over  tolerance: of the outline, of where holes are, and how far a hole may be over its diameter.
+    pierce       how much room a jet needs to begin in what is cut out; least_radius: what it leaves in a corner itself.
+    least_hole   a smaller hole is drilled.
+    back         a view of the back too, in a file that says so.
+    jet          it cuts with a jet; a saw and cores need no room to begin. note: a remark of the tiler's own on it.
+    """
+
+    name: str = ""
+    jet: bool = True
+    corners: Corners = SHARP
+    dxf: DxfRelease = "R2000"
+    layers: ShopLayers = LAYERS
+    outline: float = 0.5
+    place: float = 0.5
+    over: float = 1.0
+    pierce: float = 8.0
+    least_radius: float = 1.0
+    least_hole: float = 10.0
+    back: bool = False
+    note: str = ""
+
+
+WISHES = ShopWishes()
+"""Of a shop of which nothing is known."""
 
 
 PatternWay = Literal["none", "two ways", "one way"]
 """How a tile's pattern lets it be turned: any way, half round alone, not at all."""
+PatternAlong = Literal["long", "short"]
+"""The side of a tile that its pattern runs along."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,10 @@ def test_an_example_makes_everything_that_was_promised(job: Path, tmp_path: Path
     assert (tiled if plan.laid else {"clearance.pdf", "clearance.csv", "sheets/clearance_1.svg", "plan.json"}) <= made
     templates = {name for name in made if name.startswith("sheets/")}
     assert len(templates) >= sum(1 for piece in plan.pieces if piece.cuts)
-    closed = {name for name in made if name.startswith("dxf/") and "_open" not in name}
+    closed = {name for name in made if name.endswith(".dxf") and "_open" not in name}
+    assert {name.replace(".dxf", ".pdf") for name in closed} == {name for name in made if name.startswith("dxf/")} - {
+        name for name in made if name.endswith(".dxf")
+    }
     held = {name for one in plan.findings if one.level == "stop" and one.accepted is None for name in one.about}
     cut = [piece for piece in plan.pieces if not held & {piece.name, *(c.opening.name for c in piece.cuts)}]
     assert len(closed) == sum(1 for piece in cut if piece.same_as is None)

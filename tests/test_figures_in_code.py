@@ -41,12 +41,12 @@ NO_SETTINGS = {
     "checks/starts.py": {"MOST_TROUBLED"},
     # What is near, what is looked at, and how many are shown.
     "choosing/borders.py": {"SLANT", "ARC_PARTS", "PAST", "LONG", "BESIDE"},
-    "choosing/breakpoints.py": {"FINER"},
+    "choosing/breakpoints.py": {"CROSSED", "FINER"},
     "choosing/choose.py": {"BEST_FEW", "BEAM", "UNLIKE", "NEAR_JOINT", "SAID_WITHIN", "STEPS_ASIDE"},
     "choosing/figures.py": {"GOOD", "FAIR", "POOR", "HAIR"},
     "choosing/words.py": {"SIXTY_FOURTH"},
     "choosing/leaves.py": {"ALIKE", "LEG", "MOST_PHASES"},
-    "choosing/search.py": {"WORKED_OUT", "FOR_SURE", "WORKED_OUT_UNLIKE", "REFINED", "UNSEATED", "KEPT_ALIKE"},
+    "choosing/search.py": {"UNSEATED", "WORKED_OUT", "FOR_SURE", "WORKED_OUT_UNLIKE", "REFINED", "KEPT_ALIKE"},
     "checks/strength.py": {"CM2", "IN2"},
     # The page: where what stands on it. The printer's margin is set in tools.yaml.
     "registering/candidates.py": {"_LEAST_SHOWN", "MOST_CUTS", "_MOST_BESIDE", "_MOST_PAIRED"},

@@ -26,16 +26,19 @@ from cutmarks.job.declared import Declared, declared
 from cutmarks.job.faults import TreeFaults
 from cutmarks.job.keys import things
 from cutmarks.job.limits import OwnLimits
-from cutmarks.job.load import read_tools
+from cutmarks.job.load import read_shop, read_tools
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.reading import read_tree
 from cutmarks.job.schema import example
+from cutmarks.job.shop import LayersSpec, Shop, ToleranceSpec
 from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.sheets.build import build_pack
 from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.sheets.piece_page import piece_page
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.writers.as_built import as_built_csv
+from cutmarks.writers.dxf import dxf_files
 from cutmarks.writers.lists import holes_csv, pieces_csv
 from cutmarks.writers.plan_json import to_json
 from tests.sheets.drawn import texts
@@ -100,7 +103,7 @@ class Scene:
     at     the thing that it is a key of, in the job; () in the job itself.
     also   what else stands in the job for it, by path; DROP: what does not.
     tried  values beside the declared examples.
-    base   the job; tools: what stands in tools.yaml; files: what lies beside it.
+    base   the job; tools, shop: what stands in tools.yaml, in shop.yaml; files: what lies beside it.
     """
 
     at: JobPath
@@ -109,6 +112,7 @@ class Scene:
     base: str = WALL
     tools: Values | None = None
     files: Mapping[str, str] = field(default_factory=dict)
+    shop: Values | None = None
 
 
 HOMES: dict[str, JobPath] = {
@@ -128,6 +132,9 @@ HOMES: dict[str, JobPath] = {
     "OwnLimits": ("limits",),
     "Printer": ("printer",),
     "Tools": (),
+    "Shop": (),
+    "LayersSpec": ("layers",),
+    "ToleranceSpec": ("tolerance",),
 }
 """Where one of each model stands in a scene that says nothing else."""
 LINES, EDGES = (*SURFACE, "lines"), (*SURFACE, "edges")
@@ -169,6 +176,20 @@ def corners(left: int, top: int) -> list[str]:
     ]
 
 
+BOXED: dict[JobPath, Any] = {
+    **ALONE,
+    HOLE: {"name": "slit", "what": "slit box", "size": "6 x 40", "opening": "6 x 40", "cover": "none"}
+    | {"across": "67 to 73 left of V", "up": "230 to 270 above B"},
+}
+"""One narrow box in the wall, which a jet has little room to begin in."""
+CABLE: dict[JobPath, Any] = {
+    **ALONE,
+    (*HOLE, "opening"): "12",
+    (*HOLE, "what"): "6 copper",
+    (*HOLE, "across"): "centre 75 left of V",
+    (*HOLE, "up"): "centre 250 above B",
+}
+"""One small hole."""
 SCENES: dict[tuple[str, str], Scene] = {
     ("Job", "sheets"): Scene((), LARGE),
     ("Job", "tiles"): Scene((), tried=[{"rib": {"size": "247 x 97", "measured": "yes"}}]),
@@ -321,6 +342,20 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("FoundSpec", "note"): Scene(("found", 0), READ),
     ("Tools", "cores"): Scene((), tried=["28, 51"]),
     ("Tools", "discs"): Scene((), tried=["230 x 3"]),
+    # The ends of the wall's courses are trimmed, 97 high.
+    ("Tools", "longest snap"): Scene((), tried=["90"]),
+    ("Tools", "narrowest snap"): Scene((), tools={"longest snap": "900"}),
+    ("Job", "corner radius"): Scene((), BOXED),
+    ("Shop", "corner radius"): Scene((), BOXED),
+    ("Shop", "cuts with"): Scene((), BOXED),
+    ("Shop", "discs"): Scene((), BOXED),
+    ("Shop", "layers"): Scene((), tried=[{"outline": "CUT"}]),
+    ("LayersSpec", "holes"): Scene(("layers",), BOXED, shop={"corner radius": "holes 3"}),
+    ("Shop", "tolerance"): Scene((), tried=[{"outline": "0.3"}]),
+    ("Shop", "pierce"): Scene((), BOXED),
+    ("Shop", "jet radius"): Scene((), BOXED, shop={"corner radius": "1.2"}),
+    ("Shop", "least hole"): Scene((), CABLE),
+    ("Shop", "units"): Scene((), BOXED, shop={"pierce": "1"}, tried=["mm", "cm"]),
     ("Tools", "units"): Scene((), tried=["cm"], tools={"cores": "3.5"}),
 }
 ONLY_REFUSES: dict[tuple[str, str], str] = {
@@ -339,7 +374,7 @@ ONLY_CHOSEN: dict[tuple[str, str], str] = {
 
 def tried() -> Iterator[tuple[type[JobModel], Declared]]:
     """Every key of a job file and of the tools. Of the limits, each is tried by its rule, in test_limits."""
-    models: dict[type[JobModel], None] = dict.fromkeys([Job, *(model for model, _ in things().values()), Tools])
+    models: dict[type[JobModel], None] = dict.fromkeys([Job, *(model for model, _ in things().values()), Tools, Shop])
     return ((model, one) for model in models if model is not OwnLimits for one in declared(model).values())
 
 
@@ -371,16 +406,18 @@ def planned(key: tuple[str, str], value: Any) -> Plan | str:
     """The plan of the scene of a key with this value, its fingerprint taken out; or its faults."""
     model, one = TRIED[key]
     scene = SCENES.get(key) or Scene(HOMES[model.__name__])
-    job, tools = copy.deepcopy(read_plain(scene.base)), dict(scene.tools or {})
+    job, tools, shop = copy.deepcopy(read_plain(scene.base)), dict(scene.tools or {}), dict(scene.shop or {})
     for path, other in scene.also.items():
         put(job, path, other if other is DROP else copy.deepcopy(other))
-    put(tools if model in (Tools, things()["printer"][0]) else job, (*scene.at, one.word), value)
+    written = tools if model in (Tools, things()["printer"][0]) else shop if model in SHOPS else job
+    put(written, (*scene.at, one.word), value)
     with TemporaryDirectory() as folder:
         for name, text in scene.files.items():
             (Path(folder) / name).write_text(text, encoding="utf-8")
         try:
             own = tools_of(tools) if tools else None
-            return replace(make_plan(build_job(job, Path(folder), own)), fingerprint="00000000")
+            cuts = shop_of(shop) if shop else None
+            return replace(make_plan(build_job(job, Path(folder), own, cuts)), fingerprint="00000000")
         except JobError as error:
             return " ".join(fault.sentence for fault in error.faults)
 
@@ -396,11 +433,44 @@ def tools_of(keys: Values) -> Tools:
     return tools
 
 
+SHOPS = (Shop, LayersSpec, ToleranceSpec)
+
+
+def shop_of(keys: Values) -> Shop:
+    """What a shop's file with these keys says. Raises JobError."""
+    tree = planted(keys)
+    assert isinstance(tree, Entry)
+    faults = TreeFaults(tree, Places())
+    shop = read_shop(faults)
+    if shop is None:
+        raise JobError(faults)
+    return shop
+
+
 def apart(one: Plan, other: Plan) -> bool:
     """Whether two plans differ in what comes out of them."""
     if one == other:
         return False
-    return in_json(one) != in_json(other) or on_paper(one) != on_paper(other)
+    return (
+        in_json(one) != in_json(other) or on_paper(one) != on_paper(other) or for_the_shop(one) != for_the_shop(other)
+    )
+
+
+def for_the_shop(plan: Plan) -> str:
+    """The names of all drawings, what is in them, and the words of the page beside each."""
+    by_name = {one.name: one for one in plan.pieces}
+    held = []
+    for one in dxf_files(plan):
+        first = by_name[one.made_of[0]]
+        page = piece_page(plan, first, one.made_of, plan.cuttings[first.name], "p", "d.dxf")
+        held += [
+            one.name,
+            one.data.decode(),
+            one.open_data.decode(),
+            *(name for name, _ in one.back),
+            *texts(page.marks),
+        ]
+    return unmarked("\n".join(held))
 
 
 def in_json(plan: Plan) -> str:

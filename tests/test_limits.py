@@ -18,8 +18,10 @@ from cutmarks.buying.flow import what_to_buy
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
 from cutmarks.job.limits import NAMES
+from cutmarks.job.models import Tools
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.choices import choices_of
+from cutmarks.readings import Disc
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.rooms.judging import judged
 from cutmarks.saying.starts import start_said
@@ -164,6 +166,10 @@ def bought(plan: Plan) -> object:
     return what_to_buy(plan)
 
 
+def cut_how(plan: Plan) -> object:
+    return sorted(plan.how_cut.items())
+
+
 def room_with_its_left_edge_at(x: float) -> Callable[[Plan], object]:
     """What is said, by the limits of a plan, of a room of its type whose left edge was read elsewhere."""
 
@@ -178,7 +184,7 @@ def room_with_its_left_edge_at(x: float) -> Callable[[Plan], object]:
 class Scene:
     """A job in which a limit decides, another figure for it, and what to look at besides the plan.
 
-    starts  its starts are looked for too.
+    starts  its starts are looked for too; tools: what it is cut with.
     """
 
     job: Job
@@ -186,6 +192,7 @@ class Scene:
     look: Callable[[Plan], object] | None = None
     calibration: Calibration | None = field(default=None)
     starts: bool = False
+    tools: Tools | None = None
 
 
 TRUE_LEFT = {**EDGES, "left": {"at": "1000 left of V", "true": "plumb"}}
@@ -380,6 +387,11 @@ SCENES: Mapping[str, Scene] = {
     # 148½ at both ends of each course: of 297 they come from one tile where the saw takes nothing.
     "kerf": Scene(trimmed(left={"at": "751.5 left of V"}, right={"at": "751.5 right of V"}), 0, look=bought),
     "butter_skim": Scene(job(tile={"notch": 8, "buttered": "yes"}), 2, look=bought),
+    # How it is cut: a box is plunged, 16 x 190 takes 8½ x 97 of each corner at a crossing, a round notch is a row.
+    "disc_past": Scene(job(box(), tile={"thickness": 9}), 5, look=cut_how, tools=Tools(discs=(Disc(115.0),))),
+    "relief_hole": Scene(job(box()), 8, look=cut_how),
+    "thin_strip": Scene(job(box("16 x 190", cover="none", x=300, y=198.5)), 5, look=cut_how),
+    "finger": Scene(job(hole(x=5, opening=35)), 9, look=cut_how),
     "run_out": Scene(job(hole(x=5, opening=35)), 8, look=for_the_shop),
 }
 
@@ -387,7 +399,8 @@ SCENES: Mapping[str, Scene] = {
 def seen(scene: Scene, limits: Mapping[str, Any]) -> str:
     """All that is worked out, or the faults that there are."""
     try:
-        plan = make_plan(build_job({**scene.job, "limits": dict(limits)}), calibration=scene.calibration)
+        built = build_job({**scene.job, "limits": dict(limits)}, tools=scene.tools)
+        plan = make_plan(built, calibration=scene.calibration)
     except JobError as error:
         return str(error)
     findings = [replace(one, limit=None, source="") for one in plan.findings]

@@ -20,6 +20,9 @@ from cutmarks.choosing.question import StartQuestion
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.sides import Axis
 
+CROSSED = 6
+"""Up to so many ways in which courses lie, the end of each is held against the other end of every other; beyond, of
+each against its own: a bond that hardly comes back has no two courses whose ends are alike by more than chance."""
 FINER = (1.0, 0.5, 0.25, 0.125, 0.0625)
 """Where no whole step lies between two breakpoints, a part of it is taken."""
 
@@ -97,15 +100,17 @@ def _of_equal_ends(asked: StartQuestion, axis: Axis) -> Iterator[float]:
             for by in (-within, 0.0, within):
                 for shift in _shifts(asked, axis):
                     yield from (_start_that_leaves(border, v, piece + by, size) - shift for v in (border.v0, border.v1))
+    shifts = _shifts(asked, axis)
+    others = shifts if len(shifts) <= CROSSED else ()
+    crossed = {one + other for one in shifts for other in (others or (one,))}
     for low in lows:
         for high in highs:
             if low.end.of != high.end.of:
                 continue
-            for one in _shifts(asked, axis):
-                for other in _shifts(asked, axis):
-                    for a in {low.v0, low.v1}:
-                        for b in {high.v0, high.v1}:
-                            yield from _alike(asked, axis, a, b, one + other)
+            for shifts in crossed:
+                for a in {low.v0, low.v1}:
+                    for b in {high.v0, high.v1}:
+                        yield from _alike(asked, axis, a, b, shifts)
 
 
 def _alike(asked: StartQuestion, axis: Axis, low: float, high: float, shifts: float) -> Iterator[float]:

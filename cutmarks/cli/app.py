@@ -37,6 +37,7 @@ COMMANDS: Mapping[str, str] = {
     "buy": "Print what the job takes: tiles with offcuts and spares, adhesive, grout, silicone.",
     "found": "Take what was read at the wall: the hole moves, and its sheet is made anew.",
     "rooms": "Say which rooms of a site what was cut for their type fits, and what is cut anew.",
+    "shop": "Write a pack for the workshop: cut list, labels, one drawing for all pieces that are alike.",
     "fittings": "List pipes, boxes, plates and covers with their sizes and sources.",
     "printer": "Measure a printer, so that its sheets come out at their true size.",
     "help": "List the pages to read beside a job file, or print one.",

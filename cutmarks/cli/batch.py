@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import cutmarks
-from cutmarks.cli.options import fittings_for, tools_for
+from cutmarks.cli.options import own_files
 from cutmarks.errors import JobError, OutputError
 from cutmarks.job.rooms_file import RoomSpec, load_rooms
 from cutmarks.rooms.flow import Rooms
@@ -46,7 +46,7 @@ def rooms_of(file: Path, tools: Path | None) -> Rooms:
 
     def load(type_file: str) -> Job:
         path = file.parent / type_file
-        return cutmarks.load_job(path, tools=tools_for(path, tools), fittings=fittings_for(path, None))
+        return cutmarks.load_job(path, **own_files(path, tools))
 
     return Rooms(load_rooms(file), load)
 

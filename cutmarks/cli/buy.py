@@ -9,7 +9,7 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.loading import loading_once
-from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.order import has_tiles
 from cutmarks.cli.terminal import figure, tell, wrapped
 
@@ -28,7 +28,7 @@ def buy(job: Path, tools: Path | None) -> Exit:
         from cutmarks.buying.flow import what_to_buy
         from cutmarks.saying.buying import buy_lines
 
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    read = cutmarks.load_job(job, **own_files(job, tools))
     plan = cutmarks.make_plan(read)
     has_tiles(plan)
     tell([line for text in buy_lines(what_to_buy(plan), plan) for line in wrapped(figure(text), "", "  ")])

@@ -11,7 +11,7 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.loading import loading_once
-from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.terminal import tell
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def check(job: Path, tools: Path | None, why: bool) -> Exit:
         from cutmarks.cli.table import check_lines, says_stop
         from cutmarks.cli.unlooked import unlooked_lines
 
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    read = cutmarks.load_job(job, **own_files(job, tools))
     reasons = _reasons(read) if why else ()
     plan = cutmarks.make_plan(read, undecided=True)
     starts = [*laid_lines(read, plan), *undecided_lines(read, plan)]

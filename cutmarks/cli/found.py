@@ -13,7 +13,7 @@ import click
 import cutmarks
 from cutmarks.checks.returned import corrected_words, cut_words
 from cutmarks.cli.ending import Exit, note_unwritten, note_written, writing
-from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
 from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import Fault, JobError
@@ -149,9 +149,7 @@ def _kept(job: Path, entry: Mapping[str, str], tools: Path | None) -> Change:
 
     path = found_path(job)
     before = standing(path, MOST_BYTES)
-    plan = cutmarks.make_plan(
-        cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), found=[entry])
-    )
+    plan = cutmarks.make_plan(cutmarks.load_job(job, **own_files(job, tools), found=[entry]))
     after = with_entries(text_of(path), [entry], path.name)
     return Change(before, after.encode(), f"Kept in {path.name}.", found_lines(plan, entry["piece"]), ending_of(plan))
 
@@ -176,9 +174,7 @@ def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
     after = without_entry(text, number, path.name).encode()
     said = f"Taken back from {path.name}: {said_in(kept.entries[number][1])}."
     try:
-        plan = cutmarks.make_plan(
-            cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), taken_back=number)
-        )
+        plan = cutmarks.make_plan(cutmarks.load_job(job, **own_files(job, tools), taken_back=number))
     except JobError as error:
         lines = ["The job cannot be planned without it either:", *(str(fault) for fault in error.faults)]
         return Change(before, after, said, lines, Exit.STOP)

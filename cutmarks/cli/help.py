@@ -16,6 +16,7 @@ from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import published_schema
+from cutmarks.job.shop import Shop
 from cutmarks.job.words import either
 
 SAID = (
@@ -83,6 +84,7 @@ def _sections() -> Iterator[tuple[tuple[str, ...], type[JobModel], str]]:
         under = ", ".join(holder for holder, _ in held)
         yield tuple(one for _, one in held), model, f"under {under}{alone}"
     yield ("tools",), Tools, "tools.yaml, beside the job or in your configuration folder"
+    yield ("shop",), Shop, "shop.yaml, in the same places"
 
 
 def _row(one: Declared) -> Iterator[str]:

@@ -15,11 +15,12 @@ from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import (
     PAPER,
-    fittings_for,
+    OwnFiles,
     job_argument,
+    own_files,
     printer_options,
     replace_option,
-    tools_for,
+    shop_option,
     tools_option,
     trace_option,
 )
@@ -48,6 +49,7 @@ if TYPE_CHECKING:
 @replace_option
 @printer_options
 @tools_option
+@shop_option
 @trace_option
 def make(
     job: Path,
@@ -61,6 +63,7 @@ def make(
     printer: str | None,
     tray: str,
     tools: Path | None,
+    shop_file: Path | None,
 ) -> Exit:
     """Write templates, job sheet, wall page, DXF, lists and plan.json into a folder.
 
@@ -69,13 +72,13 @@ def make(
     changed since then.
     """
     wished = {"paper": paper, "sheets": "joined" if joined else None, "template": "back" if back else None}
-    plan = _planned(job, wished, printer, tray, tools)
+    plan = _planned(job, wished, printer, tray, own_files(job, tools, shop_file))
     return make_into(plan, out, only, pictures=pictures, replace=replace_other)
 
 
-def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, tools: Path | None) -> Plan:
+def _planned(job: Path, wished: Mapping[str, str | None], printer: str | None, tray: str, own: OwnFiles) -> Plan:
     """The plan of a job file; the job itself is not held any longer while the plan is written."""
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    read = cutmarks.load_job(job, **own)
     said: dict[str, Any] = {key: value for key, value in wished.items() if value is not None}
     read = replace(read, **said)
     calibration = corrected_for(printer, tray, read.paper)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypedDict, TypeVar
 
 import click
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 TRACE = "cutmarks.trace"
 TOOLS = "tools.yaml"
+SHOP = "shop.yaml"
 FITTINGS = "fittings.toml"
 PAPERS = ("A4", "A3", "Letter", "Tabloid", "any", "A2", "A1", "A0")
 """The papers that are shown in --help; a test holds them to those that `registering.paper` knows."""
@@ -79,6 +80,16 @@ def tools_option(command: AnyCommand) -> AnyCommand:
     )(command)
 
 
+def shop_option(command: AnyCommand) -> AnyCommand:
+    """--shop FILE: what the shop that cuts asks for."""
+    return click.option(
+        "--shop",
+        "shop_file",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help=f"What the shop that cuts asks for. Without it: {SHOP} beside the job, or in your configuration folder.",
+    )(command)
+
+
 def printer_options(command: AnyCommand) -> AnyCommand:
     """--printer NAME and --tray TRAY: the measured printer that the sheets are corrected for."""
     tray = click.option("--tray", default="", metavar="TRAY", help="The tray of that printer, where it was named.")
@@ -121,6 +132,24 @@ def fittings_for(job: Path | None, given: Path | None) -> Path | None:
 def tools_for(job: Path | None, given: Path | None) -> Path | None:
     """The tools file: the one given, or the user's own where none lies beside the job (there the job finds it)."""
     return _own_file(TOOLS, job, given)
+
+
+class OwnFiles(TypedDict):
+    """The files beside a job that `load_job` is given; None: it looks for them itself."""
+
+    tools: Path | None
+    fittings: Path | None
+    shop: Path | None
+
+
+def own_files(job: Path, tools: Path | None = None, shop: Path | None = None) -> OwnFiles:
+    """Those of a job: the ones given, or the user's own where none lie beside it."""
+    return {"tools": tools_for(job, tools), "fittings": fittings_for(job, None), "shop": shop_for(job, shop)}
+
+
+def shop_for(job: Path | None, given: Path | None) -> Path | None:
+    """The shop's file: the one given, or the user's own where none lies beside the job."""
+    return _own_file(SHOP, job, given)
 
 
 def _own_file(name: str, job: Path | None, given: Path | None) -> Path | None:

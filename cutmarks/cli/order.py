@@ -10,7 +10,7 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.loading import loading_once
-from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.terminal import figure, tell, wrapped
 from cutmarks.errors import OutputError
 
@@ -41,7 +41,7 @@ def order(job: Path, tools: Path | None) -> Exit:
         from cutmarks.cli.table import says_stop
         from cutmarks.saying.gauging import heading_lines, sections, told
 
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    read = cutmarks.load_job(job, **own_files(job, tools))
     plan = cutmarks.make_plan(read)
     has_tiles(plan)
     lines: list[str] = []

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import cutmarks
 from cutmarks.cli.ending import Exit, note_unwritten, note_written, writing
 from cutmarks.cli.found import ending_of, found_lines, text_of
-from cutmarks.cli.options import fittings_for, tools_for
+from cutmarks.cli.options import own_files
 from cutmarks.cli.terminal import confirmed, tell, wrapped
 from cutmarks.errors import JobError
 from cutmarks.job.found_file import found_path, read_kept
@@ -63,9 +63,7 @@ def take_in(job: Path, sent: Sequence[Path], of: str, tools: Path | None, *, ask
 
 
 def _planned(job: Path, tools: Path | None, found: Sequence[Mapping[str, str]] = ()) -> Plan:
-    return cutmarks.make_plan(
-        cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None), found=found)
-    )
+    return cutmarks.make_plan(cutmarks.load_job(job, **own_files(job, tools), found=found))
 
 
 def _not_taken(found: SortedOut) -> Iterator[str]:

@@ -11,7 +11,7 @@ import click
 import cutmarks
 from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.loading import loading_once
-from cutmarks.cli.options import fittings_for, job_argument, tools_for, tools_option, trace_option
+from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import JobError, OutputError
@@ -42,7 +42,7 @@ def setout(job: Path, surface: str | None, take: int | None, page: Path | None, 
         from cutmarks.plan.choices import choices_of
         from cutmarks.plan.surfaces import say_of
 
-    read = cutmarks.load_job(job, tools=tools_for(job, tools), fittings=fittings_for(job, None))
+    read = cutmarks.load_job(job, **own_files(job, tools))
     names = [one.name for one in read.surfaces]
     if surface is not None and surface.casefold() not in map(str.casefold, names):
         raise click.UsageError(f"There is no surface {surface} in {job.name}: it has {', '.join(names)}.")

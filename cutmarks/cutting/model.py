@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
+from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle
+from cutmarks.readings import SHARP, Corners
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +49,51 @@ class OpenPath:
 
 
 @dataclass(frozen=True, slots=True)
+class SmallHole:
+    """A hole that is drilled in an inside corner, mm."""
+
+    at: Point[Tile]
+    d: float
+
+
+JetTrouble = Literal["no room to pierce", "small hole", "small radius"]
+
+
+@dataclass(frozen=True, slots=True)
+class ForTheJet:
+    """What a jet cannot make of a contour: where, how large that is, and what it has to be at least, mm.
+
+    no room to pierce  the largest circle in what is cut out, by its radius; small hole: its diameter; small radius.
+    """
+
+    what: JetTrouble
+    at: Point[Tile]
+    mm: float
+    least: float
+
+
+@dataclass(frozen=True, slots=True)
 class Cutting:
     """How one piece is cut.
 
-    contours  the finished ones, outlines before what is cut out of them.
+    contours  the finished ones, outlines before what is cut out of them, inside corners as the shop makes them.
     open      what is cut of contours that are the maker's elsewhere: a finished factory edge is not cut again.
+    corners   what is made of sharp inside corners; holes: the small holes drilled in them.
+    sharp     the inside corners in which a radius, or a hole, has no room, and which stay sharp.
+    trouble   what a jet cannot make.
     """
 
     contours: tuple[ClosedPath, ...]
     open: tuple[OpenPath, ...]
+    corners: Corners = SHARP
+    holes: tuple[SmallHole, ...] = ()
+    sharp: tuple[Point[Tile], ...] = ()
+    trouble: tuple[ForTheJet, ...] = ()
+
+    @property
+    def outline(self) -> Region[Tile]:
+        """The finished contours as a region."""
+        return Region(tuple(path.ring for path in self.contours))
 
     @property
     def closed(self) -> tuple[ClosedPath, ...]:

@@ -7,15 +7,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
-from cutmarks.cutting.model import ClosedPath, Cutting, OpenPath
+from cutmarks.cutting.jet import for_the_jet
+from cutmarks.cutting.model import ClosedPath, Cutting, OpenPath, SmallHole
 from cutmarks.geometry.edges import Edge, heading
-from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.frames import Placement, Point, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Vertex, edges
+from cutmarks.geometry.rounding import rounded
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
+from cutmarks.readings import WISHES, ShopWishes
 
 LONGEST_RUN_OUT = 4.0
 """A path that leaves the tile at a flat angle runs on no further than so many times the run-out."""
@@ -24,13 +28,52 @@ GRAZING = math.sin(math.radians(2.0))
 """A path that meets the factory edge flatter than this does not run on: it would follow the edge, and cut it again."""
 
 
-def cuttings(pieces: Iterable[CutPiece], run_out: float) -> dict[str, Cutting]:
-    """How each piece is cut, by its name; `run_out` as for `cutting_of`."""
-    return {one.name: cutting_of(one.outline, one.piece.tile.w, one.piece.tile.h, run_out) for one in pieces}
+def cuttings(pieces: Iterable[CutPiece], run_out: float, wishes: ShopWishes = WISHES) -> dict[str, Cutting]:
+    """How each piece is cut, by its name; `run_out` as for `cutting_of`, corners as the shop makes them."""
+    return {one.name: _as_wished(one, run_out, wishes) for one in pieces}
+
+
+def _as_wished(piece: CutPiece, run_out: float, wishes: ShopWishes) -> Cutting:
+    tile, corners = piece.piece.tile, wishes.corners
+    outline, holes, sharp = piece.outline, tuple[SmallHole, ...](), tuple[Point[Tile], ...]()
+    if corners.way != "sharp":
+        radius = corners.mm if corners.way == "round" else corners.mm / 2.0
+        made = rounded(piece.outline, radius)
+        sharp = tuple(turn.at for turn in made.sharp)
+        if corners.way == "round":
+            outline = made.region
+        else:
+            holes = tuple(SmallHole(turn.middle(radius), corners.mm) for turn in made.fits)
+    cutting = cutting_of(outline, tile.w, tile.h, run_out)
+    trouble = tuple(for_the_jet(outline, tile.thickness, wishes)) if wishes.jet else ()
+    return replace(cutting, corners=corners, holes=holes, sharp=sharp, trouble=trouble)
+
+
+def moved(cutting: Cutting, place: Placement[Tile, Tile]) -> Cutting:
+    """The same in another place, or mirrored."""
+
+    def of_path(path: OpenPath) -> OpenPath:
+        if not place.mirrored:
+            ends = [Vertex(*place.xy(v.x, v.y), v.bulge) for v in path.vertices]
+        else:
+            # Run the other way round, a mirrored path keeps its bulges: each then leaves the end of its edge.
+            row = path.vertices[::-1]
+            bulges = [before.bulge for before in path.vertices[-2::-1]]
+            ends = [Vertex(*place.xy(v.x, v.y), bulge) for v, bulge in zip(row, [*bulges, 0.0], strict=True)]
+        return replace(path, vertices=tuple(ends))
+
+    return replace(
+        cutting,
+        contours=tuple(replace(path, ring=path.ring.moved(place)) for path in cutting.contours),
+        open=tuple(map(of_path, cutting.open)),
+        holes=tuple(replace(hole, at=place.apply(hole.at)) for hole in cutting.holes),
+        sharp=tuple(map(place.apply, cutting.sharp)),
+        trouble=tuple(replace(one, at=place.apply(one.at)) for one in cutting.trouble),
+    )
 
 
 def cutting_of(outline: Region[Tile], w: float, h: float, run_out: float) -> Cutting:
-    """How the finished `outline` is cut of a whole tile of w x h mm.
+    """How the finished `outline` is cut of a whole tile of w x h mm, its corners as they are.
 
     An open path runs `run_out` mm past the factory edge, square to it: the jet or disc starts and ends off the tile.
     """

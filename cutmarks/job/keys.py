@@ -11,6 +11,7 @@ from cutmarks.job.fields import A_NAME
 from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import JobModel, tidy_key
 from cutmarks.job.models import Job
+from cutmarks.job.shop import Shop
 from cutmarks.job.tools import Tools
 from cutmarks.job.words import either, found
 
@@ -22,13 +23,13 @@ _UNDER: Mapping[str, str] = {"found": "an entry under found", "limit": "the list
 @cache
 def things() -> Mapping[str, tuple[type[JobModel], str]]:
     """What stands under each key that holds things, and what one of them is called."""
-    return {one.word: (model, one.key.one) for root in (Job, Tools) for one, model in below(root)}
+    return {one.word: (model, one.key.one) for root in (Job, Tools, Shop) for one, model in below(root)}
 
 
 @cache
 def typed_as() -> Mapping[str, frozenset[str]]:
     """What each field, by the word for it, may be typed as in the file, where that is not this word itself."""
-    models = {Job, Tools, *(model for model, _ in things().values())}
+    models = {Job, Tools, Shop, *(model for model, _ in things().values())}
     typed: dict[str, set[str]] = {}
     for model in models:
         for one in declared(model).values():

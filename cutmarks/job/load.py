@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain, islice
 from pathlib import Path as FilePath
-from typing import cast
+from typing import TypeVar, cast
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
@@ -17,9 +17,11 @@ from cutmarks.job.examples import in_unit_of
 from cutmarks.job.faults import TreeFaults, as_typed
 from cutmarks.job.found_file import add_found, found_path
 from cutmarks.job.lists import add_lists
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import IMPERIAL, Job, Source, Tools
 from cutmarks.job.reading import MOST_BYTES, read_file, read_tree, stands
 from cutmarks.job.said import put_under_keys
+from cutmarks.job.shop import USUAL_SHOP, Shop
 from cutmarks.job.slips import slips_of
 from cutmarks.job.surfaces import SurfaceSpec
 from cutmarks.job.tile_slips import tile_slips
@@ -28,10 +30,13 @@ from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.job.words import Setting
 from cutmarks.units import UNIT_WORDS, Unit
 
+M = TypeVar("M", bound=JobModel)
 MOST_TOLD = 100
 """So many faults of a job are told at once."""
 TOOLS_FILE = "tools.yaml"
 """Looked for beside the job where no other is given."""
+SHOP_FILE = "shop.yaml"
+"""Likewise: what the shop that cuts asks for."""
 
 
 def load_job(
@@ -40,8 +45,9 @@ def load_job(
     fittings: FilePath | None = None,
     found: Sequence[Mapping[str, str]] = (),
     taken_back: int | None = None,
+    shop: FilePath | None = None,
 ) -> Job:
-    """The job in the file at `path`, with its lists, and the tools and own fittings given or found beside it.
+    """The job in the file at `path`, with its lists, and the tools, shop and own fittings given or found beside it.
 
     What was found at the wall is read from the file beside it too, without its entry number `taken_back` (from 0), and
     `found` is taken behind that, keyed and worded as under `found:` in the job file.
@@ -51,6 +57,8 @@ def load_job(
     """
     content = read_file(path, MOST_BYTES, "job file")
     own_tools, faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
+    own_shop, shop_faults = load_shop(shop if shop is not None else _beside(path, SHOP_FILE))
+    faults = [*faults, *shop_faults]
     own, own_faults = load_fittings(fittings if fittings is not None else _beside(path, OWN_FILE))
     if isinstance(content, Fault):
         raise JobError([content, *faults, *own_faults])
@@ -58,7 +66,7 @@ def load_job(
     typed = TreeFaults(tree, places, typing)
     if whole:
         add_found(typed, found_path(path), found, taken_back)
-    return _job(typed, whole, path.name, path.parent, own_tools, [*faults, *own_faults], own)
+    return _job(typed, whole, path.name, path.parent, own_tools, [*faults, *own_faults], own, own_shop)
 
 
 def _beside(job: FilePath, name: str) -> FilePath | None:
@@ -77,34 +85,61 @@ def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tool
     return _job(TreeFaults(tree, places, typing), whole, file, folder, (tools or USUAL_TOOLS, None), [])
 
 
-def build_job(data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None) -> Job:
+def build_job(
+    data: Mapping[str, object], folder: FilePath | None = None, tools: Tools | None = None, shop: Shop | None = None
+) -> Job:
     """The job in a program's own mappings, lists, texts and numbers, keyed and worded as the job file is.
 
     Raises:
         JobError: all its faults; they have no file and no line.
     """
     tree = cast("Entry", planted(data))
-    return _job(TreeFaults(tree, Places()), True, None, folder, (tools or USUAL_TOOLS, None), [])
+    return _job(
+        TreeFaults(tree, Places()),
+        True,
+        None,
+        folder,
+        (tools or USUAL_TOOLS, None),
+        [],
+        shop=(shop or USUAL_SHOP, None),
+    )
 
 
 def load_tools(path: FilePath | None) -> tuple[tuple[Tools, Entry | None], list[Fault]]:
     """The tools in a file, what was read of it, and its faults; the usual tools where `path` is None."""
+    return _beside_the_job(path, "tools file", read_tools, USUAL_TOOLS)
+
+
+def load_shop(path: FilePath | None) -> tuple[tuple[Shop, Entry | None], list[Fault]]:
+    """What a shop asks for in a file, what was read of it, and its faults; the usual where `path` is None."""
+    return _beside_the_job(path, "shop file", read_shop, USUAL_SHOP)
+
+
+def _beside_the_job(
+    path: FilePath | None, what: str, read: Callable[[TreeFaults], M | None], usual: M
+) -> tuple[tuple[M, Entry | None], list[Fault]]:
+    """What a file that stands beside a job says, what was read of it, and its faults."""
     if path is None:
-        return (USUAL_TOOLS, None), []
-    content = read_file(path, MOST_BYTES, "tools file")
+        return (usual, None), []
+    content = read_file(path, MOST_BYTES, what)
     if isinstance(content, Fault):
-        return (USUAL_TOOLS, None), [content]
+        return (usual, None), [content]
     tree, places, faults, whole = read_tree(content, path.name)
     if not whole:
-        return (USUAL_TOOLS, None), faults
+        return (usual, None), faults
     told = TreeFaults(tree, places, faults)
-    tools = read_tools(told)
-    return (USUAL_TOOLS, None) if tools is None else (tools, tree), list(told)
+    made = read(told)
+    return (usual, None) if made is None else (made, tree), list(told)
 
 
 def read_tools(faults: TreeFaults) -> Tools | None:
     """The tools that a tree says; None where it has faults."""
     return Reader(faults).read(Tools, faults.tree, setting_of(faults.tree))
+
+
+def read_shop(faults: TreeFaults) -> Shop | None:
+    """What a shop asks for by a tree; None where it has faults."""
+    return Reader(faults).read(Shop, faults.tree, setting_of(faults.tree))
 
 
 def load_fittings(path: FilePath | None) -> tuple[tuple[FittingRow, ...] | None, list[Fault]]:
@@ -135,6 +170,7 @@ def _job(
     tools: tuple[Tools, Entry | None],
     tool_faults: Iterable[Fault],
     own: tuple[FittingRow, ...] | None = (),
+    shop: tuple[Shop, Entry | None] = (USUAL_SHOP, None),
 ) -> Job:
     """A Job from a tree, `typed` having the faults of its typing; or all faults as one error."""
     tree, places = typed.tree, typed.places
@@ -151,10 +187,12 @@ def _job(
     if told or job is None:
         raise JobError(_in_order(told, file))
     read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
+    if shop[1] is not None:
+        read["shop"] = plain(shop[1])
     if own:
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     paper = job.paper if tools[0].printer.paper is None or "paper" in tree else tools[0].printer.paper
-    job = replace(job, tools=tools[0], source=Source(file, places), read=read, paper=paper)
+    job = replace(job, tools=tools[0], shop=shop[0], source=Source(file, places), read=read, paper=paper)
     return replace(job, assumed=tuple(in_unit_of(job.units, sentence) for sentence in assumed(job)))
 
 

@@ -19,6 +19,7 @@ from cutmarks.job.limits import NO_LIMITS, OwnLimits
 from cutmarks.job.measures import IMPERIAL
 from cutmarks.job.model import JobModel, TypedKeys, given, path_of, tidy_key
 from cutmarks.job.packs import parse_bag
+from cutmarks.job.shop import CORNER_KEY, USUAL_SHOP, CornersField, Shop
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tools import USUAL_TOOLS, PaperField, Printer, Tools
@@ -101,6 +102,7 @@ class Job(JobModel):
     template  the face that all templates are laid on; "": as each hole or tile says.
     found    what was read at the wall and what was cut, in the order in which it was written down.
     bag, grout_bag  what a bag of adhesive, and one of grout, makes by its maker; None: not said.
+    shop     the shop that cuts; corner_radius: what is made of inside corners for it, None: as it asks itself.
     cut      "on the day": measured again at the wall; "ahead": cut from the plan alone.
     assumed  one sentence for each thing that was forgotten and taken for granted.
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
@@ -166,6 +168,8 @@ class Job(JobModel):
         ),
     ] = ()
     tools: Annotated[Tools, Made()] = USUAL_TOOLS
+    shop: Annotated[Shop, Made()] = USUAL_SHOP
+    corner_radius: Annotated[CornersField | None, CORNER_KEY] = None
     bag: Annotated[
         BagOf | None,
         parsed(parse_bag),

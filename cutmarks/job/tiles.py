@@ -39,7 +39,7 @@ from cutmarks.job.packs import check_box, parse_box, parse_in_hand
 from cutmarks.job.tree import Entry, Text, Told
 from cutmarks.job.words import UNKNOWN, Follows, Setting, either, found, spaced
 from cutmarks.patterns import late
-from cutmarks.readings import STACK, UNDER, BoxOfTiles, InHand, PatternWay, Size, Start
+from cutmarks.readings import STACK, UNDER, BoxOfTiles, InHand, PatternAlong, PatternWay, Size, Start
 from cutmarks.units import Unit
 
 SHORTEST_SIDE = 5.0
@@ -151,8 +151,12 @@ class TileSpec(JobModel):
     pattern: Annotated[
         PatternWay | None,
         words("none", "two ways", "one way"),
-        Key("which way round an offcut of it may go on: none, any way", ("none", "two ways", "one way")),
+        Key(
+            "which way round an offcut of it may go on (none: any way), and along which side it runs",
+            ("none", "two ways", "one way", "along the long side", '"one way, along the short side"'),
+        ),
     ] = None
+    pattern_along: Annotated[PatternAlong | None, words("long", "short"), Made("pattern")] = None
     box: Annotated[
         BoxOfTiles | None, parsed(parse_box), Key("what a box of it holds", ("8", "1.44 m2"), meant=("carton", "pack"))
     ] = None
@@ -181,12 +185,35 @@ class TileSpec(JobModel):
 
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
-        """A run means that the tile was measured; off the box, a figure may be one of centimetres."""
+        """A run means that the tile was measured; off the box, a figure may be one of centimetres.
+
+        A pattern that runs along a side may be turned half round, where it is not said that it goes one way.
+        """
         taken = written.keys
+        _split_pattern(taken)
         if {"run across", "run up"} & taken.keys():
             taken.setdefault("measured", True)
         elif spaced(str(taken.get("measured", "no"))).casefold() in ("no", "false"):
             not_centimetres(taken.get("size"), setting)
+
+
+_ALONG = late(r"(?P<way>.*?)[\s,]*\balong (?:the |its )?(?P<side>long|short) sides?$", re.IGNORECASE)
+
+
+def _split_pattern(taken: dict[str, object]) -> None:
+    """Which way a pattern may be turned, and along which side it runs, each under a key of its own."""
+    said = taken.get("pattern")
+    found = _ALONG.fullmatch(spaced(said)) if isinstance(said, Text) else None
+    if isinstance(said, Text) and found is not None:
+        way = found["way"].casefold()
+        if way == "none":
+            raise ValueError(
+                "Its pattern is none, and runs along no side: write pattern: none, or along the long side."
+            )
+        taken |= {
+            "pattern": Text(way or "two ways", said.path),
+            "pattern along": Text(found["side"].casefold(), said.path),
+        }
 
 
 WORK = ("left to right", "right to left", "away from the start")

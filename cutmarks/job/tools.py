@@ -61,15 +61,34 @@ SpacerField = Annotated[float, parsed(length(0.5, WIDEST_SPACER, "A spacer"))]
 LEAST_KERF, WIDEST_KERF = 0.5, 5.0
 _disc_in_range = length(50.0, BIGGEST_DISC, "A disc")
 _kerf_in_range = length(LEAST_KERF, WIDEST_KERF, "What a disc takes where it cuts")
+_depth_in_range = length(1.0, BIGGEST_DISC / 2.0, "How deep a disc cuts")
 
 
 def parse_disc(text: str, setting: Setting) -> Disc:
-    """A disc by its diameter, or with what it takes: "230", "230 x 1.6". Raises ValueError."""
-    across, *taken = re.split(r"\s*(?:[x\u00d7]|\bby\b)\s*", spaced(text), maxsplit=1)
-    return Disc(_disc_in_range(across, setting), _kerf_in_range(taken[0], setting) if taken else None)
+    """A disc by its diameter, with what it takes, and how deep it cuts: "230", "230 x 1.6", "230 x 1.6 x 60 deep".
+
+    Raises ValueError: a figure is none, or out of range; it would cut deeper than half of itself.
+    """
+    said = spaced(text)
+    parts = re.split(r"\s*(?:[x\u00d7]|\bby\b|\bcuts\b)\s*", said.removesuffix(" deep"), maxsplit=2)
+    across, *taken = parts
+    depth = taken.pop() if taken and (len(taken) > 1 or said.endswith(" deep")) else None
+    disc = Disc(
+        _disc_in_range(across, setting),
+        _kerf_in_range(taken[0], setting) if taken else None,
+        None if depth is None else _depth_in_range(depth, setting),
+    )
+    if disc.depth is not None and disc.depth >= disc.d / 2.0:
+        raise ValueError(
+            f"{found(text)} cuts deeper than half of the disc: write what the machine's plate says, as in "
+            "230 x 1.6 x 60 deep."
+        )
+    return disc
 
 
 DiscField = Annotated[Disc, parsed(parse_disc)]
+SnapField = Annotated[float, parsed(length(50.0, LONGEST_SHEET, "The longest snap"))]
+StripField = Annotated[float, parsed(length(1.0, 500.0, "The narrowest strip that snaps"))]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +104,7 @@ class Printer(JobModel):
 class Tools(JobModel):
     """What the tiler owns: cores, by diameter, mm, ascending (empty: the usual series), discs as they were written.
 
+    longest_snap, narrowest_snap  what the snap cutter takes, mm; None: not said.
     spacers  widths, mm.
     """
 
@@ -99,11 +119,19 @@ class Tools(JobModel):
     discs: Annotated[
         tuple[DiscField, ...],
         Key(
-            "your discs by diameter, and what they take where they cut",
-            ("115 x 1.2, 230 x 1.6", "125"),
+            "your discs by diameter, what they take where they cut, and how deep they cut in their machine",
+            ("115 x 1.2, 230 x 1.6", "125", "200 x 1.6 x 35 deep"),
             also=("disc", "discs and blades"),
         ),
     ] = ()
+    longest_snap: Annotated[
+        SnapField | None,
+        Key("the longest cut that your snap cutter takes; a longer one is sawn", ("900", "600")),
+    ] = None
+    narrowest_snap: Annotated[
+        StripField | None,
+        Key("the narrowest strip that you snap off; a narrower one is sawn", ("15", "120")),
+    ] = None
     spacers: Annotated[
         tuple[SpacerField, ...],
         Key(
@@ -121,10 +149,15 @@ class Tools(JobModel):
     @classmethod
     def prepare(cls, written: TypedKeys, setting: Setting) -> None:
         """A list on one line, "20, 28, 35", is a list."""
-        for key in ("cores", "discs", "spacers"):
-            value = written.keys.get(key)
-            if isinstance(value, Text):
-                written.keys[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)
+        listed(written, "cores", "discs", "spacers")
+
+
+def listed(written: TypedKeys, *keys: str) -> None:
+    """What stands under these keys on one line becomes a list."""
+    for key in keys:
+        value = written.keys.get(key)
+        if isinstance(value, Text):
+            written.keys[key] = Items([Text(part, value.path) for part in value.split(", ")], value.path)
 
 
 USUAL_TOOLS = Tools()

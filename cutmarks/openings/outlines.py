@@ -23,6 +23,11 @@ no published figure."""
 _RAKE_SLOPE = math.tan(math.radians(RAKE))
 
 
+def is_rake(dx: float, dy: float) -> bool:
+    """Whether a line runs along a side of the tile, or rakes from it by no more than RAKE; else it lies aslant."""
+    return min(abs(dx), abs(dy)) <= _RAKE_SLOPE * max(abs(dx), abs(dy))
+
+
 def boundary_distance(shape: Region[Tile], x: float, y: float) -> float:
     """Least distance from a point to any of the shape's boundaries, mm."""
     return min(distance_to(edge, x, y) for ring in shape.rings for edge in edges(ring))
@@ -137,4 +142,4 @@ def nearly_facing(edge: Edge[F]) -> Side | None:
     if isinstance(edge, Arc):
         return None
     wide, high = abs(edge.x1 - edge.x0), abs(edge.y1 - edge.y0)
-    return facing(edge) if min(wide, high) <= max(wide, high) * _RAKE_SLOPE else None
+    return facing(edge) if is_rake(wide, high) else None

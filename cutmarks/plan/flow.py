@@ -20,6 +20,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan.budget import over_budget
 from cutmarks.plan.choices import first_starts
 from cutmarks.plan.clearances import clearances
+from cutmarks.plan.how_cut import cut_with, how_pieces_are_cut
 from cutmarks.plan.model import Plan, Progress, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
 from cutmarks.plan.remarks import notes_of
@@ -76,6 +77,7 @@ def make_plan(
     )
     taken = {name: names for cut in cuts for name, names in cut.taken.items()}
     found = findings(Evidence([one.material for one in laid], pieces, job, style, sure, back.record, taken))
+    supplies, wishes = supplies_of(job), job.shop.wishes(job.corner_radius)
     return Plan(
         job=job.name,
         fingerprint=fingerprint(read, None if calibration is None else calibration.as_read()),
@@ -83,7 +85,8 @@ def make_plan(
         surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
         openings=tuple(opening for one in laid for opening in one.openings),
         pieces=tuple(pieces),
-        cuttings=cuttings(pieces, limits.run_out.value),
+        cuttings=cuttings(pieces, limits.run_out.value, wishes),
+        shop=wishes,
         registrations=tuple(to_print(registrations, pieces, found)),
         findings=found,
         assumed=(*job.assumed, *worked_out, *_assumed(job, style), *(said for one in laid for said in one.assumed)),
@@ -96,7 +99,8 @@ def make_plan(
         limits=limits,
         clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
-        supplies=supplies_of(job),
+        supplies=supplies,
+        how_cut=how_pieces_are_cut(pieces, cut_with(job, limits, supplies.kerf), job.template),
         rounds=areas_run_round(job),
     )
 

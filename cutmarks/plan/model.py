@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
 from cutmarks.cutting.model import Cutting
+from cutmarks.cutting.operations import HowCut
 from cutmarks.geometry.frames import Courses
 from cutmarks.geometry.regions import Region
 from cutmarks.limits import LIMITS, Limits
@@ -17,7 +18,7 @@ from cutmarks.locating.model import ReadingsFit
 from cutmarks.openings.found import AsFound, InfillFound
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan.clearances import Clearance
-from cutmarks.readings import BagOf, PatternWay
+from cutmarks.readings import WISHES, BagOf, PatternAlong, PatternWay, ShopWishes
 from cutmarks.registering import Paper, paper_named
 from cutmarks.registering.figures import PaperFigures, paper_figures
 from cutmarks.registering.model import Registration
@@ -58,7 +59,8 @@ class TileStock:
     """A kind of tile as it is bought.
 
     box, have  tiles a box, tiles in hand; None: not said.
-    buttered   adhesive on its back too; pattern: how an offcut of it may be turned, None: not said.
+    buttered   adhesive on its back too; pattern: how an offcut of it may be turned, None: not said; along: the side
+               that its pattern runs along, None: not said.
     """
 
     name: str
@@ -66,6 +68,7 @@ class TileStock:
     have: int | None = None
     buttered: bool = False
     pattern: PatternWay | None = None
+    along: PatternAlong | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +132,8 @@ class Plan:
     """All that was worked out; writers need nothing else.
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
-    cuttings  how each piece is cut, by its name.
+    cuttings  what of each piece is cut, by its name; how_cut: the operations that make it, in their order;
+    shop: what the shop that cuts asked for.
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
@@ -158,6 +162,8 @@ class Plan:
     clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
     supplies: Supplies = Supplies()
+    how_cut: Mapping[str, HowCut] = field(default_factory=dict)
+    shop: ShopWishes = WISHES
     rounds: Mapping[str, str] = field(default_factory=dict)
 
     def setout(self, surface: str) -> SetOut:

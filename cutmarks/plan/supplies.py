@@ -22,4 +22,4 @@ def _stock(tile: TileSpec) -> TileStock:
     have = None if tile.have is None else tile.have.count
     if have is not None and box is not None and tile.have is not None and tile.have.in_boxes:
         have *= box
-    return TileStock(tile.name, box, have, tile.buttered, tile.pattern)
+    return TileStock(tile.name, box, have, tile.buttered, tile.pattern, tile.pattern_along)

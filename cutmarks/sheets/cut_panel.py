@@ -24,6 +24,7 @@ from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, midd
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
 from cutmarks.saying.findings import called, findings_of, held_words, in_short, waiting_for
+from cutmarks.saying.how_cut import how_in_short, to_cut
 from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
 from cutmarks.sheets.more_to_check import MoreToCheck
@@ -183,6 +184,9 @@ def _of_piece(subject: Subject) -> Iterator[CutLine]:
     if others and subject.cuts and not subject.stopped:
         apart = spacing_words(subject.cuts[0], others, piece, subject.style)
         yield CutLine(CHECKS, f"on another sheet: {apart}", bold=True)
+    how = to_cut(subject.plan, subject.face)
+    if len(how.operations) > 1 and not subject.registration.back:  # its sides are those of the face
+        yield CutLine(REST, how_in_short(how, subject.face, subject.style))
     if piece.piece.tile.bevelled:
         yield CutLine(REST, "Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", bold=True)
     for words in edge_work_words(piece, subject.style, subject.names):

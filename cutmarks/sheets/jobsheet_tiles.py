@@ -23,6 +23,7 @@ from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.figures import cover_words, may_be_words, size, trimmed_size
 from cutmarks.saying.findings import STOP, figures_held, held_words
+from cutmarks.saying.how_cut import how_in_short, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import Measure, check_words, figures_of, shown, size_words
 from cutmarks.saying.pieces import edges_words, runs_out_words, shape_words
@@ -208,6 +209,9 @@ def _of_tile(column: _Column, plan: Plan, group: Sequence[CutPiece], *, drawn: b
             column.beside(sizes, made)
             column.said(shape_words(piece, style, plan.limits.small_step.value, drawn=drawn))
     column.said("; ".join(edge_work_words(piece, style)))
+    how = to_cut(plan, piece)
+    if len(how.operations) > 1:
+        column.said(how_in_short(how, piece, style))
     if len(group) > 1:
         column.said(f"{len(group)} alike: also {', '.join(one.name for one in group[1:])}")
     elif piece.same_as is not None:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from io import BytesIO
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import BinaryIO, Literal, get_args
 
+from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.paper import Paper
 from cutmarks.sheets.clearance import clearance_pages
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
+from cutmarks.sheets.model import Series
+from cutmarks.sheets.piece_page import piece_page
 from cutmarks.sheets.printer_page import TITLE, printer_page
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.sheets.starts_page import Pictured, starts_page
@@ -55,6 +58,30 @@ def write_set_out(plan: Plan, out: BinaryIO) -> None:
     pages = Pages(f"{plan.job}: set-out")
     pages.add_series(setout_pages(plan))
     pages.save(out)
+
+
+def series_pdf(series: Series, title: str) -> bytes:
+    """The pages of one series as a file."""
+    pages, held = Pages(title), BytesIO()
+    pages.add_series(series)
+    pages.save(held)
+    return held.getvalue()
+
+
+def piece_page_pdf(plan: Plan, piece: CutPiece, names: Sequence[str], dxf: str) -> bytes:
+    """The drawing that goes to a shop beside the DXF of that name: one page."""
+    name = page_name(dxf)
+    page = piece_page(plan, piece, names, plan.cuttings[piece.name], name, PurePosixPath(dxf).name)
+    return pdf_bytes([page], page.title)
+
+
+def page_name(dxf: str) -> str:
+    """What the drawing beside a DXF is called.
+
+    >>> page_name("dxf/splash_3-07_face_mm.dxf")
+    'dxf/splash_3-07_face_mm.pdf'
+    """
+    return f"{dxf.removesuffix('.dxf')}.pdf"
 
 
 def printer_page_pdf(paper: Paper, style: Style) -> bytes:

@@ -1,9 +1,11 @@
 """A DXF for each different cut piece, as a shop asks for it: what it reads is what it cuts, unasked.
 
-R2000, millimetres, the face seen from the front, 0,0 at the whole tile's bottom-left corner. Nominal finished contours,
-closed, of lines and true arcs, outer and inner on two layers, and nothing else: no kerf (the shop's own program takes
-it off), no text, no points, no splines. A whole round hole is a CIRCLE, all else a closed LWPOLYLINE. Beside it stands
-a second file of the open cut paths alone, because a finished factory edge must not be cut again.
+R2000 or older, millimetres, the face seen from the front, 0,0 at the whole tile's bottom-left corner; of a piece that
+is trimmed all round at its own, and the file says so. Nominal finished contours, closed, of lines and true arcs, inside
+corners as the shop makes them, outer and inner on two layers, and nothing else: no kerf (the shop's own program takes
+it off), no text, no points, no splines. A whole round hole is a CIRCLE, all else a closed LWPOLYLINE (R12: POLYLINE;
+R12 plain: LINE and ARC). Beside it stands a second file of the open cut paths alone, because a finished factory edge
+must not be cut again, and, where the shop asks for one, a view of the back, which is mirrored and says so in its name.
 
 A file's name tells the job, the piece and its fingerprint, and stands in its header as well, so that a file that was
 given another name is still known. It stands as $HYPERLINKBASE: of the variables of this release that hold free text the
@@ -20,13 +22,18 @@ from pathlib import PurePosixPath
 from typing import Literal
 
 from cutmarks.cutting.model import ClosedPath, Cutting
+from cutmarks.cutting.paths import moved
 from cutmarks.geometry.edges import Bounds
+from cutmarks.geometry.frames import Placement, Tile
+from cutmarks.geometry.regions import Region
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
+from cutmarks.readings import WISHES, ShopLayers, ShopWishes
 from cutmarks.saying.findings import waiting_for
 from cutmarks.saying.names import file_stems
+from cutmarks.saying.shop import shop_mm
 from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
-from cutmarks.writers.dxf_verify import INNER, OPEN, OUTER, verify, verify_open
+from cutmarks.writers.dxf_verify import verify, verify_open
 from cutmarks.writers.number import exact, exact_vertices
 from cutmarks.writers.shop_drawing import ShopDrawing
 
@@ -34,10 +41,10 @@ MARGIN = 10.0
 """Left free round the drawing in the view that a program opens with, mm."""
 
 
-def dxf_names(plan: Plan) -> Iterator[tuple[str, str]]:
-    """What the files of `dxf_files` are called, each drawing's and that of its open cut paths."""
+def dxf_names(plan: Plan) -> Iterator[tuple[str, ...]]:
+    """What the files of `dxf_files` are called: each drawing's, that of its open cut paths, that of its back if any."""
     stems = file_stems(plan.job, plan.pieces)
-    return (_file_names(stems[group[0].name], group) for group in _cut_alike(plan))
+    return (file_names(plan, stems[group[0].name], group[0], len(group)) for group in cut_alike(plan))
 
 
 def dxf_files(plan: Plan, *, measure: Literal["each kind", "all"] = "each kind") -> Iterator[ShopDrawing]:
@@ -50,16 +57,22 @@ def dxf_files(plan: Plan, *, measure: Literal["each kind", "all"] = "each kind")
         DxfFault: a file does not give back what the plan says.
     """
     known: set[frozenset[str]] = set()
-    for group, (name, open_name) in zip(_cut_alike(plan), dxf_names(plan), strict=True):
-        piece, cutting = group[0], plan.cuttings[group[0].name]
-        data, open_data = closed_dxf(cutting, name_in(name)), open_dxf(cutting, name_in(open_name))
-        kinds = _kind(_closed(cutting)), _kind(_open(cutting))
+    wishes = plan.shop
+    for group, (name, open_name, *behind) in zip(cut_alike(plan), dxf_names(plan), strict=True):
+        piece, cutting = group[0], as_drawn(group[0], plan.cuttings[group[0].name])
+        data, open_data = closed_dxf(cutting, name_in(name), wishes), open_dxf(cutting, name_in(open_name), wishes)
+        kinds = _kind(_closed(cutting, wishes)), _kind(_open(cutting, wishes))
         if measure == "all" or kinds[0] not in known:
-            verify(data, name_in(name), piece.outline, piece.cuts if piece.part is None else ())
+            # Where the drawing has the tile's own frame, round cuts are looked at about their own centres too.
+            cuts = piece.cuts if piece.part is None and not is_trimmed_all_round(piece) else ()
+            verify(data, name_in(name), _expected(piece, cutting), cuts, wishes, cutting.holes)
         if measure == "all" or kinds[1] not in known:
-            verify_open(open_data, name_in(open_name), cutting)
+            verify_open(open_data, name_in(open_name), cutting, wishes)
         known.update(kinds)
-        yield ShopDrawing(name, data, open_name, open_data, tuple(alike.name for alike in group))
+        back = tuple((one, closed_dxf(mirrored(piece, cutting), name_in(one), wishes)) for one in behind)
+        for one, of_back in back if measure == "all" else ():
+            verify(of_back, name_in(one), mirrored(piece, cutting).outline, (), wishes, mirrored(piece, cutting).holes)
+        yield ShopDrawing(name, data, open_name, open_data, tuple(alike.name for alike in group), back)
 
 
 def name_in(file: str) -> str:
@@ -71,25 +84,59 @@ def name_in(file: str) -> str:
     return PurePosixPath(file).stem
 
 
-def closed_dxf(cutting: Cutting, name: str) -> bytes:
+def closed_dxf(cutting: Cutting, name: str, wishes: ShopWishes = WISHES) -> bytes:
     """The finished contours of one piece; `name` is the file's own, for its header."""
-    return _file((OUTER, INNER), _closed(cutting), cutting.finished, name)
+    layers = wishes.layers
+    return _file((layers.outer, layers.inner), cutting, _closed(cutting, wishes), cutting.finished, name, wishes)
 
 
-def open_dxf(cutting: Cutting, name: str) -> bytes:
+def open_dxf(cutting: Cutting, name: str, wishes: ShopWishes = WISHES) -> bytes:
     """What has to be cut alone: open paths that run past the factory edges, and whole contours closed."""
-    return _file((OUTER, INNER, OPEN), _open(cutting), cutting.bounds, name)
+    layers = wishes.layers
+    names = layers.outer, layers.inner, layers.open
+    return _file(names, cutting, _open(cutting, wishes), cutting.bounds, name, wishes)
 
 
-def _closed(cutting: Cutting) -> tuple[Entity, ...]:
-    return tuple(map(_contour, cutting.contours))
+def is_trimmed_all_round(piece: CutPiece) -> bool:
+    """Whether no edge of the maker's is left: then the trimmed edges are what all is measured from."""
+    return not piece.factory_edges and piece.piece.trimmed
 
 
-def _open(cutting: Cutting) -> tuple[Entity, ...]:
+def as_drawn(piece: CutPiece, cutting: Cutting) -> Cutting:
+    """What is cut in the frame of its drawing: the whole tile's, or its own corner's where it is trimmed all round."""
+    if not is_trimmed_all_round(piece):
+        return cutting
+    box = cutting.finished
+    return moved(cutting, Placement.shift(-box.min_x, -box.min_y))
+
+
+def mirrored(piece: CutPiece, cutting: Cutting) -> Cutting:
+    """What is cut as it is seen from behind; `cutting` as drawn."""
+    width = cutting.finished.width if is_trimmed_all_round(piece) else piece.piece.tile.w
+    return moved(cutting, Placement.mirror(width))
+
+
+def _expected(piece: CutPiece, cutting: Cutting) -> Region[Tile]:
+    """What a drawing has to give back: the piece itself, where neither its corners nor its place are changed for it."""
+    changed = cutting.corners.way == "round" or is_trimmed_all_round(piece)
+    return cutting.outline if changed else piece.outline
+
+
+def _closed(cutting: Cutting, wishes: ShopWishes) -> tuple[Entity, ...]:
+    return *(_contour(path, wishes.layers) for path in cutting.contours), *_holes(cutting, wishes)
+
+
+def _open(cutting: Cutting, wishes: ShopWishes) -> tuple[Entity, ...]:
     return (
-        *(DxfLine(OPEN, exact_vertices(path.vertices), closed=False) for path in cutting.open),
-        *map(_contour, cutting.closed),
+        *(DxfLine(wishes.layers.open, exact_vertices(path.vertices), closed=False) for path in cutting.open),
+        *(_contour(path, wishes.layers) for path in cutting.closed),
+        *_holes(cutting, wishes),
     )
+
+
+def _holes(cutting: Cutting, wishes: ShopWishes) -> Iterator[Entity]:
+    for hole in cutting.holes:
+        yield Round(wishes.layers.holes, (exact(hole.at.x), exact(hole.at.y)), exact(hole.d / 2.0))
 
 
 def _kind(entities: Iterable[Entity]) -> frozenset[str]:
@@ -102,7 +149,7 @@ def _kind(entities: Iterable[Entity]) -> frozenset[str]:
     )
 
 
-def _cut_alike(plan: Plan) -> list[list[CutPiece]]:
+def cut_alike(plan: Plan) -> list[list[CutPiece]]:
     """The pieces that may be cut, those with the same tile, outline and cuts together, in the order of the plan."""
     groups: dict[str, list[CutPiece]] = {}
     for piece in plan.pieces:
@@ -111,27 +158,32 @@ def _cut_alike(plan: Plan) -> list[list[CutPiece]]:
     return list(groups.values())
 
 
-def _file_names(stem: str, group: Sequence[CutPiece]) -> tuple[str, str]:
-    """What a shop wants to see before it opens a file: face view, unit, how many, size over all, thickness.
+def file_names(plan: Plan, stem: str, piece: CutPiece, count: int) -> tuple[str, ...]:
+    """What a shop wants to see before it opens a file: view, unit, how many, size over all, thickness, corners.
 
     Last the piece's fingerprint, of the first of those that are cut alike: the one that is drawn.
     """
-    bounds, thickness = group[0].outline.bounds, group[0].piece.tile.thickness
-    size = f"{len(group)}off_{_short(bounds.width)}x{_short(bounds.height)}"
+    bounds, thickness = piece.outline.bounds, piece.piece.tile.thickness
+    size = f"{count}off_{shop_mm(bounds.width)}x{shop_mm(bounds.height)}"
     if thickness is not None:
-        size += f"_t{_short(thickness)}"
-    size += f"_{group[0].fingerprint}"
-    return f"dxf/{stem}_face_mm_{size}.dxf", f"dxf/{stem}_face_mm_open_{size}.dxf"
+        size += f"_t{shop_mm(thickness)}"
+    cutting = plan.cuttings[piece.name]
+    if cutting.corners.way != "sharp" and (cutting.holes or cutting.outline != piece.outline):
+        size += f"_{'r' if cutting.corners.way == 'round' else 'holes'}{shop_mm(cutting.corners.mm)}"
+    if is_trimmed_all_round(piece):
+        size += "_from_trimmed_edges"
+    size += f"_{piece.fingerprint}"
+    names = f"dxf/{stem}_face_mm_{size}.dxf", f"dxf/{stem}_face_mm_open_{size}.dxf"
+    return (*names, f"dxf/{stem}_back_mm_{size}.dxf") if plan.shop.back else names
 
 
-def _short(mm: float) -> str:
-    return f"{mm:.1f}".removesuffix(".0")
-
-
-def _file(layers: tuple[str, ...], entities: Sequence[Entity], bounds: Bounds, name: str) -> bytes:
-    """A drawing in millimetres, with a view of what is in it."""
+def _file(
+    layers: tuple[str, ...], cutting: Cutting, entities: Sequence[Entity], bounds: Bounds, name: str, wishes: ShopWishes
+) -> bytes:
+    """A drawing in millimetres, with a view of what is in it; a layer for small holes where there are any."""
+    all_layers = tuple(dict.fromkeys((*layers, *([wishes.layers.holes] if cutting.holes else ()))))
     middle = (exact((bounds.min_x + bounds.max_x) / 2.0), exact((bounds.min_y + bounds.max_y) / 2.0))
-    return blank(layers).filled(
+    return blank(all_layers, wishes.dxf).filled(
         entities,
         name,
         low=(exact(bounds.min_x), exact(bounds.min_y)),
@@ -141,8 +193,9 @@ def _file(layers: tuple[str, ...], entities: Sequence[Entity], bounds: Bounds, n
     )
 
 
-def _contour(path: ClosedPath) -> Entity:
+def _contour(path: ClosedPath, layers: ShopLayers) -> Entity:
     if path.circle is not None:
         centre, radius = path.circle
-        return Round(INNER, (exact(centre.x), exact(centre.y)), exact(radius))
-    return DxfLine(INNER if path.is_inner else OUTER, exact_vertices(path.ring.vertices), closed=True)
+        return Round(layers.inner, (exact(centre.x), exact(centre.y)), exact(radius))
+    layer = layers.inner if path.is_inner else layers.outer
+    return DxfLine(layer, exact_vertices(path.ring.vertices), closed=True)

@@ -8,30 +8,38 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from ezdxf.document import Drawing
+from ezdxf.entities.arc import Arc as ArcEntity
 from ezdxf.entities.circle import Circle as CircleEntity
 from ezdxf.entities.dxfentity import DXFEntity
+from ezdxf.entities.line import Line
 from ezdxf.entities.lwpolyline import LWPolyline
+from ezdxf.entities.polyline import Polyline
 from ezdxf.filemanagement import read
 
-from cutmarks.cutting.model import Cutting
-from cutmarks.geometry.edges import Arc, Bounds
+from cutmarks.cutting.model import Cutting, SmallHole
+from cutmarks.geometry.edges import XY, Arc, Bounds, bulge_of
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, edges
-from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.shapes import Circle, ring_of
 from cutmarks.geometry.tolerance import FULL_TURN, TOUCH
 from cutmarks.openings.model import Cut
+from cutmarks.readings import WISHES, DxfRelease, ShopWishes
 
-OUTER, INNER, OPEN = "OUTER-NOMINAL", "INNER-NOMINAL", "OPEN-NOMINAL"
-"""The layers: an outline, what is cut out of it, and the paths of the second file. ASCII, our own."""
 ALWAYS_THERE = {"0", "Defpoints"}
 """Layers that every DXF has; nothing is drawn on them."""
 
-RELEASE = "AC1015"
-"""$ACADVER of release 2000."""
+RELEASES = {"R2000": "AC1015", "R12": "AC1009", "R12 plain": "AC1009"}
+"""$ACADVER of each release."""
+KINDS: Mapping[DxfRelease, tuple[str, ...]] = {
+    "R2000": ("CIRCLE", "LWPOLYLINE"),
+    "R12": ("CIRCLE", "POLYLINE"),
+    "R12 plain": ("CIRCLE", "LINE", "ARC"),
+}
+"""What may be drawn in each release."""
 MILLIMETRES = 4
 """$INSUNITS, as the published DXF reference numbers it."""
 METRIC = 1
@@ -50,51 +58,62 @@ class DxfFault(RuntimeError):
     """A file does not give back what the plan says: a fault of cutmarks itself, and the file must not go out."""
 
 
-def verify(data: bytes, name: str, outline: Region[Tile], cuts: Sequence[Cut] = ()) -> None:
+def verify(
+    data: bytes,
+    name: str,
+    outline: Region[Tile],
+    cuts: Sequence[Cut] = (),
+    wishes: ShopWishes = WISHES,
+    holes: Sequence[SmallHole] = (),
+) -> None:
     """Measure the closed contours of the file `name` against `outline`, and round cuts against their own centres.
+
+    `holes` are those in inside corners, each a circle on its own layer.
 
     Raises:
         DxfFault: with what differs, and where.
     """
-    document = _opened(data, name, {OUTER, INNER}, outline.bounds)
-    found = [_contour(entity) for entity in document.modelspace()]
-    _same_contours(found, outline.rings)
+    layers = wishes.layers
+    there = {layers.outer, layers.inner, *([layers.holes] if holes else ())}
+    document = _opened(data, name, there, outline.bounds, wishes)
+    found = _contours(document, wishes)
+    small = [ring_of(Circle(hole.d), hole.at).reversed() for hole in holes]
+    _same_contours(found, (*outline.rings, *small))
     for cut in cuts:
         if isinstance(cut.opening.shape, Circle) and _stands_alone(cut, cuts):
             _has_arc(found, cut.centre, cut.opening.shape.d / 2.0, whole=cut.kind == "hole")
 
 
-def verify_open(data: bytes, name: str, cutting: Cutting) -> None:
+def verify_open(data: bytes, name: str, cutting: Cutting, wishes: ShopWishes = WISHES) -> None:
     """Measure the file `name` of open cut paths against `cutting`.
 
     Raises:
         DxfFault: with what differs, and where.
     """
-    document = _opened(data, name, {OUTER, INNER, OPEN}, cutting.bounds)
-    entities = list(document.modelspace())
-    _same_contours(
-        [_contour(entity) for entity in entities if entity.dxf.layer != OPEN], [path.ring for path in cutting.closed]
-    )
-    found = [_vertices(entity) for entity in entities if entity.dxf.layer == OPEN]
+    layers = wishes.layers
+    holes = [layers.holes] if cutting.holes else []
+    document = _opened(data, name, {layers.outer, layers.inner, layers.open, *holes}, cutting.bounds, wishes)
+    small = [ring_of(Circle(hole.d), hole.at).reversed() for hole in cutting.holes]
+    _same_contours(_contours(document, wishes), (*(path.ring for path in cutting.closed), *small))
+    found = [vertices for layer, vertices, closed in _rows(document, wishes) if layer == layers.open and not closed]
     if len(found) != len(cutting.open):
         raise DxfFault(f"{len(found)} open paths, and {len(cutting.open)} in the plan")
     for vertices, path in zip(found, cutting.open, strict=True):
+        # A plain file has arcs by their angles: what comes back of a bulge is rounded a little more.
+        near = ROUNDED if wishes.dxf != "R12 plain" else 100.0 * ROUNDED
         if len(vertices) != len(path.vertices) or any(
-            math.dist(vertex[:2], expected[:2]) > 2.0 * ROUNDED or abs(vertex.bulge - expected.bulge) > ROUNDED
+            math.dist(vertex[:2], expected[:2]) > 2.0 * ROUNDED or abs(vertex.bulge - expected.bulge) > near
             for vertex, expected in zip(vertices, path.vertices, strict=True)
         ):
             raise DxfFault(f"the open path from ({vertices[0].x}, {vertices[0].y}) is not the plan's")
 
 
-def _opened(data: bytes, named: str, layers: set[str], bounds: Bounds) -> Drawing:
-    """The drawing, after all that can be wrong with it as a whole."""
+def _opened(data: bytes, named: str, layers: set[str], bounds: Bounds, wishes: ShopWishes) -> Drawing:
+    """The drawing, after all that can be wrong with it as a whole; R12 knows neither units nor a name of its own."""
     document = read(io.StringIO(data.decode("ascii")))
-    header = {
-        "$ACADVER": RELEASE,
-        "$INSUNITS": MILLIMETRES,
-        "$MEASUREMENT": METRIC,
-        NAMED: named,
-    }
+    header: dict[str, object] = {"$ACADVER": RELEASES[wishes.dxf]}
+    if wishes.dxf == "R2000":
+        header |= {"$INSUNITS": MILLIMETRES, "$MEASUREMENT": METRIC, NAMED: named}
     for name, wanted in header.items():
         if document.header[name] != wanted:
             raise DxfFault(f"{name} is {document.header[name]}, not {wanted}")
@@ -106,41 +125,113 @@ def _opened(data: bytes, named: str, layers: set[str], bounds: Bounds) -> Drawin
     elsewhere = [entity for block in document.blocks if not block.is_modelspace for entity in block]
     if elsewhere:
         raise DxfFault(f"{len(elsewhere)} entities lie outside the drawing itself")
+    kinds = KINDS[wishes.dxf]
     for entity in document.modelspace():
-        if not isinstance(entity, CircleEntity | LWPolyline):
-            raise DxfFault(f"a {entity.dxftype()} is in it; only CIRCLE and LWPOLYLINE may be")
+        if entity.dxftype() not in kinds:
+            raise DxfFault(f"a {entity.dxftype()} is in it; only {' and '.join(kinds)} may be")
         if entity.dxf.layer not in layers:
             raise DxfFault(f'a {entity.dxftype()} lies on layer "{entity.dxf.layer}", not on one of {sorted(layers)}')
     return document
 
 
-def _vertices(entity: DXFEntity) -> tuple[Vertex, ...]:
-    """The vertices of a polyline, after all that can be wrong with one: ends, edges of no length, widths."""
-    if not isinstance(entity, LWPolyline):
-        raise DxfFault(f"a {entity.dxftype()} lies on layer {entity.dxf.layer}, where polylines alone may")
-    if entity.closed == (entity.dxf.layer == OPEN):
-        raise DxfFault(f"a contour on layer {entity.dxf.layer} is {'closed' if entity.closed else 'open'}")
-    if entity.has_width or entity.dxf.elevation or entity.dxf.thickness:
-        raise DxfFault(f"a contour on layer {entity.dxf.layer} has a width, an elevation or a thickness")
-    vertices = tuple(Vertex(*point) for point in entity.get_points("xyb"))
-    following = vertices[1:] + vertices[:1] if entity.closed else vertices[1:]
-    for vertex, after in zip(vertices, following, strict=False):
-        if math.dist(vertex[:2], after[:2]) < ROUNDED:
-            raise DxfFault(f"the vertex ({vertex.x}, {vertex.y}) is there twice: an edge has no length")
-    return vertices
+DxfRow = tuple[str, tuple[Vertex, ...], bool]
+"""A row of lines and arcs: its layer, its vertices, and whether it is closed."""
 
 
-def _contour(entity: DXFEntity) -> Ring[Tile]:
-    """A closed contour as a ring: outer counter-clockwise, inner clockwise."""
-    if isinstance(entity, CircleEntity):
-        if entity.dxf.layer != INNER:
-            raise DxfFault(f"a CIRCLE lies on layer {entity.dxf.layer}, not on {INNER}")
-        (x, y, _), r = entity.dxf.center, entity.dxf.radius
-        return Ring((Vertex(x - r, y, -1.0), Vertex(x + r, y, -1.0)))
-    ring: Ring[Tile] = Ring(_vertices(entity))
-    if (ring.area > 0.0) != (entity.dxf.layer == OUTER):
-        raise DxfFault(f"a contour on layer {entity.dxf.layer} runs the wrong way round")
-    return ring
+def _contours(document: Drawing, wishes: ShopWishes) -> list[Ring[Tile]]:
+    """The closed contours as rings: outer counter-clockwise, inner and small holes clockwise."""
+    layers = wishes.layers
+    found: list[Ring[Tile]] = []
+    for entity in document.modelspace():
+        if isinstance(entity, CircleEntity) and not isinstance(entity, ArcEntity):  # to ezdxf an arc is a circle too
+            if entity.dxf.layer not in (layers.inner, layers.holes):
+                raise DxfFault(f"a CIRCLE lies on layer {entity.dxf.layer}, not on {layers.inner}")
+            (x, y, _), r = entity.dxf.center, entity.dxf.radius
+            found.append(Ring((Vertex(x - r, y, -1.0), Vertex(x + r, y, -1.0))))
+    for layer, vertices, closed in _rows(document, wishes):
+        if closed == (layer == layers.open) and layers.open not in (layers.outer, layers.inner):
+            raise DxfFault(f"a contour on layer {layer} is {'closed' if closed else 'open'}")
+        if not closed:
+            continue
+        ring: Ring[Tile] = Ring(vertices)
+        if layer != (layers.outer if ring.area > 0.0 else layers.inner):
+            raise DxfFault(f"a contour on layer {layer} runs the wrong way round")
+        found.append(ring)
+    return found
+
+
+def _rows(document: Drawing, wishes: ShopWishes) -> list[DxfRow]:
+    """Every row of lines and arcs, after all that can be wrong with one: ends, edges of no length, widths."""
+    if wishes.dxf == "R12 plain":
+        rows = list(_chained(document))
+    else:
+        rows = [_row(entity) for entity in document.modelspace() if not isinstance(entity, CircleEntity)]
+    for _, vertices, closed in rows:
+        following = vertices[1:] + vertices[:1] if closed else vertices[1:]
+        for vertex, after in zip(vertices, following, strict=False):
+            if math.dist(vertex[:2], after[:2]) < ROUNDED:
+                raise DxfFault(f"the vertex ({vertex.x}, {vertex.y}) is there twice: an edge has no length")
+    return rows
+
+
+def _row(entity: DXFEntity) -> DxfRow:
+    if isinstance(entity, LWPolyline):
+        if entity.has_width or entity.dxf.elevation or entity.dxf.thickness:
+            raise DxfFault(f"a contour on layer {entity.dxf.layer} has a width, an elevation or a thickness")
+        return entity.dxf.layer, tuple(Vertex(*point) for point in entity.get_points("xyb")), entity.closed
+    if isinstance(entity, Polyline):
+        corners = [(one.dxf.location, one.dxf.bulge) for one in entity.vertices]
+        if any(at.z for at, _ in corners) or entity.dxf.thickness:
+            raise DxfFault(f"a contour on layer {entity.dxf.layer} has an elevation or a thickness")
+        return entity.dxf.layer, tuple(Vertex(at.x, at.y, bulge) for at, bulge in corners), entity.is_closed
+    raise DxfFault(f"a {entity.dxftype()} lies on layer {entity.dxf.layer}, where polylines alone may")
+
+
+def _chained(document: Drawing) -> Iterator[DxfRow]:
+    """The lines and arcs of a plain file, each behind the one that it begins at the end of."""
+    row: list[tuple[XY, XY, float]] = []
+    layer = ""
+    for entity in document.modelspace():
+        ends = _ends(entity)
+        if ends is None:
+            continue
+        if row and (math.dist(row[-1][1], ends[0]) > NEAR or entity.dxf.layer != layer or _comes_back(row)):
+            # An arc is written counter-clockwise: the other way round it may still go on from here.
+            turned = (ends[1], ends[0], -ends[2])
+            if math.dist(row[-1][1], turned[0]) <= NEAR and entity.dxf.layer == layer and not _comes_back(row):
+                ends = turned
+            else:
+                yield _of_edges(layer, row)
+                row = []
+        layer = entity.dxf.layer
+        row.append(ends)
+    if row:
+        yield _of_edges(layer, row)
+
+
+def _comes_back(row: Sequence[tuple[XY, XY, float]]) -> bool:
+    return len(row) > 1 and math.dist(row[0][0], row[-1][1]) <= NEAR
+
+
+def _ends(entity: DXFEntity) -> tuple[XY, XY, float] | None:
+    """From where to where a line or an arc runs, and its bulge; None for a circle."""
+    if isinstance(entity, Line):
+        start, end = entity.dxf.start, entity.dxf.end
+        return (start.x, start.y), (end.x, end.y), 0.0
+    if isinstance(entity, ArcEntity):
+        sweep = math.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
+        start, end = entity.start_point, entity.end_point
+        return (start.x, start.y), (end.x, end.y), bulge_of(sweep)
+    return None
+
+
+def _of_edges(layer: str, edges_in_row: Sequence[tuple[XY, XY, float]]) -> DxfRow:
+    row = list(edges_in_row)
+    if len(row) > 1 and math.dist(row[0][1], row[1][0]) > NEAR:  # the first arc was written the other way round
+        row[0] = (row[0][1], row[0][0], -row[0][2])
+    vertices = [Vertex(*start, bulge) for start, _, bulge in row]
+    closed = math.dist(row[0][0], row[-1][1]) <= NEAR
+    return layer, tuple(vertices if closed else [*vertices, Vertex(*row[-1][1])]), closed
 
 
 def _same_contours(found: Sequence[Ring[Tile]], planned: Iterable[Ring[Tile]]) -> None:

@@ -16,6 +16,7 @@ from cutmarks.plan import Plan
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import cover_words, four_measures, trimmed_size
 from cutmarks.saying.findings import figures_held, findings_of, held_words, size_held
+from cutmarks.saying.how_cut import how_in_short, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import figures_shown, to_mark
 from cutmarks.sides import ON_AXIS, SIDES
@@ -142,6 +143,7 @@ _PIECES = (
     "sha-256",
     "drawing of open cut paths",
     "drawn as",
+    "how it is cut",
     "read",
     "before you cut",
     "notes",
@@ -261,6 +263,7 @@ def _piece(
         "edge work": "; ".join(edge_work_words(piece, style)),
         "holes": ", ".join(cut.opening.name for cut in piece.cuts),
         "area cm2": number(sum(ring.area for ring in piece.outline.rings) / MM2_PER_CM2, DECIMALS),
+        "how it is cut": how_in_short(to_cut(plan, piece), piece, style),
         "read": "; ".join(infill_lines(plan, piece)),
         "before you cut": _findings(findings_of(plan, piece)),
         "notes": " | ".join(piece.notes),

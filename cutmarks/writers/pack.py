@@ -4,8 +4,8 @@ pack.pdf has a front sheet and the templates at full size, job-sheet.pdf the job
 go and what to buy; holes.csv and pieces.csv are the lists; wall.html is the page for a phone at the wall;
 clearance.pdf and clearance.csv have what is on surfaces without tiles; plan.json has all of it for other programs,
 and the list of these files; sheets/*.svg are the templates one by one, for plotters, and dxf/*.dxf the contours for a
-shop. again.pdf and pictures/*.png are there only where they are asked for: the sheets of what broke, and sheets and
-surfaces as pictures.
+shop, each with a page that says all there is to know of it. again.pdf and pictures/*.png are there only where they are
+asked for: the sheets of what broke, and sheets and surfaces as pictures.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from cutmarks.sheets.model import PaperSheet, Sheets
 from cutmarks.writers.as_built import AS_BUILT, as_built_csv
 from cutmarks.writers.clearances import CLEARANCE, clearance_csv
 from cutmarks.writers.disk import Digest
-from cutmarks.writers.documents import write_clearance_sheet, write_job_sheet, write_set_out
+from cutmarks.writers.documents import page_name, piece_page_pdf, write_clearance_sheet, write_job_sheet, write_set_out
 from cutmarks.writers.drawing import Drawing, drawing
 from cutmarks.writers.dxf import dxf_files, dxf_names
 from cutmarks.writers.folder import changed_pieces, earlier_plan, moved_names, publish
@@ -98,7 +98,7 @@ def write_job(
     fixed += [JOB_SHEET, SET_OUT, HOLES, PIECES, WALL_PAGE] if plan.laid else []
     fixed += [CLEARANCE_SHEET, CLEARANCE, *(page.file for page in cleared)] if cleared else []
     printed = [*([PACK] if pack.templates else ()), *([AGAIN] if chosen else ())]
-    drawn = [name for both in dxf_names(plan) for name in both]
+    drawn = [name for of_one in dxf_names(plan) for name in (*of_one, page_name(of_one[0]))]
     surfaces = tuple(elevation_pages(plan, sheet_numbers(pack.listed))) if pictures else ()
     seen = [*plain.files, *(page.file for page in (*cleared, *surfaces))] if pictures else []
     files = tuple(sorted([*fixed, *printed, *plain.files, *drawn, *map(picture_name, seen)]))
@@ -144,10 +144,13 @@ def _contents(
     if plan.found:
         yield AS_BUILT, as_built_csv(plan)
     entries = []
+    by_name = {one.name: one for one in plan.pieces}
     for piece in dxf_files(plan):
         entries.append(piece.entry)
         yield piece.name, piece.data
         yield piece.open_name, piece.open_data
+        yield from piece.back
+        yield page_name(piece.name), piece_page_pdf(plan, by_name[piece.made_of[0]], piece.made_of, piece.name)
     if plan.laid:
         yield PIECES, pieces_csv(plan, entries, sheet_numbers(pack.listed))
     yield PLAN_FILE, partial(write_json, plan, files, digests)

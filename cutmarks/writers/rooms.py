@@ -13,7 +13,6 @@ import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
-from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -22,11 +21,10 @@ from cutmarks.errors import OutputError
 from cutmarks.rooms.model import Cleared, RoomFits, RoomsReport, RoomVerdict
 from cutmarks.saying.names import safe_name, unique
 from cutmarks.saying.rooms import SAID_FIT, alike_words, verdict_words
-from cutmarks.sheets.model import Series
 from cutmarks.sheets.rooms_page import clearance_round_pages, rooms_pages
 from cutmarks.sides import Side
 from cutmarks.writers.csv_table import CsvRow, csv_bytes, mm
-from cutmarks.writers.pdf import Pages
+from cutmarks.writers.documents import series_pdf
 
 ROOMS_PDF, ROOMS_CSV, ALIKE_CSV, ROUND_PDF = "rooms.pdf", "rooms.csv", "alike.csv", "clearance-round.pdf"
 _VERDICTS = (
@@ -86,20 +84,13 @@ def write_report(report: RoomsReport, out: Path) -> tuple[str, ...]:
     made = {
         ROOMS_CSV: csv_bytes(_VERDICTS, _verdict_rows(report)),
         ALIKE_CSV: csv_bytes(_ALIKE, _alike_rows(report)),
-        ROOMS_PDF: _pdf(rooms_pages(report), f"{report.job}: rooms"),
+        ROOMS_PDF: series_pdf(rooms_pages(report), f"{report.job}: rooms"),
     }
     if any(room.cleared for room in report.rooms):
-        made[ROUND_PDF] = _pdf(clearance_round_pages(report), f"{report.job}: clearance round")
+        made[ROUND_PDF] = series_pdf(clearance_round_pages(report), f"{report.job}: clearance round")
     for name, content in made.items():
         write_whole(out / name, content)
     return tuple(made)
-
-
-def _pdf(series: Series, title: str) -> bytes:
-    pages, held = Pages(title), BytesIO()
-    pages.add_series(series)
-    pages.save(held)
-    return held.getvalue()
 
 
 def _verdict_rows(report: RoomsReport) -> Iterator[CsvRow]:

@@ -25,6 +25,7 @@ class ShopDrawing:
 
     name, open_name  inside the output folder; `data`, `open_data` their bytes.
     made_of     names all that are cut alike, the one that is drawn first.
+    back        a view of the back, by its name inside the folder; () where the shop asked for none.
     """
 
     name: str
@@ -32,6 +33,7 @@ class ShopDrawing:
     open_name: str
     open_data: bytes
     made_of: tuple[str, ...]
+    back: tuple[tuple[str, bytes], ...] = ()
 
     @property
     def entry(self) -> DrawingEntry:

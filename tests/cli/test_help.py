@@ -12,6 +12,7 @@ from cutmarks.job.limits import OwnLimits
 from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job, Tools
 from cutmarks.job.schema import published_schema
+from cutmarks.job.shop import Shop
 
 
 def test_it_lists_its_pages(run):
@@ -41,7 +42,7 @@ def test_the_page_of_keys_has_every_key_once_for_each_thing(run):
     lines = run("help", "keys").stdout.splitlines()
     keys = [line[2:].split("  ")[0] for line in lines if line.startswith("  ") and line[2] != " "]
     models: dict[type[JobModel], None] = dict.fromkeys(
-        [Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools]
+        [Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools, Shop]
     )
     assert keys == [word for model in models for word in declared(model)]
 

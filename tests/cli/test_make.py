@@ -45,7 +45,7 @@ def test_everything_stands_in_one_folder(run, w1, tmp_path):
 def test_pictures_are_drawn_where_they_are_asked_for(run, w1, tmp_path):
     told = " ".join(run("make", w1, "--out", "out", "--pictures").stdout.split())
     # One sheet and one surface.
-    assert "1 in sheets/, 2 in dxf/, 2 in pictures/." in told
+    assert "1 in sheets/, 3 in dxf/, 2 in pictures/." in told
     assert len(list((tmp_path / "out" / "pictures").iterdir())) == 2
     told = " ".join(run("make", w1, "--out", "out").stdout.split())
     assert "pictures" not in told

@@ -76,7 +76,8 @@ def test_sentences_come_from_the_declaration() -> None:
         "The tiler's own tools stand in tools.yaml beside the job: write discs there."
     )
     assert unknown_key("tools", hole) == (
-        "The tiler's own tools stand in tools.yaml beside the job: write cores, discs, spacers or printer there."
+        "The tiler's own tools stand in tools.yaml beside the job: write cores, discs, longest snap, narrowest snap, "
+        "spacers or printer there."
     )
     assert missing_key("job", Job) == '"job" is missing: write job: Quay Cottage.'
     assert missing_key("at", things()["steps"][0]) == '"at" is missing: write at: 1140 left of V.'

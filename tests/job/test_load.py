@@ -134,5 +134,6 @@ def test_faults_of_the_tools_stand_with_those_of_the_job(tmp_path: Path):
         'job.yaml line 13, area "splash", joint: "x" is no length: write a number such as 642, 64.2 cm or 25 1/4 in.',
         "tools.yaml line 1: 20,28 is split by its comma: write 20.28 for a decimal, "
         "or 20, 28 with a blank for two values.",
-        'tools.yaml line 2, saws: "saws" is no key here: write cores, discs, spacers, printer, units or note.',
+        'tools.yaml line 2, saws: "saws" is no key here: write cores, discs, longest snap, narrowest snap, spacers, '
+        "printer, units or note.",
     ]

@@ -297,7 +297,7 @@ def _check_on_sheets(made: Made, one: Wanted, sheets: Sequence[Drawn]) -> None:
 
 def _hole(plan: Plan, name: str, index: int) -> str:
     (piece,) = (piece for piece in plan.pieces if piece.name == name)
-    return piece.cuts[index].opening.name
+    return piece.cuts[index].opening.name if index < len(piece.cuts) else "an inside corner"
 
 
 def _axes_that_agree(one: Wanted, sheet: Drawn, turned: bool) -> int:

@@ -191,7 +191,7 @@ def test_a_drawing_that_is_not_the_piece_never_goes_out(monkeypatch: pytest.Monk
     plan = plan_of([cut_piece([opening("riser", Circle(35.0), 325.5, 912.5)], 248.0, 398.0)])
     narrow = cut_piece([opening("riser", Circle(35.0), 325.5, 912.5)], 247.0, 398.0).outline
     write = dxf.closed_dxf
-    monkeypatch.setattr(dxf, "closed_dxf", lambda _, name: write(cutting_of(narrow, 247.0, 398.0, 5.0), name))
+    monkeypatch.setattr(dxf, "closed_dxf", lambda _, name, *__: write(cutting_of(narrow, 247.0, 398.0, 5.0), name))
     with pytest.raises(DxfFault):
         list(dxf.dxf_files(plan))
 
@@ -201,6 +201,6 @@ def test_open_paths_that_are_not_the_pieces_never_go_out(monkeypatch: pytest.Mon
     plan = plan_of([cut_piece([opening("riser", Circle(35.0), 325.5, 912.5)], 248.0, 398.0)])
     wide = cut_piece([opening("riser", Circle(37.0), 325.5, 912.5)], 248.0, 398.0).outline
     write = dxf.open_dxf
-    monkeypatch.setattr(dxf, "open_dxf", lambda _, name: write(cutting_of(wide, 248.0, 398.0, 5.0), name))
+    monkeypatch.setattr(dxf, "open_dxf", lambda _, name, *__: write(cutting_of(wide, 248.0, 398.0, 5.0), name))
     with pytest.raises(DxfFault):
         list(dxf.dxf_files(plan))

@@ -241,7 +241,7 @@ def test_every_file_of_a_random_plan_is_the_plans(seed: int) -> None:
 def test_a_run_measures_the_first_file_of_each_kind(monkeypatch: pytest.MonkeyPatch) -> None:
     measured: list[str] = []
     monkeypatch.setattr(dxf, "verify", lambda _, name, *__: measured.append(name))
-    monkeypatch.setattr(dxf, "verify_open", lambda _, name, __: measured.append(name))
+    monkeypatch.setattr(dxf, "verify_open", lambda _, name, *__: measured.append(name))
     hole, again = plain(), cut_piece("splash 3-8", 248, 398, [("tap", Circle(35.0), 80.0, 112.5)])
     drawings = list(dxf_files(plan_of(hole, again, boxed(), corner())))
     # A round hole in a whole tile, alone as open paths: a circle. The second has nothing new; a box is straight; an arc
@@ -252,7 +252,7 @@ def test_a_run_measures_the_first_file_of_each_kind(monkeypatch: pytest.MonkeyPa
 
 def test_what_ezdxf_writes_otherwise_is_refused_and_not_guessed_at(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(dxf_blank, "NAMED", "$MENU")
-    twice = ((r"\$MENU\n  1\n", "", 2),)
+    twice = ((r"\$MENU\n  1\n", "", (2, 2)),)
     monkeypatch.setattr(dxf_blank, "_ALWAYS", twice)
     with pytest.raises(RuntimeError, match="its DXF is not the one we know"):
         dxf_blank.blank.__wrapped__(("OUTER-NOMINAL",))

@@ -85,7 +85,18 @@ def test_the_keys_are_the_published_ones() -> None:
             "size",
             "sizes",
         ),
-        *("outline", "factory_edges", "cut_edges", "same_as", "fingerprint", "stopped", "infills", "unread", "cuts"),
+        *(
+            "outline",
+            "factory_edges",
+            "cut_edges",
+            "how_cut",
+            "same_as",
+            "fingerprint",
+            "stopped",
+            "infills",
+            "unread",
+            "cuts",
+        ),
         *("edge_work", "notes"),
     ]
     assert keys(read["pieces"][0]["cuts"][0]) == [

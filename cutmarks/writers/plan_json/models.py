@@ -280,6 +280,58 @@ class EdgeWorkJson(JsonModel):
     hidden: float | None = Field(description="How much of the piece that hides; null where its width was not said.")
 
 
+class MeasuredFrom(JsonModel):
+    """What a straight cut is set out by: from a side of the whole tile, at its low and at its high end."""
+
+    side: Side
+    first: float
+    last: float
+
+
+class DiscStops(JsonModel):
+    """Where a disc's middle stops before a corner, or before either of two: cut from the face, and from the back."""
+
+    disc: float = Field(description="Its diameter.")
+    past: float = Field(description="How far it reaches past the tile's other face.")
+    face: float
+    back: float
+    left: float = Field(description="From the face: what stays uncut on the back. From the back: what it cuts too far.")
+
+
+class FreeStripJson(JsonModel):
+    """A strip that stands free on one end while there is still something to cut."""
+
+    after: int = Field(description="The operation's place in the list, from 0.")
+    wide: float
+    long: float
+
+
+class OperationJson(JsonModel):
+    """One operation of those that make a piece, in the frame of its whole tile. What it has not is null."""
+
+    do: Literal["core", "relief holes", "straight", "stopped", "plunge", "round notch", "by hand", "along its line"]
+    cut: str = Field(description="The opening that it is for; nothing where it trims the piece.")
+    words: str = Field(description="The same, as it is said on paper.")
+    at: list[XY] = Field(description="Middles of holes; from where to where a cut runs.")
+    d: float | None = Field(description="Of what is drilled, or of what is round.")
+    side: Literal["face", "back"] | None = Field(description="The face that a core is started on.")
+    way: Literal["snap", "saw", "either"] | None
+    from_: MeasuredFrom | None = Field(alias="from")
+    stops: list[DiscStops]
+    fingers: list[XY] = Field(description="Of a round notch: along its edge from its middle, and how deep.")
+
+
+class HowCutJson(JsonModel):
+    """The operations that make a piece, in their order."""
+
+    first: Literal["", "whole", "opens into the cut", "strip"] = Field(
+        description="Why it begins as it does: a hole while the tile is whole, the straight cut that a notch runs out "
+        "over, or the order that leaves no thin strip standing free."
+    )
+    operations: list[OperationJson]
+    strips: list[FreeStripJson]
+
+
 class PieceJson(JsonModel):
     """One piece that is not a whole tile, in the frame of its whole tile."""
 
@@ -302,6 +354,7 @@ class PieceJson(JsonModel):
     outline: list[RingJson] = Field(description="The finished piece (Tile).")
     factory_edges: list[Side]
     cut_edges: list[Side]
+    how_cut: HowCutJson
     same_as: str | None
     fingerprint: str
     stopped: Holds | None = Field(

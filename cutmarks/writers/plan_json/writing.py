@@ -15,6 +15,7 @@ from typing import Any, BinaryIO, TypeVar
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding, Holds
+from cutmarks.cutting.operations import HowCut
 from cutmarks.geometry.frames import Frame, Point
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
@@ -27,6 +28,7 @@ from cutmarks.plan.clearances import Clearance
 from cutmarks.saying.findings import held
 from cutmarks.writers.disk import Digest
 from cutmarks.writers.number import exact, exact_vertices
+from cutmarks.writers.plan_json.how_cut import how_cut_json
 from cutmarks.writers.plan_json.models import (
     SCHEMA,
     ClearanceJson,
@@ -68,7 +70,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
     lists: dict[str, tuple[type[JsonModel], Iterator[dict[str, Any]]]] = {
         "surfaces": (SurfaceJson, map(_surface, plan.surfaces)),
         "penetrations": (PenetrationJson, (_opening(plan, one) for one in plan.openings)),
-        "pieces": (PieceJson, (_piece(piece, held(plan, piece)) for piece in plan.pieces)),
+        "pieces": (PieceJson, (_piece(plan, piece, held(plan, piece)) for piece in plan.pieces)),
         "findings": (FindingJson, map(_finding, plan.findings)),
         "sure": (SureJson, map(_sure, plan.sure)),
         "found": (FoundJson, map(_found, plan.found)),
@@ -245,7 +247,7 @@ def _opening(plan: Plan, opening: Opening) -> dict[str, Any]:
     }
 
 
-def _piece(piece: CutPiece, stopped: Holds | None) -> dict[str, Any]:
+def _piece(plan: Plan, piece: CutPiece, stopped: Holds | None) -> dict[str, Any]:
     place = piece.piece
     size = (exact(place.tile.w), exact(place.tile.h))
     return {
@@ -265,6 +267,7 @@ def _piece(piece: CutPiece, stopped: Holds | None) -> dict[str, Any]:
         "outline": _rings(piece.outline),
         "factory_edges": list(piece.factory_edges),
         "cut_edges": list(piece.cut_edges),
+        "how_cut": how_cut_json(plan.how_cut.get(piece.name, HowCut()), piece, plan.say.style),
         "same_as": piece.same_as,
         "fingerprint": piece.fingerprint,
         "stopped": stopped,

@@ -1,0 +1,209 @@
+"""A finished piece drawn to fit, for whoever cuts it: every measure from the edges that all is measured from.
+
+In the Page frame, its bottom-left corner at (0, 0); the only drawing besides the elevation that is not full size, and
+its page says so. Measures stand outside the piece, each on a line of its own from the place that it measures, those
+across along its lower or upper edge, whichever the place is nearer to, those up beside it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from cutmarks.cutting.model import Cutting
+from cutmarks.geometry.edges import XY, Bounds
+from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.rings import Vertex, as_circle, edges
+from cutmarks.marks import sizes
+from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, WordsAnchor, line, rectangle, solid
+from cutmarks.openings.model import CutPiece
+from cutmarks.openings.outlines import maker_side
+from cutmarks.saying.shop import shop_mm
+from cutmarks.sides import ON_AXIS, Axis, Side
+
+FIGURE = sizes.LEAST
+AROUND = 30.0
+"""What the measures take round the piece, mm."""
+_FIRST, _LEADER = 6.0, 5.0
+"""From the piece to where a leader bends, and from there to its figure, mm."""
+_STEP = FIGURE * 1.6
+"""From one figure to the next where they stand close."""
+_SAME = 0.05
+"""Places that differ by less have one figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Datum:
+    """What a drawing is measured from: a side across and a side up; trimmed: that side is a cut edge."""
+
+    across: Side
+    up: Side
+    trimmed: tuple[Side, ...]
+
+
+def datum_of(piece: CutPiece) -> Datum:
+    """The maker's edges that all is measured from: left and bottom, else right and top, else the trimmed edge."""
+    found: dict[Axis, Side] = {}
+    for axis, sides in ON_AXIS.items():
+        found[axis] = next((side for side in sides if side in piece.factory_edges), sides[0])
+    trimmed = tuple(side for side in found.values() if side not in piece.factory_edges)
+    return Datum(found["across"], found["up"], trimmed)
+
+
+def diagonal_of(cutting: Cutting) -> tuple[XY, XY]:
+    """The two corners of a piece's outline that are furthest apart: what it is checked by."""
+    corners = [(v.x, v.y) for path in cutting.contours if not path.is_inner for v in path.ring.vertices]
+    pairs = ((a, b) for number, a in enumerate(corners) for b in corners[number + 1 :])
+    return max(pairs, key=lambda pair: math.dist(*pair))
+
+
+def piece_drawing(piece: CutPiece, cutting: Cutting, wide: float, high: float) -> Iterator[Mark[Page]]:
+    """The piece in a space of `wide` x `high` mm, with its measures round it.
+
+    Raises GeometryError for a piece of which nothing is left.
+    """
+    tile = piece.piece.tile
+    box = cutting.finished
+    whole = Bounds(min(0.0, box.min_x), min(0.0, box.min_y), max(tile.w, box.max_x), max(tile.h, box.max_y))
+    scale = min((wide - 2 * AROUND) / whole.width, (high - 2 * AROUND) / whole.height)
+    left, low = (wide - whole.width * scale) / 2.0, (high - whole.height * scale) / 2.0
+    place = _Scaled(scale, left - whole.min_x * scale, low - whole.min_y * scale)
+    yield rectangle(*place.xy(0.0, 0.0), tile.w * scale, tile.h * scale, Role.TILE)
+    yield from _contours(piece, cutting, place)
+    yield from _diagonal(cutting, place)
+    yield from _measures(
+        piece, cutting, place, Bounds(left, low, left + whole.width * scale, low + whole.height * scale)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Scaled:
+    """From the Tile frame to the Page, reduced."""
+
+    scale: float
+    dx: float
+    dy: float
+
+    def xy(self, x: float, y: float) -> XY:
+        return x * self.scale + self.dx, y * self.scale + self.dy
+
+    def path(self, vertices: Sequence[Vertex]) -> tuple[Vertex, ...]:
+        return tuple(Vertex(*self.xy(v.x, v.y), v.bulge) for v in vertices)
+
+
+def _contours(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
+    """What is cut in a wide line, what is the maker's as the tile's own edge; small holes as circles."""
+    w, h = piece.piece.tile.w, piece.piece.tile.h
+    for path in cutting.contours:
+        if path.all_round:
+            yield Stroke(place.path(path.ring.vertices), Role.CUT, closed=True)
+            if path.circle is not None:
+                centre, radius = path.circle
+                x, y = place.xy(centre.x, centre.y)
+                reach = radius * place.scale + 2.0
+                yield line(x - reach, y, x + reach, y, Role.CENTRE)
+                yield line(x, y - reach, x, y + reach, Role.CENTRE)
+                text = f"dia {shop_mm(2.0 * radius)}"
+                yield Words(text, Point(x + radius * place.scale + 1.0, y + 1.0), FIGURE, bold=True)
+            continue
+        for edge in edges(path.ring):
+            role = Role.CUT if maker_side(edge, w, h) is None else Role.TILE_EDGE
+            yield Stroke((Vertex(*place.xy(edge.x0, edge.y0), edge.bulge), Vertex(*place.xy(edge.x1, edge.y1))), role)
+    for hole in cutting.holes:
+        yield CircleMark(Point(*place.xy(hole.at.x, hole.at.y)), hole.d / 2.0 * place.scale, Role.CUT)
+
+
+def _diagonal(cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
+    """The two corners of the check, named inside the piece."""
+    a, b = diagonal_of(cutting)
+    box = cutting.finished
+    middle = (box.min_x + box.max_x) / 2.0, (box.min_y + box.max_y) / 2.0
+    for name, (x, y) in (("A", a), ("B", b)):
+        px, py = place.xy(x, y)
+        in_x, in_y = (1.0 if x < middle[0] else -1.0), (1.0 if y < middle[1] else -1.0)
+        yield Words(name, Point(px + in_x * 2.8, py + in_y * 2.8 - FIGURE / 2.0), FIGURE, "middle", bold=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A place that is measured along one axis: where it is on that axis and on the other, Tile frame."""
+
+    at: float
+    off: float
+
+
+def _measures(piece: CutPiece, cutting: Cutting, place: _Scaled, around: Bounds) -> Iterator[Mark[Page]]:
+    datum = datum_of(piece)
+    box = cutting.finished
+    for axis, side in (("across", datum.across), ("up", datum.up)):
+        places = list(_places(piece, cutting, level=axis == "across"))
+        middle = (box.min_y + box.max_y) / 2.0 if axis == "across" else (box.min_x + box.max_x) / 2.0
+        zero = box.at(side) if side in datum.trimmed else piece.piece.tile.box.at(side)
+        for low in (True, False):
+            own = [one for one in places if (one.off <= middle) == low]
+            yield from _row(own, zero, side, level=axis == "across", low=low, place=place, around=around)
+
+
+def _places(piece: CutPiece, cutting: Cutting, *, level: bool) -> Iterator[_Place]:
+    """The corners of all contours and the middles of round holes, along and off.
+
+    Of a corner that the shop makes round it is the place where its two edges meet.
+    """
+    for ring in piece.outline.rings:
+        circle = as_circle(ring) if ring.area < 0.0 else None
+        if circle is not None:
+            centre = circle[0]
+            yield _Place(centre.x, centre.y) if level else _Place(centre.y, centre.x)
+            continue
+        for vertex in ring.vertices:
+            yield _Place(vertex.x, vertex.y) if level else _Place(vertex.y, vertex.x)
+    for hole in cutting.holes:
+        yield _Place(hole.at.x, hole.at.y) if level else _Place(hole.at.y, hole.at.x)
+
+
+def _row(
+    places: Sequence[_Place], zero: float, side: Side, *, level: bool, low: bool, place: _Scaled, around: Bounds
+) -> Iterator[Mark[Page]]:
+    """The figures along one edge, spread so that none lies on another, each with a leader to its place."""
+    by_figure: dict[str, _Place] = {}
+    for one in sorted(places, key=lambda one: (one.at, one.off if low else -one.off)):
+        by_figure.setdefault(shop_mm(abs(one.at - zero)), one)
+    figures = [(figure, one) for figure, one in by_figure.items() if abs(one.at - zero) > _SAME]
+    if not figures:
+        return
+    wanted = [(place.xy(one.at, 0.0)[0] if level else place.xy(0.0, one.at)[1]) for _, one in figures]
+    stand = _spread(wanted, _STEP)
+    edge = (around.min_y if low else around.max_y) if level else (around.min_x if low else around.max_x)
+    out = -1.0 if low else 1.0
+    for (figure, one), at, to in zip(figures, wanted, stand, strict=True):
+        start = place.xy(one.at, one.off)[1] if level else place.xy(one.off, one.at)[0]
+        bend, end = edge + out * _FIRST, edge + out * (_FIRST + _LEADER)
+        corners = ((at, start), (at, bend), (to, end)) if level else ((start, at), (bend, at), (end, to))
+        yield Stroke(tuple(Vertex(*corner) for corner in corners), Role.MEASURE)
+        turn = 90.0 if level else 0.0
+        x, y = (to + FIGURE / 2.0, end + out) if level else (end + out, to - FIGURE / 2.0)
+        anchor: WordsAnchor = "end" if low else "start"
+        yield Words(figure, Point(x, y), FIGURE, anchor, turn=turn)
+
+
+def _spread(wanted: Sequence[float], step: float) -> list[float]:
+    """Places at least a step apart, as near as can be to those that are wanted, which ascend."""
+    groups: list[tuple[float, int]] = []  # where a group's middle is, and how many stand in it
+    for at in wanted:
+        groups.append((at, 1))
+        while len(groups) > 1 and groups[-1][0] - groups[-2][0] < step * (groups[-1][1] + groups[-2][1]) / 2.0:
+            (b, many), (a, few) = groups.pop(), groups.pop()
+            groups.append(((a * few + b * many) / (few + many), few + many))
+    return [middle + (number - (many - 1) / 2.0) * step for middle, many in groups for number in range(many)]
+
+
+def pattern_arrow(x: float, y: float, long: float, *, level: bool) -> Iterator[Mark[Page]]:
+    """An arrow with two heads about (x, y): which way the pattern runs."""
+    dx, dy = (long / 2.0, 0.0) if level else (0.0, long / 2.0)
+    yield line(x - dx, y - dy, x + dx, y + dy, Role.ARROW)
+    for sign in (-1.0, 1.0):
+        tip, back = (x + sign * dx, y + sign * dy), (x + sign * dx * 0.6, y + sign * dy * 0.6)
+        half = long * 0.12
+        off = (0.0, half) if level else (half, 0.0)
+        yield solid((tip, (back[0] + off[0], back[1] + off[1]), (back[0] - off[0], back[1] - off[1])))

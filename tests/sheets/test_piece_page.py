@@ -1,0 +1,146 @@
+"""The drawing for a shop: whoever has it alone knows how many of what, which side up, what to check and do first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutmarks import build_job, make_plan
+from cutmarks.cutting.paths import cuttings
+from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.job.shop import Shop
+from cutmarks.marks.lettering import ink
+from cutmarks.marks.model import Words
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import Plan
+from cutmarks.plan.model import Supplies, TileStock
+from cutmarks.readings import Corners, ShopWishes
+from cutmarks.sheets.model import PaperSheet
+from cutmarks.sheets.piece_page import piece_page
+from cutmarks.sides import Side
+from cutmarks.tiling.model import TileKind
+from cutmarks.writers.documents import piece_page_pdf
+from tests.handmade import cut_piece, opening, plan_of
+from tests.sheets.drawn import texts
+
+STEP_CUT = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (180.0, 120.0), (180.0, 200.0), (0.0, 200.0))
+SLATE = TileKind("slate", 300.0, 200.0, True, thickness=9.0, batch="0317", calibre="4")
+
+
+def page(piece: CutPiece, *, stock: TileStock | None = None, **wishes: object) -> PaperSheet:
+    plan = planned(piece, stock, **wishes)
+    return piece_page(plan, piece, [piece.name], plan.cuttings[piece.name], "p", "d.dxf")
+
+
+def planned(piece: CutPiece, stock: TileStock | None, **wishes: object) -> Plan:
+    plan = plan_of([piece], sheets=False)
+    shop = replace(ShopWishes(name="Weir Lane cutting"), **wishes)  # type: ignore[arg-type]
+    supplies = Supplies({"slate": stock or TileStock("slate")})
+    return replace(plan, shop=shop, supplies=supplies, cuttings=cuttings(plan.pieces, 5.0, shop))
+
+
+def holed(**keys: object) -> CutPiece:
+    hole = opening("hot", Circle(35.0), 60.0, 75.5, core=35.0)
+    box = opening("socket", Rect(76.0, 78.0), 200.0, 100.0)
+    return cut_piece([hole, box], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, **keys)  # type: ignore[arg-type]
+
+
+def test_it_says_all_that_would_be_asked() -> None:
+    said = texts(page(holed(), stock=TileStock("slate", pattern="two ways", along="long")).marks)
+    for words in (
+        "splash 3-7",
+        "for Weir Lane cutting",
+        "millimetres, NOT TO SCALE",
+        "FACE",
+        "UP",
+        "PATTERN",
+        "measured from the left edge and the bottom edge",
+        "1 off: splash 3-7",
+        "slate, 300 x 200 as it lies, one tile a piece",
+        "9",
+        "batch 0317, calibre 4",
+        "half round, so that UP is down",
+        "left, right, bottom, top: not to be cut again",
+        "outline ±0.5, holes where they are ±0.5, diameters -0 +1",
+        "A to B 360.6",  # sqrt(300^2 + 200^2)
+        "finished size, nominal: no kerf is taken off",
+        "dia 35",
+    ):
+        assert words in said, words
+
+
+def test_every_place_has_its_measure_from_the_edges() -> None:
+    # The box is 162 to 238 across and 61 to 139 up; the hole's middle is at 60, 75.5.
+    said = texts(page(holed()).marks)
+    for figure in ("60", "162", "238", "300", "75.5", "61", "139", "200"):
+        assert figure in said, figure
+
+
+def test_where_the_left_edge_is_cut_it_is_measured_from_the_right() -> None:
+    trimmed = ((110.0, 0.0), (300.0, 0.0), (300.0, 200.0), (106.0, 200.0))
+    piece = cut_piece(
+        [], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=trimmed, factory=[Side.RIGHT, Side.BOTTOM, Side.TOP]
+    )
+    said = texts(page(piece).marks)
+    assert "measured from the right edge and the bottom edge" in said
+    # A tapered piece has both ends: 190 at the bottom, 194 at the top.
+    assert "190" in said
+    assert "194" in said
+
+
+def test_a_radius_is_told_and_the_corner_measured_where_its_edges_meet() -> None:
+    piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=STEP_CUT)
+    said = texts(page(piece, corners=Corners("round", 5.0)).marks)
+    assert "radius 5, drawn" in said
+    assert {"180", "120"} <= set(said)
+    assert not {"185", "125"} & set(said)
+
+
+def test_what_a_jet_cannot_make_and_a_corner_without_room_are_said() -> None:
+    slit = cut_piece([opening("slit", Rect(6.0, 60.0), 60.0, 100.0)], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE)
+    said = " ".join(texts(page(slit, corners=Corners("round", 5.0)).marks))
+    assert "no room for a radius of 5 at 57, 70: left sharp" in said
+    assert "the largest circle in what is cut out is 6, and a jet begins in 8: drill there first" in said
+
+
+def test_no_word_lies_on_another() -> None:
+    many = [opening(f"p{n}", Circle(20.0), 30.0 + 9.0 * n, 30.0 + 4.0 * n) for n in range(0, 24, 3)]
+    for piece in (holed(), cut_piece(many, 300.0, 200.0, at=(0.0, 0.0), tile=SLATE)):
+        words = [mark for mark in page(piece).marks if isinstance(mark, Words)]
+        figures = [mark for mark in words if mark.text.replace(".", "").isdigit() and mark.text != "9"]
+        boxes = [ink(mark) for mark in figures]
+        for number, one in enumerate(boxes):
+            for other in boxes[number + 1 :]:
+                xs, ys = [x for x, _ in one], [y for _, y in one]
+                us, vs = [x for x, _ in other], [y for _, y in other]
+                apart = max(xs) <= min(us) or max(us) <= min(xs) or max(ys) <= min(vs) or max(vs) <= min(ys)
+                assert apart, (figures[number].text, one, other)
+
+
+def test_a_piece_that_is_measured_on_the_day_says_wait() -> None:
+    job = {
+        "job": "Quay Cottage",
+        "tiles": {"rib": {"size": "297 x 97", "measured": "yes", "thickness": 9}},
+        "surfaces": [
+            {
+                "name": "wall",
+                "kind": "wall",
+                "lines": {"V": "plumb, middle", "B": "level, batten"},
+                "edges": {"left": {"at": "640 left of V", "what": "end panel", "true": "plumb"}},
+                "areas": [
+                    {"name": "splash", "tile": "rib", "joint": 3, "to": "97 above B", "left of": "600 right of V"}
+                    | {"from": "B", "start": {"across": "joint on V", "up": "sits on B"}}
+                ],
+            }
+        ],
+    }
+    for cut, waits in (("on the day", True), ("ahead", False)):
+        plan = make_plan(build_job({**job, "cut": cut}, shop=Shop()))
+        piece = next(one for one in plan.pieces if one.infills)
+        said = texts(piece_page(plan, piece, [piece.name], plan.cuttings[piece.name], "p", "d.dxf").marks)
+        assert ("it is trimmed to what is read on the wall: these are the sizes to expect" in said) is waits
+
+
+def test_it_is_one_page_with_the_name_of_its_drawing() -> None:
+    data = piece_page_pdf(planned(holed(), None), holed(), ["splash 3-7"], "dxf/splash_face_mm.dxf")
+    assert data.startswith(b"%PDF")
+    assert data == piece_page_pdf(planned(holed(), None), holed(), ["splash 3-7"], "dxf/splash_face_mm.dxf")
