@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 JobPath = tuple[str | int, ...]
 """Where a value stands in a job: keys and list positions from the top, as in ("surfaces", 0, "holes", 2, "across")."""
@@ -35,13 +35,15 @@ class Fault:
     """One thing that is wrong with what was read.
 
     `about` names the thing in the tiler's words (hole "hot", across); `sentence` says what was found, what is
-    allowed and what to write; `file` and `line` (from 1) say where, None where there is no file.
+    allowed and what to write; `file` and `line` (from 1) say where, None where there is no file. `path` is where that
+    stands in the job, () where it is not known: two faults of one line are one all the same.
     """
 
     sentence: str
     about: str = ""
     file: str | None = None
     line: int | None = None
+    path: JobPath = field(default=(), compare=False, repr=False)
 
     def __str__(self) -> str:
         where = ""

@@ -286,7 +286,7 @@ class Limits:
         1.0, COMMON, "by so many bands of the smallest piece; 0: it does not count", "count", 3.0
     )
     out_by: Limit = Limit(
-        3.0, COMMON, "a start that turns poor where a wall or a pipe is so far out says so", "mm", 50.0
+        3.0, COMMON, "a start that is no longer so good where a wall or a pipe is so far out says so", "mm", 50.0
     )
     small_step: Limit = Limit(
         25.4 / 8,

@@ -8,12 +8,12 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.model import Finding
-from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
-from cutmarks.units import Style, say
+from cutmarks.units import Style, say, say_down
 
 
 def narrow_pieces(
@@ -71,14 +71,17 @@ def hidden_of(piece: CutPiece, axis: str) -> float:
 
 
 def _seen(least: float, hidden: float, axis: str, piece: CutPiece, style: Style) -> str:
-    """How wide or high a narrow piece is; of one that is partly covered also what is seen of it."""
+    """How wide or high a narrow piece is; of one that is partly covered also what is seen of it.
+
+    Rounded down, as everywhere where its size stands.
+    """
     if not hidden:
-        return f"{say(least, style)} {axis}"
+        return f"{say_down(least + COINCIDE, style)} {axis}"
     by = " and ".join(dict.fromkeys(work.hidden_by for work in piece.edge_work if work.hidden))
-    whole = f"{say(least + hidden, style)} {axis}"
+    whole = f"{say_down(least + hidden + COINCIDE, style)} {axis}"
     if least <= TOUCH:
         return f"{whole}, and {by} hides all of it"
-    return f"{whole}, of which {by} leaves {say(least, style)} to be seen"
+    return f"{whole}, of which {by} leaves {say_down(least + COINCIDE, style)} to be seen"
 
 
 def joint_problems(

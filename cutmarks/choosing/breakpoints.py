@@ -107,10 +107,10 @@ def _of_equal_ends(asked: StartQuestion, axis: Axis) -> Iterator[float]:
         for high in highs:
             if low.end.of != high.end.of:
                 continue
-            for shifts in crossed:
+            for both in crossed:
                 for a in {low.v0, low.v1}:
                     for b in {high.v0, high.v1}:
-                        yield from _alike(asked, axis, a, b, shifts)
+                        yield from _alike(asked, axis, a, b, both)
 
 
 def _alike(asked: StartQuestion, axis: Axis, low: float, high: float, shifts: float) -> Iterator[float]:

@@ -28,6 +28,7 @@ EPILOG = (
 
 
 COMMANDS: Mapping[str, str] = {
+    "page": "Enter a job, look at it and make its pack in the browser: no terminal, no YAML.",
     "one": "Say where the hole goes on one tile whose neighbours are fixed.",
     "new": "Ask for the measurements, a line for each thing, and write a commented job.",
     "setout": "Say where to start: the best few ways, with what each leaves at edges, windows and holes.",

@@ -10,6 +10,7 @@ the same place, and without the last one to the question before.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
@@ -265,6 +266,17 @@ def _all_questions(draft: JobDraft) -> Iterator[Question]:
         ),
         example=f"half, joint on V, sits on {draft.level}",
         usual="stack, start not decided",
+    )
+    yield Question(
+        "stock",
+        "How many tiles are there already, and how many a box holds",
+        _put_stock,
+        (
+            f"Either or both: {such_as(TileSpec, 'have')}; box {such_as(TileSpec, 'box')}; 3 boxes of 8.",
+            "cutmarks buy then says whether they are enough, and how many boxes it takes.",
+        ),
+        example="25 tiles, box 8",
+        usual="not said",
     )
     while not draft.done:
         yield from _last_look(draft)
@@ -533,6 +545,19 @@ def _put_thing(draft: JobDraft, kind: str, keys: Keys) -> None:
 def _put_start(draft: JobDraft, answer: str) -> None:
     if answer not in ("", UNKNOWN):
         changed(draft, ("area", "start"), answer)
+
+
+def _put_stock(draft: JobDraft, answer: str) -> None:
+    """What is in hand and what a box holds, in any order."""
+    if answer in ("", UNKNOWN):
+        return
+    for part in re.split(r"\s*,\s*|\s+of\s+", answer):
+        box = re.fullmatch(r"(?:a\s+)?box(?:\s+(?:of|holds))?\s*:?\s+(.+)", part, re.IGNORECASE)
+        after_of = part.isdecimal() and "box" in answer.casefold() and "have" in draft.tile
+        if box or after_of:
+            draft.tile["box"] = box[1] if box else part
+        else:
+            draft.tile["have"] = re.sub(r"^have\s*:?\s+", "", part, flags=re.IGNORECASE)
 
 
 def upward(model: type[JobModel], draft: JobDraft) -> str:

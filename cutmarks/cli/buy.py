@@ -22,14 +22,18 @@ def buy(job: Path, tools: Path | None) -> Exit:
     """Print what the job takes: tiles with offcuts and spares, adhesive, grout, silicone.
 
     JOB is a job file whose areas have their start. Each figure stands with its formula and where it is from; bags need
-    the maker's own figure (bag: 20 kg makes 14 litres). Nothing is written.
+    the maker's own figure (bag: 20 kg makes 14 litres). Where the tiles in hand (have: 25 tiles) are not enough, it
+    says which start needs fewer. Nothing is written.
     """
     with loading_once():  # late: --help of a command loads nothing of the job
         from cutmarks.buying.flow import what_to_buy
+        from cutmarks.cli.fewer import fewer_lines
         from cutmarks.saying.buying import buy_lines
 
     read = cutmarks.load_job(job, **own_files(job, tools))
     plan = cutmarks.make_plan(read)
     has_tiles(plan)
-    tell([line for text in buy_lines(what_to_buy(plan), plan) for line in wrapped(figure(text), "", "  ")])
+    to_buy = what_to_buy(plan)
+    lines = [*buy_lines(to_buy, plan), *fewer_lines(read, to_buy.tiles)]
+    tell([line for text in lines for line in wrapped(figure(text), "", "  ")])
     return Exit.DONE

@@ -27,7 +27,7 @@ def check(job: Path, tools: Path | None, why: bool) -> Exit:
     """Print each hole's four measures and wall checks, and what to know before cutting.
 
     JOB is a job file (cutmarks new writes one). Nothing is written. It says what lies at each edge and window, and
-    whether another start is a band better. Where an area has no start yet, it says what the best would leave, and last
+    whether another start is clearly better. Where an area has no start yet, it says what the best would leave, and last
     of all what it could not look at.
     """
     # Late, all of it: --help of a command loads nothing of the job.

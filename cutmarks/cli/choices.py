@@ -33,7 +33,7 @@ SHOWN_BY_CHECK = 3
 
 
 def laid_lines(job: Job, plan: Plan) -> list[str]:
-    """What lies at each edge and window of the surfaces that have their start, and which start is a band better."""
+    """What lies at each edge and window of the surfaces that have their start, and which start is clearly better."""
     lines: list[str] = []
     style, limits = plan.say.style, plan.limits
     for surface, laid in as_laid(job, plan):
@@ -45,7 +45,7 @@ def laid_lines(job: Job, plan: Plan) -> list[str]:
             gains, costs = against_words(laid.better, laid.now, limits, style)
             cost = f"; it costs: {', '.join(costs)}" if costs else ""
             lines += wrapped(
-                f"{surface}: another start is a band better, as cutmarks setout shows: {', '.join(gains)}{cost}.",
+                f"{surface}: another start is clearly better, as cutmarks setout shows: {', '.join(gains)}{cost}.",
                 INDENT,
                 INDENT * 2,
             )
@@ -104,7 +104,7 @@ def table(one: Choices, style: Style) -> list[str]:
     offers = [("now", one.now)] if one.now is not None else []
     offers += [(str(number), offer) for number, offer in enumerate(one.offers, 1)]
     several = any(len(offer.starts) > 1 for _, offer in offers)
-    head = ["", *(["area"] if several else []), "start", *SIDES, "round openings", "holes", "batten", "cut", "tiles"]
+    head = ["", *(["area"] if several else []), "start", *SIDES, "round openings", "holes", "batten", "whole", "cut"]
     rows = [tuple(head)]
     for name, offer in offers:
         for number, start in enumerate(offer.starts):
@@ -123,8 +123,9 @@ def _row(start: AreaStart, style: Style) -> Iterator[str]:
     yield lands_words(start)
     yield batten_words(start)
     counted = start.figures.counted
+    # The same two counts as `cutmarks buy` begins with: what offcuts save is seen when a start is taken.
+    yield str(counted.whole) if counted.tiles else ""
     yield str(counted.cut) if counted.tiles else ""
-    yield str(counted.tiles) if counted.tiles else ""
 
 
 def now_words(now: Offer, best: Offer, limits: Limits, style: Style) -> str:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from cutmarks.job.declared import such_as
 from cutmarks.job.models import HoleSpec
 from cutmarks.job.parting import BETWEEN, Keys
+from cutmarks.job.rewriting import NO_START, SHOWN_START
 from cutmarks.sides import SurfaceKind
 
 SIDES = ("left", "right", "bottom", "top")
@@ -196,8 +197,8 @@ def _area(draft: JobDraft) -> Iterator[DraftLine]:
     if across and up:
         yield DraftLine(f"        start: {flow((('across', across), ('up', up)))}", ("area", "start"))
     else:
-        yield DraftLine("        # No start yet: cutmarks setout says where to start, and --take writes it here.")
-        yield DraftLine(f"        # start: {{across: joint on V, up: sits on {draft.level}}}", ("area", "start"))
+        yield DraftLine(f"        {NO_START}")
+        yield DraftLine(f"        {SHOWN_START}{draft.level}}}", ("area", "start"))
 
 
 def _comment(words: str | None) -> str:

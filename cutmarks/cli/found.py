@@ -16,9 +16,10 @@ from cutmarks.cli.ending import Exit, note_unwritten, note_written, writing
 from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
 from cutmarks.cli.terminal import tell, wrapped
-from cutmarks.errors import Fault, JobError
-from cutmarks.job.found_file import WHAT, found_path, last_of, read_kept, said_in
-from cutmarks.job.reading import MOST_BYTES, read_file, stands
+from cutmarks.desk.sent import text_of
+from cutmarks.errors import JobError
+from cutmarks.job.found_file import found_path, last_of, read_kept, said_in
+from cutmarks.job.reading import MOST_BYTES
 from cutmarks.readings import base_name
 from cutmarks.saying.infills import infill_found_words
 
@@ -92,9 +93,9 @@ def found(
     if not sent and not piece:
         raise click.UsageError("Name the piece as on its sheet, or give --from FILE.")
     if sent:
-        from cutmarks.cli.sent_back import take_in  # late: it is a way of its own
+        from cutmarks.cli.sent_back import keep_sent  # late: it is a way of its own
 
-        return take_in(job, sent, of or "", tools, asks=not yes)
+        return keep_sent(job, sent, of or "", tools, asks=not yes)
     from cutmarks.writers.found_file import holds, one_at_a_time, put  # late: only this command writes it
 
     path, change = found_path(job), None
@@ -184,16 +185,6 @@ def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
 def ending_of(plan: Plan) -> Exit:
     """The exit code of a command that wrote something of this plan."""
     return Exit.STOP if says_stop(plan) else Exit.DONE
-
-
-def text_of(path: Path) -> str:
-    """A file's text; empty where there is none. Raises JobError."""
-    if not stands(path):
-        return ""
-    content = read_file(path, MOST_BYTES, WHAT)
-    if isinstance(content, Fault):
-        raise JobError([content])
-    return content
 
 
 def found_lines(plan: Plan, piece: str) -> list[str]:

@@ -117,7 +117,15 @@ def _text_page(name: str) -> Callable[[str], Iterator[str]]:
     return page
 
 
+def job_page(wanted: str = "") -> Iterator[str]:
+    """The job file: how it is written, then every key of it. Raises click.UsageError: one thing alone is wanted."""
+    yield from _text_page("job")(wanted)
+    yield from keys_page()
+
+
 TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
+    "page": (_text_page("page"), "a job entered in the browser: without a terminal, without YAML"),
+    "job": (job_page, "the job file: one whole, how each part is said, and every key"),
     "keys": (keys_page, "every key of a job file: what it is for and how it is written"),
     "said": (_text_page("said"), "a hole, two holes, an edge or a tile in one line"),
     "positions": (_text_page("positions"), "how it is said where a thing is, and from what"),
@@ -125,13 +133,18 @@ TOPICS: Mapping[str, tuple[Callable[[str], Iterator[str]], str]] = {
     "starts": (_text_page("starts"), "where to start: what is looked at, what counts, and in which order"),
     "floors": (_text_page("floors"), "a floor's across, along and up, doorways, strips not to drill"),
     "clearance": (_text_page("clearance"), "valves and boxes checked before a tile is chosen, and the sheet of it"),
-    "sheets": (_text_page("sheets"), "which sheet for which cut, faces and backs, papers, a printer that is out"),
+    "sheets": (
+        _text_page("sheets"),
+        "how to read a sheet, which for which cut, faces and backs, papers, printers",
+    ),
     "phone": (_text_page("phone"), "the figures on a phone at the wall, and how what was read comes back"),
     "fixing": (_text_page("fixing"), "the order in which pieces are fixed, and what each is read from"),
     "order": (_text_page("order"), "the set-out page, the order of work, and what to buy"),
     "readings": (_text_page("readings"), "a hole that was measured more than once"),
     "checks": (_text_page("checks"), "what is looked at before a tile is cut"),
     "found": (_text_page("found"), "what was read at the wall, and what was cut"),
+    "rooms": (_text_page("rooms"), "one type and many rooms: what was cut that fits, and what is cut anew"),
+    "output": (_text_page("output"), "what make writes, what is done with its folder, how a command ends"),
     "shop": (_text_page("shop"), "drawings and lists for a shop"),
     "schema": (schema_page, "a JSON Schema of the job file, for an editor that completes and checks it"),
 }

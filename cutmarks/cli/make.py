@@ -15,7 +15,6 @@ from cutmarks.cli.ending import Exit, writing
 from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import (
     PAPER,
-    OwnFiles,
     job_argument,
     own_files,
     printer_options,
@@ -28,6 +27,7 @@ from cutmarks.cli.progress import progress_line
 from cutmarks.cli.terminal import tell, wrapped
 
 if TYPE_CHECKING:
+    from cutmarks.job.load import OwnFiles
     from cutmarks.plan import Plan
     from cutmarks.registering.calibration import Calibration
     from cutmarks.writers.pack import Written

@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypedDict, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 if TYPE_CHECKING:
+    from cutmarks.job.load import OwnFiles
     from cutmarks.units import Unit
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
@@ -132,14 +133,6 @@ def fittings_for(job: Path | None, given: Path | None) -> Path | None:
 def tools_for(job: Path | None, given: Path | None) -> Path | None:
     """The tools file: the one given, or the user's own where none lies beside the job (there the job finds it)."""
     return _own_file(TOOLS, job, given)
-
-
-class OwnFiles(TypedDict):
-    """The files beside a job that `load_job` is given; None: it looks for them itself."""
-
-    tools: Path | None
-    fittings: Path | None
-    shop: Path | None
 
 
 def own_files(job: Path, tools: Path | None = None, shop: Path | None = None) -> OwnFiles:

@@ -14,10 +14,10 @@ from cutmarks.cli.loading import loading_once
 from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import tell, wrapped
-from cutmarks.errors import JobError, OutputError
+from cutmarks.errors import OutputError
 
 if TYPE_CHECKING:
-    from cutmarks.choosing.choose import Choices, Offer
+    from cutmarks.choosing.choose import Choices
     from cutmarks.job import Job
 
 
@@ -56,11 +56,9 @@ def setout(job: Path, surface: str | None, take: int | None, page: Path | None, 
 
 def _drawn(page: Path, read: Job, found: Sequence[Choices]) -> list[str]:
     """Draw the starts of one surface side by side into a file, and say so."""
-    from cutmarks.choosing.choose import with_offer
+    from cutmarks.desk.starts import pictured
     from cutmarks.plan.model import paper_of
     from cutmarks.plan.surfaces import say_of
-    from cutmarks.saying.starts import bad_holes, picture_lines, sizes_at, start_said
-    from cutmarks.sheets.starts_page import Pictured, SizeAt
     from cutmarks.writers.documents import PageKind, starts_file
     from cutmarks.writers.pictures import see_to_pictures
 
@@ -69,15 +67,7 @@ def _drawn(page: Path, read: Job, found: Sequence[Choices]) -> list[str]:
         raise click.UsageError(f"--page {page.name}: give it a name that ends in .pdf, .svg or .png.")
     if kind == ".png":
         see_to_pictures()
-    say = say_of(read)
-    pictured = []
-    for number, offer in enumerate(one.offers, 1):
-        plan = cutmarks.make_plan(with_offer(read, one.surface, offer), undecided=True)
-        said = "; ".join(start_said(start) for start in offer.starts)
-        lines = picture_lines(one.offers, number - 1, read.limits.figures(), say.style)
-        sizes = tuple(SizeAt(*size) for start in offer.starts for size in sizes_at(start, say.style))
-        pictured.append(Pictured(f"{number}   {said}", plan, lines, sizes, bad_holes(offer)))
-    content = starts_file(one.surface, pictured, paper_of(say), cast("PageKind", kind[1:]))
+    content = starts_file(one.surface, pictured(read, one), paper_of(say_of(read)), cast("PageKind", kind[1:]))
     save_new(page, content)
     return ["", *wrapped(f"Drawn: {page}.")]
 
@@ -91,20 +81,14 @@ def _one_of(found: Sequence[Choices], option: str) -> Choices:
     return able[0]
 
 
-def _taken_together(found: Sequence[Choices], read: Job) -> list[Choices]:
-    """The walls whose starts are taken together, since their courses run round; [] where there are others too."""
-    names = {name.casefold() for name in read.courses_run_round}
-    able = [one for one in found if one.offers]
-    return able if len(able) > 1 and all(one.surface.casefold() in names for one in able) else []
-
-
 def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
     """Write the start that was taken into the job file, and say what stands there now."""
+    from cutmarks.desk.starts import taken_together, with_start
     from cutmarks.job.reading import MOST_BYTES
     from cutmarks.saying.starts import start_said
     from cutmarks.writers.found_file import one_at_a_time, put, standing
 
-    chosen = _taken_together(found, read) or [_one_of(found, "--take N")]
+    chosen = taken_together(found, read) or [_one_of(found, "--take N")]
     for one in chosen:
         if take > len(one.offers):
             raise click.UsageError(f"--take {take}: the table of {one.surface} ends at {len(one.offers)}.")
@@ -114,7 +98,7 @@ def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
             raise OutputError(f"{path.name} is no plain file: nothing was written.")
         text = before.decode("utf-8")
         for one in chosen:
-            text = rewritten(text, path, read, one.surface, one.offers[take - 1])
+            text = with_start(text, path, read, one.surface, one.offers[take - 1])
         unsure = put(path, before, text.encode("utf-8"))
     lines = [
         f"{path.name}, {one.surface}: "
@@ -124,35 +108,3 @@ def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
     lines += [unsure] if unsure else []
     tell([line for text in lines for line in wrapped(text, "", "  ")])
     return Exit.DONE
-
-
-def rewritten(text: str, path: Path, read: Job, surface: str, offer: Offer) -> str:
-    """The job's text with these starts in it, read again: it must say the same.
-
-    Raises:
-        JobError: there is no place for a start in it, or it would be read as something else.
-    """
-    from cutmarks.choosing.choose import says
-    from cutmarks.choosing.words import start_words
-    from cutmarks.errors import Fault
-    from cutmarks.job.rewriting import Value, with_area_keys
-
-    changes: dict[str, dict[str, Value]] = {}
-    specs = {area.name: area for one in read.surfaces if one.name == surface for area in one.areas}
-    for start in offer.starts:
-        words = {"across": start_words(start.across), "up": start_words(start.up)}
-        if specs[start.area].carries_on_from:
-            del words["across"]  # the other wall says it
-        keys: dict[str, Value] = {"start": words}
-        if start.bond is not None:
-            keys["bond"] = start.bond.words
-        if start.joint_words:
-            keys["joint"] = start.joint_words
-        changes[start.area] = keys
-    after = with_area_keys(text, surface, changes)
-    again = cutmarks.parse_job(after.removeprefix("\ufeff"), path.name, path.parent, read.tools)
-    if not says(again, surface, offer):
-        raise JobError(
-            [Fault(f"The start of {surface} cannot be written into this file: write it by hand.", file=path.name)]
-        )
-    return after

@@ -29,7 +29,7 @@ def fault_at(path: JobPath, sentence: str, tree: Entry, places: Places) -> Fault
     """A fault of what stands at `path` of the tree."""
     place = places.find(path)
     file, line = (None, None) if place is None else (place.file, place.line)
-    return Fault(printable(sentence), about(path, tree), file, line)
+    return Fault(printable(sentence), about(path, tree), file, line, path)
 
 
 def about(path: JobPath, tree: Entry) -> str:

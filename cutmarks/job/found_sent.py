@@ -112,18 +112,27 @@ def read_sent(paths: Iterable[FilePath], job: str) -> list[SentEntry]:
     Raises:
         JobError: one cannot be read, is of another job, or holds what no wall page writes; all faults at once.
     """
+    contents = [(path.name, read_file(path, MOST_BYTES, WHAT)) for path in paths]
+    return sent_in(contents, job)
+
+
+def sent_in(contents: Iterable[tuple[str, str | Fault]], job: str) -> list[SentEntry]:
+    """The entries of what wall pages of a job sent, each text behind the name that faults call it.
+
+    Raises:
+        JobError: as `read_sent`.
+    """
     faults: list[Fault] = []
     entries: list[SentEntry] = []
-    for path in paths:
-        content = read_file(path, MOST_BYTES, WHAT)
+    for name, content in contents:
         if isinstance(content, Fault):
             faults.append(content)
             continue
-        tree, places, typed, whole = read_tree(content, path.name, begin=BEGINS)
+        tree, places, typed, whole = read_tree(content, name, begin=BEGINS)
         faults += typed
         if whole and not typed:
-            faults += _of_the_job(tree, places, path.name, job)
-            entries += _entries(tree, places, path.name, faults)
+            faults += _of_the_job(tree, places, name, job)
+            entries += _entries(tree, places, name, faults)
     if faults:
         raise JobError(faults)
     return entries

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import chain, islice
 from pathlib import Path as FilePath
-from typing import TypeVar, cast
+from typing import TypedDict, TypeVar, cast
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
@@ -39,6 +39,31 @@ SHOP_FILE = "shop.yaml"
 """Likewise: what the shop that cuts asks for."""
 
 
+class OwnFiles(TypedDict):
+    """The files beside a job that `load_job` is given; None: it looks for them itself."""
+
+    tools: FilePath | None
+    fittings: FilePath | None
+    shop: FilePath | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadJob:
+    """A job as far as it could be read.
+
+    job     None where it has faults: these are all of them, in the order of their lines.
+    tree    what stands in the file, what was said in one line being put under its keys.
+    made    every thing of it that was read whole, with what its phrases were read in.
+    whole   whether the text could be read to its end.
+    """
+
+    job: Job | None
+    faults: tuple[Fault, ...]
+    tree: Entry
+    made: tuple[tuple[JobModel, Setting], ...]
+    whole: bool
+
+
 def load_job(
     path: FilePath,
     tools: FilePath | None = None,
@@ -56,12 +81,28 @@ def load_job(
         JobError: all the faults of these files, in the order of their lines.
     """
     content = read_file(path, MOST_BYTES, "job file")
+    if isinstance(content, Fault):
+        _, tool_faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
+        _, shop_faults = load_shop(shop if shop is not None else _beside(path, SHOP_FILE))
+        _, own_faults = load_fittings(fittings if fittings is not None else _beside(path, OWN_FILE))
+        raise JobError([content, *tool_faults, *shop_faults, *own_faults])
+    return _sure(read_job(content, path, tools, fittings, found, taken_back, shop))
+
+
+def read_job(
+    content: str,
+    path: FilePath,
+    tools: FilePath | None = None,
+    fittings: FilePath | None = None,
+    found: Sequence[Mapping[str, str]] = (),
+    taken_back: int | None = None,
+    shop: FilePath | None = None,
+) -> ReadJob:
+    """What `load_job` reads, of a text that is, or is to be, in the file at `path`: with all that was read of it."""
     own_tools, faults = load_tools(tools if tools is not None else _beside(path, TOOLS_FILE))
     own_shop, shop_faults = load_shop(shop if shop is not None else _beside(path, SHOP_FILE))
     faults = [*faults, *shop_faults]
     own, own_faults = load_fittings(fittings if fittings is not None else _beside(path, OWN_FILE))
-    if isinstance(content, Fault):
-        raise JobError([content, *faults, *own_faults])
     tree, places, typing, whole = read_tree(content, path.name)
     typed = TreeFaults(tree, places, typing)
     if whole:
@@ -82,7 +123,7 @@ def parse_job(text: str, file: str = "job", folder: FilePath | None = None, tool
         JobError: all its faults, in the order of their lines.
     """
     tree, places, typing, whole = read_tree(text, file)
-    return _job(TreeFaults(tree, places, typing), whole, file, folder, (tools or USUAL_TOOLS, None), [])
+    return _sure(_job(TreeFaults(tree, places, typing), whole, file, folder, (tools or USUAL_TOOLS, None), []))
 
 
 def build_job(
@@ -94,14 +135,16 @@ def build_job(
         JobError: all its faults; they have no file and no line.
     """
     tree = cast("Entry", planted(data))
-    return _job(
-        TreeFaults(tree, Places()),
-        True,
-        None,
-        folder,
-        (tools or USUAL_TOOLS, None),
-        [],
-        shop=(shop or USUAL_SHOP, None),
+    return _sure(
+        _job(
+            TreeFaults(tree, Places()),
+            True,
+            None,
+            folder,
+            (tools or USUAL_TOOLS, None),
+            [],
+            shop=(shop or USUAL_SHOP, None),
+        )
     )
 
 
@@ -171,21 +214,22 @@ def _job(
     tool_faults: Iterable[Fault],
     own: tuple[FittingRow, ...] | None = (),
     shop: tuple[Shop, Entry | None] = (USUAL_SHOP, None),
-) -> Job:
-    """A Job from a tree, `typed` having the faults of its typing; or all faults as one error."""
+) -> ReadJob:
+    """A job from a tree, `typed` having the faults of its typing."""
     tree, places = typed.tree, typed.places
-    job = None
+    job: Job | None = None
+    made: list[tuple[JobModel, Setting]] = []
     if whole:
         add_lists(typed, folder)
         mistyped = {(fault.file, fault.line) for fault in typed if fault.line is not None}
         values = TreeFaults(tree, places)
-        job = _read(values, own)
+        job, made = _read(values, own)
         # A line that was mistyped is not told of a second time for what is left of it.
         typed.add(fault for fault in values if (fault.file, fault.line) not in mistyped)
     unit = setting_of(tree).unit
     told = [*(replace(fault, sentence=in_unit_of(unit, fault.sentence)) for fault in typed), *tool_faults]
     if told or job is None:
-        raise JobError(_in_order(told, file))
+        return ReadJob(None, tuple(_in_order(told, file)), tree, tuple(made), whole)
     read = {"job": plain(tree), "tools": None if tools[1] is None else plain(tools[1])}
     if shop[1] is not None:
         read["shop"] = plain(shop[1])
@@ -193,13 +237,21 @@ def _job(
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     paper = job.paper if tools[0].printer.paper is None or "paper" in tree else tools[0].printer.paper
     job = replace(job, tools=tools[0], shop=shop[0], source=Source(file, places), read=read, paper=paper)
-    return replace(job, assumed=tuple(in_unit_of(job.units, sentence) for sentence in assumed(job)))
+    job = replace(job, assumed=tuple(in_unit_of(job.units, sentence) for sentence in assumed(job)))
+    return ReadJob(job, (), tree, tuple(made), whole)
 
 
-def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> Job | None:
-    """The job that a tree says, None where it has faults; its slips are told too."""
+def _sure(read: ReadJob) -> Job:
+    """The job that was read. Raises JobError: all its faults."""
+    if read.job is None:
+        raise JobError(read.faults)
+    return read.job
+
+
+def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> tuple[Job | None, list[tuple[JobModel, Setting]]]:
+    """The job that a tree says, None where it has faults, and all things in it; its slips are told too."""
     if too_many(faults):
-        return None
+        return None, []
     setting = replace(setting_of(faults.tree), own_fittings=own)
     put_under_keys(faults, setting)
     check_across(faults)
@@ -211,7 +263,7 @@ def _read(faults: TreeFaults, own: tuple[FittingRow, ...] | None) -> Job | None:
         slips = chain(slips, tile_slips(job, setting))
     for where, sentence in islice(slips, MOST_LOOKED_UP):
         faults.tell(sentence, as_typed(where, faults.tree))
-    return job
+    return job, reader.made
 
 
 def _sizes(fitting: Fitting) -> list[str]:

@@ -230,8 +230,8 @@ class Job(JobModel):
         """A fault of the thing at `where`, with the file and line of it or of the nearest thing round it."""
         place, sentence = self.source.places.find(where), in_unit_of(self.units, sentence)
         if place is None:
-            return Fault(sentence, about, self.source.file)
-        return Fault(sentence, about, place.file, place.line)
+            return Fault(sentence, about, self.source.file, path=where)
+        return Fault(sentence, about, place.file, place.line, where)
 
     def faults(self) -> Faults:
         """What a stage tells of faults that it finds."""

@@ -26,12 +26,15 @@ from cutmarks.job.words import spaced
 _PLAIN = re.compile(r"[\w½⅓¼⅛⅜⅝⅞(][\w½⅓⅔¼¾⅛⅜⅝⅞ ./'()-]*")
 """A value that needs no quotation marks, in braces either."""
 
+NO_START = "# No start yet: cutmarks setout says where to start, and --take writes it here."
+"""Stands in a job that `cutmarks new` wrote where its area has no start, with a start to show behind it."""
+SHOWN_START = "# start: {across: joint on V, up: sits on "
 Value = str | Mapping[str, str]
 """A phrase, or keys with phrases, as they are to stand behind a key."""
 
 
 @dataclass(slots=True)
-class _Spot:
+class TextSpot:
     """A value as it stands in the text: from `start` to `end`, characters; `column` of its first one.
 
     keys  of a mapping, each with the spot of its key and of its value; items: of a list.
@@ -42,8 +45,8 @@ class _Spot:
     column: int
     text: str = ""
     in_braces: bool = False
-    keys: dict[str, tuple[_Spot, _Spot]] = field(default_factory=dict)
-    items: list[_Spot] = field(default_factory=list)
+    keys: dict[str, tuple[TextSpot, TextSpot]] = field(default_factory=dict)
+    items: list[TextSpot] = field(default_factory=list)
     is_mapping: bool = False
 
 
@@ -56,7 +59,7 @@ def with_area_keys(text: str, surface: str, changes: Mapping[str, Mapping[str, V
         JobError: one of the areas is not written as a list of keys, so that there is no place for them.
     """
     edits: list[tuple[int, int, str]] = []
-    areas = dict(_areas(_tree(text), surface))
+    areas = dict(_areas(spots_of(text), surface))
     for area, keys in changes.items():
         spot = areas.get(area.casefold())
         if spot is None or not spot.is_mapping:
@@ -64,12 +67,13 @@ def with_area_keys(text: str, surface: str, changes: Mapping[str, Mapping[str, V
                 [Fault(f'Area "{area}" of {surface} has no keys of its own to write behind: write them by hand.')]
             )
         edits += _set_all(text, spot, keys)
+        edits += _no_longer_so(text, spot) if "start" in keys else ()
     for start, end, new in sorted(edits, reverse=True):
         text = text[:start] + new + text[end:]
     return text
 
 
-def _areas(top: _Spot, surface: str) -> Iterator[tuple[str, _Spot]]:
+def _areas(top: TextSpot, surface: str) -> Iterator[tuple[str, TextSpot]]:
     for one in _listed(_value(top, "surfaces")):
         if _name(one) != surface.casefold():
             continue
@@ -77,36 +81,36 @@ def _areas(top: _Spot, surface: str) -> Iterator[tuple[str, _Spot]]:
             yield _name(area), area
 
 
-def _value(spot: _Spot | None, key: str) -> _Spot | None:
+def _value(spot: TextSpot | None, key: str) -> TextSpot | None:
     found = None if spot is None else spot.keys.get(key)
     return None if found is None else found[1]
 
 
-def _listed(spot: _Spot | None) -> Sequence[_Spot]:
+def _listed(spot: TextSpot | None) -> Sequence[TextSpot]:
     return () if spot is None else spot.items
 
 
-def _name(spot: _Spot) -> str:
+def _name(spot: TextSpot) -> str:
     name = _value(spot, "name")
     return "" if name is None else spaced(name.text).casefold()
 
 
-def _set_all(text: str, spot: _Spot, keys: Mapping[str, Value]) -> Iterator[tuple[int, int, str]]:
+def _set_all(text: str, spot: TextSpot, keys: Mapping[str, Value]) -> Iterator[tuple[int, int, str]]:
     new: list[str] = []
     for key, value in keys.items():
         name = "in" if key == "up" and "in" in spot.keys else key
         found = spot.keys.get(name)
         if found is None:
-            new.append(f"{name}: {_written(value)}")
+            new.append(f"{name}: {written_value(value)}")
             continue
         before, at = found
         if not at.text and at.start == at.end:
             behind = text.index(":", before.end) + 1  # nothing stands there yet
-            yield behind, behind, f" {_written(value)}"
+            yield behind, behind, f" {written_value(value)}"
         elif isinstance(value, Mapping) and at.is_mapping and at.keys:
             yield from _set_all(text, at, value)
         else:
-            yield at.start, at.end, _written(value)
+            yield at.start, at.end, written_value(value)
     if not new:
         return
     if spot.in_braces:
@@ -116,41 +120,60 @@ def _set_all(text: str, spot: _Spot, keys: Mapping[str, Value]) -> Iterator[tupl
         comma = "" if text[end - 1] in "{," else ", "
         yield end, end, comma + ", ".join(new)
         return
-    end = _end_of_line(text, _last(spot))
+    end = end_of_line(text, last_of(spot))
     line = "\r\n" if "\r\n" in text else "\n"
     yield end, end, "".join(f"{line}{' ' * spot.column}{one}" for one in new)
 
 
-def _written(value: Value) -> str:
+def _no_longer_so(text: str, spot: TextSpot) -> Iterator[tuple[int, int, str]]:
+    """The remark behind an area that it has no start, and the start to show, which are ours: they go."""
+    at = end_of_line(text, last_of(spot))
+    while at < len(text):
+        begin = at
+        while at < len(text) and text[at] in "\r\n":
+            at += 1
+        end = end_of_line(text, at)
+        line = text[at:end].strip()
+        if not line.startswith((NO_START, SHOWN_START)):
+            return
+        yield begin, end, ""
+        at = end
+
+
+def written_value(value: Value) -> str:
+    """A value on one line, as it is read back: in quotes where it needs them."""
     if isinstance(value, str):
         return value if _PLAIN.fullmatch(value) else '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
-    return "{" + ", ".join(f"{key}: {_written(one)}" for key, one in value.items()) + "}"
+    return "{" + ", ".join(f"{key}: {written_value(one)}" for key, one in value.items()) + "}"
 
 
-def _last(spot: _Spot) -> int:
+def last_of(spot: TextSpot) -> int:
     """Where what is written of a value ends: of keys or a list on lines of their own, where their last value does."""
     if spot.in_braces or not (spot.keys or spot.items):
         return spot.end
-    parts = [max(_last(value), key.end) for key, value in spot.keys.values()] + [_last(one) for one in spot.items]
-    return max(parts)
+    # An empty value stands, for YAML, where the next thing begins, behind the remarks between.
+    ends = [last_of(value) if value.start < value.end else key.end for key, value in spot.keys.values()]
+    return max(ends + [last_of(one) for one in spot.items])
 
 
-def _end_of_line(text: str, at: int) -> int:
+def end_of_line(text: str, at: int) -> int:
+    """Where the line ends that the character `at` stands in."""
     while at < len(text) and text[at] not in "\r\n":
         at += 1
     return at
 
 
-def _tree(text: str) -> _Spot:
+def spots_of(text: str) -> TextSpot:
+    """The top mapping of a text, with the places of all that stands in it; an empty one where it has no keys."""
     stream = events(text, lambda _line, _sentence: None)
     for event in stream:
         if isinstance(event, MappingStartEvent):
             return _grown(stream, event)
-    return _Spot(0, 0, 0)
+    return TextSpot(0, 0, 0)
 
 
-def _grown(stream: Iterator[Event], event: Event) -> _Spot:
-    spot = _Spot(event.start_mark.index, event.end_mark.index, event.start_mark.column)
+def _grown(stream: Iterator[Event], event: Event) -> TextSpot:
+    spot = TextSpot(event.start_mark.index, event.end_mark.index, event.start_mark.column)
     if isinstance(event, ScalarEvent):
         spot.text = event.value
     elif isinstance(event, SequenceStartEvent):

@@ -135,7 +135,7 @@ class Tools(JobModel):
     spacers: Annotated[
         tuple[SpacerField, ...],
         Key(
-            "the widths of your spacers: setout tries another joint of these where that saves a hair cut",
+            "the widths of your spacers: setout tries another joint of these where that saves a sliver",
             ("1.5, 2, 3, 5", "2, 3"),
             also=("spacer",),
         ),

@@ -56,6 +56,13 @@ def elevation(
     Pieces with a finding are told by a pattern: close hatching is STOP, wide hatching CHECK. A name that does not fit
     is left out, but a hole's and that of a piece cut round something goes to the margin as long as there is room.
     """
+    return elevation_in_view(plan, surface, w, h, sheets)[1]
+
+
+def elevation_in_view(
+    plan: Plan, surface: SurfacePlan, w: float, h: float, sheets: Mapping[str, str] | None = None
+) -> tuple[View, tuple[Mark[Page], ...]]:
+    """The same, with how the surface is reduced in it."""
     sheets = sheets or {}
     below = legend(plan, surface, w, sheets)
     foot = LEGEND_STEP * len(below) + LEGEND_AIR
@@ -83,7 +90,7 @@ def elevation(
     for row, text in enumerate(below):
         y = foot - LEGEND_AIR - LEGEND_STEP * row - LEGEND_HEIGHT
         marks.append(Words(text, Point(w / 2, y), LEGEND_HEIGHT, "middle", bold=row == 0))
-    return tuple(marks)
+    return view, tuple(marks)
 
 
 def bare_elevation(plan: Plan, surface: SurfacePlan, room: Bounds) -> tuple[View, tuple[Mark[Page], ...]]:

@@ -29,8 +29,9 @@ from cutmarks.marks.model import Filled, Mark, Role, Tone, Words, block, line, o
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
+from cutmarks.saying.figures import goes_in, goes_in_both_ways
 from cutmarks.sides import Side
-from cutmarks.units import Style, say, say_down
+from cutmarks.units import Style, say
 
 LETTER = 2.4
 """Height of capitals, mm: type of 9 points."""
@@ -112,13 +113,15 @@ def _pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
 
 
 def _size(piece: CutPiece, view: View, style: Style) -> Iterator[Mark[Page]]:
-    """In a piece that is trimmed across "295½", in one that is trimmed in height "x 227", both in a corner."""
+    """In a piece that is trimmed across "295½", in one that is trimmed in height "x 227", both in a corner.
+
+    At its smaller end, as it is told wherever it has one figure.
+    """
     if piece.sizes is None or piece.piece.turn:
         return
-    tile, box = piece.piece.tile, piece.piece.outline.bounds
-    narrow, low = box.width < tile.w - TOUCH, box.height < tile.h - TOUCH
-    words = [say_down(box.width, style)] if narrow else []
-    words += [f"x {say_down(box.height, style)}"] if low else []
+    tile, (wide_mm, high_mm) = piece.piece.tile, goes_in_both_ways(piece)
+    words = [goes_in(wide_mm, style)] if wide_mm < tile.w - TOUCH else []
+    words += [f"x {goes_in(high_mm, style)}"] if high_mm < tile.h - TOUCH else []
     room = view.ring(on_surface(piece, piece.piece.outline).rings[0]).bounds
     wide = max((width(text, LETTER) for text in words), default=0.0)
     joined = " ".join(words)

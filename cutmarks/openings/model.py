@@ -284,7 +284,9 @@ class CutPiece:
     earlier piece with the same tile, outline and cuts. `fixed` says from which sides the work comes,
     `rank` when it goes up. `infills` has what is read for a piece that is trimmed, `unread` why nothing is.
     `words` says where it is:
-    "2nd course up from the batten, 2nd tile right of V". `edge_work` says what is done to its sides, or hides them, and
+    "2nd course up from the batten, 2nd tile right of V". `fingerprint` has the digits of its print, `print_as_planned`
+    those that it had before its holes were found off, where its own follow from them and from how far (`made_anew`);
+    else None. `edge_work` says what is done to its sides, or hides them, and
     `notes` are the tiler's own remarks on it, its tile, its area and what it lies at. `corners` are the inside corners
     that trimming leaves, those of its L cuts and notches.
     """
@@ -301,6 +303,7 @@ class CutPiece:
     words: str
     same_as: str | None
     fingerprint: str
+    print_as_planned: str | None = None
     rank: Rank = FIRST
     infills: tuple[Infill, ...] = ()
     unread: tuple[NoReading, ...] = ()

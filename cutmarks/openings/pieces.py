@@ -22,7 +22,7 @@ from cutmarks.openings.infills import read_for
 from cutmarks.openings.model import Cut, CutPiece, Infill, Opening, Share
 from cutmarks.openings.neighbours import wall_checks
 from cutmarks.openings.outlines import sides_of, sizes_of
-from cutmarks.openings.prints import print_of
+from cutmarks.openings.prints import printed
 from cutmarks.openings.webs import web_of
 from cutmarks.sides import FourSides, Side
 from cutmarks.tiling.layout import Layout
@@ -122,7 +122,7 @@ def _finished(
         unread=unread,
         corners=inside_corners(trimmed, final, w, h, _corner_sides(infills, fixed, factory)) if piece.trimmed else (),
     )
-    return replace(made, fingerprint=print_of(made))
+    return printed(made)
 
 
 def _cut(

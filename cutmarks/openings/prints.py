@@ -5,6 +5,7 @@ Values and no names of ours: a class that is called otherwise tomorrow makes no 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 from cutmarks.fingerprint import fingerprint_of
@@ -27,12 +28,18 @@ def print_of(piece: CutPiece) -> str:
             "tile": [tile.name, _mm(tile.w), _mm(tile.h)],
             "fixed": [piece.fixed.across, piece.fixed.up],
             "outline": _rings(piece.outline),
-            "cuts": [_cut(cut) for cut in piece.cuts],
+            "cuts": [cut_values(cut) for cut in piece.cuts],
             # A print of a piece of which nothing of this is said stays good.
             **({"edge work": [work.values for work in piece.edge_work]} if piece.edge_work else {}),
             **({"notes": list(piece.notes)} if piece.notes else {}),
         }
     )
+
+
+def printed(piece: CutPiece) -> CutPiece:
+    """The piece as it is planned, with the digits of its print."""
+    digits = print_of(piece)
+    return replace(piece, fingerprint=digits, print_as_planned=digits)
 
 
 def shape_key(piece: CutPiece) -> tuple[object, ...]:
@@ -45,7 +52,7 @@ def shape_key(piece: CutPiece) -> tuple[object, ...]:
     )
 
 
-def _cut(cut: Cut) -> dict[str, object]:
+def cut_values(cut: Cut) -> dict[str, object]:
     """What is marked, cut, drilled, covered and read at one opening."""
     opening = cut.opening
     return {

@@ -23,6 +23,7 @@ from cutmarks.plan.clearances import clearances
 from cutmarks.plan.how_cut import cut_with, how_pieces_are_cut
 from cutmarks.plan.model import Plan, Progress, paper_of
 from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
+from cutmarks.plan.reasons import reasons_of
 from cutmarks.plan.remarks import notes_of
 from cutmarks.plan.supplies import supplies_of
 from cutmarks.plan.surfaces import lay, say_of, surface_plan
@@ -101,6 +102,7 @@ def make_plan(
         notes=tuple(notes_of(job)),
         supplies=supplies,
         how_cut=how_pieces_are_cut(pieces, cut_with(job, limits, supplies.kerf), job.template),
+        reasons=reasons_of(laid, job),
         rounds=areas_run_round(job),
     )
 

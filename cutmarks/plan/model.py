@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
+from cutmarks.choosing.choose import Offer
 from cutmarks.cutting.model import Cutting
 from cutmarks.cutting.operations import HowCut
 from cutmarks.geometry.frames import Courses
@@ -127,6 +128,15 @@ class Say:
     cut: Literal["ahead", "on the day"] = "on the day"
 
 
+@dataclass(frozen=True, slots=True)
+class StartReason:
+    """What the start of a surface leaves, `now`, and what the plain ones would, `plain`."""
+
+    surface: str
+    now: Offer
+    plain: tuple[Offer, ...]
+
+
 @dataclass(frozen=True)
 class Plan:
     """All that was worked out; writers need nothing else.
@@ -138,7 +148,8 @@ class Plan:
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
     the rest; notes: the tiler's own remarks.
-    clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought.
+    clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought; reasons:
+    why each surface is started as it is, worked out when it is asked for.
     rounds      by wall the area whose courses run round at one height.
     """
 
@@ -165,6 +176,7 @@ class Plan:
     how_cut: Mapping[str, HowCut] = field(default_factory=dict)
     shop: ShopWishes = WISHES
     rounds: Mapping[str, str] = field(default_factory=dict)
+    reasons: Callable[[], tuple[StartReason, ...]] = field(default=tuple, compare=False, repr=False)
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""

@@ -12,6 +12,7 @@ from cutmarks.fixing.model import Rank
 from cutmarks.geometry.near import Near
 from cutmarks.openings.cuts import places_met
 from cutmarks.openings.found import AsFound, InfillFound, NotTaken, corrected, infills_found
+from cutmarks.openings.made_anew import made_anew
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.openings.pieces import Surroundings, cut_pieces, swallowed_by
 from cutmarks.openings.prints import shape_key
@@ -70,11 +71,7 @@ def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
         layout = context.layout
         if progress is not None:
             progress(f"{one.setout.name}, {layout.area}", done + 1, len(wanted))
-        made = cut_pieces(place, through, context)
-        specs = back.specs.get(base_name(layout.name(place)), ())
-        if specs:
-            made = _as_found(place, through, context, made, specs, back)
-        made = [remarked(piece, layout.area, one, back.job) for piece in made]
+        made = _of_place(place, through, context, one, back)
         takers = () if made else swallowed_by(place, through, context)
         if takers:
             found.gone[layout.area].append(place)
@@ -84,6 +81,25 @@ def cut_up(one: Laid, back: FromTheWall, progress: Progress | None) -> CutUp:
             continue  # nothing is said about trimming there
         found.pieces += made
     return found
+
+
+def _of_place(
+    place: Place, through: Sequence[Opening], context: Surroundings, one: Laid, back: FromTheWall
+) -> list[CutPiece]:
+    """The pieces of one place as they are to be cut, each with the digits of its print."""
+    layout = context.layout
+
+    def remarks_on(pieces: Sequence[CutPiece]) -> list[CutPiece]:
+        return [remarked(piece, layout.area, one, back.job) for piece in pieces]
+
+    planned = remarks_on(cut_pieces(place, through, context))
+    specs = back.specs.get(base_name(layout.name(place)), ())
+    if not specs:
+        return planned
+    known = len(back.record)
+    anew = remarks_on(_as_found(place, through, context, planned, specs, back))
+    record = {found.hole: found for found in back.record[known:]}
+    return [made_anew(planned, piece, record) for piece in anew] if record else anew
 
 
 def _as_found(

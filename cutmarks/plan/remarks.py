@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from cutmarks.openings.edge_work import EdgeWork, lies_at, work_of
 from cutmarks.openings.model import CutPiece
-from cutmarks.openings.prints import print_of
+from cutmarks.openings.prints import printed
 from cutmarks.plan.surfaces import Laid
 
 if TYPE_CHECKING:
@@ -30,8 +30,7 @@ def remarked(piece: CutPiece, area: str, one: Laid, job: Job) -> CutPiece:
                 notes.append(f"{thing.called}: {thing.note}")
     if not work and not notes:
         return piece
-    made = replace(piece, edge_work=tuple(work), notes=tuple(dict.fromkeys(notes)))
-    return replace(made, fingerprint=print_of(made))
+    return printed(replace(piece, edge_work=tuple(work), notes=tuple(dict.fromkeys(notes))))
 
 
 def _says_anything(setout: SetOut) -> bool:

@@ -21,6 +21,7 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.hidden import cover_on_surface
+from cutmarks.openings.made_anew import moved_by
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.measures import by_centre, leans_on_tile
@@ -33,19 +34,24 @@ class ByReading:
     """What a cut's figures are to be moved by, mm; sides and ways are those of the tile as seen on its FACE.
 
     checks   what is read on the wall for it.
-    differs  how far right and up it was found already, by what is kept: what is read now goes before that, each axis
-             for itself.
+    off      how far right and up it was found already, by what is kept, twice over, in millionths of a millimetre: what
+             is read now goes before that, each axis for itself.
     moved    by how much of that its figures, and what is expected on the wall, are moved already.
+    planned  what was expected of each of `checks` before anything was found, mm; None: that is not known.
     act_at   from how much on, right or up, it moves.
     too_far  over how far off it stops; None: nothing says how far it may be.
     apart    by how much more or less than its width its two sides may be found apart; over `spare` doubled it stops.
+    kept     how far the thing may go away from the side of each of `checks`, least and most, mm, until it is read from
+             another thing on that side: what lies over the base is read from there, what goes over it from an edge.
     room     how far it may move to each side and still be marked by adding; None: not at all.
     is_cut   it is said to be cut: nothing is read for it any more.
     """
 
     checks: tuple[WallCheck, ...]
-    differs: tuple[float, float]
-    moved: tuple[float, float]
+    off: tuple[int, int]
+    moved: tuple[int, int]
+    planned: tuple[tuple[float, float] | None, ...]
+    kept: tuple[tuple[float, float], ...]
     act_at: float
     too_far: float | None
     apart: float
@@ -94,12 +100,14 @@ def by_reading(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> ByReadi
     """How this cut of a piece, seen on its face, moves with what is read."""
     limits = plan.limits
     kept = found_of(plan, piece, cut)
-    differs = (0.0, 0.0) if kept is None else kept.differs
+    checks = checks_to_read(plan, cut)
     spare = cut.opening.you_may_be
     return ByReading(
-        checks=checks_to_read(plan, cut),
-        differs=differs,
-        moved=differs if kept is not None and kept.moved else (0.0, 0.0),
+        checks=checks,
+        off=(0, 0) if kept is None else kept.twice_off,
+        moved=moved_by(kept),
+        planned=tuple(_planned(check, kept) for check in checks),
+        kept=tuple(_kept_from(check, cut) for check in checks),
         act_at=limits.act_at.value,
         too_far=None if spare is None else limits.shift_part.value * spare,
         apart=two_sides(limits, plan.say.style).value,
@@ -112,6 +120,26 @@ def by_reading(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> ByReadi
 def checks_to_read(plan: Plan, cut: Cut) -> tuple[WallCheck, ...]:
     """What is read on the wall before this cut is marked; nothing where tiles are cut ahead."""
     return () if plan.say.cut == "ahead" else tuple(check for check in cut.wall_checks if check.fixed)
+
+
+def _planned(check: WallCheck, kept: AsFound | None) -> tuple[float, float] | None:
+    """What a check was before its hole moved; None where another side was read then."""
+    if kept is None or not kept.moved:
+        return check.near, check.far
+    read = next((one for one in kept.reads if one.side.axis == check.side.axis), None)
+    if read is None:
+        return check.near, check.far
+    return read.expected if read.side == check.side else None
+
+
+def _kept_from(check: WallCheck, cut: Cut) -> tuple[float, float]:
+    """How far a thing may go away from the side of a check, least and most, and still be read from the same, mm."""
+    over = (check.far - check.near) / 2 - cut.from_edges[check.side]
+    if check.source.kind == "support":
+        return -check.near, math.inf
+    if check.source.kind == "edge" and check.side.axis == "up" and over >= -TOUCH:
+        return -math.inf, max(over, 0.0)
+    return -math.inf, math.inf
 
 
 def found_of(plan: Plan, piece: CutPiece, cut: Cut) -> AsFound | None:

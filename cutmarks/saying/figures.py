@@ -52,9 +52,7 @@ def trimmed_size(piece: CutPiece, style: Style, two_sizes: float) -> list[str]:
     if corners is None:
         bounds = shape.bounds
         return [f"{goes_in(bounds.width, style)} x {goes_in(bounds.height, style)} over all"]
-    (bottom_left, bottom_right, top_right, top_left) = corners
-    wide = (bottom_right.x - bottom_left.x, top_right.x - top_left.x)
-    high = (top_left.y - bottom_left.y, top_right.y - bottom_right.y)
+    wide, high = _ends(corners)
     across = _two(wide, ("at the bottom", "at the top"), style, two_sizes)
     up = _two(high, ("at the left", "at the right"), style, two_sizes)
     if len(across) == len(up) == 1:
@@ -88,6 +86,25 @@ def four_corners(shape: Region[Tile]) -> tuple[Vertex, Vertex, Vertex, Vertex] |
         return None
     bottom_left, bottom_right, top_right, top_left = vertices[first:] + vertices[:first]
     return bottom_left, bottom_right, top_right, top_left
+
+
+def goes_in_both_ways(piece: CutPiece) -> tuple[float, float]:
+    """How wide and how high a piece is at the least, mm: at the smaller of its two ends, else over all."""
+    shape = trimmed_outline(piece)
+    corners = four_corners(shape)
+    if corners is None:
+        return shape.bounds.width, shape.bounds.height
+    wide, high = _ends(corners)
+    return min(wide), min(high)
+
+
+def _ends(corners: tuple[Vertex, Vertex, Vertex, Vertex]) -> tuple[tuple[float, float], tuple[float, float]]:
+    """How wide it is at the bottom and at the top, how high at the left and at the right."""
+    (bottom_left, bottom_right, top_right, top_left) = corners
+    return (
+        (bottom_right.x - bottom_left.x, top_right.x - top_left.x),
+        (top_left.y - bottom_left.y, top_right.y - bottom_right.y),
+    )
 
 
 def _two(ends: tuple[float, float], at: tuple[str, str], style: Style, apart: float) -> list[str]:

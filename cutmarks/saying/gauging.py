@@ -14,6 +14,7 @@ from cutmarks.saying.dialect import wording
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
 from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.saying.infills import off_words, source_words
+from cutmarks.saying.starts import why_lines
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down
@@ -65,6 +66,7 @@ def sections(one: Gauged, plan: Plan) -> tuple[Section, ...]:
         _cuts(one, plan, day=1, title="CUTS, measured one by one: opening -> cut to expect"),
         _second_day(one, plan),
         _grout(one, plan),
+        _why(one, plan),
     )
     return tuple(section for section in made if section is not None and section.lines)
 
@@ -449,6 +451,11 @@ def _second_day(one: Gauged, plan: Plan) -> Section | None:
         for hole in one.from_top
     ]
     return Section("DAY TWO", tuple(lines))
+
+
+def _why(one: Gauged, plan: Plan) -> Section | None:
+    reason = next((reason for reason in plan.reasons() if reason.surface == one.surface.setout.name), None)
+    return None if reason is None else Section("WHY THIS START", tuple(why_lines(reason, plan.limits, plan.say.style)))
 
 
 def _grout(one: Gauged, plan: Plan) -> Section:

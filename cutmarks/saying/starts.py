@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutmarks.choosing.borders import EndOf
@@ -12,21 +13,19 @@ from cutmarks.choosing.leaves import Left
 from cutmarks.choosing.words import start_words
 from cutmarks.geometry.tolerance import COINCIDE
 from cutmarks.limits import Limits
+from cutmarks.plan import StartReason
 from cutmarks.sides import SIDES, Side
 from cutmarks.units import Style, say_down
 
-BANDS: Mapping[int, str] = {
-    GOOD: "good",
-    FAIR: "fair",
-    POOR: "poor",
-    HAIR: "a hair",
-}
-"""The bands of a piece at an end, in words."""
+SMALLEST = "its smallest piece"
+MOST_REASONS = 2
+"""Of what another start would cost, and of what it would gain, so much is told: the first of what counts."""
+_PARTS = {1 / 2: "half a tile", 1 / 3: "a third of a tile", 1 / 4: "a quarter of a tile"}
 _LANDS: Mapping[Land, tuple[str, str]] = {
     "in a tile": ("in a tile", ""),
     "on a joint": ("on a joint", ""),
     "on a crossing": ("crossing", ""),
-    "just bites": ("biting", "just bites the next tile"),
+    "just bites": ("just bites", "just bites the next tile"),
     "thin": ("thin", "leaves a thin bridge"),
     "stops": ("STOP", "would spoil its tile"),
 }
@@ -34,13 +33,33 @@ _LANDS: Mapping[Land, tuple[str, str]] = {
 
 
 def left_words(left: Left, style: Style) -> str:
-    """What lies at an end: "whole", "295½", "369 to 375½"; rounded down, because it has to go in."""
+    """What lies at an end: "whole", "295½", "369 up" where others are larger, "369 to whole".
+
+    Rounded down, because it has to go in. Of others than the smallest only that they are larger is said: how large each
+    is at its own two ends stands on the set-out page.
+    """
     if not left.cut:
         return "whole"
     least, most = (say_down(mm + COINCIDE, style) for mm in (left.least, left.most))
     if left.most >= left.whole - COINCIDE:
-        most = "whole"
-    return least if least == most else f"{least} to {most}"
+        return f"{least} to whole"
+    return least if least == most else f"{least} up"
+
+
+def band_words(band: int, limits: Limits) -> str:
+    """How large a piece is, as a part of a tile: "half a tile or more", "under a third of a tile", "a sliver"."""
+    half, third = (_part_words(limit.value) for limit in (limits.half_part, limits.fair_part))
+    return {
+        GOOD: f"{half} or more",
+        FAIR: f"{third} or more",
+        POOR: f"under {third}",
+        HAIR: "a sliver",
+    }[band]
+
+
+def _part_words(part: float) -> str:
+    """A part of a tile: "half a tile", "a third of a tile", "40 % of a tile"."""
+    return next((said for value, said in _PARTS.items() if math.isclose(part, value)), f"{part * 100:g} % of a tile")
 
 
 def end_words(end: EndOf) -> str:
@@ -148,7 +167,7 @@ def may_move_words(start: AreaStart, style: Style) -> str:
     return ", ".join(f"{say_down(max(by, 0.0), style)} {way}" for by, way in zip(start.may_move, ways, strict=True))
 
 
-def smallest_words(offer: Offer, style: Style) -> str:
+def smallest_words(offer: Offer, limits: Limits, style: Style) -> str:
     """The smallest piece in sight, and where it is."""
     found = [one for start in offer.starts if (one := start.figures.smallest()) is not None]
     if not found:
@@ -156,7 +175,8 @@ def smallest_words(offer: Offer, style: Style) -> str:
     end, left = min(found, key=lambda one: one[1].part)
     if not left.cut:
         return "no cut at any end"
-    return f"smallest piece {say_down(left.least + COINCIDE, style)} ({end_words(end)}, {BANDS[offer.worth.worst]})"
+    band = band_words(offer.worth.worst, limits)
+    return f"smallest piece {say_down(left.least + COINCIDE, style)} ({end_words(end)}, {band})"
 
 
 def against_words(one: Offer, other: Offer, limits: Limits, style: Style) -> tuple[list[str], list[str]]:
@@ -170,19 +190,20 @@ def against_words(one: Offer, other: Offer, limits: Limits, style: Style) -> tup
         if name == "grade" or banded[number] == banded_other[number]:
             continue
         by = one.worth[number] - other.worth[number]
-        text = _difference(name, by, one, other, style)
+        text = _difference(name, by, one, other, limits)
         (gains if by < 0 else costs).append(text)
     return gains, costs
 
 
-def _difference(name: str, by: int, one: Offer, other: Offer, style: Style) -> str:
+def _difference(name: str, by: int, one: Offer, other: Offer, limits: Limits) -> str:
     """One thing that differs, in words."""
     count, more = abs(by), "fewer" if by < 0 else "more"
     if name in ("worst", "hidden"):
-        what = "its smallest piece" if name == "worst" else "its smallest hidden piece"
-        return f"{what} is {BANDS[getattr(one.worth, name)]} and not {BANDS[getattr(other.worth, name)]}"
+        what = SMALLEST if name == "worst" else "its smallest hidden piece"
+        bands = (band_words(getattr(of.worth, name), limits) for of in (one, other))
+        return f"{what} is {', not '.join(bands)}"
     nouns = {
-        "hair": ("end with a hair cut", "ends with a hair cut"),
+        "hair": ("end with a sliver", "ends with a sliver"),
         "poor": ("end with less than a third", "ends with less than a third"),
         "stops": ("hole that would spoil a tile", "holes that would spoil a tile"),
         "bites": ("hole that just bites the next tile", "holes that just bite the next tile"),
@@ -204,7 +225,7 @@ def gain_lines(offers: Sequence[Offer], limits: Limits, style: Style) -> Iterato
     """One line for each offer: what it gains and what it costs, against the first; the first against the second."""
     for number, offer in enumerate(offers):
         against = 1 if number == 0 else 0
-        words = "; ".join(filter(None, (smallest_words(offer, style), bad_lands(offer))))
+        words = _leaves(offer, limits, style)
         if len(offers) > 1:
             gains, costs = against_words(offer, offers[against], limits, style)
             if gains:
@@ -218,8 +239,27 @@ def gain_lines(offers: Sequence[Offer], limits: Limits, style: Style) -> Iterato
             for start in offer.starts
         )
         if offer.fragile:
-            words += f"; turns poor where {_listed(offer.fragile)} is {say_down(limits.out_by.value, style)} out"
+            words += f"; no longer so good where {_listed(offer.fragile)} is {say_down(limits.out_by.value, style)} out"
         yield words
+
+
+def why_lines(reason: StartReason, limits: Limits, style: Style) -> Iterator[str]:
+    """Why a surface is started so: what it leaves, then what each of the plain starts would, and costs and gains."""
+    yield f"{_leaves(reason.now, limits, style)}."
+    for plain in reason.plain:
+        start = start_words(plain.starts[0].across)
+        start = f"a {start}" if start.startswith("joint") else f"the {start.replace(' on', ' of a tile on')}"
+        gains, costs = (
+            _listed([said for said in differs if not said.startswith(SMALLEST)][:MOST_REASONS])
+            for differs in against_words(plain, reason.now, limits, style)
+        )
+        differs = ", but ".join(filter(None, (costs, gains))) or "it counts the same"
+        yield f"With {start}: {_leaves(plain, limits, style)}; {differs}."
+
+
+def _leaves(offer: Offer, limits: Limits, style: Style) -> str:
+    """The smallest piece in sight, and the holes that land badly."""
+    return "; ".join(filter(None, (smallest_words(offer, limits, style), bad_lands(offer))))
 
 
 def sizes_at(start: AreaStart, style: Style) -> Iterator[tuple[str, str, Side, str]]:
@@ -251,7 +291,7 @@ def picture_lines(offers: Sequence[Offer], number: int, limits: Limits, style: S
     for start in offers[number].starts:
         of = "" if len(offers[number].starts) == 1 else f"{start.area}: "
         counted = start.figures.counted
-        cut = f"{counted.cut} cut, {counted.tiles} tiles" if counted.tiles else ""
+        cut = f"{counted.whole} whole, {counted.cut} cut" if counted.tiles else ""
         words = batten_words(start)
         batten = f"batten: {words}" if words not in ("", "none") else ""
         lines.append(of + "; ".join(filter(None, (lands_words(start), batten, cut))))

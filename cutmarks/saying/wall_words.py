@@ -31,7 +31,9 @@ AS_PLANNED = "as planned: "
 MORE = "Found MORE: the hole moves AWAY from it."
 NEAR, FAR, MIDDLE = "near side", "far side", "to its middle"
 LESS, PLUS, TYPE = "less", "more", "type it"
-NOTHING_MOVES = "Under {limit} nothing moves."
+EXPECTED, FOUND, AS_EXPECTED = "expected", "found", "as expected"
+NOT_YET = "NOT YET:"
+HALF_READ = "Half read, so nothing of it goes back: "
 MIRRORED = "BACK \u2013 MIRRORED: lay the tile on its face, UP still up"
 NO_FIGURES = "Nothing is marked until this is settled."
 CUT_OTHERWISE = (
@@ -41,8 +43,8 @@ CUT_OTHERWISE = (
 SIZE_HELD = "holes go on, its size is not known"
 ALL_HELD = "do not cut this piece"
 
-TICKS = (("read", "READ"), ("cut", "CUT"), ("fixed", "FIXED"))
-"""What a tile is ticked with, in the order in which it is done."""
+TICKS = (("cut", "CUT"), ("fixed", "FIXED"))
+"""What a tile is ticked with, in the order in which it is done; that it is read is seen by its figures."""
 UNDO, ONWARD, LIST, SEND = "undo", "next", "list", "send back"
 LARGER, SMALLER = "larger", "smaller"
 KEYPAD, ENTER, CANCEL, WIPE = "Type what the tape reads", "take it", "leave it", "wipe"
@@ -67,9 +69,27 @@ def template_words(fingerprint: str) -> str:
     return f"The right print carries {fingerprint}."
 
 
-def moved_template_words(fingerprint: str) -> str:
-    """That the print is no longer the one to drill by, once what was read moves the hole."""
+def along_words(edge: str) -> str:
+    """On which edge of the tile both ends of a measure lie."""
+    return f"along the {edge}"
+
+
+def read_so_far_words(read: str, of: str) -> str:
+    """How many figures were read of those that it takes."""
+    return f"{read} of {of} read"
+
+
+def moved_template_words(fingerprint: str, right: str) -> str:
+    """That the print is no longer the one to drill by, once what was read moves the hole, and which one is."""
     return (
         f"MOVED: mark these figures on the tile. The print {fingerprint} is no longer the one to drill through: the "
-        f"right one is made after cutmarks found, and carries other digits than {fingerprint}."
+        f"right one carries {right}, and is made after cutmarks found."
+    )
+
+
+def moved_on_words(fingerprint: str, other: str) -> str:
+    """The same of a tile whose sheet was made anew in another way than by moving: no page can tell its digits."""
+    return (
+        f"MOVED: mark these figures on the tile. The print {fingerprint} is no longer the one to drill through: the "
+        f"right one is made after cutmarks found, which says its digits; they are not {other}."
     )

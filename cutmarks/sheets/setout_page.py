@@ -39,7 +39,8 @@ LEAST_DRAWING, MOST_DRAWING = 60.0, 130.0
 STEP = 5.0
 """The drawing is made lower by so much at a time, until the words have room under it, mm."""
 TITLE = 4.6
-INDENT, DASH = 4.6, 2.4
+INDENT, DASH, TWO_DIGITS = 4.6, 2.4, 6.4
+"""Where words begin behind a number of one digit, behind a dash, and a title behind a number of two."""
 BUY = "BUY"
 
 
@@ -109,7 +110,7 @@ def _said(text: str, room: float, *, bold: bool = False, label: str = "", indent
 def _steps(steps: Iterable[Section], room: float) -> Iterator[Block]:
     """The steps, numbered: a title in bold, and its lines, each with a dash before it."""
     for number, step in enumerate(steps, start=1):
-        title = _said(step.title, room, bold=True, label=str(number), indent=INDENT)
+        title = _said(step.title, room, bold=True, label=str(number), indent=INDENT if number < 10 else TWO_DIGITS)
         yield from (replace(one, keep=True) for one in title)
         for text in step.lines:
             yield from _moved_in(_said(text, room - INDENT, label="-", indent=DASH))

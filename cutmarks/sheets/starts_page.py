@@ -61,6 +61,13 @@ def starts_page(surface: str, starts: Sequence[Pictured], paper: Paper) -> Paper
     return PaperSheet("starts.svg", title, wide, high, tuple(marks))
 
 
+def start_picture(surface: str, one: Pictured, wide: float, high: float) -> PaperSheet:
+    """One start without its words, wide by high mm: for who sets these beside it."""
+    there: Placement[Page, SheetFrame] = Placement.shift(0.0, 0.0)
+    marks = tuple(moved(mark, there) for mark in _picture(surface, one, wide, high))
+    return PaperSheet("start.svg", one.name, wide, high, marks)
+
+
 def _head(plan: Plan, surface: str, wide: float, high: float) -> Iterator[Mark[SheetFrame]]:
     head = TextSetting(leading=LEADING, y=high - MARGIN)
     head.line(f"{surface.upper()}: WHERE TO START", MARGIN, TITLE_HEIGHT, bold=True)
@@ -94,13 +101,18 @@ def _cell(
     raised = under.y - (above - high)
     foot = above - high - raised + 1.0
     there: Placement[Page, SheetFrame] = Placement.shift(left, foot)
-    shown = next(plan for plan in one.plan.surfaces if plan.setout.name == surface)
-    view, marks = bare_elevation(one.plan, shown, Bounds(BESIDE, BELOW, wide - BESIDE, name.y - foot - BELOW))
-    for mark in (*marks, *_sizes(one, shown, view), *_holes(one, surface, view)):
+    for mark in _picture(surface, one, wide, name.y - foot):
         yield moved(mark, there)
     lifted: Placement[SheetFrame, SheetFrame] = Placement.shift(0.0, -raised)
     for words in under.marks:
         yield moved(words, lifted)
+
+
+def _picture(surface: str, one: Pictured, wide: float, high: float) -> Iterator[Mark[Page]]:
+    """The elevation alone, with what is left at each end, in a box of wide by high mm."""
+    shown = next(plan for plan in one.plan.surfaces if plan.setout.name == surface)
+    view, marks = bare_elevation(one.plan, shown, Bounds(BESIDE, BELOW, wide - BESIDE, high - BELOW))
+    yield from (*marks, *_sizes(one, shown, view), *_holes(one, surface, view))
 
 
 def _sizes(one: Pictured, surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:

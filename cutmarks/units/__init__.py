@@ -9,6 +9,7 @@ A length has no sign: sides are said in words.
 
 from cutmarks.units.reading import Length, match_length, match_range, parse_length
 from cutmarks.units.saying import (
+    SNAP_PER_MM,
     Style,
     millionths,
     pair_in_steps,
@@ -25,6 +26,7 @@ from cutmarks.units.table import MM_PER, UNIT_WORDS, Unit
 
 __all__ = [
     "MM_PER",
+    "SNAP_PER_MM",
     "UNIT_WORDS",
     "Length",
     "Style",

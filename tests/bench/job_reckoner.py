@@ -2,7 +2,7 @@
 
 Nothing of the package is used here, and none of its tables: sizes are those of the standards and of the job. It knows
 the phrases that most jobs are written in; what it does not know it says (`Reckoned.beyond`) and never guesses. What a
-hole, a tile, a start or an edge means stands in README.md.
+hole, a tile, a start or an edge means stands in `cutmarks help job`.
 """
 
 from __future__ import annotations

@@ -80,6 +80,10 @@ class Phone:
         for _ in range(abs(times)):
             self.tap(f'[data-do=step][data-box="{box}"][data-by="{1 if times > 0 else -1}"]')
 
+    def as_expected(self, reading: str) -> None:
+        """Say of a reading that it was read, and is as expected; or take that back."""
+        self.tap(f'[data-do=as][data-stem="{reading}"]')
+
     def sent(self, initials: str = "JK") -> str:
         """What the page sends back."""
         self.tap("[data-do=list]")

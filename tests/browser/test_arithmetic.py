@@ -13,6 +13,7 @@ def test_sixty_pieces_and_readings_come_out_as_found_says(chromium):
     tally = run(chromium, 60, 7)
     assert tally.wrong == []
     compared = [tally.counts[what] for what in ("figures compared", "sizes compared", "stopped by what was read")]
+    assert tally.counts["digits of the print made anew compared"] >= 10
     assert min(compared) > 0
     assert sum(compared) >= 40
 

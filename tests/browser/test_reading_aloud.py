@@ -6,7 +6,7 @@ from importlib.resources import files
 
 import pytest
 
-from tests.browser.test_wall_page import FAR, HOT, NEAR
+from tests.browser.test_wall_page import FAR, HOT, NEAR, UP
 
 pytestmark = pytest.mark.browser
 
@@ -25,10 +25,15 @@ def test_no_screen_has_a_violation(handset, made):
     handset.go(HOT)
     found["a piece with a hole"] = violations(handset)
     handset.step(NEAR, 3)
+    found["one of two"] = violations(handset)
     handset.step(FAR, 3)
+    handset.as_expected(UP)
     found["moved"] = violations(handset)
     handset.step(NEAR, 12)
     found["stopped"] = violations(handset)
+    handset.go("splash 4-7")
+    found["a cut over an edge"] = violations(handset)
+    handset.go(HOT)
     handset.tap(f'[data-do=type][data-box="{NEAR}"]')
     found["the keypad"] = violations(handset)
     handset.tap("[data-do=leave]")

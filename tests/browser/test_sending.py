@@ -90,3 +90,56 @@ def test_a_reading_taken_back_is_sent_no_more(handset, made):
     handset.tap("[data-do=undo]")
     handset.tap("[data-do=undo]")
     assert "found: []" in handset.sent()
+
+
+def test_a_phone_that_only_ticked_takes_what_the_other_read_and_keeps_its_tick(handset, other_handset, made):
+    page = made()
+    moved(other_handset, page)
+    handset.open(page)
+    handset.go(HOT)
+    handset.tap("[data-tick=cut]")
+    sent = other_handset.sent("AB")
+    handset.tap("[data-do=list]")
+    handset.tap('a[href="#v-send"]')
+    handset.page.locator("#joined").fill(sent)
+    handset.tap("[data-do=join]")
+    assert not handset.sees("#asked-list li")
+    handset.go(HOT)
+    assert handset.text('[data-row="0.0"]') == "75"
+    assert handset.sees("[data-tick=cut][aria-pressed=true]")
+
+
+def test_half_a_reading_is_not_lost_to_the_other_phone_s(handset, other_handset, made):
+    page = made()
+    moved(other_handset, page)
+    handset.open(page)
+    handset.go(HOT)
+    handset.step(NEAR, 1)
+    sent = other_handset.sent("AB")
+    handset.tap("[data-do=list]")
+    handset.tap('a[href="#v-send"]')
+    handset.page.locator("#joined").fill(sent)
+    handset.tap("[data-do=join]")
+    assert "splash 3-4" in handset.text("#asked-list")
+    handset.go(HOT)
+    assert handset.text(f'button.figure[data-box="{NEAR}"]') == "69"
+
+
+def test_what_is_as_expected_on_one_phone_and_stepped_to_the_same_on_the_other_is_asked_of_nobody(
+    handset, other_handset, made
+):
+    """From the course below 43 and 59 are expected: said to be so on one phone, stepped up and down on the other."""
+    page = made()
+    for held in (handset, other_handset):
+        held.open(page)
+        held.go(HOT)
+    handset.as_expected("c.0.1")
+    for box in ("c.0.1.0", "c.0.1.1"):
+        other_handset.step(box, 1)
+        other_handset.step(box, -1)
+    sent = other_handset.sent("AB")
+    handset.tap("[data-do=list]")
+    handset.tap('a[href="#v-send"]')
+    handset.page.locator("#joined").fill(sent)
+    handset.tap("[data-do=join]")
+    assert not handset.sees("#asked-list li")

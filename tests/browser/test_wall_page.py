@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from cutmarks import load_job, make_plan
 from tests.browser.conftest import LAUNDRY
 from tests.browser.phone import HIGH, WIDE
 from tests.saying.test_by_reading import JOB
@@ -16,6 +17,8 @@ from tests.saying.test_by_reading import JOB
 pytestmark = pytest.mark.browser
 
 NEAR, FAR = "c.0.0.0", "c.0.0.1"
+UP = "c.0.1"
+"""What is read from the course below."""
 HOT = "splash 3-4"
 """Its hole is 75 left of V; V lies 1½ off the tile's right edge: 73½ from there (README's walk of x). Read from the
 fixed tile on the right, 3-5, whose left edge is 1½ right of V: near and far side 68½ and 84½."""
@@ -48,7 +51,103 @@ def test_what_is_read_moves_the_figure_by_as_much(handset, made):
     # 1½ more from the right: 1½ further from the right edge, 73½ + 1½.
     assert figure(handset) == "75"
     assert handset.text('[data-check="0.0"]') == "222"  # 297 - 75
+    assert not handset.sees(".view.shown .print")
+    handset.as_expected(UP)
     assert handset.text(".view.shown [data-told=moved]").startswith("MOVED: mark these figures on the tile. The print ")
+
+
+def test_until_all_is_read_what_is_to_be_marked_is_not_final(handset, made):
+    """Two readings of two figures each: one figure of two moves nothing, and what is marked says how many are read."""
+    handset.open(made())
+    handset.go(HOT)
+    seen = [handset.text(".view.shown .count")]
+    handset.step(NEAR, 3)
+    assert figure(handset) == "73½"
+    assert handset.text(f'.box[data-box="{NEAR}"] .what') == "near side found"
+    assert handset.text(f'.box[data-box="{FAR}"] .what') == "far side expected"
+    seen.append(handset.text(".view.shown .count"))
+    handset.step(FAR, 3)
+    assert figure(handset) == "75"
+    seen.append(handset.text(".view.shown .count"))
+    assert handset.sees(".view.shown .not-yet")
+    handset.as_expected(UP)
+    seen.append(handset.text(".view.shown .count"))
+    assert seen == ["NOT YET: 0 of 4 read", "NOT YET: 1 of 4 read", "NOT YET: 2 of 4 read", "4 of 4 read"]
+    assert not handset.sees(".view.shown .not-yet")
+    assert handset.text('.box[data-box="c.0.1.0"] .what') == "near side as expected"
+    assert "READ" in handset.text('.view.shown [data-listed="6"]')
+
+
+def test_what_is_expected_looks_like_it_and_is_never_taken_for_read(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    looks = "one => { const s = getComputedStyle(one); return [s.borderTopStyle, s.backgroundColor]; }"
+    box = handset.page.locator(f'button.figure[data-box="{NEAR}"]')
+    assert box.evaluate(looks) == ["dashed", "rgb(255, 255, 255)"]
+    handset.tap("[data-tick=cut]")
+    assert "NOT YET" in handset.text(".view.shown .count")
+    assert "right" not in handset.sent()
+    handset.go(HOT)
+    handset.step(NEAR, 1)
+    assert box.evaluate(looks) == ["solid", "rgb(0, 0, 0)"]
+    sent = handset.sent()
+    assert "right" not in sent
+    assert handset.text("#m-half") == "Half read, so nothing of it goes back: splash 3-4"
+    handset.go(HOT)
+    handset.as_expected("c.0.0")
+    assert '"right":"68.5 mm to 84.5 mm"' in handset.sent()
+    handset.go(HOT)
+    handset.as_expected("c.0.0")
+    assert "right" not in handset.sent()
+
+
+def test_a_step_from_what_was_as_expected_keeps_the_other_figure(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    handset.as_expected("c.0.0")
+    handset.step(FAR, 2)
+    assert '"right":"68½ mm to 85½ mm"' in handset.sent()
+
+
+def test_the_page_shows_the_digits_that_the_print_made_after_it_carries(handset, made, job, tmp_path, run):
+    """Moved once, then, with the page made anew, once more: what the page says is what `found` makes."""
+    page = made(job)
+    told = []
+    for number, (across, up) in enumerate(((3, -2), (-1, 3))):
+        handset.open(page)
+        handset.go(HOT)
+        for box, by in ((NEAR, across), (FAR, across), ("c.0.1.0", up), ("c.0.1.1", up)):
+            handset.step(box, by)
+        said = handset.text(".view.shown [data-told=moved]")
+        told += re.findall(r"the right one carries ([0-9a-f]{8}), and is made after", said)
+        result = run("found", job, "--from", given(tmp_path, handset.sent()), "--yes")
+        assert f"splash 3-4: sheet {told[-1]}" in result.stdout
+        page = made(job, f"anew {number}")
+    handset.open(page)
+    handset.go(HOT)
+    assert handset.text(".view.shown .print") == f"The right print carries {told[-1]}."
+    # Back to where it was planned, 68½ and 84½ from the right, 43 and 59 up: the first print is the right one again.
+    for box, typed, half in ((NEAR, "68", 1), (FAR, "84", 1), ("c.0.1.0", "43", 0), ("c.0.1.1", "59", 0)):
+        handset.tap(f'[data-do=type][data-box="{box}"]')
+        for digit in typed:
+            handset.tap(f'[data-digit="{digit}"]')
+        if half:
+            handset.tap("[data-do=part]")
+        handset.tap("[data-do=enter]")
+    first = next(one for one in make_plan(load_job(LAUNDRY)).pieces if one.name == HOT).fingerprint
+    assert f"the right one carries {first}" in handset.text(".view.shown [data-told=moved]")
+    assert len({first, *told}) == 3
+
+
+def test_on_which_edge_both_ends_of_a_cut_lie_is_drawn(handset, made):
+    """184½ to 227½ are on the upper edge of splash 4-7, over which the socket's cut-out runs."""
+    handset.open(made())
+    handset.go("splash 4-7")
+    drawn = handset.page.locator(".view.shown .row .along")
+    assert drawn.count() == 1
+    assert drawn.get_attribute("aria-label") == "along the upper edge"
+    box, tile = drawn.bounding_box(), drawn.locator(".goes").bounding_box()
+    assert tile["y"] + tile["height"] < box["y"] + box["height"] / 2  # what goes lies at the top of the tile
 
 
 def test_under_the_limit_nothing_moves(handset, made):
@@ -56,6 +155,7 @@ def test_under_the_limit_nothing_moves(handset, made):
     handset.go(HOT)
     handset.step(NEAR, 1)
     handset.step(FAR, 1)
+    handset.as_expected(UP)
     assert figure(handset) == "73½"
     assert handset.sees(".view.shown .print")
 
@@ -71,6 +171,7 @@ def test_over_half_of_what_it_may_be_off_it_stops(handset, made):
     assert said.startswith("STOP hot in splash 3-4 was found 5½ off, over 5: read it again")  # half of 10
     assert handset.text(".view.shown [data-told=held]") == "Nothing is marked until this is settled."
     assert not handset.sees('[data-row="0.0"]')
+    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked until this is settled."
     handset.step(NEAR, -1)
     handset.step(FAR, -1)
     assert figure(handset) == "78½"  # 5 off: 73½ + 5
@@ -96,6 +197,8 @@ def test_where_adding_is_not_enough_no_figure_is_shown(handset, made, tmp_path):
 def test_sides_that_disagree_are_told(handset, made):
     handset.open(made())
     handset.go(HOT)
+    handset.step(NEAR, 1)
+    handset.step(NEAR, -1)
     handset.step(FAR, 5)
     # 16 wide, found 18½: 2½ more, over 2.
     said = handset.text(".view.shown [data-told=apart-warn]")
@@ -153,6 +256,7 @@ def test_a_page_made_anew_takes_what_did_not_change_and_holds_the_rest(handset, 
     handset.open(made())
     handset.go(HOT)
     handset.step(NEAR, 2)
+    handset.step(FAR, 2)
     handset.go("splash 3-5")
     handset.tap("[data-tick=cut]")
     job = tmp_path / "laundry.yaml"
@@ -169,7 +273,7 @@ def test_a_page_made_anew_takes_what_did_not_change_and_holds_the_rest(handset, 
     handset.tap("[data-do=list]")
     held = handset.text("#m-held")
     assert HOT in held
-    assert "right 69½ mm to 84½ mm" in held
+    assert "right 69½ mm to 85½ mm" in held
     assert "right" in handset.sent()
     handset.tap("[data-do=list]")
     handset.tap("[data-do=away]")
@@ -319,15 +423,18 @@ def test_what_is_sent_back_is_shown_then_kept_and_never_twice(handset, made, job
 
 def test_ticks_alone_come_back_too(handset, made, job, tmp_path, run):
     handset.open(made(job))
-    handset.tap("[data-tick=cut]")  # splash 1-8, which is trimmed and has no hole: its opening was as expected
-    handset.go(HOT)
-    handset.tap("[data-tick=read]")
+    handset.as_expected("o.0")  # splash 1-8, which is trimmed and has no hole
     handset.tap("[data-tick=cut]")
+    handset.go(HOT)
+    handset.as_expected("c.0.0")
+    handset.tap("[data-tick=cut]")
+    handset.go("splash 2-1")
+    handset.tap("[data-tick=cut]")  # and nothing of it was read: no opening is made up for it
     handset.go("splash 2-9")
     handset.tap("[data-tick=fixed]")
     result = run("found", job, "--from", given(tmp_path, handset.sent()), "--yes")
     assert result.exit_code == 0, result.output
-    assert "Ticked as cut or fixed, which stays with the phone: splash 2-9." in result.stdout
+    assert "Ticked as cut or fixed, which stays with the phone: splash 2-9, splash 2-1." in result.stdout
     kept = (tmp_path / "laundry.found.yaml").read_text("utf-8")
     assert "right: '68.5 mm to 84.5 mm'" in kept
     assert kept.count("cut: 'yes'") == 2
@@ -351,6 +458,7 @@ def test_readings_of_a_piece_that_changed_are_shown_and_not_taken(handset, made,
     handset.open(made(job))
     handset.go(HOT)
     handset.step(NEAR, 3)
+    handset.step(FAR, 3)
     sent = given(tmp_path, handset.sent())
     job.write_text(job.read_text("utf-8").replace("67 to 83 left of V", "68 to 84 left of V"), "utf-8")
     result = run("found", job, "--from", sent, "--yes")
@@ -397,6 +505,7 @@ def test_two_phones_without_initials_are_still_two(handset, other_handset, made,
         held.open(page)
         held.go(HOT)
         held.step(NEAR, times)
+        held.step(FAR, times)
     files = [given(tmp_path, held.sent(""), f"{name}.txt") for held, name in ((handset, "a"), (other_handset, "b"))]
     result = run("found", job, "--from", files[0], "--from", files[1], "--yes")
     assert "NOT TAKEN, two read it differently" in result.stdout

@@ -30,6 +30,7 @@ TWO_PIPES_AND_A_BOX = (
     "socket, socket box, 318 to 388 right of V, 905 to 975 above B, cover 86 x 86",
     "",
     "joint on V, sits on B",
+    "25 tiles, box 8",
     "",
 )
 
@@ -81,8 +82,9 @@ def test_two_pipes_and_a_box_take_fewer_questions_than_the_blank_sheet_has_lines
     assert (lines, for_holes) == (34, 15)
     # Fewer than on a sheet that had lines for these three holes alone.
     assert len(asked) < lines - (for_holes - 3)
-    # One to a line that is written on (job, surface, V, B, tile, 4 edges, 3 holes, start), no more, the last look.
-    assert len(asked) == 13 + 2
+    # One to a line that is written on (job, surface, V, B, tile, 4 edges, 3 holes, start), what is in hand, no more,
+    # the last look.
+    assert len(asked) == 13 + 3
 
 
 def test_what_is_assumed_is_shown_before_anything_is_written(run, tmp_path):
@@ -124,6 +126,8 @@ SLIPS = (
     "",
     *("crooked", "joint on B", "sits on B"),
     "joint on V, sits on B",
+    *("lots", "25 tiles, box of plenty"),
+    "25 tiles, box 8",
     *("99", "colour", "hot cover: big", "size: 248", "joint: leave out", "kind: floor"),
     "",
 )

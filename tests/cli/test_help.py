@@ -19,6 +19,8 @@ def test_it_lists_its_pages(run):
     result = run("help")
     assert result.exit_code == 0
     assert [line.split()[:3] for line in result.stdout.splitlines()] == [
+        ["cutmarks", "help", "page"],
+        ["cutmarks", "help", "job"],
         ["cutmarks", "help", "keys"],
         ["cutmarks", "help", "said"],
         ["cutmarks", "help", "positions"],
@@ -33,6 +35,8 @@ def test_it_lists_its_pages(run):
         ["cutmarks", "help", "readings"],
         ["cutmarks", "help", "checks"],
         ["cutmarks", "help", "found"],
+        ["cutmarks", "help", "rooms"],
+        ["cutmarks", "help", "output"],
         ["cutmarks", "help", "shop"],
         ["cutmarks", "help", "schema"],
     ]
@@ -45,6 +49,16 @@ def test_the_page_of_keys_has_every_key_once_for_each_thing(run):
         [Job, *(model for model, _ in things().values() if model is not OwnLimits), Tools, Shop]
     )
     assert keys == [word for model in models for word in declared(model)]
+
+
+def test_the_page_of_the_job_file_ends_with_every_key(run):
+    page = run("help", "job").stdout
+    assert page.endswith(run("help", "keys").stdout)
+    own = page.removesuffix(run("help", "keys").stdout).splitlines()
+    assert max(map(len, own)) <= 120
+    refused = run("help", "job", "hole")
+    assert refused.exit_code == 2
+    assert "This page is one: write cutmarks help job." in refused.stderr
 
 
 def test_of_one_thing_it_has_the_keys_of_that_alone(run):
@@ -68,13 +82,16 @@ def test_every_page_is_named_where_its_matter_is_begun(run, repository):
     for page in pages:
         lines = run("help", page).stdout.splitlines()
         assert len(lines) > 5, page
-        assert page in ("schema", "keys") or max(map(len, lines)) <= 120, page
+        assert page in ("schema", "keys", "job") or max(map(len, lines)) <= 120, page
 
 
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("nothing",), "There is no page nothing: write keys, said, positions, laying, starts, floors, clearance,"),
+        (
+            ("nothing",),
+            "There is no page nothing: write page, job, keys, said, positions, laying, starts, floors, clearance,",
+        ),
         (("keys", "shelf"), "There is no thing shelf with keys of its own: they are job, tile, surface,"),
         (("schema", "hole"), "The schema is of the whole job file: write cutmarks help schema."),
     ],

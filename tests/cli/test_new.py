@@ -16,6 +16,7 @@ from cutmarks.cli.templates import find_template
 from cutmarks.errors import OutputError
 from cutmarks.job.declared import declared
 from cutmarks.job.models import HoleSpec
+from cutmarks.readings import BoxOfTiles, InHand
 
 WALL = (
     *("Quay Cottage, laundry", "wall, mm", "middle of the sink", "top of the packers"),
@@ -27,6 +28,7 @@ WALL = (
     "riser, 15 copper, 318 to 333 right of V, 905 to 920 above B, cover 65",
     "",
     "joint on V, sits on B",
+    "",  # of what is in hand nothing is said
     "",  # the last look
 )
 
@@ -69,7 +71,7 @@ LEAST = ("middle of the sink", "top of the batten", "248 mm x 398 mm")
 
 
 def test_what_must_be_known_and_enter_everywhere_else_gives_a_job_that_loads(run, tmp_path):
-    result = run("new", input=answers("", "", *LEAST, *[""] * 7))
+    result = run("new", input=answers("", "", *LEAST, *[""] * 8))
     assert result.exit_code == 0, result.output
     assert load_job(tmp_path / "job.yaml").name == "My job"
     assert "no start" in run("check", "job.yaml").output.casefold()
@@ -78,7 +80,7 @@ def test_what_must_be_known_and_enter_everywhere_else_gives_a_job_that_loads(run
 @pytest.mark.parametrize("kind", ["wall", "floor"])
 @pytest.mark.parametrize("units", ["mm", "cm", "m", "in", "ft"])
 def test_both_kinds_in_all_units(run, tmp_path, kind, units):
-    result = run("new", input=answers("Mill Loft", f"{units} {kind}", *LEAST, *[""] * 7))
+    result = run("new", input=answers("Mill Loft", f"{units} {kind}", *LEAST, *[""] * 8))
     assert result.exit_code == 0, result.output
     job = load_job(tmp_path / "job.yaml")
     assert (job.surfaces[0].kind, str(job.units)) == (kind, units)
@@ -142,11 +144,14 @@ def test_a_floor_with_a_door_and_a_name_taken_twice(run, tmp_path):
             "soil, 110 soil, 640 to 750 right of V, 1905 to 2015 from D, none",
             *("soil, ?, 800 to 900 right of V, 300 to 400 in from D, none",),
             *("gully, ?, 800 to 900 right of V, 300 to 400 in from D, none", ""),
-            *("middle on V and D", "top: leave out", "up: towards the window", ""),
+            *("middle on V and D", "3 boxes of 8", "top: leave out", "up: towards the window", ""),
         ),
     )
     assert result.exit_code == 0, result.output
-    surface = load_job(tmp_path / "job.yaml").surfaces[0]
+    job = load_job(tmp_path / "job.yaml")
+    (slab,) = job.tiles.values()
+    assert (slab.box, slab.have) == (BoxOfTiles(8), InHand(3, in_boxes=True))
+    surface = job.surfaces[0]
     assert [hole.name for hole in surface.holes] == ["soil", "gully"]
     assert [(void.kind, void.name) for void in surface.voids] == [("door", "hall door")]
     assert list(surface.edges) == ["bottom"]

@@ -71,7 +71,7 @@ def test_the_start_that_a_job_has_is_held_against_the_best(run, wall):
     wall.write_text(WALL.replace("from: B}", "from: B, start: {across: joint on V, up: sits on B}}"), encoding="utf-8")
     out = run("setout", wall).stdout
     # Across by hand as above; up 400, 800 and 1197, the ceiling less its gap: the third course is whole.
-    assert "now joint on V, sits on B 245½ 245½ whole whole 1 biting" in " ".join(out.split())
+    assert "now joint on V, sits on B 245½ 245½ whole whole 1 just bites" in " ".join(out.split())
     # From the left edge of a tile on V the right end is a whole tile, 750 to 997: all are cut at the left alone.
     assert "Against what the job says 1 gains: 3 fewer cuts." in " ".join(out.split())
 
@@ -126,10 +126,10 @@ def test_check_says_what_lies_at_the_edges_and_whether_another_start_is_better(r
     out = " ".join(run("check", wall).stdout.split())
     # By hand: 126.5 + 3 x 250 = 876.5, 997 - 876.5 = 120.5; three courses of 400, 1197 - 1200 + 3 = 397: whole.
     assert "AT THE EDGES tap wall, pale: left 120½, right 120½, bottom whole, top whole" in out
-    assert "another start is a band better, as cutmarks setout shows" in out
+    assert "another start is clearly better, as cutmarks setout shows" in out
     # Once it is taken there is none.
     assert run("setout", wall, "--take", "1").exit_code == 0
-    assert "a band better" not in run("check", wall).stdout
+    assert "clearly better" not in run("check", wall).stdout
 
 
 def test_a_wall_that_carries_on_keeps_its_across_when_a_start_is_taken(run, tmp_path):

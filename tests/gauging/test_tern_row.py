@@ -233,4 +233,21 @@ def test_the_steps_stand_in_the_order_of_the_work() -> None:
         "CUTS",
         "DAY TWO",
         "GROUT",
+        "WHY THIS START",
     ]
+
+
+def test_why_it_is_started_so_is_said_beside_what_a_joint_on_v_leaves() -> None:
+    """175½ beside the window, as in the sketch: of 397 over a third and under a half.
+
+    From a joint on V the left corner has 1300 - 3 - 1201½ = 95½, under a third; and beside the worktop, which ends 390
+    right of V with a gap of 3, the first tile of the lower courses ends at 1½ + 397 = 398½: 5½ are left, a sliver.
+    """
+    plan = planned(TERN_ROW)
+    (one,) = told(plan)
+    own, joint, *more = sections(one, plan)[-1].lines
+    assert own == "smallest piece 175½ (left of window, a third of a tile or more)."
+    assert joint.startswith(
+        "With a joint on V: smallest piece 5½ (right of a step, a sliver); 1 more end with a sliver, 1 more "
+    )
+    assert more == []  # its own start has the middle of a tile on V

@@ -7,6 +7,10 @@ import pytest
 from cutmarks.errors import JobError
 from cutmarks.job.rewriting import with_area_keys
 
+NO_START = """\
+        # No start yet: cutmarks setout says where to start, and --take writes it here.
+        # start: {across: joint on V, up: sits on B}"""
+"""As cutmarks new writes it."""
 START = {"start": {"across": "joint on V", "up": "sits on B"}}
 
 
@@ -88,3 +92,12 @@ def test_lines_that_end_as_on_another_system_still_do() -> None:
 def test_an_area_that_is_not_there_is_said() -> None:
     with pytest.raises(JobError, match='Area "upper" of tap wall has no keys of its own'):
         with_area_keys(text("      - {name: splash}"), "tap wall", {"upper": START})
+
+
+def test_that_there_is_no_start_yet_goes_when_there_is_one() -> None:
+    area = "      - name: splash\n        bond: stack   # as always"
+    own = "\n        # my own remark"
+    found = changed(area, tail=f"\n{NO_START}{own}")
+    assert found == text(f"{area}\n        start: {{across: joint on V, up: sits on B}}", own)
+    kept = changed(area, {"bond": "half"}, tail=f"\n{NO_START}")
+    assert NO_START in kept  # no start was written

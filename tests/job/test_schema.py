@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 from typing import Any
 
@@ -15,16 +14,16 @@ from cutmarks.job.reading import read_tree
 from cutmarks.job.schema import published_schema, schema_json
 from cutmarks.job.tree import plain
 from tests.job.jobs import FLOOR, WALL
+from tests.test_examples import job_on_the_page
 
 ROOT = Path(__file__).parents[2]
-README = (ROOT / "README.md").read_text(encoding="utf-8")
 JOBS = {
     **{
         str(path.relative_to(ROOT)): path.read_text(encoding="utf-8")
         for path in (*sorted((ROOT / "examples").glob("*/*.yaml")), *sorted((ROOT / "templates").glob("*.yaml")))
         if not path.name.endswith(".found.yaml")
     },
-    "README.md": re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)[0],
+    "the page of the job file": job_on_the_page(),
     "wall": WALL,
     "floor": FLOOR,
 }

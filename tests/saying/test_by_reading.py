@@ -46,7 +46,7 @@ def test_a_hole_has_room_up_to_what_cracks(tmp_path):
     assert min(cut.web.beside) - 15.0 == pytest.approx(42.0)
     assert by.too_far == pytest.approx(5.0)  # half of (35 - 15)/2
     assert [check.side for check in by.checks] == [Side.LEFT, Side.BOTTOM]
-    assert by.differs == by.moved == (0.0, 0.0)
+    assert by.off == by.moved == (0, 0)
 
 
 def test_a_cover_stays_on_the_wall(tmp_path):
@@ -72,8 +72,7 @@ def test_what_was_found_already_is_told(tmp_path):
         "found:\n  - {piece: field 3-R2, left: 70½ to 85½}\n",
     )
     by = by_reading(plan, piece, cut, Covers(plan))
-    assert by.differs == pytest.approx((1.5, 0.0))  # 69 and 84 were expected
-    assert by.moved == pytest.approx((1.5, 0.0))
+    assert by.off == by.moved == (3_000_000, 0)  # 69 and 84 were expected: 1.5 off, twice over in millionths
 
 
 def test_a_notch_goes_on_running_out(tmp_path):
@@ -143,3 +142,25 @@ def test_a_round_notch_is_as_near_as_where_it_is_widest(tmp_path):
     room = by_reading(plan, piece, cut, Covers(plan)).room
     assert room is not None
     assert room[Side.LEFT] == pytest.approx(3.5)
+
+
+@pytest.mark.parametrize(
+    ("up", "kept"),
+    [
+        ("5 to 20 above B", (-5.0, float("inf"))),  # 5 over the batten: it is read from that until it comes over it
+        ("4 below to 11 above B", (float("-inf"), 4.0)),  # 4 of it lie under: from the floor, until it is 4 higher
+        ("905 to 920 above B", (float("-inf"), float("inf"))),  # from the course below, wherever it is
+    ],
+)
+def test_how_far_a_thing_may_go_and_is_read_from_the_same(tmp_path, up, kept):
+    hole = f"name: hot, what: 15 copper, across: 318 to 333 right of V, up: {up}, cover: 65"
+    text = JOB.format(hole=hole, more="").replace(
+        "    areas:", "    edges: {bottom: {at: 200 below B, true: level, what: floor, still to come: 0}}\n    areas:"
+    )
+    path = tmp_path / "by-hand.yaml"
+    path.write_text(text, "utf-8")
+    plan = make_plan(load_job(path))
+    piece = next(one for one in plan.pieces if one.cuts and one.name.startswith(("field 1-", "field 3-")))
+    by = by_reading(plan, piece, piece.cuts[0], Covers(plan))
+    (own,) = (way for check, way in zip(by.checks, by.kept, strict=True) if check.side is Side.BOTTOM)
+    assert own == pytest.approx(kept)

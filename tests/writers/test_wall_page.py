@@ -65,6 +65,11 @@ def test_its_policy_lets_its_own_script_and_style_run_and_nothing_else(page):
     assert [one for one in page.iter() if any(str(name).startswith("on") for name in one.attrib)] == []
 
 
+def test_no_two_parts_have_one_name(page):
+    names = [one.get("id") for one in page.iter() if one.get("id")]
+    assert len(names) == len(set(names))
+
+
 def test_the_same_plan_gives_the_same_bytes(laundry):
     assert wall_page(laundry) == wall_page(laundry)
 

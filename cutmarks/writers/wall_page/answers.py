@@ -18,7 +18,8 @@ def put_answers(body: etree._Element) -> None:
     """The templates, each by its name."""
     too_far = too_far_words(SLOT, SLOT, SLOT, SLOT), (_HOLE, _PIECE, "off", "limit")
     apart = disagree_words(SLOT, SLOT, SLOT, SLOT), (_HOLE, _PIECE, "found", "wide")
-    moved = words.moved_template_words(SLOT), ("sheet", "sheet")
+    moved = words.moved_template_words(SLOT, SLOT), ("sheet", "right")
+    moved_on = words.moved_on_words(SLOT, SLOT), ("sheet", "sheet")
     none_left = nothing_left_words(SLOT, SLOT, SLOT), ("opening", _PIECE, "off")
     too_wide = too_wide_words(SLOT, SLOT, SLOT, SLOT), ("opening", "size", _PIECE, "whole")
     for name, label, kind, (sentence, slots) in (
@@ -27,7 +28,8 @@ def put_answers(body: etree._Element) -> None:
         ("apart-warn", _CHECK, "warn", apart),
         ("otherwise", _STOP, "stop", (words.CUT_OTHERWISE, ())),
         ("held", "", "stop", (words.NO_FIGURES, ())),
-        ("moved", "", "print moved", moved),
+        ("moved", "", "moved", moved),
+        ("moved-on", "", "moved", moved_on),
         ("nothing-left", _STOP, "stop", none_left),
         ("too-wide", _STOP, "stop", too_wide),
     ):
@@ -36,6 +38,11 @@ def put_answers(body: etree._Element) -> None:
             put(line, "b", label).tail = " "
         put_sentence(put(line, "span"), sentence, slots)
     _put_steps(put(body, "template", id="t-steps"))
+    put(put(body, "template", id="t-as"), "button", words.AS_EXPECTED, data_do="as", aria_pressed="false")
+    put(put(body, "template", id="t-read"), "span", words.READ, class_="ticked")
+    count = put(put(body, "template", id="t-count"), "p", class_="count", role="status")
+    put(count, "b", words.NOT_YET, class_="less").tail = " "
+    put_sentence(put(count, "span"), words.read_so_far_words(SLOT, SLOT), ("read", "of"))
 
 
 def _put_steps(template: etree._Element) -> None:
@@ -44,3 +51,5 @@ def _put_steps(template: etree._Element) -> None:
     put(row, "button", "\u2212", data_do="step", data_by="-1", aria_label=words.LESS)
     put(row, "button", class_="figure", data_do="type", title=words.TYPE)
     put(row, "button", "+", data_do="step", data_by="1", aria_label=words.PLUS)
+    for when, said in (("expected", words.EXPECTED), ("found", words.FOUND), ("as", words.AS_EXPECTED)):
+        put(template, "span", f" {said}", class_="state", data_when=when)

@@ -4,19 +4,26 @@ The script knows no geometry. What is read on the wall comes to it in steps; wha
 how it is rounded and from where on it stops stand here, beside each cut. Where two readings are halved it keeps both
 added up, so that nothing is ever halved: those are marked "twice".
 
-    pieces  f its fingerprint, n its name, c its cuts, o the openings that it goes into
-    cut     h its name; k what is read: s from which side, a along which axis (0 across, 1 up), e what is expected;
+What is as it mostly is stands nowhere; the script puts it in (`mostly`).
+
+    pieces  f its fingerprint, n its name, z its whole tile's size across and up, c its cuts, o the openings that it
+            goes into; b its print as planned, where that is another: "" where the print made anew cannot be told
+    cut     h its name; k what is read: s from which side, a along which axis (0 across, 1 up), e what is expected, b
+            what was before it moved (both sides added up), y how far, least and most, the thing may go away from there
+            and still be read from the same (twice; null: any);
             r what it was found off already, right and up (twice), m how much of that its figures have moved (twice);
             l over how far off it stops (twice); w by how much its sides may disagree, v over what that stops;
-            q how far it may move left, right, down, up (twice); d it is cut; t its rows of figures, g its checks
-    row     a the axis, s which way the figure goes, z the tile's size, n how the pair is rounded, v the figures
-    opening a its axis, z the whole tile's size, d what comes off at each end, e what is expected there, b which of the
-            ends are shown, p it is read to the far side: the tile goes on from there, and its size is rounded up
+            q how far it may move left, right, down, up (twice); d it is cut; t its rows of figures, g its checks, where
+            they are not of the same
+    row     a the axis, s which way the figure goes, n how the pair is rounded, v the figures
+    opening a its axis, d what comes off at each end, e what is expected there, b which of the ends are shown, p it is
+            read to the far side: the tile goes on from there, and its size is rounded up
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from math import isfinite
 
 from cutmarks.openings.model import Cut, CutPiece, InfillEnd, WallCheck
 from cutmarks.plan import Plan
@@ -24,7 +31,7 @@ from cutmarks.saying.behind import is_behind
 from cutmarks.saying.by_reading import ByReading
 from cutmarks.saying.cuts import MarkRow, checked, marked
 from cutmarks.saying.infills import InfillRead, own_ends
-from cutmarks.saying.measures import Measure, whole
+from cutmarks.saying.measures import Measure
 from cutmarks.saying.names import job_stem
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import SIDES, Side
@@ -56,24 +63,36 @@ def of_job(plan: Plan) -> Counted:
 
 def of_piece(piece: CutPiece, cuts: Sequence[CountedValue], openings: Sequence[CountedValue]) -> Counted:
     """A piece with its cuts and openings."""
-    return {"f": piece.fingerprint, "n": piece.name, "c": cuts, "o": openings}
+    tile = piece.piece.tile
+    told: dict[str, CountedValue] = {
+        "f": piece.fingerprint,
+        "n": piece.name,
+        "z": [millionths(tile.w), millionths(tile.h)],
+        "c": cuts,
+        "o": openings,
+    }
+    if piece.print_as_planned != piece.fingerprint:
+        told["b"] = piece.print_as_planned or ""
+    return told
 
 
 def of_cut(by: ByReading, cut: Cut, views: Iterable[Seen], rows_shown: bool) -> Counted:
     """A cut with what is read for it, and its figures as each of its templates has them."""
     seen = list(views) if rows_shown else []
+    rows = [_row(one, row.measure) for one in seen for row in marked(one, own_cut(one, cut))]
+    checks = [_row(one, measure) for one in seen for measure in checked(one, own_cut(one, cut))]
     return {
         "h": cut.opening.name,
-        "k": [_check(check) for check in by.checks],
-        "r": [_twice(mm) for mm in by.differs],
-        "m": [_twice(mm) for mm in by.moved],
+        "k": [_check(*told) for told in zip(by.checks, by.planned, by.kept, strict=True)],
+        **({"r": by.off} if any(by.off) else {}),
+        **({"m": by.moved} if any(by.moved) else {}),
         "l": None if by.too_far is None else _twice(by.too_far) + 2 * SNAP,
         "w": millionths(by.apart) + SNAP,
         "v": None if by.spare is None else _twice(by.spare) + 2 * SNAP,
         "q": None if by.room is None else [_twice(by.room[side]) for side in SIDES],
-        "d": by.is_cut,
-        "t": [_row(one, row.measure) for one in seen for row in marked(one, own_cut(one, cut))],
-        "g": [_row(one, measure) for one in seen for measure in checked(one, own_cut(one, cut))],
+        **({"d": True} if by.is_cut else {}),
+        "t": rows,
+        **({"g": checks} if checks != rows else {}),
     }
 
 
@@ -87,11 +106,10 @@ def own_cut(seen: Seen, cut: Cut) -> Cut:
     return next(one for one in seen.piece.cuts if one.opening.name == cut.opening.name)
 
 
-def of_opening(read: InfillRead, piece: CutPiece, ends: Sequence[InfillEnd], shown: Sequence[int]) -> Counted:
+def of_opening(read: InfillRead, ends: Sequence[InfillEnd], shown: Sequence[int]) -> Counted:
     """An opening that a trimmed piece goes into, with all its ends, and which of them are shown."""
     return {
         "a": int(read.infill.side.axis == "up"),
-        "z": millionths(whole(piece, read.infill.side)),
         "p": read.infill.past,
         # What comes off is a whole figure, most often; the difference of two that were snapped need not be.
         "d": [millionths(end.opening - end.cut) for end in ends],
@@ -106,12 +124,15 @@ def ends_shown(read: InfillRead, ends: Sequence[InfillEnd], two_sizes: float) ->
     return [number for number, end in enumerate(ends) if any(end is one for one in own)]
 
 
-def _check(check: WallCheck) -> Counted:
+def _check(check: WallCheck, planned: tuple[float, float] | None, kept: tuple[float, float]) -> Counted:
     near, far = millionths(check.near), millionths(check.far)
+    before = None if planned is None else sum(map(millionths, planned))
     return {
         "s": str(check.side),
         "a": int(check.side.axis == "up"),
         "e": [near] if check.to_middle else [near, far],
+        **({"b": before} if before != near + far else {}),
+        **({"y": [_twice(way) if isfinite(way) else None for way in kept]} if any(map(isfinite, kept)) else {}),
     }
 
 
@@ -121,7 +142,6 @@ def _row(seen: Seen, measure: Measure) -> Counted:
     return {
         "a": int(side.axis == "up"),
         "s": -on_face.sign,
-        "z": millionths(whole(piece, side)),
         "n": _rounding(piece, side),
         "v": [millionths(value) for value in measure.values],
     }

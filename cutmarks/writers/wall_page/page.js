@@ -6,8 +6,20 @@
   var plan = JSON.parse(document.getElementById("plan").textContent);
   var body = document.body;
   var STEP = plan.step, SIDES = ["left", "right", "bottom", "top"];
+  // What is as it mostly is does not stand in the page.
+  plan.pieces.forEach(function (piece) {
+    piece.c.forEach(function (cut) {
+      cut.g = cut.g || cut.t;
+      cut.r = cut.r || [0, 0];
+      cut.m = cut.m || [0, 0];
+      cut.t.concat(cut.g).forEach(function (row) { row.z = piece.z[row.a]; });
+    });
+    piece.o.forEach(function (opening) { opening.z = piece.z[opening.a]; });
+  });
   var prefix = "cutmarks " + plan.stem + " ";
   var STACK = prefix + "undo", BY = "cutmarks by", PHONE = "cutmarks phone", MOST_UNDONE = 200, SIXTEENTHS = 16;
+  // So near to a bound, in millionths, it may be on either side.
+  var NEAR = 8;
 
   // ---- figures ---------------------------------------------------------------------------------------------------
 
@@ -41,7 +53,7 @@
   }
 
   // ---- what is kept ----------------------------------------------------------------------------------------------
-  // A piece's state: r what was read (by box, in millionths), t its ticks, at and by when and by whom it was read,
+  // A piece's state: r what was read (by box, in millionths), a what was read as expected, t its ticks, at and by when and by whom it was read,
   // n its name, e what goes back of it. It is kept under the piece's own digits: a piece that changed has others.
 
   var store = null, kept = {}, undone = [];
@@ -90,7 +102,7 @@
     try { history.replaceState(null, "", held); } catch (refused) { location.replace(held); }
   }
 
-  function stateOf(piece) { return kept[piece.f] || { n: piece.n, r: {}, t: {} }; }
+  function stateOf(piece) { return Object.assign({ n: piece.n, r: {}, a: {}, t: {} }, kept[piece.f]); }
 
   // Another state for a piece; what it was can be taken back.
   function put(digits, state) {
@@ -132,26 +144,51 @@
     return state.r[name] === undefined ? nearest(2 * expected(name)) * STEP : state.r[name];
   }
 
-  function readOf(state, cut, check, wanted) {
-    var found = [], any = false;
-    for (var i = 0; i < wanted.e.length; i += 1) {
-      var name = "c." + cut + "." + check + "." + i;
-      if (state.r[name] !== undefined) any = true;
-      found.push(state.r[name] === undefined ? nearest(2 * wanted.e[i]) * STEP : state.r[name]);
+  // What is read in one go, each with its boxes: both sides of a thing from one edge, all ends of an opening.
+  function readings(piece) {
+    var all = [];
+    function one(stem, of, numbers) {
+      all.push({ stem: stem, of: of, boxes: numbers.map(function (k) { return stem + "." + k; }) });
     }
-    return any ? found : null;
+    piece.c.forEach(function (cut, i) {
+      if (!cut.d) cut.k.forEach(function (check, k) { one("c." + i + "." + k, "c." + i, Object.keys(check.e)); });
+    });
+    piece.o.forEach(function (opening, i) { one("o." + i, "o." + i, opening.b); });
+    return all;
+  }
+  function stemOf(box) { return box.slice(0, box.lastIndexOf(".")); }
+
+  // How many boxes of these readings were read, and how many there are.
+  function count(all, state) {
+    var sum = { read: 0, of: 0 };
+    all.forEach(function (one) {
+      sum.of += one.boxes.length;
+      sum.read += one.boxes.filter(function (box) { return state.a[one.stem] || state.r[box] !== undefined; }).length;
+    });
+    return sum;
+  }
+  function readingsOf(piece, of) { return readings(piece).filter(function (one) { return one.of === of; }); }
+
+  // What a check was found to be; null until both its sides are read: one of two moves nothing.
+  function readOf(state, cut, check, wanted) {
+    var stem = "c." + cut + "." + check;
+    if (state.a[stem]) return wanted.e;
+    var found = wanted.e.map(function (one, i) { return state.r[stem + "." + i]; });
+    return found.indexOf(undefined) < 0 ? found : null;
   }
 
   function both(values) { return values.length > 1 ? values[0] + values[1] : 2 * values[0]; }
 
   // How a cut moves by what was read: how far its figures go on, what stops, which sides disagree.
   function moves(cut, index, state) {
-    var off = cut.r.slice(), apart = [], stops = false;
+    var off = cut.r.slice(), all = cut.r.slice(), apart = [], stops = false;
     cut.k.forEach(function (check, number) {
       var found = cut.d ? null : readOf(state, index, number, check);
       if (!found) return;
       var sign = check.s === "left" || check.s === "bottom" ? 1 : -1;
       off[check.a] = cut.m[check.a] + sign * (both(found) - both(check.e));
+      // What it was before it moved is in whole numbers what it was planned to be, to the last.
+      all[check.a] = check.b === null ? NaN : sign * (both(found) - (check.b || both(check.e)));
       if (found.length > 1) {
         var by = Math.abs(found[1] - found[0] - (check.e[1] - check.e[0]));
         if (by > cut.w) {
@@ -166,7 +203,35 @@
     var away = Math.sqrt(off[0] * off[0] + off[1] * off[1]);
     var far = moved && cut.l !== null && away > cut.l;
     var otherwise = !!(on[0] || on[1]) && !far && !(cut.q && fits(on, cut.q));
-    return { on: on, far: far ? away : 0, apart: apart, otherwise: otherwise, stops: stops || far };
+    var digits = moved ? all : [0, 0];
+    // A thing that comes over the base, or off it, is read from something else then: that print is another.
+    cut.k.forEach(function (check) {
+      var away = (check.s === "left" || check.s === "bottom" ? 1 : -1) * on[check.a], y = check.y;
+      if (away && y && ((y[0] !== null && away <= y[0] + NEAR) || (y[1] !== null && away >= y[1] - NEAR))) digits = [NaN, 0];
+    });
+    return { on: on, far: far ? away : 0, apart: apart, otherwise: otherwise, stops: stops || far, digits: digits };
+  }
+
+  // The digits of the print that is right once the holes have moved so; "" where that cannot be told here.
+  function digitsOf(piece, results) {
+    var planned = piece.b === undefined ? piece.f : piece.b, moved = false, known = planned !== "";
+    var said = results.map(function (one) {
+      if (one.digits[0] || one.digits[1]) moved = true;
+      if (isNaN(one.digits[0] + one.digits[1])) known = false;
+      return one.digits.join(",");
+    });
+    if (!known) return "";
+    return moved ? checksum(planned + " " + said.join(" ")) : planned;
+  }
+
+  // CRC-32, as of a ZIP file, in eight hex digits.
+  function checksum(text) {
+    var sum = -1;
+    for (var i = 0; i < text.length; i += 1) {
+      sum ^= text.charCodeAt(i);
+      for (var bit = 0; bit < 8; bit += 1) sum = sum >>> 1 ^ (sum & 1 ? 0xedb88320 : 0);
+    }
+    return (4294967296 + (~sum >>> 0)).toString(16).slice(1);
   }
 
   function fits(on, room) {
@@ -218,19 +283,36 @@
         said.textContent = button.textContent;
         link.appendChild(said);
       });
+      var piece = plan.pieces[link.getAttribute("data-listed")], sum = count(readings(piece), state);
+      if (sum.of && sum.read === sum.of) link.appendChild(document.getElementById("t-read").content.cloneNode(true));
     });
     drawHeld();
     if (plan.pieces.length && /^p-/.test(view)) drawPiece(plan.pieces[shown], document.getElementById("p-" + shown));
   }
 
   // The boxes of a piece get their minus, plus and keypad when it is first shown.
-  function ready(section) {
+  function ready(piece, section) {
     if (section.hasAttribute("data-ready")) return;
     section.setAttribute("data-ready", "");
     each(section, ".box[data-box]", function (box) {
       var steps = document.getElementById("t-steps").content.cloneNode(true), name = box.getAttribute("data-box");
       each(steps, "button", function (button) { button.setAttribute("data-box", name); });
+      var at = name.split("."), from = box.closest(".pair").previousElementSibling.textContent;
+      var several = at[0] === "c" && piece.c.length > 1 ? piece.c[at[1]].h + ", " : "";
+      box.setAttribute("role", "group");
+      box.setAttribute("aria-label", several + from + ", " + box.querySelector(".what").textContent);
+      each(steps, ".state", function (one) { box.querySelector(".what").appendChild(one); });
       box.replaceChild(steps, box.querySelector("span.figure"));
+    });
+    // Beside what each is read from: a button that says that it was read, and is as expected.
+    each(section, ".pair", function (pair) {
+      var box = pair.querySelector(".box[data-box]"), from = pair.previousElementSibling;
+      if (!box) return;
+      var button = document.getElementById("t-as").content.firstElementChild.cloneNode(true);
+      button.setAttribute("data-stem", stemOf(box.getAttribute("data-box")));
+      button.setAttribute("aria-label", button.textContent + ", " + from.textContent);
+      from.appendChild(button);
+      from.classList.add("asks");
     });
   }
 
@@ -242,15 +324,21 @@
   }
 
   function drawPiece(piece, section) {
-    ready(section);
+    ready(piece, section);
     var state = stateOf(piece), results = piece.c.map(function (cut, i) { return moves(cut, i, state); });
     var stop = !!section.querySelector(".mark > [data-told=held]") || results.some(function (one) { return one.stops; });
     var moved = results.some(function (one) { return one.on[0] || one.on[1]; });
     each(section, "button.figure", function (box) {
       var name = box.getAttribute("data-box");
+      var when = state.a[stemOf(name)] ? "as" : state.r[name] !== undefined ? "found" : "expected";
       box.textContent = words(nearest(2 * inBox(state, name)));
-      box.classList.toggle("found", state.r[name] !== undefined);
+      box.closest(".box").classList.toggle("found", when !== "expected");
+      each(box.closest(".box"), "[data-when]", function (one) { one.hidden = one.getAttribute("data-when") !== when; });
     });
+    each(section, "[data-do=as]", function (one) {
+      one.setAttribute("aria-pressed", String(!!state.a[one.getAttribute("data-stem")]));
+    });
+    var sum = count(readings(piece).filter(function (one) { return one.of[0] === "c"; }), state);
     each(document, ".foot [data-tick]", function (button) {
       button.setAttribute("aria-pressed", String(!!state.t[button.getAttribute("data-tick")]));
     });
@@ -259,8 +347,9 @@
     if (piece.c.length) {
       var last = section.querySelector('[data-answers="' + (piece.c.length - 1) + '"]');
       if (stop && !section.querySelector("[data-told=held]")) tell(last, "held", {});
+      var adds = !results.some(function (one) { return one.otherwise; }), right = adds ? digitsOf(piece, results) : "";
       var marked = results.some(function (one) { return (one.on[0] || one.on[1]) && !one.otherwise; });
-      if (marked && !stop) tell(last, "moved", { sheet: piece.f });
+      if (marked && !stop && sum.read === sum.of) tell(last, right ? "moved" : "moved-on", { sheet: piece.f, right: right });
     }
     each(section, ".planned-size", function (one) { one.hidden = false; });
     piece.o.forEach(function (opening, i) { drawOpening(section, piece, i, state); });
@@ -270,6 +359,7 @@
     var cut = piece.c[i], on = result.on, answers = section.querySelector('[data-answers="' + i + '"]');
     function at(row, value) { return 2 * value + row.s * on[row.a]; }
     each(section, '[data-marked="' + i + '"]', function (one) { one.hidden = stop || result.otherwise; });
+    drawCount(section, '[data-marked="' + i + '"]', count(readingsOf(piece, "c." + i), stateOf(piece)));
     cut.t.forEach(function (row, number) {
       each(section, '[data-row="' + i + "." + number + '"]', function (one) {
         // A line may end at "to", never within 8 15/16.
@@ -294,10 +384,27 @@
     if (result.otherwise && !stop) tell(answers, "otherwise", {});
   }
 
-  // What was read at an end of an opening; of ends that are shown as one, what was read for them; else undefined.
+  // How many figures were read of those that it takes: until then what is to be marked is not final, and looks so.
+  function drawCount(section, where, sum) {
+    var marked = section.querySelector(where), told = marked.querySelector(".count");
+    marked.classList.toggle("not-yet", sum.read < sum.of);
+    if (!sum.of) return;
+    if (!told) {
+      told = document.getElementById("t-count").content.firstElementChild.cloneNode(true);
+      var head = marked.querySelector("h3");
+      marked.insertBefore(told, head ? head.nextSibling : marked.firstChild);
+    }
+    slot(told, "read", String(sum.read));
+    slot(told, "of", String(sum.of));
+    each(told, ".less", function (one) { one.hidden = sum.read === sum.of; });
+  }
+
+  // What was read at an end of an opening, once all its ends were; of ends that are shown as one, what was read for
+  // them; else undefined.
   function readEnd(opening, i, k, state) {
-    var own = state.r["o." + i + "." + k];
-    return own === undefined && opening.b.length === 1 ? state.r["o." + i + "." + opening.b[0]] : own;
+    if (state.a["o." + i]) return opening.e[k];
+    if (opening.b.some(function (one) { return state.r["o." + i + "." + one] === undefined; })) return undefined;
+    return state.r["o." + i + "." + (opening.b.length === 1 ? opening.b[0] : k)];
   }
 
   function drawOpening(section, piece, i, state) {
@@ -318,6 +425,7 @@
       tell(answers, told, slots);
     });
     each(section, '[data-cutting="' + i + '"]', function (one) { one.hidden = told !== ""; });
+    drawCount(section, '[data-cutting="' + i + '"]', count(readingsOf(piece, "o." + i), state));
     if (read) each(section, ".planned-size", function (one) { one.hidden = true; });
   }
 
@@ -351,9 +459,11 @@
 
   function length(steps) { return words(steps) + " " + plan.unit; }
 
-  function reading(check, found) {
-    var figures = found ? found.map(function (one) { return length(nearest(2 * one)); })
-      : check.e.map(function (one) { return decimal(one) + " mm"; });
+  // A figure that was read, in steps; what was as expected, to the last.
+  function figure(mm, exact) { return exact ? decimal(mm) + " mm" : length(nearest(2 * mm)); }
+
+  function reading(found, exact) {
+    var figures = found.map(function (one) { return figure(one, exact); });
     return figures.length > 1 ? figures.join(" to ") : "centre " + figures[0];
   }
 
@@ -370,7 +480,7 @@
       var axes = {};
       cut.k.forEach(function (check, number) {
         var found = readOf(state, i, number, check);
-        if (found || (state.t.read && Math.min.apply(null, check.e) >= 0)) axes[check.s] = reading(check, found);
+        if (found && Math.min.apply(null, found) >= 0) axes[check.s] = reading(found, state.a["c." + i + "." + number]);
       });
       if (!Object.keys(axes).length && !state.t.cut) return;
       var one = entry();
@@ -380,16 +490,15 @@
     // The openings on one axis go together, every end of each in its turn.
     var openings = {};
     [0, 1].forEach(function (axis) {
-      var any = state.t.read || state.t.cut, figures = [];
+      var whole = true, figures = [];
       piece.o.forEach(function (opening, i) {
         if (opening.a !== axis) return;
         opening.e.forEach(function (wanted, k) {
           var found = readEnd(opening, i, k, state);
-          if (found !== undefined) any = true;
-          figures.push(found === undefined ? decimal(wanted) + " mm" : length(nearest(2 * found)));
+          if (found === undefined) whole = false; else figures.push(figure(found, state.a["o." + i]));
         });
       });
-      if (any && figures.length) openings[axis ? "opening up" : "opening across"] = figures.join(" and ");
+      if (whole && figures.length) openings[axis ? "opening up" : "opening across"] = figures.join(" and ");
     });
     if (Object.keys(openings).length) {
       var one = entry();
@@ -429,6 +538,14 @@
     document.getElementById("sent").value = sentText();
     show("m-copied", false);
     show("m-not-copied", false);
+    var half = plan.pieces.filter(function (piece) {
+      return readings(piece).some(function (one) {
+        var sum = count([one], stateOf(piece));
+        return sum.read > 0 && sum.read < sum.of;
+      });
+    });
+    show("m-half", half.length > 0);
+    slot(document.getElementById("m-half"), "half", half.map(function (piece) { return piece.n; }).join(", "));
   }
 
   function copy() {
@@ -468,36 +585,39 @@
     var joined = [];
     order.forEach(function (digits) {
       var piece = plan.pieces.filter(function (one) { return one.f === digits; })[0];
-      var theirs = piece ? stateFrom(piece, by[digits]) : { n: by[digits][0].piece, r: {}, t: {}, e: by[digits] };
+      var theirs = piece ? stateFrom(piece, by[digits]) : { n: by[digits][0].piece, r: {}, a: {}, t: {}, e: by[digits] };
       if (!theirs) return;
       var mine = kept[digits];
       if (!mine) { put(digits, theirs); joined.push(theirs.n); return; }
-      if (same(mine, theirs)) {
-        var ticks = Object.assign({}, theirs.t, mine.t);
-        if (piece && JSON.stringify(ticks) !== JSON.stringify(mine.t)) {
-          changed(piece, function (state) { state.t = ticks; });
-          joined.push(mine.n);
-        }
-        return;
-      }
-      asked.push({ digits: digits, theirs: theirs });
+      var same = read(mine) === read(theirs), blank = !read(mine) && !Object.keys(mine.r).length;
+      if (!same && (!piece || (read(theirs) && !blank))) { asked.push({ digits: digits, theirs: theirs }); return; }
+      if (!piece) return;
+      // Where one only ticked it the other's readings are taken, and the ticks of both.
+      var from = read(theirs) && blank ? theirs : mine, ticks = Object.assign({}, theirs.t, mine.t);
+      if (from === mine && JSON.stringify(ticks) === JSON.stringify(mine.t)) return;
+      changed(piece, function (state) {
+        state.t = ticks;
+        state.r = from.r;
+        state.a = from.a || {};
+      });
+      joined.push(mine.n);
     });
     return joined;
   }
 
-  // Whether both read the same; a phone on which it was only ticked, and nothing read, has no reading of its own.
-  function same(mine, theirs) {
-    function keys(state) { return Object.keys(state.r).sort(); }
-    if (!mine.r || !theirs.r) return false;
-    return JSON.stringify(keys(mine).map(function (key) { return [key, mine.r[key]]; })) ===
-      JSON.stringify(keys(theirs).map(function (key) { return [key, theirs.r[key]]; })) &&
-      (keys(mine).length > 0 || JSON.stringify((mine.e || []).map(said)) === JSON.stringify((theirs.e || []).map(said)) ||
-        !theirs.t.read || !!mine.t.read);
+  // All that was read of a piece, in one text: two that read the same have the same, however it is written.
+  function read(state) {
+    return (state.e || []).map(function (one) {
+      return SIDES.concat(["opening across", "opening up"]).map(function (key) {
+        if (one[key] === undefined) return "";
+        return (one.hole || "") + key + one[key].replace(/^centre /, "").split(/ to | and /).map(millionths).join();
+      }).join("");
+    }).sort().join("");
   }
 
   // A state of what another phone sent of a piece; null where it holds what this page cannot read.
   function stateFrom(piece, all) {
-    var state = { n: piece.n, r: {}, t: {} }, whole = true;
+    var state = { n: piece.n, r: {}, a: {}, t: {} }, whole = true;
     all.forEach(function (one) {
       if (one.cut === "yes") state.t.cut = 1;
       if (one.fixed === "yes") state.t.fixed = 1;
@@ -507,32 +627,30 @@
         if (cut.h !== one.hole) return;
         cut.k.forEach(function (check, number) {
           if (one[check.s] === undefined) return;
-          state.t.read = 1;
-          fill(one[check.s].replace(/^centre /, "").split(" to "), check.e, "c." + i + "." + number + ".");
+          fill(one[check.s].replace(/^centre /, "").split(" to "), check.e, "c." + i + "." + number);
         });
       });
       [0, 1].forEach(function (axis) {
         var text = one[axis ? "opening up" : "opening across"];
         if (text === undefined) return;
-        state.t.read = 1;
         var texts = text.split(" and ");
         piece.o.forEach(function (opening, i) {
           if (opening.a !== axis) return;
           var own = texts.splice(0, opening.e.length);
-          fill(own.length === opening.e.length ? own : ["?"], opening.e, "o." + i + ".", opening.b);
+          fill(own.length === opening.e.length ? own : ["?"], opening.e, "o." + i, opening.b);
         });
         if (texts.length) whole = false;
       });
     });
-    function fill(texts, wanted, name, only) {
+    function fill(texts, wanted, stem, only) {
       var exact = texts.length === wanted.length && wanted.every(function (one, k) {
-        return texts[k] === decimal(one) + " mm" && one % STEP !== 0;
+        return texts[k] === decimal(one) + " mm";
       });
-      if (exact) return;
+      if (exact) { state.a[stem] = 1; return; }
       texts.forEach(function (text, k) {
         var value = millionths(text);
         if (value === null || wanted[k] === undefined) whole = false;
-        else if (!only || only.indexOf(k) >= 0) state.r[name + k] = value;
+        else if (!only || only.indexOf(k) >= 0) state.r[stem + "." + k] = value;
       });
     }
     if (!whole) return null;
@@ -619,12 +737,13 @@
 
   // ---- what a tap does -------------------------------------------------------------------------------------------
 
-  function read(name, value) {
-    var piece = plan.pieces[shown], at = name.split(".");
-    var others = at[0] === "c" ? piece.c[at[1]].k[at[2]].e.map(function (one, k) { return k; }) : piece.o[at[1]].b;
-    var stem = at[0] === "c" ? "c." + at[1] + "." + at[2] + "." : "o." + at[1] + ".";
+  function putIn(name, value) {
+    var piece = plan.pieces[shown], stem = stemOf(name);
+    var one = readings(piece).filter(function (one) { return one.stem === stem; })[0];
     changed(piece, function (state) {
-      others.forEach(function (k) { state.r[stem + k] = inBox(state, stem + k); });
+      // What was said to be as expected, and is not: its other figure was.
+      if (state.a[stem]) one.boxes.forEach(function (box) { state.r[box] = inBox(state, box); });
+      delete state.a[stem];
       state.r[name] = Math.max(0, value);
     });
     draw();
@@ -633,7 +752,18 @@
   var does = {
     step: function (button) {
       var name = button.getAttribute("data-box");
-      read(name, inBox(stateOf(plan.pieces[shown]), name) + Number(button.getAttribute("data-by")) * STEP);
+      putIn(name, inBox(stateOf(plan.pieces[shown]), name) + Number(button.getAttribute("data-by")) * STEP);
+    },
+    as: function (button) {
+      var piece = plan.pieces[shown], stem = button.getAttribute("data-stem");
+      changed(piece, function (state) {
+        if (state.a[stem]) { delete state.a[stem]; return; }
+        readings(piece).forEach(function (one) {
+          if (one.stem === stem) one.boxes.forEach(function (box) { delete state.r[box]; });
+        });
+        state.a[stem] = 1;
+      });
+      draw();
     },
     type: function (button) { openPad(button.getAttribute("data-box"), button); },
     digit: function (button) {
@@ -653,7 +783,7 @@
     wipe: function () { typing.digits = ""; typing.steps = 0; drawTyped(); },
     leave: function () { closePad(); },
     enter: function () {
-      if (typing.digits || typing.steps) read(typing.name, typedSteps() * STEP);
+      if (typing.digits || typing.steps) putIn(typing.name, typedSteps() * STEP);
       closePad();
     },
     tick: function (button) {

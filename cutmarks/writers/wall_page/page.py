@@ -152,6 +152,8 @@ def _send(main: etree._Element) -> None:
     row = put(section, "p", class_="buttons")
     for do, said in (("refresh", words.REFRESH), ("copy", words.COPY), ("save", words.SAVE), ("share", words.SHARE)):
         put(row, "button", said, data_do=do).tail = " "
+    half = put(section, "p", words.HALF_READ, id="m-half", class_="alarm", hidden="")
+    put(half, "b", data_slot="half")
     put(section, "p", words.COPIED, id="m-copied", role="status", hidden="")
     put(section, "p", words.NOT_COPIED, id="m-not-copied", role="status", hidden="")
     put(section, "label", words.JOIN, for_="joined")

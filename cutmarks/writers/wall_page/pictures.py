@@ -15,9 +15,10 @@ from cutmarks.marks.glyphs import CAP
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Tone, Words
 from cutmarks.marks.sketch import sketch, sketch_height
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying import wall_words as words
+from cutmarks.saying.measures import Measure
 from cutmarks.writers.drawing import DrawnPath, Letters, TextRun, runs_of
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS, LINES
@@ -29,6 +30,9 @@ _SKETCH = 20.0, 16.0
 _ELEVATION = 190.0
 _PLACES, _FEWER = 2, 1
 """Decimals of a millimetre, of small drawings and of elevations: they are looked at, nothing is measured on them."""
+_ALONG = 140.0, 80.0
+_ASIDE, _OFF, _TICK = 8.0, 4.0, 3.0
+"""A small drawing of where a measure lies: its size, the room round it, how far off the edge the line is, its ticks."""
 ARROW = "up"
 _IN_THE_STYLE = ("fill", "fill-rule", "stroke", "stroke-width", "stroke-dasharray")
 _EM = 1.4
@@ -67,6 +71,38 @@ class WallPictures:
         tile = piece.piece.tile
         drawn = self._svg(into, min(w, high * tile.w / tile.h), high, words.SKETCH, "sketch")
         _put(drawn, sketch(piece, w, high, sides), high)
+
+    @staticmethod
+    def put_along(into: etree._Element, piece: CutPiece, cut: Cut, measure: Measure, said: str) -> None:
+        """Where on the tile a measure lies: from the edge it is taken from, along that which the cut runs out over.
+
+        The piece and the cut as they are seen; what is cut is dark, and each figure has its tick.
+        """
+        tile, side = piece.piece.tile, measure.side
+        scale = min(_ALONG[0] / tile.w, _ALONG[1] / tile.h)
+        w, h = scale * tile.w, scale * tile.h
+        goes = cut.share.bounds
+        edge = next((one for one in cut.runs_out if one.axis != side.axis), side.beside[0])
+        drawn = etree.SubElement(into, "svg", {"class": "along", "role": "img"})
+        drawn.attrib["aria-label"] = said
+        drawn.attrib["viewBox"] = " ".join(map(_short, (-_ASIDE, -_ASIDE, w + 2 * _ASIDE, h + 2 * _ASIDE)))
+
+        def at(x: float, y: float) -> str:
+            return f"{_short(x * scale)} {_short(h - y * scale)}"
+
+        box = ((goes.min_x, goes.min_y), (goes.max_x, goes.min_y), (goes.max_x, goes.max_y), (goes.min_x, goes.max_y))
+        put(drawn, "path", class_="goes", d=f"M{'L'.join(at(x, y) for x, y in box)}Z")
+        put(drawn, "path", class_="line", d=f"M0 0H{_short(w)}V{_short(h)}H0Z")
+        start, beside = tile.box.at(side), tile.box.at(edge)
+
+        def place(value: float, aside: float) -> str:
+            along, off = start - side.sign * value, beside + edge.sign * aside / scale
+            return at(along, off) if side.axis == "across" else at(off, along)
+
+        line = f"M{place(0.0, _OFF)}L{place(measure.values[-1], _OFF)}"
+        ticks = "".join(f"M{place(one, _OFF - _TICK)}L{place(one, _OFF + _TICK)}" for one in (0.0, *measure.values))
+        heavy = put(drawn, "path", class_="line", d=line + ticks)
+        heavy.attrib["stroke-width"] = "2"
 
     def put_elevations(self, main: etree._Element) -> None:
         """Each surface that is laid, as large as the script's buttons make it."""
@@ -176,6 +212,10 @@ def _coarse(mark: Mark[Page], places: int) -> Mark[SheetFrame]:
 
 def _rounded(path: Sequence[Vertex], places: int) -> tuple[Vertex, ...]:
     return tuple(Vertex(round(x, places), round(y, places), bulge) for x, y, bulge in path)
+
+
+def _short(value: float) -> str:
+    return number(value, _FEWER)
 
 
 def _point(point: Point[Page], places: int) -> Point[SheetFrame]:

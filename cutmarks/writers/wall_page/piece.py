@@ -77,10 +77,7 @@ def put_piece(
             figures.of_cut(one, cut, _views_of(views, index), not stopped)
             for index, (one, cut) in enumerate(zip(by, piece.cuts, strict=True))
         ],
-        [
-            figures.of_opening(one, piece, own, numbers)
-            for one, own, numbers in zip(openings, ends, shown_ends, strict=True)
-        ],
+        [figures.of_opening(one, own, numbers) for one, own, numbers in zip(openings, ends, shown_ends, strict=True)],
     )
 
 
@@ -161,18 +158,16 @@ def _read(section: etree._Element, plan: Plan, piece: CutPiece, by: Sequence[ByR
 def _check(
     group: etree._Element, plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, box: str, is_cut: bool
 ) -> None:
-    said = f"from {read_from(plan, piece, check)}"
-    put(group, "p", said, class_="from")
+    put(group, "p", f"from {read_from(plan, piece, check)}", class_="from")
     pair = put(group, "div", class_="pair")
-    several = f"{cut.opening.name}, " if len(piece.cuts) > 1 else ""
     ends = [(check.near, words.MIDDLE)] if check.to_middle else [(check.near, words.NEAR), (check.far, words.FAR)]
     for number, (mm, what) in enumerate(ends):
-        _box(pair, f"{box}.{number}", say(mm, plan.say.style), what, f"{several}{said}, {what}", is_cut)
+        _box(pair, f"{box}.{number}", say(mm, plan.say.style), what, is_cut)
 
 
-def _box(into: etree._Element, name: str, figure: str, what: str, said: str, is_cut: bool) -> None:
+def _box(into: etree._Element, name: str, figure: str, what: str, is_cut: bool = False) -> None:
     """A figure in a box of its own; the script puts a large minus and plus beside it, and the keypad behind it."""
-    box = put(into, "div", class_="box", role="group", aria_label=said, **({} if is_cut else {"data_box": name}))
+    box = put(into, "div", class_="box", **({} if is_cut else {"data_box": name}))
     put(box, "span", what, class_="what")
     put(box, "span", figure, class_="figure")
 
@@ -219,7 +214,7 @@ def _rows(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int, *
         if several:
             put(marked, "p", words.BACK if view.registration.back else words.FACE, class_="which")
         for row in figures.rows_of(view, cut):
-            _row(marked, view, row, f"{index}.{row_number}")
+            _row(marked, view, row, figures.own_cut(view, cut), f"{index}.{row_number}")
             row_number += 1
 
 
@@ -243,12 +238,17 @@ NO_BREAK = "\u00a0"
 _TO = f"{NO_BREAK}to{NO_BREAK}"
 
 
-def _row(marked: etree._Element, view: Seen, row: MarkRow, name: str) -> None:
+def _row(marked: etree._Element, view: Seen, row: MarkRow, cut: Cut, name: str) -> None:
     line = put(marked, "p", class_="row")
     # A line of the phone may end at "to", never within 8 15/16.
     figure = figures_shown(row.measure, view.piece, view.style).replace(" ", NO_BREAK).replace(_TO, " to ")
     put(line, "b", figure, class_="figure", data_row=name).tail = " "
     put(line, "span", row.words)
+    measure = row.measure
+    edge = next((view.names[side] for side in cut.runs_out if side.axis != measure.side.axis), "")
+    if measure.what == "sides" and edge:
+        # Both ends of what is cut lie on one edge, and no word of the figure says on which.
+        WallPictures.put_along(line, view.piece, cut, measure, words.along_words(edge))
 
 
 def _of_the_cut(views: Sequence[Seen], cut: Cut) -> Iterator[str]:
@@ -284,7 +284,7 @@ def _openings(
         pair = put(group, "div", class_="pair")
         for index in numbers:
             what = AT_END[own[index].at] if several else words.OPENING
-            _box(pair, f"o.{number}.{index}", say(own[index].opening, style), what, f"{read.words}, {what}", False)
+            _box(pair, f"o.{number}.{index}", say(own[index].opening, style), what)
         if read.off:
             put(group, "p", read.off, class_="note")
         cut_to = put(section, "div", class_="mark", data_cutting=str(number))

@@ -1,0 +1,48 @@
+"""HTML of the desk page, from its templates: whatever a job says is escaped there."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from cutmarks.desk.form import FormThing, MoreKey, things_in
+from cutmarks.desk.says import spelt
+from cutmarks.errors import JobPath
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=PackageLoader("cutmarks.desk"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["spelt"] = spelt
+    made.filters["ident"] = _ident
+    return made
+
+
+def _ident(path: JobPath) -> str:
+    """What an element is known by that stands for a place of the job: its path may hold any character."""
+    return hashlib.sha256(spelt(path).encode()).hexdigest()[:12]
+
+
+def page_html(template: str, **values: object) -> str:
+    """A whole page, from the template of that name."""
+    return _environment().get_template(template).render(**values)
+
+
+def form_html(form: FormThing, more: Mapping[str, Sequence[MoreKey]]) -> str:
+    """The form of a job, with what each kind of thing in it may have besides."""
+    kinds = {one.more for one in things_in(form)}
+    return page_html("form.html", form=form, more={kind: keys for kind, keys in more.items() if kind in kinds})
+
+
+def starts_html(surfaces: Sequence[Mapping[str, object]]) -> str:
+    """The starts to choose from, surface by surface; their pictures are put in by the page."""
+    return page_html("starts.html", surfaces=surfaces)

@@ -1,0 +1,190 @@
+"""Calls in processes of their own: a call that a newer one has made needless is dropped, and each has a limit.
+
+A process is kept for the next call. One that is stopped on its way is ended, and another takes its place.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import threading
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from typing import Any
+
+LIMIT = 30.0
+"""A call may take so long, in seconds of the clock."""
+MAKING_LIMIT = 1800.0
+MOST_MEMORY = 3_000_000_000
+"""So many bytes a process may have, where the system keeps to that."""
+GRACE = 0.25
+"""A call that was made needless may still come to its end in so many seconds: to begin a process takes longer."""
+LOOK = 0.02
+EVERY = 0.1
+"""How far it is, is told no more often, in seconds."""
+SPARE = 2
+"""So many processes are kept while nothing is asked."""
+
+HowFar = Callable[[str, int, int], None]
+
+
+class Superseded(Exception):
+    """A newer call of the same kind was made meanwhile: nobody wants this one's answer."""
+
+
+class TookTooLong(Exception):
+    """It was stopped at its limit."""
+
+
+@dataclass(slots=True)
+class WorkProcess:
+    """A process, and the end of the pipe to it."""
+
+    process: multiprocessing.process.BaseProcess
+    pipe: Connection
+
+    def end(self) -> None:
+        """End it, whatever it does."""
+        self.pipe.close()
+        self.process.kill()
+        self.process.join()
+
+
+@dataclass(slots=True)
+class Workers:
+    """The processes of one server."""
+
+    limit: float = LIMIT
+    _idle: list[WorkProcess] = field(default_factory=list)
+    _newest: dict[str, int] = field(default_factory=dict)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+    _closed: bool = False
+
+    def ask(self, kind: str, name: str, arguments: Mapping[str, Any], told: HowFar | None = None) -> dict[str, Any]:
+        """The answer to a call, made in another process; `kind` tells which calls it makes needless.
+
+        Raises:
+            Superseded: a newer call of this kind was made.
+            TookTooLong: it was stopped at its limit.
+        """
+        with self._lock:
+            number = self._newest[kind] = self._newest.get(kind, 0) + 1
+        worker = self._one()
+        try:
+            worker.pipe.send((name, dict(arguments)))
+            answer = self._wait(worker, kind, number, MAKING_LIMIT if name == "make" else self.limit, told)
+        except (EOFError, OSError) as error:
+            worker.end()
+            if self._newest.get(kind) != number:
+                raise Superseded from error
+            raise TookTooLong from error  # it ended by itself: it had no memory left
+        except BaseException:
+            worker.end()
+            raise
+        self._put_back(worker)
+        return answer
+
+    def stop(self, kind: str) -> None:
+        """Stop what is asked of this kind."""
+        with self._lock:
+            self._newest[kind] = self._newest.get(kind, 0) + 1
+
+    def close(self) -> None:
+        """End all that are idle; those at work are ended when they are put back."""
+        with self._lock:
+            self._closed = True
+            idle, self._idle = self._idle, []
+        for one in idle:
+            one.end()
+
+    def warm(self) -> None:
+        """Have the spare processes ready before anything is asked."""
+        made = [_begun() for _ in range(SPARE)]
+        for one in made:
+            self._put_back(one)
+
+    def _wait(self, worker: WorkProcess, kind: str, number: int, limit: float, told: HowFar | None) -> dict[str, Any]:
+        begun = time.monotonic()
+        needless: float | None = None
+        while True:
+            if worker.pipe.poll(LOOK):
+                said, answer = worker.pipe.recv()
+                if said == "done":
+                    return dict(answer)
+                if told is not None:
+                    told(*answer)
+                continue
+            now = time.monotonic()
+            if self._newest.get(kind) != number:
+                needless = needless or now
+                if now - needless > GRACE:
+                    raise Superseded
+            if now - begun > limit or self._closed:
+                raise TookTooLong
+
+    def _one(self) -> WorkProcess:
+        with self._lock:
+            while self._idle:
+                worker = self._idle.pop()
+                if worker.process.is_alive():
+                    return worker
+        return _begun()
+
+    def _put_back(self, worker: WorkProcess) -> None:
+        with self._lock:
+            if not self._closed and len(self._idle) < SPARE:
+                self._idle.append(worker)
+                return
+        worker.end()
+
+
+def _begun() -> WorkProcess:
+    context = multiprocessing.get_context("spawn")
+    here, there = context.Pipe()
+    process = context.Process(target=_work, args=(there,), daemon=True)
+    process.start()
+    there.close()
+    return WorkProcess(process, here)
+
+
+def _work(pipe: Connection) -> None:
+    """What runs in the other process: one call after the other."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the server ends it
+    _bounded()
+    from cutmarks.desk.calls import call
+
+    last = [0.0]
+
+    def progress(name: str, done: int, count: int) -> None:
+        now = time.monotonic()
+        if now - last[0] > EVERY:
+            last[0] = now
+            pipe.send(("told", (name, done, count)))
+
+    while True:
+        try:
+            name, arguments = pipe.recv()
+        except (EOFError, OSError):
+            return
+        if name == "make":
+            from cutmarks.desk.making import make_or_fault  # late: it brings all the writers
+
+            answer = make_or_fault(arguments, progress)
+        else:
+            answer = call(name, arguments)
+        pipe.send(("done", answer))
+
+
+def _bounded() -> None:
+    """Keep to the memory that is allowed, where the system can."""
+    try:
+        import resource
+    except ImportError:
+        return
+    try:
+        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    except (ValueError, OSError):
+        return

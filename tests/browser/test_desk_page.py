@@ -1,0 +1,267 @@
+"""A job without terminal and without YAML: entered, slipped, mended, looked at, made, and its readings taken back."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from cutmarks import load_job, make_plan
+from tests.browser.desk import DeskPage, desk_page, expect, served
+from tests.browser.test_hostile_names import NAMES
+from tests.browser.test_reading_aloud import violations
+
+pytestmark = pytest.mark.browser
+
+ROOT = Path(__file__).parents[2]
+WALL = ("surfaces", 0)
+
+
+@pytest.fixture(scope="module")
+def jobs(tmp_path_factory) -> Path:
+    """A folder with the examples, and one job whose every name is markup."""
+    folder = tmp_path_factory.mktemp("jobs")
+    for name in ("laundry", "mending-room", "treatment-room"):
+        shutil.copy(ROOT / "examples" / name / f"{name}.yaml", folder)
+    line, what, edge, name, tile, key, hole = (json.dumps(one) for one in NAMES)
+    (folder / "hostile.yaml").write_text(
+        f"job: hostile\ntiles: {{{tile}: {{size: 248 x 398}}}}\nsurfaces:\n  - name: {name}\n    kind: wall\n"
+        f"    lines: {{V: plumb, B: level, {key}: {line}}}\n    edges: {{left: {{at: 700 left of V, what: {edge}}}}}\n"
+        f"    {what}: 3\n    holes:\n      - {{name: {hole}, what: {what}, across: {line}, up: 1, note: {tile}}}\n"
+        f"      - {line}\n"
+    )
+    return folder
+
+
+@pytest.fixture(scope="module")
+def serving(jobs, chromium):
+    """One server for the jobs that are not killed."""
+    with served(jobs) as one:
+        yield one
+
+
+@pytest.fixture
+def desk(chromium, serving):
+    """A tab of a browser with nothing in it; at the end its script has tripped over nothing and asked nobody else."""
+    with desk_page(chromium, serving.address) as held:
+        yield held
+        assert held.errors == []
+        assert held.asked_for == []
+
+
+def hole(desk: DeskPage, number: int, **said: str) -> None:
+    """Add a hole by its fields."""
+    desk.press("add a hole")
+    for key, value in said.items():
+        desk.put(value, *WALL, "holes", number, key)
+
+
+def tile(desk: DeskPage, name: str, size: str) -> None:
+    desk.press("add a tile")
+    desk.page.get_by_label("name of the tile").fill(name)
+    desk.press("Add")
+    desk.put(size, "tiles", name, "size")
+
+
+def area(desk: DeskPage, tiles: str, joint: str) -> None:
+    desk.press("add an area")
+    for key, value in (("tile", tiles), ("joint", joint), ("bond", "stack")):
+        desk.put(value, *WALL, "areas", 0, key)
+
+
+def test_a_wall_from_nothing_to_a_pack_with_slips_on_the_way(chromium, tmp_path):
+    file = tmp_path / "fern-house.yaml"
+    with served(tmp_path) as serving, desk_page(chromium, serving.address) as desk:
+        desk.begin("Fern House", "nothing, a wall in mm")
+        desk.put("plumb, middle of the basin", *WALL, "lines", "V")
+        desk.put("level, top of the batten", *WALL, "lines", "B")
+        tile(desk, "rib", "248 x 398")
+        # A wrong unit, and a question mark where a size must be known.
+        desk.at("tiles", "rib", "size").fill("248 stone x 398")
+        expect(desk.says("tiles", "rib", "size")).to_contain_text("no unit")
+        desk.at("tiles", "rib", "size").fill("?")
+        expect(desk.says("tiles", "rib", "size")).to_have_attribute("data-level", re.compile("fault|wanted"))
+        desk.put("24.8 cm x 39.8 cm", "tiles", "rib", "size")
+        expect(desk.says("tiles", "rib", "size")).to_have_text("248 by 398 mm")
+        hole(desk, 0, name="hot", what="15 copper", across="67 to 83 left of V", up="212 to 228 above B", cover="?")
+        hole(desk, 1, name="cold", what="15 copper", across="68 to 83 right", up="level with hot", cover="65")
+        expect(desk.says(*WALL, "holes", 1, "across")).to_contain_text("does not say from what")
+        desk.put("68 to 83 right of V", *WALL, "holes", 1, "across")
+        # A hole by a tap: the box. What is near is said, what is measured is typed.
+        desk.drawn()
+        desk.page.locator("#drawings img").click(position={"x": 420, "y": 60})
+        expect(desk.page.locator("#tap-words")).to_contain_text("You tapped near")
+        for key, value in (
+            ("name", "socket"),
+            ("what", "socket box"),
+            ("across", "412 to 484"),  # on which side of V and B it is has been said by the tap
+            ("up", "703 to 775"),
+            ("cover", "146 x 86"),
+        ):
+            desk.page.locator(f"#t-{key}").press_sequentially(value)
+        desk.press("Add it")
+        expect(desk.at(*WALL, "holes", 2, "up")).to_have_value("703 to 775 above B")
+        # Undo, and on again.
+        desk.press("Undo")
+        expect(desk.at(*WALL, "holes", 2, "name")).to_have_count(0)
+        desk.press("Redo")
+        expect(desk.at(*WALL, "holes", 2, "name")).to_have_value("socket")
+        area(desk, "rib", "2")
+        desk.put("joint on V", *WALL, "areas", 0, "start", "across")
+        desk.put("sits on B", *WALL, "areas", 0, "start", "up")
+        # A second tab on the same job: both changes stay; on one field it is asked.
+        desk.page.route("**/do/state/**", lambda _: None)  # it has not looked round yet when it is typed into
+        with desk_page(chromium, serving.address) as other:
+            other.open("fern-house.yaml")
+            other.put("B", *WALL, "areas", 0, "from")
+            other.put("60", *WALL, "holes", 0, "cover")
+            desk.at(*WALL, "holes", 0, "cover").fill("65")
+            expect(desk.page.locator(".apart")).to_contain_text('to "60". Yours, "65", is not kept yet')
+            desk.press("Keep mine")
+            desk.kept()
+        desk.page.unroute("**/do/state/**")
+        text = (tmp_path / ".fern-house.yaml.draft").read_text("utf-8")
+        last = json.loads(text)["steps"][-1][1]
+        assert "from: B" in last
+        assert "cover: 65" in last
+        serving.kill()
+        desk.at(*WALL, "holes", 0, "cover").fill("70")
+        expect(desk.page.locator("#banners")).to_contain_text("NOT KEPT")
+    with served(tmp_path) as serving, desk_page(chromium, serving.address) as desk:
+        desk.open("fern-house.yaml")
+        expect(desk.at(*WALL, "holes", 0, "cover")).to_have_value("65")  # all but what nobody heard of
+        desk.press("Save")
+        expect(desk.page.locator("#state")).to_have_text("Saved")
+        # An editor's change, while there is one here that is not saved.
+        desk.put("63", *WALL, "holes", 1, "cover")
+        file.write_text(file.read_text("utf-8").replace("name: socket", "name: shaver"), encoding="utf-8")
+        desk.press("Save")
+        expect(desk.page.locator("#banners")).to_contain_text("changed by another program")
+        desk.press("The file")
+        expect(desk.at(*WALL, "holes", 2, "name")).to_have_value("shaver")
+        expect(desk.at(*WALL, "holes", 1, "cover")).to_have_value("65")
+        # The same text in the second tab, both ways.
+        desk.page.get_by_role("tab", name="The file").click()
+        box = desk.page.locator("#text")
+        expect(box).to_have_value(file.read_text("utf-8"))
+        box.fill(box.input_value().replace("name: shaver", "name: shaver   # over the mirror"))
+        desk.kept()
+        desk.page.get_by_role("tab", name="Form").click()
+        expect(desk.at(*WALL, "holes", 2, "name")).to_have_value("shaver")
+        desk.put("comes off", *WALL, "holes", 2, "end")
+        desk.drawn()
+        made = desk.made()
+        assert [one.rpartition("/")[2] for one in made][:4] == ["pack.pdf", "job-sheet.pdf", "set-out.pdf", "wall.html"]
+        assert desk.page.request.get(f"http://127.0.0.1:{serving.port}{made[0]}").body().startswith(b"%PDF-")
+        assert (tmp_path / "fern-house-pack" / "plan.json").is_file()
+        kept = file.read_text("utf-8")
+        assert "name: shaver   # over the mirror" in kept
+        assert "end: comes off" in kept
+        # 67 to 83 is 75 from V; with a joint of 2 on V the tile begins at 1: 74 from its edge.
+        assert "74 from the right" in desk.page.locator("#lands-body").inner_text()
+        assert desk.errors == []
+
+
+def test_a_floor_from_nothing(desk):
+    desk.begin("Fern House, floor", "nothing, a floor in mm")
+    desk.put("across, middle of the door", *WALL, "lines", "V")
+    desk.put("along, face of the threshold", *WALL, "lines", "D")
+    tile(desk, "slab", "598 x 598")
+    waste = {"what": "110 soil", "across": "30 left to 80 right of V", "in": "1420 to 1530 from D", "cover": "none"}
+    hole(desk, 0, name="waste", **waste)
+    area(desk, "slab", "2")
+    desk.put("joint on V", *WALL, "areas", 0, "start", "across")
+    desk.put("sits on D", *WALL, "areas", 0, "start", "in")
+    desk.drawn()
+    assert "waste" in desk.page.locator("#lands-body").inner_text()
+
+
+def test_an_inch_job(desk):
+    desk.begin("Fern House, shower", "an example of a wall in inches, to be changed")
+    desk.put("3 1/2 to 4 1/8 left of V", *WALL, "holes", 0, "across")
+    # 4 1/8 - 3 1/2 = 5/8; half of that beyond 3 1/2 is 3 13/16.
+    expect(desk.says(*WALL, "holes", 0, "across")).to_have_text("5/8 in over both sides; its middle 3 13/16 left of V")
+    desk.drawn()
+    desk.press("Undo")
+    expect(desk.page.locator("#state")).to_have_text("Saved")
+
+
+def test_valves_and_boxes_without_a_tile(desk):
+    desk.open("treatment-room.yaml")
+    desk.drawn()
+    assert "STOP" in desk.page.locator("#findings").inner_text()
+    desk.put("60", *WALL, "holes", 1, "service")
+    desk.drawn()
+    assert "STOP" not in desk.page.locator("#findings").inner_text()
+    assert any(one.endswith("clearance.pdf") for one in desk.made())
+
+
+def test_a_start_is_chosen_from_its_picture(desk, jobs):
+    desk.open("mending-room.yaml")
+    before = (jobs / "mending-room.yaml").read_text("utf-8")
+    desk.press("Show the best few starts")
+    second = desk.page.locator("[data-take='2']")
+    second.wait_for()
+    shown = desk.page.locator("[data-picture='1']").first
+    assert shown.evaluate("one => one.decode().then(() => one.naturalWidth)") > 0
+    assert violations(desk) == []
+    second.click()
+    expect(desk.page.locator("#start-choices")).to_contain_text("Start 2 is written into the job")
+    desk.press("Save")
+    expect(desk.page.locator("#state")).to_have_text("Saved")
+    after = (jobs / "mending-room.yaml").read_text("utf-8")
+    assert after != before
+    load_job(jobs / "mending-room.yaml")
+
+
+def test_what_the_wall_page_sent_is_dropped_here_and_shown_before_it_is_kept(desk, jobs):
+    plan = make_plan(load_job(jobs / "laundry.yaml"))
+    sheet = next(piece.fingerprint for piece in plan.pieces if piece.name == "splash 3-4")
+    entry = {"piece": "splash 3-4", "sheet": sheet, "hole": "hot", "right": "70 mm to 86 mm", "by": "JK 2026-03-14"}
+    sent = f'job: "Quay Cottage, laundry"\ndigits: {plan.fingerprint}\nfound:\n- {json.dumps(entry)}\n'
+    desk.open("laundry.yaml")
+    desk.page.locator("#sent").set_input_files({"name": "sent.txt", "mimeType": "text/plain", "buffer": sent.encode()})
+    shown = desk.page.locator("#sent-shown")
+    # 68½ and 84½ were expected from the right, 70 and 86 were found.
+    expect(shown).to_contain_text("corrected 1½ left; now expect 70 and 86 from the right")
+    assert not (jobs / "laundry.found.yaml").exists()
+    desk.press("Keep it")
+    expect(shown).to_contain_text("Kept in laundry.found.yaml")
+    assert "70 mm to 86 mm" in (jobs / "laundry.found.yaml").read_text("utf-8")
+    desk.page.locator("#sent").set_input_files(
+        {"name": "odd.txt", "mimeType": "text/plain", "buffer": b"job: Another\n"}
+    )
+    expect(shown).to_contain_text("this job is")
+
+
+def test_no_name_runs_and_nothing_is_fetched(desk):
+    desk.page.on("dialog", lambda dialog: desk.errors.append(dialog.message))
+    desk.open("hostile.yaml")
+    desk.page.locator("[data-level=fault]").locator("visible=true").first.wait_for()
+    desk.page.get_by_role("tab", name="The file").click()
+    desk.page.locator("#text-says p").first.wait_for()
+    for begin in NAMES[:3]:
+        desk.page.goto(desk.address)
+        desk.page.get_by_label("What it is called").fill(begin)
+        desk.press("Begin")
+        desk.page.locator(".banner, body[data-formed]").first.wait_for()
+    assert desk.page.evaluate("window.ran") is None
+
+
+def test_no_screen_has_a_violation(desk):
+    desk.page.goto(desk.address)
+    assert violations(desk) == []
+    desk.open("laundry.yaml")
+    desk.drawn()
+    assert violations(desk) == []
+    desk.at(*WALL, "holes", 0, "across").fill("67 to 83 left")
+    expect(desk.says(*WALL, "holes", 0, "across")).to_contain_text("from what")
+    desk.page.locator("[data-more]").first.click()
+    desk.press("add a tile")
+    assert violations(desk) == []
+    desk.page.get_by_role("tab", name="The file").click()
+    desk.page.locator("#text-says p").first.wait_for()
+    assert violations(desk) == []

@@ -1,0 +1,121 @@
+"""The form of a job: every key has its place, and what is said beside it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cutmarks.desk.form import fields_in, form_of, more_keys, things_in
+from cutmarks.desk.says import beside_fields, spelt
+from cutmarks.job.declared import declared, model_in
+from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
+from cutmarks.job.holes import HoleSpec
+from cutmarks.job.load import read_job
+from cutmarks.job.models import Job
+from cutmarks.job.reading import read_tree
+from cutmarks.job.surfaces import LineSpec, SurfaceSpec
+from cutmarks.job.tiles import AreaSpec, TileSpec
+
+ROOT = Path(__file__).parents[2]
+JOB = """\
+job: Reed House
+tiles: {rib: {size: 248 x 398}}
+surfaces:
+  - name: tap wall
+    kind: wall
+    lines: {V: "plumb, middle", B: level}
+    edges: {right: [900 right of V at B, 907 right of V at 2000 above B]}
+    holes:
+      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 21.2 to 22.8 cm above B, cover: 65}
+      - cold, 15 copper, 68 to 83 right of V, 240 above B to centre, rose 65
+    areas:
+      - {name: field, tile: rib, joint: 2}
+"""
+SURFACE = ("surfaces", 0)
+
+
+def said(text: str) -> dict[str, list[tuple[str, str]]]:
+    """What stands beside each place of a job."""
+    read, form = read_job(text, Path("reed.yaml")), form_of(read_tree(text, "")[0])
+    return {key: [(one.level, one.text) for one in all_of] for key, all_of in beside_fields(read, form).items()}
+
+
+def beside(text: str, *path: str | int) -> list[tuple[str, str]]:
+    return said(text).get(spelt(path), [])
+
+
+KINDS = {
+    "job": Job,
+    "surface": SurfaceSpec,
+    "line": LineSpec,
+    "tile": TileSpec,
+    "edge": EdgeSpec,
+    "window": VoidSpec,
+    "hole": HoleSpec,
+    "strip": KeepOutSpec,
+    "area": AreaSpec,
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_key_of_a_thing_can_be_asked_for(kind):
+    words = {word for word, one in declared(KINDS[kind]).items() if model_in(one.field.annotation) is None}
+    assert {one.word for one in more_keys()[kind]} == words
+
+
+def test_every_key_that_is_written_has_its_field_in_the_examples():
+    for path in sorted((ROOT / "examples").glob("*/*.yaml")):
+        tree, _, _, whole = read_tree(path.read_text(encoding="utf-8"), path.name)
+        if not whole or "surfaces" not in tree:
+            continue
+        shown = {spelt(one.path) for one in fields_in(form_of(tree))}
+        surfaces = tree["surfaces"]
+        assert isinstance(surfaces, list)
+        for number, surface in enumerate(surfaces):
+            for at, hole in enumerate(surface.get("holes") or ()):
+                path_of = ("surfaces", number, "holes", at)
+                wanted = [path_of] if isinstance(hole, str) else [(*path_of, key) for key in hole]
+                assert {spelt(one) for one in wanted} <= shown, path
+
+
+def test_all_four_edges_have_room_and_those_of_a_floor_have_its_words():
+    form = form_of(read_tree(JOB, "")[0])
+    edges = [one for one in things_in(form) if one.kind == "edge"]
+    assert [one.title for one in edges] == ["left", "right", "bottom", "top"]
+    assert [one.is_written for one in edges] == [False, True, False, False]
+    assert edges[1].fields[0].value == "900 right of V at B; 907 right of V at 2000 above B"
+    floor = form_of(read_tree(JOB.replace("kind: wall", "kind: floor"), "")[0])
+    hole = next(one for one in things_in(floor) if one.title == "hot")
+    assert [one.word for one in hole.fields[:4]] == ["name", "what", "across", "in"]
+
+
+def test_it_is_said_what_was_understood():
+    # 67 to 83: 16 over both sides, its middle (67 + 83) / 2 = 75; 212 to 228 likewise; 907 - 900 = 7.
+    holes = (*SURFACE, "holes", 0)
+    assert beside(JOB, *holes, "across") == [("read", "16 mm over both sides; its middle 75 left of V")]
+    assert beside(JOB, *holes, "up") == [("read", "16 mm over both sides; its middle 220 above B")]
+    assert beside(JOB, *holes, "what") == [("read", "copper 15: 15 outside")]
+    assert beside(JOB, *holes, "cover") == []  # that 65 is 65 mm goes without saying
+    assert beside(JOB, *SURFACE, "edges", "right") == [("read", "read 2 times, 7 mm apart")]
+    ((level, words),) = beside(JOB, *SURFACE, "holes", 1)
+    assert level == "read"
+    assert words.startswith("name: cold · what: 15 copper · across: 68 to 83 right of V")
+
+
+def test_a_fault_stands_beside_its_field():
+    wrong = JOB.replace("67 to 83 left of V", "67 to 83 left")
+    ((level, words),) = beside(wrong, *SURFACE, "holes", 0, "across")
+    assert (level, words.partition(":")[0]) == ("fault", '"67 to 83 left" does not say from what')
+    ((level, words),) = beside(JOB.replace("rose 65", "rse 65"), *SURFACE, "holes", 1)
+    assert level == "fault"
+    assert "rse" in words
+
+
+def test_what_is_missing_is_wanted_and_is_no_fault():
+    assert [level for level, _ in beside(JOB.replace("tile: rib, ", ""), *SURFACE, "areas", 0, "tile")] == ["wanted"]
+
+
+def test_a_file_that_cannot_be_read_is_said_at_the_top_with_its_line():
+    (_, words), *_ = said(JOB + "    note: [a\n")[""]
+    assert words.startswith("Line ")
