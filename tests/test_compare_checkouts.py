@@ -117,7 +117,7 @@ def test_list_without_a_column(outputs):
 
 
 def test_dxf(outputs):
-    drawing = next(path for path in (outputs[1] / "dxf").iterdir() if "open" not in path.name)
+    drawing = next(path for path in (outputs[1] / "dxf").glob("*.dxf") if "open" not in path.name)
     edited(drawing, "\n346.0\n", "\n346.000002\n")
     assert {kind for kind, _ in found(outputs)} == {"dxf"}
 
@@ -206,6 +206,27 @@ def line_added(pdf) -> None:
 def test_pdf(outputs, change, kinds):
     with_pdf(outputs[1], change)
     assert {kind for kind, _ in found(outputs)} == kinds
+
+
+def page_beside(folder: Path) -> Path:
+    return next((folder / "dxf").glob("*.pdf"))
+
+
+@pytest.mark.parametrize(("change", "kinds"), [(line_added, {"lines"}), (letter_swapped, {"words"})])
+def test_page_beside_a_drawing(outputs, change, kinds):
+    with_pdf(outputs[1], change, page_beside(outputs[1]).relative_to(outputs[1]).as_posix())
+    assert {kind for kind, _ in found(outputs)} == kinds
+
+
+def test_a_page_beside_a_drawing_that_is_missing_or_beside_none(outputs):
+    page = page_beside(outputs[1])
+    name = page.relative_to(outputs[1]).as_posix()
+    page.rename(page.with_name("beside_none.pdf"))
+    told = list(differences("wash", *(Output(folder) for folder in outputs)))
+    assert [(one.kind, one.before, one.after) for one in told] == [
+        ("files", NOTHING, tuple(sorted((name, "dxf/beside_none.pdf")))),
+        ("files", name, NOTHING),
+    ]
 
 
 def test_file_missing_and_file_more(outputs):
@@ -410,6 +431,41 @@ def test_the_phone_s_page_explains_no_other_file(outputs):
     assert not row.takes(replace(own, file="other.html", after="other.html"), before, after)
     assert not row.takes(replace(own, before="wall.html", after=NOTHING), before, after)
     assert not row.takes(replace(own, kind="plan", path="/digests/pack.pdf"), before, after)
+
+
+def without_pages(folder: Path, how_many: int) -> None:
+    """So many of the two pages beside a drawing are not there, not listed, and have no sum."""
+
+    def less(plan):
+        for name in names:
+            plan["files"].remove(name)
+            del plan["digests"][name]
+
+    pages = sorted((folder / "dxf").glob("*.pdf"))
+    assert len(pages) == 2
+    names = [page.relative_to(folder).as_posix() for page in pages[:how_many]]
+    for page in pages[:how_many]:
+        page.unlink()
+    changed_plan(folder, less)
+
+
+def test_pages_beside_drawings_are_meant_where_there_were_none(both):
+    without_pages(both[0], 2)
+    assert rows_and_rest(both) == ({"the page beside a drawing": 4}, [])
+    # One that is changed since: plan.json has no longer its sum.
+    with_pdf(both[1], line_added, page_beside(both[1]).relative_to(both[1]).as_posix())
+    explained, rest = rows_and_rest(both)
+    assert explained == {"the page beside a drawing": 3}
+    assert [path.rpartition("/")[2] for _, path in rest] == [page_beside(both[1]).name]
+
+
+@pytest.mark.parametrize("less", [(1, 0), (0, 2), (0, 1)])
+def test_a_page_beside_one_drawing_of_two_or_one_that_is_lost_is_not_meant(both, less):
+    for folder, how_many in zip(both, less, strict=True):
+        without_pages(folder, how_many)
+    explained, rest = rows_and_rest(both)
+    assert explained == {}
+    assert sorted(kind for kind, _ in rest) == sorted(("files", "plan") * sum(less))
 
 
 def test_who_read_it_explains_nobody_s_name(outputs):

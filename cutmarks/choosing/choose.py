@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
@@ -117,6 +117,8 @@ class Chooser:
     level_area: str = ""
     runs_round: tuple[Chooser, ...] = ()
     """The area of which courses run at one height round other walls, and these: their floors and ceilings count too."""
+    _asked: dict[object, StartQuestion] = field(default_factory=dict, init=False, compare=False, repr=False)
+    """What was asked of each area, with each joint and bond; see `question`. One that is changed asks anew."""
 
     @property
     def limits(self) -> Limits:
@@ -152,19 +154,39 @@ class Chooser:
         across = None if free and not area.carries_on_from else area.start_across
         return replace(area, start_up=up, start_across=across)
 
-    def choices(self, most: int = BEST_FEW, *, free: bool | None = None) -> Choices:
-        """The best few starts; `free`: those that are said are looked for too. None: where all are said they are."""
+    def better(self, now: Offer) -> Offer | None:
+        """The best start, where it is a band better in what shows than one that is laid.
+
+        Of several areas what shows is the worst of them, or all of them added up. So where one alone shows no less
+        than what is laid, or than what was found, nothing that it is put together with is looked at.
+        """
+        offers = self.choices(1, under=now.worth.shown(self.limits)).offers
+        return offers[0] if offers and offers[0].worth.shown(self.limits) < now.worth.shown(self.limits) else None
+
+    def choices(
+        self, most: int = BEST_FEW, *, free: bool | None = None, under: tuple[float, ...] | None = None
+    ) -> Choices:
+        """The best few starts; with `under` the best alone is sure, and that where it shows less than this.
+
+        free  those that are said are looked for too. None: where all are said they are.
+        """
         why_not = self._why_not()
         if why_not:
             return Choices(self.spec.name, why_not=why_not)
         decided = [area.start_across is not None and area.start_up is not None for area in self.spec.areas]
         free = all(decided) if free is None else free
         beam: list[tuple[AreaStart, ...]] = [()]
-        now = self.now()
-        for area in self._in_order():
+        now = self.now() if under is None else None
+        order = self._in_order()
+        for area in order:
             spread: list[tuple[AreaStart, ...]] = []
             for before in beam:
-                spread += [(*before, one) for one in self._starts(area, before, free, most)]
+                if under is not None and before and _together(before).shown(self.limits) >= under:
+                    continue
+                spread += [(*before, one) for one in self._starts(area, before, free, most, under)]
+                if under is not None and area is order[-1] and spread:
+                    # What shows as little may still be the best by what counts after that.
+                    under = min(under, (*min(_together(row).shown(self.limits) for row in spread), math.inf))
             spread.sort(key=lambda row: self._key(row))
             beam = _unlike(spread, self.limits, max(BEAM, most))
         offers = [Offer(starts, _together(starts)) for starts in beam[:most]]
@@ -217,19 +239,25 @@ class Chooser:
         return Offer(tuple(starts), _together(starts))
 
     def question(self, area: AreaSpec, before: Sequence[AreaStart]) -> StartQuestion:
-        """What is asked of one area, given the starts of those before it."""
+        """What is asked of one area, given the starts of those before it: these alone differ from time to time."""
+        key = area.name, area.joint, area.bond, area.start_across, area.start_up
+        if key not in self._asked:
+            self._asked[key] = self._alone(area)
+        alone = self._asked[key]
+        laid = {one.area: one.layout for one in before if one.layout is not None}
+        return alone.beside(tuple(self._facing(alone.layout, laid)))
+
+    def _alone(self, area: AreaSpec) -> StartQuestion:
         layout = self._laid(area)
         limits, ends = self.limits, self._ends(area, layout)
         if area.name == self.level_area:
             ends = replace(ends, level=(*ends.level, *self._ends_of_others()))
-        laid = {one.area: one.layout for one in before if one.layout is not None}
         return StartQuestion(
             layout=layout,
             ends=ends,
             holes=tuple(self._holes(layout)),
             want=wanted(layout, self.setout.kind, limits),
             limits=limits,
-            facing=tuple(self._facing(layout, laid)),
             sits=self._sits(area, layout),
         )
 
@@ -285,13 +313,22 @@ class Chooser:
                 box = ring_of(shape, opening.at).bounds
                 yield HoleOn(opening.name, box, shape.d / 2 if isinstance(shape, Circle) else 0.0)
 
-    def _starts(self, area: AreaSpec, before: Sequence[AreaStart], free: bool, most: int) -> list[AreaStart]:
-        """The best starts of one area, given those before it."""
-        found = self._starts_with(area, area, before, free, most)
+    def _starts(
+        self,
+        area: AreaSpec,
+        before: Sequence[AreaStart],
+        free: bool,
+        most: int,
+        under: tuple[float, ...] | None = None,
+    ) -> list[AreaStart]:
+        """The best starts of one area, given those before it; of those alone that show less than `under`."""
+        if any(True for _ in self._own_joints(area)):
+            under = None  # whether they are tried hangs on all that is found
+        found = self._starts_with(area, area, before, free, most, under)
         decided = area.start_across is not None and area.start_up is not None
         if free or not decided:
             for other in self._joints(area, found):
-                more = self._starts_with(other, area, before, free, most)
+                more = self._starts_with(other, area, before, free, most, under)
                 # Another joint than the job's is offered for what it saves, and not for a cut more or less.
                 best = min((one.worth.shown(self.limits) for one in found), default=None)
                 found += [one for one in more if best is None or one.worth.shown(self.limits) < best]
@@ -299,35 +336,53 @@ class Chooser:
         return found[: max(BEAM, most)]
 
     def _starts_with(
-        self, spec: AreaSpec, area: AreaSpec, before: Sequence[AreaStart], free: bool, most: int
+        self,
+        spec: AreaSpec,
+        area: AreaSpec,
+        before: Sequence[AreaStart],
+        free: bool,
+        most: int,
+        under: tuple[float, ...] | None,
     ) -> list[AreaStart]:
         """The best starts of an area with the joint that `spec` says, by either hand of its bond."""
         found: list[AreaStart] = []
         for way in self._ways(spec, free):
             asked = self.question(way, before)
-            best = self.best(asked, way, free)
+            best = self.best(asked, way, free, under=under)
             across, up = (self.offsets(asked, way, axis, free) for axis in AXES)
-            for one in _apart(self._that_lie(best, asked), asked, self.limits, max(BEAM, most)):
+            for one in self._apart(best, asked, max(BEAM, most)):
                 found.append(self._start(way, area, asked, one.x, one.y, across, up))
         return found
 
-    def _that_lie(self, found: Iterable[Found], asked: StartQuestion) -> Iterator[Found]:
-        """Those that the tiling takes: no first course that is none."""
+    def _apart(self, found: Iterable[Found], asked: StartQuestion, most: int) -> list[Found]:
+        """The first that the tiling takes, of those that all but coincide and count the same."""
+        kept: list[Found] = []
         for one in found:
-            faults = self.job.faults()
-            look_at_first_course(asked.laid(one.x.at, one.y.at), self.job, faults)
-            if not faults:
-                yield one
+            if not any(_is_like(one, other, asked, self.limits) for other in kept) and self._lies(one, asked):
+                kept.append(one)
+            if len(kept) >= most:
+                break
+        return kept
+
+    def _lies(self, one: Found, asked: StartQuestion) -> bool:
+        """Whether the tiling takes a start: it has no first course that is none."""
+        faults = self.job.faults()
+        look_at_first_course(asked.laid(one.x.at, one.y.at), self.job, faults)
+        return not faults
 
     def _joints(self, area: AreaSpec, found: Sequence[AreaStart]) -> Iterator[AreaSpec]:
         """The area with another joint: those that the job names, and a spacer that is owned where all leave a hair."""
         tried = {area.joint}
         hairy = all(one.worth.hair for one in found)
-        own = [one for one in self.job.tools.spacers if abs(one - area.joint) <= NEAR_JOINT] if hairy else []
+        own = self._own_joints(area) if hairy else ()
         for joint in (*area.joint_or, *own):
             if joint not in tried:
                 tried.add(joint)
                 yield replace(area, joint=joint)
+
+    def _own_joints(self, area: AreaSpec) -> Iterator[float]:
+        """The spacers that are owned and differ little from the area's joint."""
+        return (one for one in self.job.tools.spacers if abs(one - area.joint) <= NEAR_JOINT)
 
     def _ways(self, area: AreaSpec, free: bool) -> Iterator[AreaSpec]:
         """The area as it is, with its bond to the other hand, begun otherwise, and with thirds for halves."""
@@ -361,7 +416,15 @@ class Chooser:
         others = (one.carries_on_from for surface in self.job.surfaces for one in surface.areas)
         return area.carries_on_from is not None or any(one is not None and one.of.casefold() in names for one in others)
 
-    def best(self, asked: StartQuestion, area: AreaSpec, free: bool, *, offered: bool = True) -> list[Found]:
+    def best(
+        self,
+        asked: StartQuestion,
+        area: AreaSpec,
+        free: bool,
+        *,
+        offered: bool = True,
+        under: tuple[float, ...] | None = None,
+    ) -> Iterator[Found]:
         """The best starts of one area, worked out; those that are offered are in whole steps, and may move a little."""
 
         def looked_at(axis: Axis) -> list[Offset]:
@@ -378,10 +441,13 @@ class Chooser:
             near = [one for one in every if one.low in places or one.high in places]
             return [one for one in near if self._is_whole(one.at)] if offered else near
 
-        return best_starts(asked, looked_at("across"), looked_at("up"), refined, thorough=not offered)
+        return best_starts(asked, looked_at("across"), looked_at("up"), refined, thorough=not offered, under=under)
 
     def offsets(self, asked: StartQuestion, area: AreaSpec, axis: Axis, free: bool) -> list[Offset]:
         """The starts on one axis that are looked at: the one that the job says, where not all of them are free."""
+        return asked.once(("offsets", axis, free), lambda: self._offsets(asked, area, axis, free))
+
+    def _offsets(self, asked: StartQuestion, area: AreaSpec, axis: Axis, free: bool) -> list[Offset]:
         start = area.start_across if axis == "across" else area.start_up
         at = asked.laid_at[0 if axis == "across" else 1]
         if start is not None and (not free or (axis == "across" and area.carries_on_from)):
@@ -434,15 +500,15 @@ class Chooser:
         """A start as it is shown: in words, with how far it may move and what would make it poor."""
         grid, unit, kind = asked.grid, self.job.units, self.setout.kind
         limits = self.limits
-        key = asked.worth(x.at, y.at).banded(limits)
+        at = x.at, y.at
 
-        def same_x(at: float) -> bool:
-            return asked.worth(at, y.at).banded(limits) == key
+        def same_x(moved: float) -> bool:
+            return asked.alike(moved, y.at, at)
 
         x = _widened(x, across, grid.pitch_u, self.step, same_x)
 
-        def same_y(at: float) -> bool:
-            return asked.worth(x.at, at).banded(limits) == key
+        def same_y(moved: float) -> bool:
+            return asked.alike(x.at, moved, at)
 
         y = _widened(y, up, grid.pitch_v, self.step, same_y)
         plumb, level = (of_axis(self.setout.lines.values(), axis) for axis in AXES)
@@ -522,17 +588,6 @@ def _together(starts: Sequence[AreaStart]) -> Worth:
     for one in starts[1:]:
         worth = worth.and_of(one.worth)
     return worth
-
-
-def _apart(found: Iterable[Found], asked: StartQuestion, limits: Limits, most: int) -> list[Found]:
-    """The first of starts that all but coincide and count the same."""
-    kept: list[Found] = []
-    for one in found:
-        if not any(_is_like(one, other, asked, limits) for other in kept):
-            kept.append(one)
-        if len(kept) >= most:
-            break
-    return kept
 
 
 def _is_like(one: Found, other: Found, asked: StartQuestion, limits: Limits) -> bool:

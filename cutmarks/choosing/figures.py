@@ -51,6 +51,11 @@ class Worth(NamedTuple):
     short: int
     worst: int
 
+    @property
+    def before_cuts(self) -> tuple[int, ...]:
+        """What decides before how many pieces there are: the head of `banded`, known without counting any."""
+        return self[:_CUTS]
+
     def banded(self, limits: Limits) -> tuple[int, ...]:
         """The same with pieces and tiles by bands: so many more or less make no difference."""
         by = limits.cuts_alike.value
@@ -69,6 +74,9 @@ class Worth(NamedTuple):
         added = Worth(*(a + b for a, b in zip(self, other, strict=True)))
         bands = {name: max(getattr(self, name), getattr(other, name)) for name in ("grade", "worst", "hidden")}
         return added._replace(**bands)
+
+
+_CUTS = Worth._fields.index("cuts")
 
 
 class Carried(NamedTuple):

@@ -51,9 +51,9 @@ class PieceCount(NamedTuple):
     paired  tiles that serve two ends: both of one course, or, where the offcut is carried on, of two.
     """
 
-    whole: int
-    cut: int
-    paired: int
+    whole: int = 0
+    cut: int = 0
+    paired: int = 0
 
     @property
     def tiles(self) -> int:
@@ -123,11 +123,9 @@ class AreaEnds:
         """What lies at each end."""
         found: dict[EndOf, Left] = {}
         for border in self.upright:
-            for one in self._upright(border, grid, x, y):
-                _add(found, border.end, one, grid.w)
+            _add(found, border.end, self._upright(border, grid, x, y), grid.w)
         for border in self.level:
-            for one in self._level(border, grid, x, y):
-                _add(found, border.end, one, grid.h)
+            _add(found, border.end, self._level(border, grid, x, y), grid.h)
         return found
 
     def _upright(self, border: Border, grid: Grid, x: float, y: float) -> Iterator[float]:
@@ -184,7 +182,7 @@ class AreaEnds:
         whole = cut = paired = 0
         came_off = 0.0
         if self.is_open or not self.slabs:
-            return PieceCount(0, 0, 0)
+            return PieceCount()
         low, high = self.slabs[0].t0, self.slabs[-1].t1
         first = 0
         for row in range(math.floor((low - y) / grid.pitch_v), math.floor((high - y) / grid.pitch_v) + 1):
@@ -353,12 +351,15 @@ def pieces_at(
         yield max(0.0, min(min(va - left, size, va - oa), min(vb - left, size, vb - ob)))
 
 
-def _add(found: dict[EndOf, Left], end: EndOf, one: float, whole: float) -> None:
-    size, cut, short = min(one, whole), one < whole - TOUCH, max(one - whole, 0.0)
+def _add(found: dict[EndOf, Left], end: EndOf, pieces: Iterable[float], whole: float) -> None:
+    """Put what a stretch leaves to what others of the same end do."""
+    sizes = list(pieces)
+    if not sizes:
+        return
+    low, high = min(sizes), max(sizes)
+    least, most, cut, short = min(low, whole), min(high, whole), low < whole - TOUCH, max(high - whole, 0.0)
     before = found.get(end)
-    if before is None:
-        found[end] = Left(size, size, whole, cut, short)
-    else:
-        found[end] = Left(
-            min(before.least, size), max(before.most, size), whole, before.cut or cut, max(before.short, short)
-        )
+    if before is not None:
+        least, most = min(before.least, least), max(before.most, most)
+        cut, short = before.cut or cut, max(before.short, short)
+    found[end] = Left(least, most, whole, cut, short)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
 
 from cutmarks.checks.spaces import Facing, joints_run_through
 from cutmarks.checks.starts import Wanted
@@ -12,14 +13,16 @@ from cutmarks.checks.surfaces import offset_is_long
 from cutmarks.choosing.borders import Border, EndOf, EndsOf, borders_of, slabs_of
 from cutmarks.choosing.figures import Carried, Figures, Worth, is_equal, opposite_ends, worth_of
 from cutmarks.choosing.landing import HoleOn, landing
-from cutmarks.choosing.leaves import AreaEnds
+from cutmarks.choosing.leaves import AreaEnds, PieceCount
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
-from cutmarks.tiling.ends import with_start_moved
+from cutmarks.tiling.ends import with_grid_moved, with_start_moved
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Grid
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,8 @@ class StartQuestion:
     facing    the stretches along which it faces areas that are decided already, these laid as they will be.
     sits      whether a start at this height is said to sit there; None: what carries the area is not asked, because it
               lies on a floor or stands on a limit of its own.
+    kept      what was worked out of the area alone; `_met` what of it and those that it faces. The search comes back to
+              a start, and to a place on one axis, many times, and asks the same of an area beside others.
     """
 
     layout: Layout
@@ -38,6 +43,12 @@ class StartQuestion:
     limits: Limits
     facing: tuple[Facing, ...] = ()
     sits: Callable[[float], bool] | None = None
+    kept: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
+    _met: dict[object, bool] = field(default_factory=dict, compare=False, repr=False)
+
+    def beside(self, facing: tuple[Facing, ...]) -> StartQuestion:
+        """The same asked where other areas are decided already."""
+        return replace(self, facing=facing, _met={})
 
     @property
     def grid(self) -> Grid:
@@ -51,13 +62,17 @@ class StartQuestion:
 
     def figures(self, x: float, y: float) -> Figures:
         """What a start leaves."""
+        return replace(self._alone(x, y, self.ends.counted(self.grid, x, y)), apart=self.apart(x, y))
+
+    def _alone(self, x: float, y: float, counted: PieceCount) -> Figures:
+        """What it leaves whatever areas lie beside it."""
         left = self.ends.left(self.grid, x, y)
         return Figures(
             left=left,
             landings={hole.name: landing(hole, self.grid, x, y, self.want) for hole in self.holes},
-            counted=self.ends.counted(self.grid, x, y),
+            counted=counted,
             unequal=tuple(pair for pair in opposite_ends(left) if not is_equal(pair, left, self.limits)),
-            apart=self.apart(x, y),
+            apart=(),
             carried=self.carried(y),
             lips=offset_is_long(self.grid, self.limits),
         )
@@ -80,25 +95,51 @@ class StartQuestion:
             holes=len(self.holes),
         )
 
+    def uncounted(self, x: float, y: float) -> Worth:
+        """What counts at a start, but for its pieces: to count them is as much work again, and seldom decides."""
+        alone: Worth = self.once(("uncounted", x, y), lambda: worth_of(self._alone(x, y, PieceCount()), self.limits))
+        return alone._replace(apart=len(self.apart(x, y))) if self.facing else alone
+
     def worth(self, x: float, y: float) -> Worth:
         """What counts at a start."""
-        return worth_of(self.figures(x, y), self.limits)
+        counted: PieceCount = self.once(("counted", x, y), lambda: self.ends.counted(self.grid, x, y))
+        return self.uncounted(x, y)._replace(cuts=counted.cut, tiles=counted.tiles)
+
+    def once(self, key: object, work: Callable[[], T]) -> T:
+        """What is worked out once of the area alone, and kept."""
+        if key not in self.kept:
+            self.kept[key] = work()
+        found: T = self.kept[key]
+        return found
+
+    def alike(self, x: float, y: float, other: tuple[float, float]) -> bool:
+        """Whether two starts count the same."""
+        if self.uncounted(x, y).before_cuts != self.uncounted(*other).before_cuts:
+            return False
+        return self.worth(x, y).banded(self.limits) == self.worth(*other).banded(self.limits)
 
     def apart(self, x: float, y: float, way: str = "") -> tuple[str, ...]:
         """The areas decided before with which its joints do not run through; of one way alone where it is said."""
         if not self.facing:
             return ()
-        mine = self.laid(x, y)
         found: dict[str, None] = {}
-        for one in self.facing:
+        for number, one in enumerate(self.facing):
             if way and one.way != way:
                 continue
-            first = one.first.area == mine.area
-            other = one.second.area if first else one.first.area
-            moved = replace(one, first=mine) if first else replace(one, second=mine)
-            if not joints_run_through(moved, self.limits):
-                found[other] = None
+            # Joints that run across have their places from the start up alone; upright ones the other way about, but
+            # for courses that are shifted against each other.
+            place = (None, y) if one.way == "across" else (x, y if self.grid.bond_shift else None)
+            if (number, *place) not in self._met:
+                self._met[number, *place] = self._runs_through(one, x, y)
+            if not self._met[number, *place]:
+                found[one.second.area if one.first.area == self.layout.area else one.first.area] = None
         return tuple(found)
+
+    def _runs_through(self, one: Facing, x: float, y: float) -> bool:
+        at_x, at_y = self.laid_at
+        mine = with_grid_moved(self.layout, x - at_x, y - at_y)
+        moved = replace(one, first=mine) if one.first.area == mine.area else replace(one, second=mine)
+        return joints_run_through(moved, self.limits)
 
     def laid(self, x: float, y: float) -> Layout:
         """The area laid out at a start."""

@@ -7,9 +7,10 @@ are then worked out as a whole.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from heapq import nsmallest
+from itertools import islice
 from typing import NamedTuple
 
 from cutmarks.checks.starts import fair_share
@@ -81,6 +82,16 @@ class _OneAxis:
 
     def of(self, at: float) -> _Meant:
         """What an offset means."""
+        alone = self.asked.once((self.axis, at), lambda: self._alone(at))
+        if not self.asked.facing:
+            return alone
+        laid = self.asked.laid_at
+        way = "up" if self.axis == "across" else "across"
+        apart = self.asked.apart(*((at, laid[1]) if self.axis == "across" else (laid[0], at)), way)
+        return replace(alone, apart=len(apart))
+
+    def _alone(self, at: float) -> _Meant:
+        """The same whatever areas lie beside it."""
         grid, limits = self.asked.grid, self.asked.limits
         size, pitch = (grid.w, grid.pitch_u) if self.axis == "across" else (grid.h, grid.pitch_v)
         other = grid.pitch_v if self.axis == "across" else grid.pitch_u
@@ -114,16 +125,13 @@ class _OneAxis:
                 bites |= bit * bite
                 stops |= bit * stop
                 thin |= bit * thinly
-        way = "up" if self.axis == "across" else "across"
-        laid = self.asked.laid_at
-        apart = self.asked.apart(*((at, laid[1]) if self.axis == "across" else (laid[0], at)), way)
         return _Meant(
             (bands[0], bands[1], bands[2]),
             bites,
             stops,
             thin,
             self._unequal(least, size),
-            len(apart),
+            0,
             cuts,
             hidden,
             short,
@@ -250,11 +258,13 @@ def best_starts(
     refined: Callable[[Axis, float], Iterable[Offset]],
     *,
     thorough: bool = False,
-) -> list[Found]:
+    under: tuple[float, ...] | None = None,
+) -> Iterator[Found]:
     """The best of all pairs of offsets, worked out, in their order.
 
     `refined` has what else is to be looked at on one axis once the start on the other is known. `thorough`: more are
-    worked out, which is worth its time only where finer starts than anybody sets out are looked at.
+    worked out, which is worth its time only where finer starts than anybody sets out are looked at. With `under` those
+    alone that show less than this.
     """
     most, unlike, refine = (FOR_SURE if thorough else WORKED_OUT), WORKED_OUT_UNLIKE, (REFINED if thorough else 1)
     shifts = phases_of(asked.grid)
@@ -267,22 +277,31 @@ def best_starts(
     for courses, ys in by_courses.items():
         seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over, len(shifts))) for offset, one in xs))
         pairs += _best_pairs(seen, _grouped(asked, "up", ys), most, asked.limits)
-    found: dict[tuple[Offset, Offset], Found] = {}
+    found: dict[tuple[Offset, Offset], None] = {}
     best = nsmallest(most, pairs, key=lambda pair: pair.counts)
     for some, enough in ((best, most), (_unlike_each_other(pairs), most + unlike)):
         for _, column, row in some:
             if len(found) >= enough:
                 break
-            for x in column.members:
-                for y in row.members:
-                    if (x, y) not in found:
-                        found[x, y] = Found(x, y, asked.worth(x.at, y.at))
-    for one in sorted(found.values(), key=lambda one: one.worth.banded(asked.limits))[:refine]:
-        for x in refined("across", one.y.at):
-            found.setdefault((x, one.y), Found(x, one.y, asked.worth(x.at, one.y.at)))
-        for y in refined("up", one.x.at):
-            found.setdefault((one.x, y), Found(one.x, y, asked.worth(one.x.at, y.at)))
-    return sorted(found.values(), key=lambda one: (one.worth.banded(asked.limits), *ease(asked, one)))
+            found |= dict.fromkeys((x, y) for x in column.members for y in row.members)
+    for x, y in list(islice(_in_order(found, asked), refine)):
+        found |= dict.fromkeys((finer, y) for finer in refined("across", y.at))
+        found |= dict.fromkeys((x, finer) for finer in refined("up", x.at))
+    by_ease = sorted(found, key=lambda place: ease(asked, *place))
+    return (Found(x, y, asked.worth(x.at, y.at)) for x, y in _in_order(by_ease, asked, under))
+
+
+def _in_order(
+    places: Iterable[tuple[Offset, Offset]], asked: StartQuestion, under: tuple[float, ...] | None = None
+) -> Iterator[tuple[Offset, Offset]]:
+    """The best first; those that count alike as they come. Pieces are counted where all before them is alike."""
+    alike: dict[tuple[int, ...], list[tuple[Offset, Offset]]] = {}
+    for x, y in places:
+        alike.setdefault(asked.uncounted(x.at, y.at).before_cuts, []).append((x, y))
+    for key in sorted(alike):
+        if under is not None and key >= under:
+            return
+        yield from sorted(alike[key], key=lambda place: asked.worth(place[0].at, place[1].at).banded(asked.limits))
 
 
 class _Pair(NamedTuple):
@@ -312,9 +331,9 @@ def _unlike_each_other(pairs: Sequence[_Pair]) -> list[_Pair]:
     return list({id(pair): pair for pair in kept.values()}.values())
 
 
-def ease(asked: StartQuestion, one: Found) -> tuple[float, ...]:
+def ease(asked: StartQuestion, x: Offset, y: Offset) -> tuple[float, ...]:
     """Among starts that count alike: what is easily said, and what may shift furthest."""
-    return one.x.way + _easily(asked, "up", one.y), -min(one.x.high - one.x.low, one.y.high - one.y.low)
+    return x.way + _easily(asked, "up", y), -min(x.high - x.low, y.high - y.low)
 
 
 def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis, phases: int) -> _Meant:

@@ -112,7 +112,7 @@ def one_room(rooms: Rooms, number: int, out: Path | None) -> RoomFits | str:
     room = rooms.specs[number]
     if out is None:
         return _worked_out(rooms, room)
-    name = room_names([one.name for one in rooms.specs])[room.name]
+    name = room_names(rooms.names)[room.name]
     record, folder = out / ROOMS_FOLDER / f"{name}.json", out / ROOMS_FOLDER / name
     before = _recorded(record)
     if before is not None and before.fingerprint == rooms.fingerprint(room):

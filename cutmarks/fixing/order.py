@@ -234,6 +234,11 @@ class Order:
         """Whether in one course what is nearer to its first piece may be fixed later."""
         return any(order.cuts_after or order.holed for order in self.areas.values())
 
+    @property
+    def waits_at_windows(self) -> bool:
+        """Whether a piece may be cut by a window where its work comes from, and wait for the tile on its other side."""
+        return bool(self.setout.voids) or self.setout.outline is not None
+
     def rank(self, area: str, place: Place, part: int = 0) -> Rank:
         """When what lies in a place of an area is fixed."""
         return self.areas[area].rank(place, part)

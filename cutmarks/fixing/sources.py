@@ -126,7 +126,9 @@ class Sources:
             other = self._past_a_void(piece, thing, side)
             if other is not None and self._is_earlier(other.layout.area, other.place, piece):
                 reference = Reference(ReadFrom("piece", other.name, across=True), side, other.edge)
-                if thing.from_edge(side, other.edge)[0] > TOUCH and self._is_bare(piece, thing, side, other.edge):
+                if thing.from_edge(side, other.edge)[0] > TOUCH and self._is_bare(
+                    piece, thing, side, other.edge, past_a_void=True
+                ):
                     found.append(reference)
         return found
 
@@ -191,8 +193,11 @@ class Sources:
         outline = self.order.setout.outline
         return outline is None or contains(outline, at)
 
-    def _is_bare(self, piece: Piece, thing: Thing, side: Side, edge: float) -> bool:
-        """Whether no earlier piece lies at the thing's level between an edge or line on `side` and the thing."""
+    def _is_bare(self, piece: Piece, thing: Thing, side: Side, edge: float, *, past_a_void: bool = False) -> bool:
+        """Whether no earlier piece lies at the thing's level between an edge or line on `side` and the thing.
+
+        `past_a_void`: the edge is that of the nearest earlier piece beyond a window, which is none that lies between.
+        """
         near = thing.low if side.sign < 0 else thing.high
         low, high = min(edge, near), max(edge, near)
         layout = self._area(piece).layout
@@ -204,7 +209,8 @@ class Sources:
                 continue
             if low <= other.edge - TOUCH if one.sign < 0 else high >= other.edge + TOUCH:
                 return False
-        if self.order.mixed and any(self._walked(piece, thing, side, edge)):
+        walked = self.order.mixed or (self.order.waits_at_windows and not past_a_void)
+        if walked and any(self._walked(piece, thing, side, edge)):
             return False
         return not any(self._other_areas(piece, thing, low, high))
 

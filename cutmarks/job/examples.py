@@ -14,6 +14,7 @@ from cutmarks.patterns import late
 from cutmarks.units import Unit
 
 IN_INCHES: Mapping[str, str] = {
+    "230 x 1.6 x 60 deep": "9 x 1/16 x 2 3/8 deep",
     "67 to 83 left of V": "2 5/8 to 3 1/4 left of V",
     "67 to 83 left": "2 5/8 to 3 1/4 left",
     "67 to 83 right of V": "2 5/8 to 3 1/4 right of V",

@@ -92,7 +92,7 @@ def wide_enough(text: str, wide: float, setting: Setting, way: str = "wide") -> 
             f"{found(text)} leaves under {said(LEAST_THING, setting)} between its sides: write both sides of the "
             "thing again, or its centre."
         )
-    if wide < THINNEST_THING and setting.unit is Unit.MM and not _says_unit(text, setting):
+    if wide < THINNEST_THING and setting.unit is Unit.MM and not says_own_unit(text, setting):
         raise ValueError(
             f"{found(text)} makes it {said(wide, setting)} {way}, and no pipe or box is that thin: to say "
             "whether it is mm, inches or cm, write the unit behind both figures."
@@ -106,7 +106,7 @@ def wide_enough(text: str, wide: float, setting: Setting, way: str = "wide") -> 
         )
 
 
-def _says_unit(text: str, setting: Setting) -> bool:
+def says_own_unit(text: str, setting: Setting) -> bool:
     """Whether a figure of a phrase has a unit of its own."""
     return any(one is not None and one.stated for part in tokens(text, setting) for one in (part.first, part.second))
 

@@ -15,7 +15,7 @@ from cutmarks.errors import JobPath
 from cutmarks.geometry.frames import Surface as SurfaceFrame
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.job.boxes import is_box, slipped
-from cutmarks.job.measures import LONGEST_SURFACE, WIDEST_THING, bare, said, style_of, too_long
+from cutmarks.job.measures import LONGEST_SURFACE, WIDEST_THING, bare, said, says_own_unit, style_of, too_long
 from cutmarks.job.outlines import no_outline
 from cutmarks.job.thing_size import no_size
 from cutmarks.job.tokens import plain_words
@@ -28,6 +28,11 @@ if TYPE_CHECKING:
     from cutmarks.job.holes import HoleSpec
     from cutmarks.job.surfaces import LineSpec, SurfaceSpec
     from cutmarks.job.tiles import AreaSpec
+
+CM = 10.0
+NEARLY_TEN = 0.08
+LEAST_SLIP = 100.0
+"""Two readings of one edge that are so nearly tenfold, and so far apart, mm, are of two units."""
 
 Slip = tuple[JobPath, str]
 """Where it stands, in the keys of the models, and its sentence."""
@@ -258,6 +263,7 @@ def _edge(edge: EdgeSpec, read: SurfaceRead) -> Iterator[Slip]:
         for reading in step.readings:
             yield from _far((*edge.where, "steps", number, "at"), reading.at, read)
         yield from _far((*edge.where, "steps", number, "until"), step.until, read)
+    yield from _tenfold(edge, read)
     alongs = sorted((read.at(reading.along), number) for number, reading in enumerate(edge.readings) if reading.along)
     for (first, _), (second, number) in pairwise(alongs):
         if first == second:
@@ -268,6 +274,28 @@ def _edge(edge: EdgeSpec, read: SurfaceRead) -> Iterator[Slip]:
                 f"Two of its readings were taken at one place, {found(again.text)}: keep one, or write where the other "
                 "was taken, as in 1065 right of V at B.",
             )
+
+
+def _tenfold(edge: EdgeSpec, read: SurfaceRead) -> Iterator[Slip]:
+    """Of an edge that was read twice from one thing, a figure in cm beside one in mm: no edge leans by nine tenths.
+
+    A reading that says its own unit is what it says.
+    """
+    for (one, _), (two, number) in pairwise((reading.at, number) for number, reading in enumerate(edge.readings)):
+        small, large = sorted((one, two), key=lambda at: abs(at.low))
+        if one.start != two.start or small.low * large.low <= 0.0 or _has_unit(small, large, read.setting):
+            continue
+        if abs(large.low / small.low - CM) <= NEARLY_TEN * CM and abs(large.low - small.low) > LEAST_SLIP:
+            yield (
+                (*edge.where, "at", number),
+                f"{found(small.text)} and {found(large.text)} are {said(abs(large.low - small.low), read.setting)} "
+                "apart on one edge, nearly tenfold: is the smaller one in cm? Write its unit behind its figure, cm or "
+                "mm.",
+            )
+
+
+def _has_unit(one: Reading, other: Reading, setting: Setting) -> bool:
+    return says_own_unit(one.text, setting) or says_own_unit(other.text, setting)
 
 
 def _room(read: SurfaceRead) -> Iterator[Slip]:

@@ -257,11 +257,6 @@ def _number(name: PlacedName, holes: TakenRoom, taken: TakenRoom) -> tuple[Words
     return next((one for one in tries if one and not one[0].turn), tries[0] or tries[1])
 
 
-def _own_name(piece: CutPiece, view: View) -> PlacedName:
-    room = _room_of(piece, view)
-    return PlacedName((short_name(piece.name, piece.piece.area),), _middle(room.bounds), room, bold=False, needed=False)
-
-
 def _read_name(full: str, tile: Bounds, view: View, areas: Iterable[str], *, needed: bool) -> PlacedName | None:
     """The name of a tile that is read from; None where it lies outside what is shown."""
     page = view.page

@@ -135,11 +135,9 @@ def as_laid(job: Job, plan: Plan) -> Iterator[tuple[str, AsLaid]]:
 
 def _better(chooser: Chooser, now: Offer) -> Offer | None:
     """The best start where it is a band better in what shows; nothing is looked for where nothing is amiss."""
-    limits = chooser.limits
-    if not any(now.worth.shown(limits)):
+    if not any(now.worth.shown(chooser.limits)):
         return None
-    offers = chooser.choices(1).offers
-    return offers[0] if offers and offers[0].worth.shown(limits) < now.worth.shown(limits) else None
+    return chooser.better(now)
 
 
 def _chooser(surface: SurfaceSpec, job: Job, say: Say, faults: Faults) -> tuple[Chooser, tuple[str, ...]]:

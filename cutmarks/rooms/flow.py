@@ -48,6 +48,11 @@ class Rooms:
         return self.file.site.rooms
 
     @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Their names, in the order of the file."""
+        return tuple(room.name for room in self.specs)
+
+    @cached_property
     def kinds(self) -> tuple[TypeInHand, ...]:
         """Each type in each hand that there is a room of, in the order of the rooms."""
         return tuple(dict.fromkeys(self.kind_of(room) for room in self.specs))

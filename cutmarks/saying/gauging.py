@@ -374,7 +374,7 @@ def _group(group: CutGroup, plan: Plan, several: bool) -> str:
     far = any(off.what == "to its edge" for off in group.off)
     read = ""
     if far:
-        first = next(piece for piece in plan.pieces if piece.piece.name == group.pieces[0])
+        first = next(piece for piece in plan.pieces if group.pieces[0] in (piece.name, piece.piece.name))
         read = f" from {source_words(plan, first, group.source, group.side)}"
     return f"{group.to} {opening}{read} -> {cut} ({named(group.pieces, several)})"
 

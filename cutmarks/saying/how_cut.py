@@ -124,7 +124,7 @@ def _short(one: Operation, piece: CutPiece, style: Style) -> str:
         case CoreHole():
             return f"core {say(one.d, style)} from the {one.side}"
         case ReliefHoles():
-            return f"{say(one.d, style)} holes in the inside corners"
+            return f"drill {say(one.d, style)} in each inside corner"
         case StraightCut():
             way = {"snap": "snap", "saw": "saw", "either": "snap or saw"}[one.way]
             return f"{way} {_set_out(one, piece, style)}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cutmarks.readings import RoomHand
 from cutmarks.rooms.model import AlikeOverall, Fit, RoomFits, RoomVerdict, TilesOverall
-from cutmarks.units import Style, say, say_down
+from cutmarks.units import Style, say, say_down, say_up
 
 SAID_FIT: dict[Fit, str] = {"fits": "FITS", "close": "FITS, CLOSE", "anew": "CUT ANEW", "unjudged": "LOOK"}
 """What stands in capitals before a verdict."""
@@ -52,7 +52,8 @@ def _edge_words(one: RoomVerdict, style: Style) -> str:
     if wider > 0.0:
         end = ": the joint there is too wide to be closed." if one.why else "."
         return f"the opening is {by} wider than the type's, and the joint takes up {may}{end}"
-    end = ": the piece does not go in." if one.why else "."
+    off = say_up(-wider - max(0.0, one.may), style)
+    end = f": trim {off} off what is cut already, or cut it anew." if one.why else "."
     return f"the opening is {by} narrower than the type's, and the joint gives {may}{end}"
 
 

@@ -33,7 +33,7 @@ _LANDS: Mapping[Land, tuple[str, str]] = {
 
 
 def left_words(left: Left, style: Style) -> str:
-    """What lies at an end: "whole", "295½", "369 up" where others are larger, "369 to whole".
+    """What lies at an end: "whole", "295½", "369+" where others are larger, "369 to whole".
 
     Rounded down, because it has to go in. Of others than the smallest only that they are larger is said: how large each
     is at its own two ends stands on the set-out page.
@@ -43,7 +43,7 @@ def left_words(left: Left, style: Style) -> str:
     least, most = (say_down(mm + COINCIDE, style) for mm in (left.least, left.most))
     if left.most >= left.whole - COINCIDE:
         return f"{least} to whole"
-    return least if least == most else f"{least} up"
+    return least if least == most else f"{least}+"
 
 
 def band_words(band: int, limits: Limits) -> str:

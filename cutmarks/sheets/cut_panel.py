@@ -218,7 +218,9 @@ def _write(
     elsewhere = [line for line in left if line.needed > CHECKS and line.needed != PAPER]
     numbers = [called(subject.plan, line.finding) for line in elsewhere if line.finding]
     if numbers:
-        writer.text(f"read {', '.join(numbers)} on the job sheet", sizes.LEAST, bold=True)
+        # Who reads the one note alone would miss what else has no room: a remark has no number.
+        more = " and more" if any(line.finding is None for line in elsewhere) else ""
+        writer.text(f"read {', '.join(numbers)}{more} on the job sheet", sizes.LEAST, bold=True)
     elif elsewhere:
         writer.text(ON_JOB_SHEET, sizes.LEAST)
 

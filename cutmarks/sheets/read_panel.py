@@ -11,12 +11,12 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
-from cutmarks.marks.lettering import width
+from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Role, Words, rectangle
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import InfillEnd
 from cutmarks.saying.edges import read_from, unread_words
-from cutmarks.saying.infills import AT_END, InfillRead, infills_read, own_ends, unread_lines
+from cutmarks.saying.infills import AT_END, InfillRead, infills_read, off_words, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
 from cutmarks.sheets.panel import PAD, Filling, Writer, lines_of, panel
 from cutmarks.sides import Side
@@ -42,6 +42,7 @@ class ReadSetting:
     """How large READ is set: figures, words, boxes for what was found; `beside`: the words stand at their left.
 
     inline  each box stands behind its figure, and not under it.
+    under   then the words go across the panel, and the figures stand behind their last line, or under it.
     """
 
     figure: float
@@ -49,6 +50,7 @@ class ReadSetting:
     box: float
     beside: bool
     inline: bool = False
+    under: bool = False
 
 
 _SETTINGS = (
@@ -59,6 +61,7 @@ _SETTINGS = (
     ReadSetting(sizes.capitals(11.0), sizes.LEAST, 4.0, True),
     ReadSetting(sizes.LEAST, sizes.LEAST, 3.2, True),
     ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True),
+    ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True, under=True),
 )
 _LEAST_BOX = 13.0
 """A box for a figure that is written by hand is at least so wide, mm."""
@@ -140,9 +143,12 @@ def _opening_row(subject: Subject, read: InfillRead, ends: Sequence[InfillEnd]) 
     """One of them: from what to what, and the opening at each of its ends; where, if its ends are not alike."""
     infill = read.infill
     figures = tuple(say(end.opening, subject.style) for end in ends)
+    # Without it nobody sees why the figure to mark is another, where tile passes an edge even a larger one.
+    off = off_words(infill.off, subject.style, subject.plan.say.words)
+    words = f"{read.words}; {off}" if off else read.words
     if len(own_ends(infill.ends, subject.plan.limits.two_sizes.value, past=infill.past)) == 1:
-        return WallRow(read.words, figures[:1])
-    return WallRow(f"{read.words}, {', '.join(AT_END[end.at] for end in ends)}", figures)
+        return WallRow(words, figures[:1])
+    return WallRow(f"{words}, {', '.join(AT_END[end.at] for end in ends)}", figures)
 
 
 def _whose(subject: Subject, names: Sequence[str]) -> str:
@@ -212,14 +218,16 @@ def _row_beside(writer: Writer, row: WallRow, setting: ReadSetting) -> None:
 
 
 def _row_inline(writer: Writer, row: WallRow, setting: ReadSetting) -> None:
-    """The words at the left of the figures, each with its box behind it; over them where they have no room there."""
+    """The figures in one line, each with its box behind it; the words at their left or over them."""
     long = sum(width(figure, setting.figure, bold=True) + _LEAST_BOX + 2 * _AIR for figure in row.figures)
     top, wide = writer.y, writer.room - long
-    has_room = wide >= _LEAST_BESIDE
-    left = Writer(width=(wide if has_room else writer.room) + 2 * PAD, leading=writer.leading, y=top)
+    beside = wide >= _LEAST_BESIDE and not setting.under
+    left = Writer(width=(wide if beside else writer.room) + 2 * PAD, leading=writer.leading, y=top)
     left.text(row.words, setting.words)
     writer.marks += left.marks
-    y = (top if has_room else left.y) - setting.box
+    y = (top if beside else left.y) - setting.box
+    if setting.under and width(wrapped(row.words, setting.words, left.room)[-1], setting.words) <= wide:
+        y += setting.words * writer.leading
     writer.fits &= long <= writer.room
     x = writer.width - PAD - long + _AIR
     for figure in row.figures:

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -34,7 +35,8 @@ _VERDICTS = (
 _ALIKE = ("site", "number", "tile", "how many", "pieces")
 
 
-def room_names(rooms: Sequence[str]) -> Mapping[str, str]:
+@lru_cache(maxsize=4)
+def room_names(rooms: tuple[str, ...]) -> Mapping[str, str]:
     """For each room's name the name of its folder; a room that is added behind changes no other's."""
     return dict(zip(rooms, unique(safe_name(room, nameless="room") for room in rooms), strict=True))
 

@@ -16,7 +16,7 @@ from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
 
-from tests.bench.compare_outputs import INKED, NOTHING, Difference, Kind, Output
+from tests.bench.compare_outputs import BESIDE, INKED, NOTHING, Difference, Kind, Output
 from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of
 
 Explains = Callable[[Difference, Output, Output], bool]
@@ -190,6 +190,20 @@ def set_out_is_new(one: Difference, before: Output, after: Output) -> bool:
         and one.after == {"sha256": hashlib.sha256(held).hexdigest(), "size": len(held)}
         and held.startswith(b"%PDF-")
     )
+
+
+def page_beside_is_new(one: Difference, before: Output, after: Output) -> bool:
+    """A page for the shop beside a drawing, where no drawing had one; or its size and sum among the digests."""
+    were, are = ({name for key, name in o.files().items() if key.startswith(BESIDE)} for o in (before, after))
+    if were or one.before is not NOTHING:
+        return False
+    if one.kind == "files":
+        return one.file.startswith(BESIDE) and one.after in are
+    name = one.path.removeprefix("/digests/")
+    if name not in are:
+        return False
+    held = output_file(after, name).read_bytes()
+    return bool(one.after == {"sha256": hashlib.sha256(held).hexdigest(), "size": len(held)})
 
 
 def what_is_bought(one: Difference, before: Output, after: Output) -> bool:
@@ -705,7 +719,7 @@ def other_number_of_sheets(one: Difference, before: Output, after: Output) -> bo
     if before.sheets == after.sheets or not laid_out_anew(before, after):
         return False
     if one.kind == "files":
-        piece = _piece_of(one.file, after)
+        piece = _sheet_of(one, before, after)
         if piece is None or piece not in before.pieces:
             return False
         # Each sheet has the pieces small in its corner: fewer sheets have those less often.
@@ -968,6 +982,13 @@ INTENDED: tuple[Intended, ...] = (
         r"$|/digests/set-out\.pdf$",
         set_out_is_new,
         "where the tiles go, the order of work and what to buy stand on a page of their own",
+    ),
+    Intended(
+        "the page beside a drawing",
+        ("files", "plan"),
+        r"$|/digests/dxf/.*\.pdf$",
+        page_beside_is_new,
+        "what a shop asks of a piece stands on a page beside its DXF",
     ),
     Intended("what is bought", ("plan",), "/to_buy$", what_is_bought, "what the job takes stands in plan.json"),
     Intended(

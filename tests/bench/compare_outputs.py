@@ -32,6 +32,8 @@ FIGURE = re.compile(r"[-+]?\d+(\.\d+)?")
 PRINT_IN_TITLE = re.compile(r", piece [0-9a-f]{8}$")
 NAMES = ("drawing", "drawing of open cut paths", "sha-256", "fingerprint", "piece", "hole", "job")
 """Columns whose cells are words even where they look like a figure."""
+BESIDE = "page beside drawing"
+"""How the key of a page for the shop begins: no list names it, it is called as the drawing that it lies beside."""
 Item = TypeVar("Item")
 
 
@@ -107,6 +109,9 @@ class Output:
             for column in ("drawing", "drawing of open cut paths"):
                 if row[column]:
                     found.setdefault(f"{column} {row['piece']}", row[column])
+            page = f"{row['drawing'].removesuffix('.dxf')}.pdf"
+            if row["drawing"] and page in self._on_disk:
+                found[f"{BESIDE} {row['piece']}"] = page
         return found
 
     @cached_property
@@ -137,7 +142,7 @@ class Output:
         return sum(name.startswith("sheets/") for name in self._on_disk)
 
     def strays(self) -> tuple[str, ...]:
-        """Files that plan.json does not list, those that it lists and are not there, and drawings of no piece."""
+        """Files that plan.json does not list, those it lists that are not there, drawings and pages of no piece."""
         there, listed = set(self._on_disk), set(self.plan["files"])
         return tuple(sorted((there ^ listed) | (there - set(self.files().values()))))
 

@@ -501,11 +501,9 @@ class Simulation:
         """Whether at any level a tile ends short of where a whole one would."""
         shape = self.tiles[key].shape
         left, _, right, _ = self.outline(area, key[1], key[2]).bounds
-        levels = sorted(
-            {y for ring in shape.boundary.geoms for _, y in ring.coords}
-            if hasattr(shape.boundary, "geoms")
-            else {y for _, y in shape.boundary.coords}
-        )
+        # What is left of a tile may be in parts, a line or a point of no width among them.
+        parts = [part for part in getattr(shape, "geoms", [shape]) if part.area > 0.0]
+        levels = sorted({y for part in parts for ring in (part.exterior, *part.interiors) for _, y in ring.coords})
         for low, high in itertools.pairwise(levels):
             if high - low < 1e-3:
                 continue

@@ -348,14 +348,14 @@ LISTED: tuple[Listed, ...] = (
     Listed(
         "a drawing for the shop goes out unread",
         "writers/dxf.py",
-        "            verify(data, name_in(name), piece.outline, piece.cuts if piece.part is None else ())\n",
+        "            verify(data, name_in(name), _expected(piece, cutting), cuts, wishes, cutting.holes)\n",
         "            pass\n",
         (TOLD_PIECES,),
     ),
     Listed(
         "open cut paths go out unread",
         "writers/dxf.py",
-        "            verify_open(open_data, name_in(open_name), cutting)\n",
+        "            verify_open(open_data, name_in(open_name), cutting, wishes)\n",
         "            pass\n",
         (TOLD_PIECES,),
     ),

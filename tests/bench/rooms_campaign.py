@@ -30,6 +30,7 @@ from pathlib import Path
 from random import Random
 from unittest import mock
 
+from cutmarks.cli import batch
 from cutmarks.errors import JobError
 from cutmarks.geometry.frames import Placement
 from cutmarks.job import build_job, mirroring, parse_job
@@ -325,11 +326,29 @@ def timed(path: Path, out: Path, at_once: int) -> tuple[float, float]:
     return time.monotonic() - before, float(ran.stdout.rsplit("MB", 1)[1])
 
 
+def cost_of_a_room(path: Path, out: Path) -> float:
+    """Processor seconds a room takes, its type being planned: the mean over as many rounds as make 400 rooms."""
+    (out / "rooms").mkdir(parents=True)
+    rooms = batch.rooms_of(path, None)
+    for kind in rooms.kinds:
+        rooms.plan(kind)
+    batch.one_room(rooms, 0, out)
+    plain = [number for number in range(len(rooms.specs)) if number % 10 != 9]  # these have no piece of their own
+    rounds = math.ceil(400 / len(plain))
+    begun = time.process_time()
+    for _ in range(rounds):
+        for number in plain:
+            (out / "rooms" / f"{rooms.specs[number].name}.json").unlink(missing_ok=True)
+            batch.one_room(rooms, number, out)
+    return (time.process_time() - begun) / (rounds * len(plain))
+
+
 def speed(rooms: int) -> list[Bar]:
     """Two processes against one, the cost of a room from few to many, and memory."""
     with tempfile.TemporaryDirectory() as held:
         folder = Path(held)
         few, many = site(folder / "few", 4), site(folder / "many", rooms)
+        costs = [cost_of_a_room(path, folder / "cost" / path.parent.name) for path in (few, many)]
         start, small = timed(few, folder / "out4", 1)
         one, memory = timed(many, folder / "out1", 1)
         two, memory_two = timed(many, folder / "out2", 2)
@@ -339,6 +358,7 @@ def speed(rooms: int) -> list[Bar]:
     return [
         Bar("one process against two", one / two, least=1.7),
         Bar("memory of many rooms against four", max(memory, memory_two) / small, most=1.2),
+        Bar("cost of a room, of many against four", costs[1] / costs[0], most=1.1),
     ]
 
 

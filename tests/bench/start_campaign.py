@@ -67,7 +67,7 @@ def steps(low: float, pitch: float, step: float) -> list[float]:
 def looked_at(chooser: Chooser, area: AreaSpec) -> tuple[StartQuestion, tuple[float, float], tuple[int, ...]]:
     """What is asked of an area alone, the best start that the enumeration finds, and what counts of it."""
     asked = chooser.question(area, ())
-    best = chooser.best(asked, area, True, offered=False)[0]
+    best = next(chooser.best(asked, area, True, offered=False))
     return asked, (best.x.at, best.y.at), best.worth.banded(asked.limits)
 
 

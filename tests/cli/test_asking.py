@@ -327,7 +327,8 @@ def test_any_line_is_changed_in_the_last_look_by_its_number_or_name(run, tmp_pat
         ("door stop, 15 copper, on V, 67 to 83 above B", None),
         ("hole: door stop, on V, 67 to 83 above B", {"across": "on V", "up": "67 to 83 above B"}),
         ("pair, 75 either side of V, 200 to 215 above B", None),
-        ("duct, 100 duct, on V, 67 to 83 above B", None),
+        # What it is stands where it belongs; that no duct of 100 is known is said of it there.
+        ("duct, 100 duct, on V, 67 to 83 above B", {"what": "100 duct", "across": "on V", "up": "67 to 83 above B"}),
         ("cold, level with hot", None),
         ("cold, 67 to 83 left of V, 67 to 83 right of V", None),
         ("cold, 67 to 83 lft of V", None),

@@ -138,11 +138,11 @@ def test_a_job_without_a_start_is_told_what_each_would_leave(run, tmp_path):
     # By hand: clear ground 697 either side. Joint on V: 1, 251, 501: the last piece is 697 - 501 = 196.
     # A middle on V would leave 71: its tile ends at 124, then 126, 376, 626, and 697 - 626 = 71.
     # Up, on B: 0, 400, 800: the last is 997 - 800 = 197.
-    # Three courses of six: cut are both end columns, 6, and the top course less its two ends, 4.
+    # Three courses of six: cut are both end columns, 6, and the top course less its two ends, 4; 8 are whole.
     assert rows(result.stdout, "NO START YET")[:3] == [
         "wall",
-        "start left right bottom top holes cut tiles",
-        "1 joint on V, sits on B 196 196 whole 197 1 in a tile 10 18",
+        "start left right bottom top holes whole cut",
+        "1 joint on V, sits on B 196 196 whole 197 1 in a tile 8 10",
     ]
     assert result.exit_code == 0
     # What was not looked at stands last, with why and what to write, in a few lines.

@@ -339,3 +339,31 @@ def test_the_holes_of_a_surface_stand_on_its_own_page() -> None:
     plan = make_plan(parse_job(f"{text.rstrip()}\n{one}\n"))
     lines = [[line for step in sections(one, plan) for line in step.lines if "Holes" in line] for one in told(plan)]
     assert lines == [["Holes, each by its own sheet: 3-2."], ["Holes, each by its own sheet: 1-1."]]
+
+
+def test_a_piece_in_parts_that_is_read_past_a_window_is_told_by_its_own_source() -> None:
+    # The window leaves the tile in two parts, field 2-4a and 2-4b: what they are read from is their own.
+    text = """\
+job: Tern Row
+tiles: {field: {size: 197 x 298, measured: yes}}
+surfaces:
+  - name: here
+    kind: wall
+    lines: {V: plumb, B: level}
+    edges:
+      left: {at: 551 left of V, true: plumb}
+      right: [420.5 right of V at 250 below B, 432.5 right of V at 150 below B]
+      bottom: {at: 483.5 below B, true: level}
+      top: {at: 364 above B, true: level}
+    windows:
+      - {name: window, across: 141.5 left to 179 right of V, up: 62 below to 71 above B, gap: 2}
+    areas:
+      - {name: field, tile: field, joint: 5, bond: "half left, stepped",
+         start: {across: joint on 120.5 right of V, up: hangs from 74 above B}}
+"""
+    plan = make_plan(parse_job(text))
+    parted = [piece.name for piece in plan.pieces if piece.part]
+    assert parted
+    lines = [line for step in told(plan) for one in sections(step, plan) for line in one.lines]
+    # The names stand without their area, where it is the only one.
+    assert any(name.removeprefix("field ") in line for name in parted for line in lines if "->" in line)

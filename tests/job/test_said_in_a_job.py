@@ -201,7 +201,7 @@ def test_every_example_of_the_job_has_its_inches():
     """Each figure of two digits or more in a sentence that refuses something is one of the table, or of no measure."""
     no_measure = (
         r"45|30 clockwise|U\+0000|04X|16ths|32nds|2026-03-14|2 in 71|1 in 71|74\.5|642|64\.2|25 1/4|610|12 inches"
-        r"|25 tiles|20 kg makes 14 litres|25 kg"
+        r"|25 tiles|20 kg makes 14 litres|25 kg|up to 31 letters"
     )
     known = sorted(IN_INCHES, key=len, reverse=True)
     passed_over = re.compile("|".join(["610 x 900", *map(re.escape, known), no_measure, r"0\.5 mm", r"^, 1200 $"]))
@@ -235,3 +235,26 @@ surfaces:
     with pytest.raises(JobError) as told:
         parse_job(text)
     assert [fault.line for fault in told.value.faults] == [6]
+
+
+TENFOLD = """\
+job: A
+tiles: {rib: {size: 200 x 100, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: plumb, B: level}
+    edges:
+      left: [LOW left of V at B, 1011 left of V at 600 above B]
+"""
+
+
+@pytest.mark.parametrize("low", ["101.5", "101"])
+def test_an_edge_read_in_cm_at_one_height_and_in_mm_at_another_is_asked_about(low):
+    with pytest.raises(JobError, match="nearly tenfold: is the smaller one in cm"):
+        parse_job(TENFOLD.replace("LOW", low))
+
+
+@pytest.mark.parametrize("low", ["1015", "101.5 cm", "101.5 mm", "611"])
+def test_an_edge_that_says_its_unit_or_only_leans_is_taken(low):
+    parse_job(TENFOLD.replace("LOW", low))

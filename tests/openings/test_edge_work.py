@@ -21,7 +21,7 @@ from cutmarks.sheets.build import build_pack
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.units import Style
 from cutmarks.writers.lists import holes_csv, pieces_csv
-from tests.sheets.drawn import texts
+from tests.sheets.drawn import texts, words_of
 
 JOB = """\
 job: Fell House, bay
@@ -263,11 +263,15 @@ def test_a_remark_stands_on_the_piece_in_its_lists_and_on_the_job_sheet() -> Non
         "bay, window: board first",
         "bay, hole tap: capped",
     )
-    on_sheet = " ".join(words for page in build_pack(plan).templates for words in texts(page.marks))
+    sheets = [" ".join(mark.text for mark in words_of(page.marks)) for page in build_pack(plan).templates]
     on_job_sheet = " ".join(words for page in jobsheet_pages(plan, {}) for words in texts(page.marks))
-    # Four of them have no room in the panel of the cut: the sheet then says where they stand.
-    assert "more on the job sheet" in on_sheet
-    assert not any(f"note, {note}" in on_sheet for note in of_the_piece)
+    (on_sheet,) = [said for said in sheets if said.startswith("A 1-5 ")]
+    # Three of them have no room in the panel of the cut: the sheet then says where they stand, beside its note too.
+    assert [note for note in of_the_piece if f"note, {note}" in on_sheet] == ["tile pale: not to be turned"]
+    assert "read NOTE 1 and more on the job sheet" in on_sheet
+    (by_the_window,) = [said for said in sheets if said.startswith("A 3-3 ")]
+    assert "note, window: board first" not in by_the_window
+    assert "more about this tile: job sheet" in by_the_window
     for note in plan.notes:
         assert note in on_job_sheet
     assert "capped" in holes_csv(plan).decode("utf-8-sig")
@@ -282,7 +286,7 @@ def test_a_remark_that_has_room_stands_on_the_sheet() -> None:
     words = [words for page in build_pack(make_plan(parse_job(lone))).templates for words in texts(page.marks)]
     # In two lines of the panel of the cut.
     assert words.index("turned") > words.index("note, tile pale: not to be")
-    assert not any("more on the job sheet" in one for one in words)
+    assert "job sheet" not in " ".join(words)
 
 
 def test_what_is_said_of_an_edge_makes_an_old_print_stale_and_a_piece_another() -> None:

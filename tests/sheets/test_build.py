@@ -72,6 +72,23 @@ def extent(mark):
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 
+def stop_ground(sheet):
+    """Of a STOP, the white ground of the whole block: which mark it is, and its box; None on a sheet without one."""
+    if not any(isinstance(mark, Stroke) and mark.role is Role.STOPPED for mark in sheet.marks):
+        return None
+    (word,) = [
+        extent(mark)
+        for mark in sheet.marks
+        if isinstance(mark, Words) and mark.text == "STOP" and mark.tone is Tone.WHITE
+    ]
+    ((index, ground),) = [
+        (index, box)
+        for index, mark in enumerate(sheet.marks)
+        if isinstance(mark, Filled) and mark.tone is Tone.WHITE and word.within(box := extent(mark), TOUCH)
+    ]
+    return index, ground
+
+
 @pytest.mark.parametrize("name", [*SCENES, *JOBS, *SPECIAL, *RANDOM])
 def test_nothing_is_outside_the_safe_area(name):
     for sheet in sheets_of(name):
@@ -114,19 +131,43 @@ def test_panels_do_not_lie_on_what_is_drawn_of_the_tile(name):
     for sheet in sheets_of(name):
         frames = [extent(mark) for mark in sheet.marks if isinstance(mark, Stroke) and mark.role is Role.BOX]
         panels = [frame for frame in frames if frame.width > 40.0 and frame.height > 8.0]
-        # Black bands are lower than 11; the block of a STOP lies across the drawing, as it is meant to.
+        stop = stop_ground(sheet)
+        # Black bands are lower than 11; the block of a STOP, its frame too, lies across the drawing, as it is meant to.
         panels += [
             box
             for mark in sheet.marks
-            if isinstance(mark, Filled) and (box := extent(mark)).width > 40.0 and box.height < 11.0
+            if isinstance(mark, Filled)
+            and (box := extent(mark)).width > 40.0
+            and (box.height < 11.0 or mark.tone is Tone.WHITE)
+            and not (stop is not None and box.within(stop[1], TOUCH))
         ]
         drawn = [
-            span
-            for mark in sheet.marks
+            (index, span)
+            for index, mark in enumerate(sheet.marks)
             if isinstance(mark, Stroke | CircleMark) and mark.role in (Role.CUT, Role.CENTRE, Role.COVER, Role.MEASURE)
             for span in spans(mark)
         ]
-        assert [panel for panel in panels if any(crosses(span, panel, 0.0) for span in drawn)] == []
+        assert [panel for panel in panels if any(crosses(span, panel, 0.0) for _, span in drawn)] == []
+        if stop is not None:
+            # Its ground covers the lines that are drawn before it, and no panel.
+            number, ground = stop
+            assert [span for index, span in drawn if index > number and crosses(span, ground, 0.0)] == []
+            assert [panel for panel in panels if panel.overlaps(ground)] == []
+
+
+@pytest.mark.parametrize("name", [*SCENES, *JOBS, *SPECIAL, *RANDOM])
+def test_what_a_panel_says_stays_in_it(name):
+    for sheet in sheets_of(name):
+        frames = [extent(mark) for mark in sheet.marks if isinstance(mark, Stroke) and mark.role is Role.BOX]
+        panel = None
+        for mark in words_of(sheet.marks):
+            if mark.tone is Tone.WHITE:
+                # A title in its frame; what follows is what the panel says. After 4 CUT there follows the drawing.
+                titled = mark.text.startswith(("1 READ", "2 FOLD", "3 MARK"))
+                around = [one for one in frames if titled and extent(mark).within(one)]
+                panel = around[0] if around else None
+            elif panel is not None:
+                assert extent(mark).within(panel), mark.text
 
 
 @pytest.mark.parametrize("name", SCENES)

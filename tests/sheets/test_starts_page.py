@@ -102,3 +102,34 @@ def test_a_name_of_another_kind_is_refused(job: Path) -> None:
     result = CliRunner().invoke(app, ["setout", str(job), "--page", str(job.parent / "starts.txt")])
     assert result.exit_code == 2
     assert "--page starts.txt: give it a name that ends in .pdf, .svg or .png." in result.output
+
+
+def test_what_is_left_under_and_over_a_window_stands_in_it() -> None:
+    # Of the mending room's first start, by hand: 97 under the sill and 184 over the head of the window, which the
+    # elevation shows grey.
+    from cutmarks.choosing.choose import with_offer
+    from cutmarks.job import load_job
+    from cutmarks.marks.model import Filled, Tone, Words
+    from cutmarks.plan import make_plan
+    from cutmarks.plan.choices import choices_of
+    from cutmarks.registering import paper_named
+    from cutmarks.saying.starts import sizes_at
+    from cutmarks.sheets.starts_page import Pictured, SizeAt, starts_page
+    from cutmarks.units import Style
+
+    read = load_job(Path(__file__).parents[2] / "examples" / "mending-room" / "mending-room.yaml")
+    found = choices_of(read)[0]
+    sizes = tuple(SizeAt(*size) for start in found.offers[0].starts for size in sizes_at(start, Style()))
+    plan = make_plan(with_offer(read, found.surface, found.offers[0]), undecided=True)
+    page = starts_page(found.surface, [Pictured("1", plan, (), sizes, ())], paper_named("A4"))
+    grey = [mark.rings[0].bounds for mark in page.marks if isinstance(mark, Filled) and mark.tone is not Tone.WHITE]
+    window = max(grey, key=lambda box: box.width * box.height)
+    inside = {"184": "over", "97": "under"}
+    for mark in page.marks:
+        if isinstance(mark, Words) and mark.text in inside:
+            ink = ink_box(mark)
+            assert ink is not None
+            assert window.min_y < ink.min_y < ink.max_y < window.max_y
+            upper = (ink.min_y + ink.max_y) / 2 > (window.min_y + window.max_y) / 2
+            assert upper == (inside.pop(mark.text) == "over")
+    assert inside == {}

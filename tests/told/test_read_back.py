@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from cutmarks import make_plan, parse_job
 from tests.told.walls import PIPE, only_cut, wall
 
 RIGHT_TO_LEFT = "from: B, work: right to left, start: {across: joint on V, up: sits on B}"
@@ -40,9 +41,9 @@ def test_less_from_the_course_above_moves_the_hole_up() -> None:
 
 
 def test_a_sawn_edge_is_not_marked_from() -> None:
-    # The wall ends 797 right of V, gap 3: the tile 601 to 899 is sawn at 794. Laid from the right that sawn edge is the
-    # fixed side, and a pipe at 700 is read from the line on that side, 790 right of V: 790 - 707.5 and 790 - 692.5. It
-    # is still marked from the maker's edge, 99 from the left.
+    # The wall ends 797 right of V, gap 3: the tile 601 to 899 is sawn at 794. Laid from the right it is cut where its
+    # course begins, and goes up after the tile on its left, which ends at 599: a pipe at 700 is read from there, 692.5
+    # less 599 and 707.5 - 599, and marked from the maker's edge, 99 from the left.
     plan = wall(
         "what: 15 copper, across: 692.5 to 707.5 right of V, up: 505 to 520 above B, cover: 65, end: comes off",
         lines='W: "plumb, 790 right of V"',
@@ -53,12 +54,43 @@ def test_a_sawn_edge_is_not_marked_from() -> None:
     assert piece.cut_edges == ("right",)
     (check,) = [check for check in cut.wall_checks if check.fixed and check.side.axis == "across"]
     assert (check.source.name, check.side, check.near, check.far) == (
-        "W",
-        "right",
-        pytest.approx(82.5),
-        pytest.approx(97.5),
+        "field 3-R2",
+        "left",
+        pytest.approx(93.5),
+        pytest.approx(108.5),
     )
     assert cut.from_left == pytest.approx(99)
     assert cut.mark_from == ("left", "bottom")
     # 794 - 700: said to be from a sawn edge, never among the marks.
     assert dict(cut.from_cut_edges) == {"right": pytest.approx(94)}
+
+
+def test_beside_a_window_no_tape_is_held_over_a_tile_that_is_fixed() -> None:
+    # The third course, 198 to 295 up, by the window from 233 to 74 left of V: left of V lie the tiles 2 to 199, 201 to
+    # 398, 400 to 597. The second is cut by the window where the work comes from, and waits for the third; the first is
+    # fixed before both. A pipe at 502.5 in the third is not read from V over the first, but from the left edge, 892
+    # left: 892 - 510 and 892 - 495.
+    text = """\
+job: Tern Row
+tiles: {field: {size: 197 x 97, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: plumb, B: level}
+    edges:
+      left: {at: 892 left of V, true: plumb}
+      right: {at: 797 right of V, true: plumb}
+      bottom: {at: 457 below B, true: level}
+      top: {at: 606 above B, true: level}
+    windows:
+      - {name: window, across: 233 to 74 left of V, up: 250 to 393 above B}
+    areas:
+      - {name: field, tile: field, joint: 2, bond: half, start: {across: left on V, up: sits on B}}
+    holes:
+      - {name: pipe, what: 15 copper, across: centre 502.5 left of V, up: centre 215.5 above B, cover: 65,
+         end: comes off}
+"""
+    _, cut = only_cut(make_plan(parse_job(text)))
+    (check,) = [check for check in cut.wall_checks if check.fixed and check.side.axis == "across"]
+    assert (check.source.kind, check.source.name) == ("edge", "left")
+    assert (check.near, check.far) == (pytest.approx(382), pytest.approx(397))

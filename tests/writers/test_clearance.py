@@ -103,3 +103,16 @@ def test_a_surface_with_neither_tiles_nor_fittings_stays_on_the_job_sheet(tmp_pa
     write_job(make_plan(load_job(job)), tmp_path / "out")
     assert not (tmp_path / "out" / "clearance.pdf").exists()
     assert "BARE WALL" in words_of(tmp_path / "out" / "job-sheet.pdf")
+
+
+def test_the_heading_of_a_wall_stays_with_its_first_fitting() -> None:
+    # Heading, what the finished edges are, titles of the columns: none may be the last thing on a page.
+    from cutmarks.sheets.clearance import _fittings
+
+    plan = make_plan(load_job(ROOM))
+    (surface,) = (one for one in plan.to_clear if one.setout.name == plan.clearances[0].opening.surface)
+    own = [one for one in plan.clearances if one.opening.surface == surface.setout.name]
+    blocks = list(_fittings(plan, surface, own, 180.0))
+    rows = [number for number, block in enumerate(blocks) if block.head]
+    assert rows[0] >= 3
+    assert all(block.keep for block in blocks[: rows[0]])

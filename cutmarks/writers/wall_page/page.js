@@ -179,13 +179,16 @@
 
   function both(values) { return values.length > 1 ? values[0] + values[1] : 2 * values[0]; }
 
+  // From the left and from below a coordinate grows.
+  function growing(check) { return check.s === "left" || check.s === "bottom" ? 1 : -1; }
+
   // How a cut moves by what was read: how far its figures go on, what stops, which sides disagree.
   function moves(cut, index, state) {
     var off = cut.r.slice(), all = cut.r.slice(), apart = [], stops = false;
     cut.k.forEach(function (check, number) {
       var found = cut.d ? null : readOf(state, index, number, check);
       if (!found) return;
-      var sign = check.s === "left" || check.s === "bottom" ? 1 : -1;
+      var sign = growing(check);
       off[check.a] = cut.m[check.a] + sign * (both(found) - both(check.e));
       // What it was before it moved is in whole numbers what it was planned to be, to the last.
       all[check.a] = check.b === null ? NaN : sign * (both(found) - (check.b || both(check.e)));
@@ -206,7 +209,7 @@
     var digits = moved ? all : [0, 0];
     // A thing that comes over the base, or off it, is read from something else then: that print is another.
     cut.k.forEach(function (check) {
-      var away = (check.s === "left" || check.s === "bottom" ? 1 : -1) * on[check.a], y = check.y;
+      var away = growing(check) * on[check.a], y = check.y;
       if (away && y && ((y[0] !== null && away <= y[0] + NEAR) || (y[1] !== null && away >= y[1] - NEAR))) digits = [NaN, 0];
     });
     return { on: on, far: far ? away : 0, apart: apart, otherwise: otherwise, stops: stops || far, digits: digits };
