@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 JobPath = tuple[str | int, ...]
 """Where a value stands in a job: keys and list positions from the top, as in ("surfaces", 0, "holes", 2, "across")."""
@@ -30,8 +31,7 @@ class OutputError(CutmarksError):
     """Nothing was written; the sentence says what is in the way."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """One thing that is wrong with what was read.
 
     `about` names the thing in the tiler's words (hole "hot", across); `sentence` says what was found, what is
@@ -43,7 +43,17 @@ class Fault:
     about: str = ""
     file: str | None = None
     line: int | None = None
-    path: JobPath = field(default=(), compare=False, repr=False)
+    path: JobPath = ()
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Fault) and self._told == other._told
+
+    def __hash__(self) -> int:
+        return hash(self._told)
+
+    @property
+    def _told(self) -> tuple[object, ...]:
+        return self.sentence, self.about, self.file, self.line
 
     def __str__(self) -> str:
         where = ""

@@ -7,17 +7,17 @@ are mm, unless `unit` says otherwise.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+from msgspec import Struct
 
 LimitUnit = Literal["mm", "part", "degrees", "cm2", "times", "count"]
 
 COMMON = "common practice, no published source"
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """A figure, where it comes from, what it decides, and between what a job may set it (a count is a whole number)."""
 
     value: float
@@ -28,8 +28,7 @@ class Limit:
     least: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """Every figure that a rule or a default looks at; the field's name is the key."""
 
     # Clear space at edges.

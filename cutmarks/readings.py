@@ -6,9 +6,10 @@ Parsing stands in `cutmarks.job.grammar`; turning a phrase into a place on the s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.sides import Axis, Side
 
@@ -20,8 +21,7 @@ RoomHand = Literal["as drawn", "mirrored"]
 Anchor = Literal["joint", "middle", "left", "right", "sits on", "hangs from", "corner", "crossing", "equal"]
 
 
-@dataclass(frozen=True, slots=True)
-class From:
+class From(Struct, frozen=True):
     """What a reading is taken from.
 
     kind "line": a set-out line, by name. kind "edge": the surface's edge on that side, at that height ("from right
@@ -34,8 +34,7 @@ class From:
     side: Side | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One reading along one axis.
 
     how  "sides": both sides of the thing, low <= high; "centre": low is the middle; "low" / "high": low is the side of
@@ -56,16 +55,14 @@ class Reading:
     area: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """A place named by two readings of how "centre": "100 right of V, 350 above B"."""
 
     across: Reading
     up: Reading
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeReading:
+class EdgeReading(Struct, frozen=True):
     """One reading of an edge: `at` says where it is, `along` where along the edge it was read; both of how "centre".
 
     `along` None: the reading holds all along the edge, or along its stretch.
@@ -75,8 +72,7 @@ class EdgeReading:
     along: Reading | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(Struct, frozen=True):
     """What of the start tile [0, 0] lies on which reading.
 
     across: "joint" (its left joint's middle), "middle", "left", "right" (its own edge); up: "joint" (the joint below
@@ -88,8 +84,7 @@ class Start:
     at: Reading
 
 
-@dataclass(frozen=True, slots=True)
-class Bond:
+class Bond(Struct, frozen=True):
     """How courses sit: each odd row (alternate) or every row (progressive) shifts by `part` of the pitch plus `mm`.
 
     Positive is to the right. Stack bond is part 0, mm 0. way_said: the tiler said the way; else it is taken. carried:
@@ -107,16 +102,14 @@ class Bond:
 STACK = Bond()
 
 
-@dataclass(frozen=True, slots=True)
-class CarriesOn:
+class CarriesOn(Struct, frozen=True):
     """Courses go on round a corner from an `end` of the courses of the wall, or the area, `of`."""
 
     end: Literal["left", "right"]
     of: str
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A measured run of `count` tiles with their count - 1 joints, mm: pitch = (length + joint) / count."""
 
     count: int
@@ -127,16 +120,14 @@ class Run:
         return (self.length + joint) / self.count - joint
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(Struct, frozen=True):
     """Two sizes as written, mm, first across and second up unless `lay` says otherwise."""
 
     first: float
     second: float
 
 
-@dataclass(frozen=True, slots=True)
-class BoxOfTiles:
+class BoxOfTiles(Struct, frozen=True):
     """What a box of tiles holds: so many, or where that is not said so much area, mm2."""
 
     count: int | None = None
@@ -147,24 +138,21 @@ class BoxOfTiles:
         return self.area / (size.first * size.second) if self.count is None else float(self.count)
 
 
-@dataclass(frozen=True, slots=True)
-class InHand:
+class InHand(Struct, frozen=True):
     """What is there already: so many tiles, or so many boxes of them."""
 
     count: int
     in_boxes: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class BagOf:
+class BagOf(Struct, frozen=True):
     """A bag of adhesive or grout by its maker's figure: what it makes, litres; `words`: the bag as it is bought."""
 
     litres: float
     words: str = "bag"
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(Struct, frozen=True):
     """A disc: its diameter, what it takes where it cuts, and how deep it cuts in its machine, mm; None: not said."""
 
     d: float
@@ -176,8 +164,7 @@ DxfRelease = Literal["R2000", "R12", "R12 plain"]
 """How old a control reads: R12 has polylines of its own kind and no units, R12 plain lines, arcs and circles alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Corners:
+class Corners(Struct, frozen=True):
     """What a shop makes of a sharp inside corner: round by a radius, holes of a diameter, or sharp: 0. mm."""
 
     way: Literal["round", "holes", "sharp"] = "sharp"
@@ -188,8 +175,7 @@ SHARP = Corners()
 """Left as they are."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShopLayers:
+class ShopLayers(Struct, frozen=True):
     """What a shop calls its layers: outlines, what is cut out of them, open cut paths, holes in inside corners."""
 
     outer: str = "OUTER-NOMINAL"
@@ -202,8 +188,7 @@ LAYERS = ShopLayers()
 """Our own, where the shop has none."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShopWishes:
+class ShopWishes(Struct, frozen=True):
     """What the shop that cuts asked for; the figures in mm.
 
     outline, place, over  tolerance: of the outline, of where holes are, and how far a hole may be over its diameter.
@@ -238,8 +223,7 @@ PatternAlong = Literal["long", "short"]
 """The side of a tile that its pattern runs along."""
 
 
-@dataclass(frozen=True, slots=True)
-class OuterCorner:
+class OuterCorner(Struct, frozen=True):
     """How tile meets tile round an outer corner: the end of a wall, the reveal of a window, the inside of a niche.
 
     way   trim: a profile, `wide` mm seen from the front, stands between them; mitre: both are cut at 45 degrees; front
@@ -261,8 +245,7 @@ class OuterCorner:
 USUAL_CORNER = OuterCorner("front laps")
 
 
-@dataclass(frozen=True, slots=True)
-class SillBoard:
+class SillBoard(Struct, frozen=True):
     """What lies on the foot of a window or a niche: as written, how thick, and how far it goes past on each side, mm.
 
     thick  None: it was not said, or it is tile.
@@ -273,8 +256,7 @@ class SillBoard:
     horns: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(Struct, frozen=True):
     """One of several readings.
 
     axis     with `reading`: what it is along; None for a tape from `point`.
@@ -291,8 +273,7 @@ class Taken:
     within: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PointRead:
+class PointRead(Struct, frozen=True):
     """A place that a tape is held to, as read: across and up, both of how "centre" and from set-out lines.
 
     within   give or take of each of the two, two sigma, mm, where the tiler said so.
@@ -303,8 +284,7 @@ class PointRead:
     within: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LineLean:
+class LineLean(Struct, frozen=True):
     """How far a line leans: `slope` mm per mm, positive to the right going up, or up going right; text: as written."""
 
     slope: float
@@ -312,8 +292,7 @@ class LineLean:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Square:
+class Square(Struct, frozen=True):
     """Two lines checked by a triangle: `across` along the first, `up` along the second, and between their ends, mm."""
 
     across: float
@@ -322,16 +301,14 @@ class Square:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class DepthRead:
+class DepthRead(Struct, frozen=True):
     """How far behind a face a fitting's own mark lies, mm; negative where it stands proud of it."""
 
     mm: float
     start: DepthFrom
 
 
-@dataclass(frozen=True, slots=True)
-class PipeLean:
+class PipeLean(Struct, frozen=True):
     """How a pipe leans on its way out of the surface.
 
     slope   sideways for each mm outward, 2/71 for "2 in 71"; rise, run: as read, mm.

@@ -7,9 +7,10 @@ coordinate grows: the sign of right and top is 1, that of left and bottom -1.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Generic, Literal, TypeVar
+
+from msgspec import Struct
 
 T = TypeVar("T")
 V = TypeVar("V")
@@ -64,8 +65,7 @@ ON_AXIS: Mapping[Axis, tuple[Side, Side]] = {"across": (Side.LEFT, Side.RIGHT), 
 """The two sides of an axis, the one that a coordinate grows from first."""
 
 
-@dataclass(frozen=True, slots=True)
-class FourSides(Generic[T]):
+class FourSides(Struct, Generic[T], frozen=True):
     """Four values, one for each side, indexed by it.
 
     >>> FourSides(1, 2, 3, 4)[Side.TOP]

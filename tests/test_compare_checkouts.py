@@ -6,13 +6,13 @@ import csv
 import json
 import re
 import shutil
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pikepdf
 import pytest
+from msgspec.structs import replace
 
 from tests.bench import compare_jobs
 from tests.bench.compare_checkouts import compared, report, run
@@ -477,7 +477,7 @@ def test_who_read_it_explains_nobody_s_name(outputs):
     assert not row.takes(replace(own, path="column nearby"), before, after)
 
 
-class Said(Output):
+class Said(Output, frozen=True):
     """An output of which only the words of one PDF matter, and its lists, of which it has none."""
 
     def __init__(self, folder: Path, *pages: str) -> None:

@@ -11,7 +11,6 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -19,6 +18,8 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks import Plan, build_job, make_plan
 from cutmarks.errors import JobError
@@ -96,8 +97,7 @@ DROP = object()
 Values = dict[str, Any]
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Struct, frozen=True, dict=True):
     """Where a key is tried.
 
     at     the thing that it is a key of, in the job; () in the job itself.

@@ -8,11 +8,12 @@ finding, its limit and its source. The wall is that of tests/checks/jobs.py: 297
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.errors import JobError
@@ -180,8 +181,7 @@ def room_with_its_left_edge_at(x: float) -> Callable[[Plan], object]:
     return look
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Struct, frozen=True, dict=True):
     """A job in which a limit decides, another figure for it, and what to look at besides the plan.
 
     starts  its starts are looked for too; tools: what it is cut with.
@@ -190,7 +190,7 @@ class Scene:
     job: Job
     figure: Any
     look: Callable[[Plan], object] | None = None
-    calibration: Calibration | None = field(default=None)
+    calibration: Calibration | None = None
     starts: bool = False
     tools: Tools | None = None
 

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.gauging.model import Sealed
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
+class Shared(Struct, frozen=True):
     """One tile that gives several pieces, in the order of fixing: each is cut from what the one before left."""
 
     pieces: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TileNeed:
+class TileNeed(Struct, frozen=True):
     """One kind of tile: what is laid, what is bought.
 
     whole, cut   places that hold a whole tile, or a trimmed piece of one; None: an area runs on unmeasured.
@@ -72,8 +71,7 @@ class TileNeed:
         return None if self.total is None or self.have is None else self.total - self.have
 
 
-@dataclass(frozen=True, slots=True)
-class Adhesive:
+class Adhesive(Struct, frozen=True):
     """The adhesive under one kind of tile: area x (bed + skim).
 
     bed     its thickness when the tile is down, mm, `bed_from` as the job says it or by the trowel's `notch`.
@@ -91,8 +89,7 @@ class Adhesive:
     bag: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Grout:
+class Grout(Struct, frozen=True):
     """The grout between tiles of one kind at one joint: area x (w + h) / (w x h) x joint x depth.
 
     depth  the tile's thickness, mm; `bags` as with adhesive.
@@ -109,8 +106,7 @@ class Grout:
     bag: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ToBuy:
+class ToBuy(Struct, frozen=True):
     """What a job takes.
 
     no_bed, no_thickness  the tiles of which the bed (and notch), or the thickness, was not said: no adhesive, no grout.

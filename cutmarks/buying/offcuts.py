@@ -13,9 +13,10 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.buying.least import fewest
 from cutmarks.buying.model import Shared
@@ -30,8 +31,7 @@ STEPS = (0.0, 0.5, 1.0, 2.0, 5.0)
 """The steps, mm, from none on: a row of pieces along an edge that rakes has hardly two that are alike."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToCut:
+class ToCut(Struct, frozen=True):
     """A piece to be cut: the rectangle round it, mm, and the sides on which it needs the maker's edge.
 
     corners  of a piece that lies slantwise in its tile, in the Tile frame; () for one that is taken by its rectangle.
@@ -44,8 +44,7 @@ class ToCut:
     corners: tuple[XY, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class WholeTile:
+class WholeTile(Struct, frozen=True):
     """A tile that is cut: its sizes and the saw's kerf, mm, and how what is left of it may be turned."""
 
     w: float
@@ -58,8 +57,7 @@ class WholeTile:
         return self.w if axis == "across" else self.h
 
 
-@dataclass(frozen=True, slots=True)
-class _Lane:
+class _Lane(Struct, frozen=True):
     """One way in which a kind of piece lies in the row: how long it is there, and whether it needs the row's ends."""
 
     kind: int

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed

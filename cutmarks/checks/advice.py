@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import islice
+
+from msgspec import Struct, field
 
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
 from cutmarks.checks.room import InRow, has_room, in_row, is_makers, keeps_bridges
@@ -32,8 +33,7 @@ MOVES_LAID = 3
 """So many of the moves that may make the ends alike are laid and read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
+class Advice(Struct, frozen=True):
     """What there is to know for a remedy: each area's layout, each surface's openings, limits, how measures are said.
 
     kinds   wall or floor, by the surface's name; of_area: each area's pieces; facing: where it faces another.
@@ -345,8 +345,7 @@ class Advice:
         return say_down(ends[0] + COINCIDE, self.style), say_down(ends[1] + COINCIDE, self.style)
 
 
-@dataclass(frozen=True, slots=True)
-class BetterStart:
+class BetterStart(Struct, frozen=True):
     """A start at which holes fall well that do not now.
 
     helps  which; words: "the start 12 towards the left"; cost: what it costs at the edges, as the end of a sentence.

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
@@ -18,8 +19,7 @@ CutSpot = tuple[float, float, float, float]
 """A cut's place and size on the whole tile, mm: middle across and up, width and height of what it takes out."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Hand:
+class _Hand(Struct, frozen=True):
     """One piece as it is seen on its face: what trimming leaves of it, as one more spot, and its cuts, in order."""
 
     name: str

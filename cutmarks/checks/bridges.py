@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from cutmarks.limits import Limit, Limits
 from cutmarks.tiling.model import TileKind
 
 
-@dataclass(frozen=True, slots=True)
-class Bridge:
+class Bridge(Struct, frozen=True):
     """How thin a bridge may be on one tile, mm: `look` and `stop`, by what the tile is."""
 
     look: Limit

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import product
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.opened import NEAR, hidden
@@ -107,8 +109,7 @@ def runs_into(openings: Sequence[Opening], setout: SetOut, style: Style) -> Iter
             yield from _edges(opening, region(ring), setout, ground, style)
 
 
-@dataclass(frozen=True, slots=True)
-class _Laid:
+class _Laid(Struct, frozen=True):
     """An opening and the outline that it takes up on the face: its cover's, or its own where nothing hides it."""
 
     opening: Opening

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
@@ -23,8 +24,7 @@ if TYPE_CHECKING:
     from cutmarks.readings import DepthRead
 
 
-@dataclass(frozen=True, slots=True)
-class BuildUp:
+class BuildUp(Struct, frozen=True):
     """What lies between where a depth was read from and the tile's face, mm: board, bed and tile."""
 
     board: float

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.chance import chance
 from cutmarks.checks.opened import seen_from_cover
@@ -34,8 +36,7 @@ WHOLE = 1000
 """Chances are said in so many."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sure:
+class Sure(Struct, frozen=True):
     """How sure one cut is.
 
     doubt   of the finished hole against the thing, mm2, along the surface's axes; give_or_take: two standard

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.checks.depth import build_up
 from cutmarks.checks.model import Finding
@@ -26,8 +27,7 @@ SLACK = 0.5
 """A slot may be this much short, mm: lengths are said to a half, and there is room round the pipe besides."""
 
 
-@dataclass(frozen=True, slots=True)
-class Under:
+class Under(Struct, frozen=True):
     """A piece, whole or cut, that lies under a frame.
 
     slides  how far it has to be slid towards each side of its own, mm, when it is put down beside the frame, wholly

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed
@@ -32,8 +33,7 @@ def hole_needed(diameter: float, slope: float, thickness: float) -> float:
     return diameter * math.hypot(1.0, slope) + thickness * slope
 
 
-@dataclass(frozen=True, slots=True)
-class Leaning:
+class Leaning(Struct, frozen=True):
     """One pipe in one tile: how it wanders for each mm outward, and the play its hole leaves it, mm."""
 
     name: str

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cached_property, wraps
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.checks import certainty, depth, holes
 from cutmarks.checks.advice import Advice
@@ -29,8 +31,7 @@ if TYPE_CHECKING:
     from cutmarks.job import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Unlaid:
+class Unlaid(Struct, frozen=True):
     """What takes the place of the grid on a surface that has none.
 
     unlooked  what could not be looked at.
@@ -43,8 +44,7 @@ class Unlaid:
     over: Mapping[str, Sequence[Layers]]
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(Struct, frozen=True):
     """What the rules of one surface look at; `unlaid` where it has no grid."""
 
     setout: SetOut
@@ -72,8 +72,7 @@ class Material:
         return "up" if self.setout.kind == "wall" else "in"
 
 
-@dataclass(frozen=True)
-class Evidence:
+class Evidence(Struct, frozen=True, dict=True):
     """All that the rules of a job look at.
 
     taken  the pieces of which an opening leaves nothing, by the opening's name.

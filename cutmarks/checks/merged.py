@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import listed

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 Level = Literal["stop", "warn", "note"]
 Holds = Literal["all", "trimming"]
 SAID: dict[Level, str] = {"stop": "STOP", "warn": "CHECK", "note": "NOTE"}
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One sentence once, for all that it is about.
 
     about   pieces and holes by name; `value` and `limit` in mm or in the unit that the sentence says (None: no

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.distance import gap
 from cutmarks.geometry.edges import Bounds
@@ -20,8 +21,7 @@ from cutmarks.openings.notches import carried_on
 from cutmarks.sides import Side
 
 
-@dataclass(frozen=True, slots=True)
-class Notch:
+class Notch(Struct, frozen=True):
     """A hole opened to one side, or to two that meet; `outline` is what it takes out of the piece, Tile frame."""
 
     sides: tuple[Side, ...]

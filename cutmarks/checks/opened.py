@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.checks.notches import cover_ring
 from cutmarks.geometry.distance import gap
@@ -22,8 +23,7 @@ NEAR = 0.01
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Hidden:
+class Hidden(Struct, frozen=True):
     """How a cover hides an opened hole, mm; infinite where nothing of a tile is cut or left.
 
     lap    what it laps over the tile that is left beside and behind the cut; below 0: how far the cut shows.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.distance import apart, gap
 from cutmarks.geometry.edges import Bounds
@@ -18,8 +19,7 @@ from cutmarks.sides import Side
 from cutmarks.tiling.layout import Layout
 
 
-@dataclass(frozen=True, slots=True)
-class InRow:
+class InRow(Struct, frozen=True):
     """The openings of a surface with their bounds, in the order of their left ends, and how wide the widest is, mm."""
 
     openings: tuple[tuple[Bounds, Opening], ...]

@@ -6,7 +6,8 @@ A finding's name stands here once; several names may come of one look, which is 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.checks import (
     alike,
@@ -277,8 +278,7 @@ def _long_offsets(seen: Evidence) -> Iterator[Finding]:
     return surfaces.long_offsets(seen.layouts, seen.limits, seen.style)
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A finding's name, and what looks for it; None: it is found among the findings themselves.
 
     grid  what of the tiles it looks at, in words, where it can only be looked for once it is known which tile lies

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.checks.covers import by_so_much
 from cutmarks.checks.model import Finding
@@ -19,8 +20,7 @@ from cutmarks.setout.model import SetOut
 from cutmarks.units import Style, say, say_down
 
 
-@dataclass(frozen=True, slots=True)
-class InTheWay:
+class InTheWay(Struct, frozen=True):
     """What stands nearer to the middle of a fitting than servicing it allows, and how far it is from there, mm."""
 
     name: str

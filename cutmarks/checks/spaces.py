@@ -6,9 +6,10 @@ import math
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.edges import Bounds
@@ -30,8 +31,7 @@ INSIDE = 0.01
 """How far behind its border an area's last row or column is looked for, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Facing:
+class Facing(Struct, frozen=True):
     """A stretch along which two areas face each other with nothing between them but ground.
 
     way     from `first` to `second`; start, end: where the stretch lies on the other axis, mm, Surface frame.

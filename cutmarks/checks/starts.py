@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
+
+from msgspec import Struct, field
 
 from cutmarks.checks.bridges import Bridge, bridge_of
 from cutmarks.geometry.edges import Bounds
@@ -39,8 +40,7 @@ MOST_TROUBLED = 12
 """More holes than these no one start puts right."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What a hole has to have where it falls: bridges, the least share of the next tile, the sharpest horn, degrees."""
 
     bridge: Bridge
@@ -155,8 +155,7 @@ def moves(pitch: float, step: float) -> Iterator[float]:
         yield -n * step
 
 
-@dataclass(frozen=True, slots=True)
-class Holes:
+class Holes(Struct, frozen=True):
     """The holes of an area as they lie on its grid, what they want, and how they fall now."""
 
     layout: Layout

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Arc, Edge, at_angle
 from cutmarks.geometry.frames import Point, Surface
@@ -33,8 +34,7 @@ BESIDE = 0.01
 """How near to an edge a stretch of ground lies that ends there, mm: both come from the same readings."""
 
 
-@dataclass(frozen=True, slots=True)
-class EndOf:
+class EndOf(Struct, frozen=True):
     """What a stretch is the end of.
 
     kind    an edge of the surface, the area's own limit, a step in an edge, or a window, niche or door; other: an edge
@@ -56,8 +56,7 @@ class EndOf:
         return {"edge": "area", "limit": "area", "step": "step"}.get(self.kind, f"{self.kind} {self.thing}")
 
 
-@dataclass(frozen=True, slots=True)
-class Border:
+class Border(Struct, frozen=True):
     """A stretch that trims pieces on their `side`: from v0 at t0 to v1 at t1, mm, t0 < t1.
 
     o0, o1  where the ground begins behind it, at both ends: a piece reaches no further.
@@ -87,8 +86,7 @@ class Border:
         return abs(self.v1 - self.v0) <= TOUCH and (math.isinf(self.o0) or abs(self.o1 - self.o0) <= TOUCH)
 
 
-@dataclass(frozen=True, slots=True)
-class Slab:
+class Slab(Struct, frozen=True):
     """A band of an area from t0 to t1 in which nothing begins or ends: spans of (low, high) at t0 and at t1, mm."""
 
     t0: float
@@ -97,8 +95,7 @@ class Slab:
     """Each as low at t0, low at t1, high at t0, high at t1."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(Struct, frozen=True):
     """An edge of the ground as a line: from v0 at t0 to v1 at t1, t0 < t1; `high`: the ground ends there going up v."""
 
     t0: float
@@ -188,8 +185,7 @@ def borders_of(
     return found
 
 
-@dataclass(frozen=True)
-class EndsOf:
+class EndsOf(Struct, frozen=True, dict=True):
     """Says what a stretch of an area's ground is the end of; `own` are the area's own limits that it has, by side."""
 
     setout: SetOut

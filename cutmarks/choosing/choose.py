@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.checks.spaces import Facing, facing
 from cutmarks.checks.starts import wanted
@@ -53,8 +55,7 @@ AXES: Mapping[Axis, str] = {"across": "plumb", "up": "level"}
 """The axes of a start, and the line that each is read from."""
 
 
-@dataclass(frozen=True, slots=True)
-class AreaStart:
+class AreaStart(Struct, frozen=True):
     """A start for one area.
 
     x, y      where the corner of tile [0, 0] then lies, Surface frame, mm; across, up: the same in words.
@@ -78,8 +79,7 @@ class AreaStart:
     joint_words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """A start for every area of a surface, and what counts of them together."""
 
     starts: tuple[AreaStart, ...]
@@ -91,8 +91,7 @@ class Offer:
         return tuple(dict.fromkeys(one for start in self.starts for one in start.fragile))
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(Struct, frozen=True):
     """What may be chosen on one surface.
 
     offers  the best few, in their order; now: what the job says, where it says all of it.
@@ -106,8 +105,7 @@ class Choices:
     left_out: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Chooser:
+class Chooser(Struct, frozen=True):
     """One surface with all that its starts are looked for by."""
 
     spec: SurfaceSpec
@@ -117,7 +115,7 @@ class Chooser:
     level_area: str = ""
     runs_round: tuple[Chooser, ...] = ()
     """The area of which courses run at one height round other walls, and these: their floors and ceilings count too."""
-    _asked: dict[object, StartQuestion] = field(default_factory=dict, init=False, compare=False, repr=False)
+    _asked: dict[object, StartQuestion] = field(default_factory=dict)
     """What was asked of each area, with each joint and bond; see `question`. One that is changed asks anew."""
 
     @property

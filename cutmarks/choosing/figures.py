@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from cutmarks.choosing.borders import EndOf
 from cutmarks.choosing.landing import Landing
@@ -98,8 +99,7 @@ class Carried(NamedTuple):
         return bool(few) or self.waiting > limits.waiting_part.value * self.holes
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """What one start leaves on one area.
 
     left      what lies at each of its ends; landings: how each hole lands; counted: its pieces.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from cutmarks.checks.starts import Wanted, fair_share
 from cutmarks.geometry.edges import Bounds
@@ -16,8 +17,7 @@ from cutmarks.tiling.model import Grid
 Land = Literal["in a tile", "on a joint", "on a crossing", "just bites", "thin", "stops"]
 
 
-@dataclass(frozen=True, slots=True)
-class HoleOn:
+class HoleOn(Struct, frozen=True):
     """An opening as it lies on the surface: its bounds, and where it is round its radius, mm (0: it is not)."""
 
     name: str

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from cutmarks.choosing.borders import Border, EndOf, Slab
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
@@ -92,8 +93,7 @@ class _InCourse(NamedTuple):
     right: float
 
 
-@dataclass
-class AreaEnds:
+class AreaEnds(Struct, dict=True):
     """The ends of an area, and what a start leaves at each.
 
     upright, level  what ends its courses and what ends its columns; slabs: its ground in bands along y.
@@ -246,8 +246,7 @@ class AreaEnds:
         return _InCourse(whole, cut, 0.0 if left_whole else left, 0.0 if right_whole else right)
 
 
-@dataclass(slots=True)
-class _Cell:
+class _Cell(Struct):
     """What bands have of one tile: how high it is covered from side to side, and the bounds, mm."""
 
     full: float = 0.0

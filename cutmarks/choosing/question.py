@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.checks.spaces import Facing, joints_run_through
 from cutmarks.checks.starts import Wanted
@@ -25,8 +27,7 @@ from cutmarks.tiling.model import Grid
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class StartQuestion:
+class StartQuestion(Struct, frozen=True):
     """An area of which a start is looked for, laid once as `layout` says, wherever that is.
 
     facing    the stretches along which it faces areas that are decided already, these laid as they will be.
@@ -43,8 +44,8 @@ class StartQuestion:
     limits: Limits
     facing: tuple[Facing, ...] = ()
     sits: Callable[[float], bool] | None = None
-    kept: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
-    _met: dict[object, bool] = field(default_factory=dict, compare=False, repr=False)
+    kept: dict[object, Any] = field(default_factory=dict)
+    _met: dict[object, bool] = field(default_factory=dict)
 
     def beside(self, facing: tuple[Facing, ...]) -> StartQuestion:
         """The same asked where other areas are decided already."""

@@ -8,10 +8,12 @@ are then worked out as a whole.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from heapq import nsmallest
 from itertools import islice
 from typing import NamedTuple
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border, EndOf
@@ -43,8 +45,7 @@ class Found(NamedTuple):
     worth: Worth
 
 
-@dataclass(frozen=True, slots=True)
-class _Meant:
+class _Meant(Struct, frozen=True):
     """What one offset means on its axis: ends by band as bits, holes that land badly as bits, and what is counted.
 
     For the axis across the bits are those of one way in which a course is shifted after the other.
@@ -63,8 +64,7 @@ class _Meant:
     batten: bool
 
 
-@dataclass
-class _OneAxis:
+class _OneAxis(Struct, dict=True):
     """The ends and holes of one axis, numbered, and what an offset does to each."""
 
     asked: StartQuestion

@@ -13,8 +13,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from copy import deepcopy
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 import cutmarks
 from cutmarks.cli.dealing import edge_dealt, thing_dealt, tile_dealt, unit_of
@@ -43,8 +44,7 @@ OPENING = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One question.
 
     label  by which its answer is kept; text as it is asked, example only the first time.
@@ -68,8 +68,7 @@ class Question:
         return f"{self.text}{example}{f' [{self.usual}]' if self.usual else ''}"
 
 
-@dataclass(frozen=True, slots=True)
-class Examples:
+class Examples(Struct, frozen=True):
     """What the questions offer, by the kind of surface."""
 
     edges: Mapping[str, str]

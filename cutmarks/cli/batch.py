@@ -12,9 +12,10 @@ import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 import cutmarks
 from cutmarks.cli.options import own_files
@@ -51,8 +52,7 @@ def rooms_of(file: Path, tools: Path | None) -> Rooms:
     return Rooms(load_rooms(file), load)
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Struct, frozen=True):
     """A run over all rooms of a file; `out` None: nothing is written."""
 
     file: Path

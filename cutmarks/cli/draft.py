@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from cutmarks.job.declared import such_as
 from cutmarks.job.models import HoleSpec
@@ -26,8 +27,7 @@ _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./½¼¾-]*[A-Za-z0-9½¼¾]|[A-Za-z
 """What needs no quotes in YAML, whatever a reader thinks of numbers: everything else gets them."""
 
 
-@dataclass(slots=True)
-class JobDraft:
+class JobDraft(Struct):
     """All the answers, as they were typed.
 
     job, tile, area  by the keys of the job file; the start's two parts stand as "start across" and "start up".
@@ -70,8 +70,7 @@ class JobDraft:
         return self.holes[int(at[1])] if at[0] == "hole" else self.voids[int(at[1])][1]
 
 
-@dataclass(frozen=True, slots=True)
-class DraftLine:
+class DraftLine(Struct, frozen=True):
     """One line of the file; `at` is where what it says stands in the draft, () where it cannot be changed."""
 
     text: str

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from enum import IntEnum
 from pathlib import Path
 
 import click
+from msgspec import Struct
 
 from cutmarks.errors import CutmarksError, JobError, OutputError
 
@@ -38,8 +38,7 @@ class Exit(IntEnum):
     """What was printed had no reader any more, as in `cutmarks check JOB | head` (128 + SIGPIPE); nothing written."""
 
 
-@dataclass(slots=True)
-class WorkDone:
+class WorkDone(Struct):
     """What a command has written so far, for whatever ends it.
 
     what    the file or folder that is being written, "" before that; done: it is written.

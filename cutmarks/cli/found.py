@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from msgspec import Struct
+from msgspec.structs import replace
 
 import cutmarks
 from cutmarks.checks.returned import corrected_words, cut_words
@@ -128,8 +129,7 @@ def found(
     return change.ending
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """A file that is to be changed: what it holds, what it is to hold, and what to say when it does."""
 
     before: bytes | None

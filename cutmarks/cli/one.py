@@ -7,11 +7,11 @@ the way of every other.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from msgspec.structs import replace
 
 import cutmarks
 from cutmarks.cli.ending import Exit

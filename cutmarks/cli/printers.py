@@ -10,10 +10,10 @@ import datetime
 import json
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, fields
 from pathlib import Path
 
 import platformdirs
+from msgspec import Struct, to_builtins
 
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.registering.calibration import BarReadings, Bars, Calibration, Corrected, Fine, judge
@@ -25,8 +25,7 @@ OLD_AFTER = 180
 """Days after which the bars are better measured again: paper and rollers change (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """One printer with one paper out of one tray: what the bars must be and what was read, mm, and when.
 
     margin  what it leaves blank round the paper, mm; None: not said.
@@ -98,7 +97,7 @@ def keep(measured: Measured) -> None:
         OutputError: the folder cannot be written to; what was there is there as before.
     """
     others = [one for one in known() if one.key != measured.key]
-    entries = [asdict(one) for one in sorted((*others, measured), key=lambda one: one.key)]
+    entries = [to_builtins(one) for one in sorted((*others, measured), key=lambda one: one.key)]
     text = json.dumps({"schema": 1, "printers": entries}, indent=1, ensure_ascii=False) + "\n"
     path = printers_file()
     beside = path.with_suffix(".new")
@@ -164,7 +163,7 @@ def _word(value: object) -> str:
 
 def _lengths(values: object, kind: type[Bars] | type[BarReadings]) -> dict[str, float]:
     """The lengths of one kind of value by name. Raises TypeError or ValueError for anything else."""
-    if not isinstance(values, dict) or set(values) != {field.name for field in fields(kind)}:
+    if not isinstance(values, dict) or set(values) != set(kind.__struct_fields__):
         raise TypeError(values)
     found = {name: value for name, value in values.items() if value is not None}
     if not all(isinstance(value, int | float) and value > 0 for value in found.values()):

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import XY, Edge, Segment, foot, heading
 from cutmarks.geometry.frames import Point, Tile
@@ -23,8 +25,7 @@ NEAR = 100.0 * TOUCH
 """A meeting this near to where a ray begins is its own corner."""
 
 
-@dataclass(frozen=True, slots=True)
-class SawLine:
+class SawLine(Struct, frozen=True):
     """One straight cut, the piece on its left.
 
     start, end       how far the disc may run in the tile; first, last: the finished stretch of it.

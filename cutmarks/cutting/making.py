@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.cutting.lines import SawLine, cut_lines, passes
 from cutmarks.cutting.operations import (
@@ -49,8 +51,7 @@ ON_RING = 1e-3
 """A cut is an opening's where it lies on its outline within this, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutWith:
+class CutWith(Struct, frozen=True):
     """What a tiler cuts with; the discs in the order in which they are told.
 
     longest, narrowest  what the snap cutter takes, mm; None: not said.
@@ -65,8 +66,7 @@ class CutWith:
     limits: Limits = LIMITS
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(Struct, frozen=True):
     """An operation with what the order has to know of it; closed: it leaves the outside of the tile as it is."""
 
     made: Operation
@@ -78,8 +78,7 @@ class _Part:
     closed: bool = False
 
 
-@dataclass(slots=True)
-class _Work:
+class _Work(Struct):
     """One piece while its operations are gathered."""
 
     piece: CutPiece

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
@@ -13,8 +14,7 @@ from cutmarks.geometry.rings import Ring, Vertex, as_circle
 from cutmarks.readings import SHARP, Corners
 
 
-@dataclass(frozen=True, slots=True)
-class ClosedPath:
+class ClosedPath(Struct, frozen=True):
     """One contour of a finished piece.
 
     ring       the outline itself, or what is cut out of it: that one runs clockwise.
@@ -35,8 +35,7 @@ class ClosedPath:
         return as_circle(self.ring) if self.is_inner else None
 
 
-@dataclass(frozen=True, slots=True)
-class OpenPath:
+class OpenPath(Struct, frozen=True):
     """One path from factory edge to factory edge.
 
     vertices  as in a ring, each with the bulge of the edge to the next; the last is the end, its bulge 0. The first
@@ -48,8 +47,7 @@ class OpenPath:
     length: float
 
 
-@dataclass(frozen=True, slots=True)
-class SmallHole:
+class SmallHole(Struct, frozen=True):
     """A hole that is drilled in an inside corner, mm."""
 
     at: Point[Tile]
@@ -59,8 +57,7 @@ class SmallHole:
 JetTrouble = Literal["no room to pierce", "small hole", "small radius"]
 
 
-@dataclass(frozen=True, slots=True)
-class ForTheJet:
+class ForTheJet(Struct, frozen=True):
     """What a jet cannot make of a contour: where, how large that is, and what it has to be at least, mm.
 
     no room to pierce  the largest circle in what is cut out, by its radius; small hole: its diameter; small radius.
@@ -72,8 +69,7 @@ class ForTheJet:
     least: float
 
 
-@dataclass(frozen=True, slots=True)
-class Cutting:
+class Cutting(Struct, frozen=True):
     """How one piece is cut.
 
     contours  the finished ones, outlines before what is cut out of them, inside corners as the shop makes them.

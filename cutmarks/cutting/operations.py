@@ -6,8 +6,9 @@ Each is a value: what is said of it (`saying.how_cut`) and what is drawn of it c
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from cutmarks.cutting.stops import DiscReach, Finger
 from cutmarks.geometry.frames import Point, Tile
@@ -17,8 +18,7 @@ Face = Literal["face", "back"]
 StraightWay = Literal["snap", "saw", "either"]
 
 
-@dataclass(frozen=True, slots=True)
-class SetOutFrom:
+class SetOutFrom(Struct, frozen=True):
     """What a straight cut is set out by: from a maker's edge to where the line leaves the tile, or ends, both ends, mm.
 
     Equal where the cut is parallel to the edge.
@@ -33,8 +33,7 @@ class SetOutFrom:
     two: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class CoreHole:
+class CoreHole(Struct, frozen=True):
     """A hole that is drilled with a core.
 
     cut     the hole that it is for, by its name.
@@ -49,8 +48,7 @@ class CoreHole:
     pilot: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ReliefHoles:
+class ReliefHoles(Struct, frozen=True):
     """Small holes that are drilled in inside corners before the saw comes to them, each touching both of its sides."""
 
     cut: str
@@ -58,8 +56,7 @@ class ReliefHoles:
     at: tuple[Point[Tile], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StraightCut:
+class StraightCut(Struct, frozen=True):
     """A cut right through, from edge to edge of what is there.
 
     cut        the opening that it is for; "" where it trims the piece.
@@ -80,8 +77,7 @@ class StraightCut:
     waste: float
 
 
-@dataclass(frozen=True, slots=True)
-class StoppedCut:
+class StoppedCut(Struct, frozen=True):
     """A cut from an edge that must not go on past an inside corner.
 
     start, end  from the edge to where it stops; from_edge as a straight cut's.
@@ -97,8 +93,7 @@ class StoppedCut:
     reaches: tuple[DiscReach, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PlungeCut:
+class PlungeCut(Struct, frozen=True):
     """A cut that must stop at both ends, let down into the tile; start, end, clear and reaches as a stopped cut's."""
 
     cut: str
@@ -124,8 +119,7 @@ class PlungeCut:
         return tuple(r for r in self.reaches if r.fits_from_back(self.room) and not r.fits_from_face(self.room))
 
 
-@dataclass(frozen=True, slots=True)
-class RoundNotch:
+class RoundNotch(Struct, frozen=True):
     """A round notch as a row of cuts from one edge, then broken out and ground.
 
     side     the edge that it runs out over; middle: where along it, from the whole tile's left or bottom, mm.
@@ -140,8 +134,7 @@ class RoundNotch:
     core: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ByHand:
+class ByHand(Struct, frozen=True):
     """A round edge that no core is there for: a ring of small holes and a grinder, or a shop."""
 
     cut: str
@@ -149,8 +142,7 @@ class ByHand:
     radius: float
 
 
-@dataclass(frozen=True, slots=True)
-class AlongOutline:
+class AlongOutline(Struct, frozen=True):
     """An opening of so many edges that no saw is set to each: its line is followed by hand."""
 
     cut: str
@@ -161,8 +153,7 @@ Operation: TypeAlias = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class FreeStrip:
+class FreeStrip(Struct, frozen=True):
     """A strip that stands free on one end while there is still something to cut.
 
     after  the number of the operation that leaves it so, from 0; wide, long: mm.
@@ -176,8 +167,7 @@ class FreeStrip:
 FirstWhy = Literal["", "whole", "opens into the cut", "strip"]
 
 
-@dataclass(frozen=True, slots=True)
-class HowCut:
+class HowCut(Struct, frozen=True):
     """The operations that make a piece, in their order.
 
     strips  those that stand free meanwhile, where no order is without any.

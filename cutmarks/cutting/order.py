@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+
+from msgspec import Struct
 
 from cutmarks.cutting.operations import FreeStrip
 from cutmarks.geometry.edges import XY, Bounds
@@ -22,8 +23,7 @@ SAME = 1e-3
 """Places nearer than this are one, mm: no cut is told apart by less."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutStep:
+class CutStep(Struct, frozen=True):
     """What is cut at once, as the order sees it.
 
     rank    what is usually done first has the lower one.
@@ -38,8 +38,7 @@ class CutStep:
     before: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Ordered:
+class Ordered(Struct, frozen=True):
     """The order, by the steps' numbers; the strips that it cannot help; whether it had to leave the usual order."""
 
     steps: tuple[int, ...]

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.cutting.jet import for_the_jet
 from cutmarks.cutting.model import ClosedPath, Cutting, OpenPath, SmallHole

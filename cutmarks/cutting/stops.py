@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.readings import Disc
 
 
-@dataclass(frozen=True, slots=True)
-class DiscReach:
+class DiscReach(Struct, frozen=True):
     """What one disc cuts at once of a tile.
 
     past  how far it reaches past the far face; near, far: half of what it cuts on either face, from its middle.
@@ -75,8 +75,7 @@ def reaches(discs: Iterable[Disc], thickness: float, past: float) -> tuple[DiscR
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Finger:
+class Finger(Struct, frozen=True):
     """One cut of the row that makes a round notch.
 
     at    its middle along the edge, from the notch's middle, mm; deep: how far in from the edge it may go, mm.

@@ -10,12 +10,12 @@ import hmac
 import json
 import threading
 from collections.abc import Awaitable, Callable, MutableMapping
-from dataclasses import dataclass, field
 from importlib import resources
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs
 
+from msgspec import Struct, field
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -67,8 +67,7 @@ TYPES = {
 }
 
 
-@dataclass
-class Desk:
+class Desk(Struct, dict=True):
     """What one server holds: its folder, the jobs that are open, the packs that are being made.
 
     own_files  the user's own files, by the job's path.

@@ -7,10 +7,11 @@ anything. What they give is made of texts, numbers, lists and mappings alone, so
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import asdict
 from io import BytesIO
 from pathlib import Path
 from typing import Any
+
+from msgspec import to_builtins
 
 from cutmarks.checks.model import SAID
 from cutmarks.checks.returned import corrected_words
@@ -90,7 +91,7 @@ def look(arguments: Arguments) -> Answered:
     return {
         "says": _said(read, made),
         "faults": 0,
-        "drawings": [asdict(one) for one in shown(plan)],
+        "drawings": [to_builtins(one) for one in shown(plan)],
         "findings": list(_findings(plan, made)),
         "holes": list(_holes(plan)),
         "clearances": list(_clearances(plan)),
@@ -287,7 +288,7 @@ def _path(given: object) -> JobPath:
 
 
 def _said(read: ReadJob, made: FormThing, more: Sequence[Fault] = ()) -> dict[str, list[dict[str, str]]]:
-    return {key: [asdict(one) for one in found] for key, found in beside_fields(read, made, more).items()}
+    return {key: [to_builtins(one) for one in found] for key, found in beside_fields(read, made, more).items()}
 
 
 def _label(made: FormThing, path: JobPath) -> str:

@@ -11,9 +11,10 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from cutmarks.desk.places import draft_of
 from cutmarks.errors import OutputError
@@ -26,16 +27,14 @@ MOST_KEPT = 8_000_000
 MOST_DRAFT = 40_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class KeptStep:
+class KeptStep(Struct, frozen=True):
     """A text that the job had, and what was changed to come to it."""
 
     label: str
     text: str
 
 
-@dataclass(slots=True)
-class OpenJob:
+class OpenJob(Struct):
     """One job on the desk.
 
     steps    its texts, oldest first; at: which of them it is now.
@@ -50,8 +49,8 @@ class OpenJob:
     at: int = 0
     outside: bytes | None = None
     told: str = ""
-    _typed: str = field(default="", repr=False)
-    _on_disk: bytes | None = field(default=None, repr=False)
+    _typed: str = ""
+    _on_disk: bytes | None = None
 
     @property
     def text(self) -> str:

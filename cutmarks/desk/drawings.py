@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from io import BytesIO
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Page, Placement, Point, Surface
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -20,8 +21,7 @@ WIDTH, MOST_HEIGHT = 150.0, 220.0
 _TO_SHEET: Placement[Page, SheetFrame] = Placement.shift(0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class ShownSurface:
+class ShownSurface(Struct, frozen=True):
     """A surface drawn as SVG, `width` by `height` mm; surface = (page - (dx, dy)) / scale, y up from its foot."""
 
     surface: str

@@ -6,8 +6,10 @@ Its order is that of the paper measure-up sheet. Each field knows where it stand
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cache
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.errors import JobPath
 from cutmarks.job.declared import Declared, apart, declared, model_in, short_of, words_of
@@ -72,8 +74,7 @@ ONE_LINE = ("said", "kind")
 """Where a plain value is one of these, all of the thing is in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class FormField:
+class FormField(Struct, frozen=True):
     """One thing to fill in: its place in the job, what stands there, and how it is written.
 
     short    the key that a plain value round it stands for; several: values with "; " between them are a list.
@@ -90,8 +91,7 @@ class FormField:
     several: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FormThing:
+class FormThing(Struct, frozen=True):
     """A thing with its fields: a hole, an edge; `kind` is what one is called, `more` names keys that it may have."""
 
     path: JobPath
@@ -105,8 +105,7 @@ class FormThing:
     is_written: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class FormGroup:
+class FormGroup(Struct, frozen=True):
     """Several things of one kind; `adds` is what one more is called, "" where none can be."""
 
     path: JobPath
@@ -117,8 +116,7 @@ class FormGroup:
     named: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class MoreKey:
+class MoreKey(Struct, frozen=True):
     """A key that a thing may have besides: for the list that it is taken from."""
 
     word: str
@@ -156,7 +154,7 @@ def _kinds() -> Iterator[tuple[str, type[JobModel], bool]]:
 @cache
 def _models() -> Mapping[str, type[JobModel]]:
     """The things of a surface and its tiles, by what one is called."""
-    found = {"surface": SurfaceSpec, "tile": TileSpec}
+    found: dict[str, type[JobModel]] = {"surface": SurfaceSpec, "tile": TileSpec}
     for one in declared(SurfaceSpec).values():
         model = model_in(one.field.annotation)
         if model is not None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from cutmarks.errors import OutputError
 from cutmarks.job.load import OwnFiles
@@ -23,8 +24,7 @@ _UNFIT = re.compile(r"[^\w .-]+")
 _TITLE = re.compile(rb"^job:[ ]*[\"']?(?P<title>[^\"'\r\n#]{1,80})", re.MULTILINE)
 
 
-@dataclass(frozen=True, slots=True)
-class ListedJob:
+class ListedJob(Struct, frozen=True):
     """A job of the folder: its name there, what it is called, and whether a draft lies beside it."""
 
     name: str

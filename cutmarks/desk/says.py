@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.desk.form import FormThing, fields_in, things_in
 from cutmarks.errors import Fault, JobPath
@@ -28,8 +29,7 @@ from cutmarks.units import Style, Unit, say
 BesideLevel = Literal["fault", "wanted", "read"]
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(Struct, frozen=True):
     """One sentence beside a field or a thing."""
 
     level: BesideLevel

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.found_file import WHAT, found_path, read_kept
@@ -15,8 +16,7 @@ from cutmarks.job.reading import MOST_BYTES, read_file, stands
 from cutmarks.plan import Plan, make_plan
 
 
-@dataclass(frozen=True, slots=True)
-class TakenIn:
+class TakenIn(Struct, frozen=True):
     """What was sent, sorted; the file of what was found with what is new of it, and the plan with that."""
 
     found: SortedOut

@@ -9,9 +9,10 @@ import multiprocessing
 import threading
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from typing import Any
+
+from msgspec import Struct, field
 
 LIMIT = 30.0
 """A call may take so long, in seconds of the clock."""
@@ -37,8 +38,7 @@ class TookTooLong(Exception):
     """It was stopped at its limit."""
 
 
-@dataclass(slots=True)
-class WorkProcess:
+class WorkProcess(Struct):
     """A process, and the end of the pipe to it."""
 
     process: multiprocessing.process.BaseProcess
@@ -51,8 +51,7 @@ class WorkProcess:
         self.process.join()
 
 
-@dataclass(slots=True)
-class Workers:
+class Workers(Struct):
     """The processes of one server."""
 
     limit: float = LIMIT

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
+
+from msgspec.structs import replace
 
 from cutmarks.fittings.model import Fitting, FittingChoice, System
 from cutmarks.fittings.phrase import Asked, plain_words, take_apart

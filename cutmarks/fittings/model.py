@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 FittingKind = Literal["pipe", "waste", "box", "plate", "device", "valve", "cover"]
 """waste: a pipe that carries off; device: what shows through a plate; cover: the rose or collar round a pipe."""
@@ -15,8 +16,7 @@ SourceMark = Literal["R", "M", "C", "own"]
 """How far a row is to be trusted: R read in a source, M from memory, C sources differ, own: written by the tiler."""
 
 
-@dataclass(frozen=True, slots=True)
-class FittingChoice:
+class FittingChoice(Struct, frozen=True):
     """One of the sizes that the same name stands for; `words` tells it from the others."""
 
     words: str
@@ -25,8 +25,7 @@ class FittingChoice:
     h: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(Struct, frozen=True):
     """A pipe, box, plate or valve with its true sizes, mm.
 
     family, label  "copper", "1/2": the kind, and the size as it is said; family is "" where only a size was written.

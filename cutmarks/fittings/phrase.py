@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.fittings.model import System
 from cutmarks.patterns import late
@@ -44,8 +45,7 @@ def shown(value: object) -> str:
     return text if len(text) <= MOST_SAID else f"{text[:MOST_SAID]}..."
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """A phrase taken apart.
 
     text    as written; plain: its words and figures in lower case, one blank between, fillers left out.

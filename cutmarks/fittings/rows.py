@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Literal, cast
+
+from msgspec import Struct
 
 from cutmarks.fittings.model import Fitting, FittingChoice, FittingKind, SourceMark, System
 from cutmarks.units import MM_PER, Unit, parse_length
@@ -26,8 +27,7 @@ CORES_FILE = DATA / "cores.toml"
 Table = Mapping[str, object]
 
 
-@dataclass(frozen=True, slots=True)
-class FittingName:
+class FittingName(Struct, frozen=True):
     """A name of a row: a size (`number` in `unit`), a DN, or words."""
 
     text: str
@@ -35,8 +35,7 @@ class FittingName:
     number: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class FittingRow:
+class FittingRow(Struct, frozen=True):
     """A fitting, all its names, and the words that tell its variant."""
 
     fitting: Fitting
@@ -44,8 +43,7 @@ class FittingRow:
     variant_words: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Family:
+class Family(Struct, frozen=True):
     """One file of the catalogue."""
 
     name: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.regions import Region, contains, spans_across, spans_up
@@ -23,8 +24,7 @@ PAST = 10 * TOUCH
 """How far inside a neighbour it is looked for, mm, so that rounding cannot put the place beside it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Neighbour:
+class Neighbour(Struct, frozen=True):
     """A piece beside another: where it is, its name, and its facing edge in the other's Tile frame, mm."""
 
     layout: Layout

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from cutmarks.sides import Side
 
@@ -42,16 +43,14 @@ class Rank(NamedTuple):
 FIRST = Rank()
 
 
-@dataclass(frozen=True, slots=True)
-class FixedSides:
+class FixedSides(Struct, frozen=True):
     """The two sides of a piece that its work comes from: they lie towards what is fixed before it."""
 
     across: Side
     up: Side
 
 
-@dataclass(frozen=True, slots=True)
-class ReadFrom:
+class ReadFrom(Struct, frozen=True):
     """What a measure is read from on the bare wall.
 
     kind "piece": an earlier piece's edge, by its name; `across`: a window, niche or door lies between. "line": a
@@ -71,8 +70,7 @@ class ReadFrom:
         return self.what or self.name
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(Struct, frozen=True):
     """A source as one piece has it: on which of its sides, and where its edge lies in the piece's Tile frame, mm."""
 
     source: ReadFrom

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from cutmarks.fixing.areas import hangs
 from cutmarks.fixing.model import FixedSides, Rank
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec, SurfaceSpec
 
 
-@dataclass(frozen=True)
-class AreaOrder:
+class AreaOrder(Struct, frozen=True, dict=True):
     """The order within one area.
 
     number     the area's place among the surface's.

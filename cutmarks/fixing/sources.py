@@ -8,7 +8,8 @@ combed over the line.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.fixing.beside import PAST, Neighbour, neighbour
 from cutmarks.fixing.model import ReadFrom, Reference
@@ -31,8 +32,7 @@ MOST_WALKED = 500
 out of turn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """What is to be read to, on one axis of a piece, in its Tile frame, mm: its two sides, and its level."""
 
     axis: Axis

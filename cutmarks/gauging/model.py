@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.fixing.model import ReadFrom
 from cutmarks.openings.model import TakenOff
@@ -17,16 +18,14 @@ further apart border on each other, mm."""
 StandsOn = Literal["batten", "packers", "course", "void"]
 
 
-@dataclass(frozen=True, slots=True)
-class Height:
+class Height(Struct, frozen=True):
     """How far the top of a batten lies over what is under it at `x`, mm."""
 
     x: float
     over: float
 
 
-@dataclass(frozen=True, slots=True)
-class UnderBase:
+class UnderBase(Struct, frozen=True):
     """How the lowest point under a batten adds up: whole courses of `pitch`, a joint, the cut and the gap, mm."""
 
     courses: int
@@ -36,8 +35,7 @@ class UnderBase:
     gap: float
 
 
-@dataclass(frozen=True, slots=True)
-class BaseStretch:
+class BaseStretch(Struct, frozen=True):
     """One stretch of a base, from x `low` to `high`, and what the first course stands on there.
 
     on       batten: screwed on, `heights` at its left end, its middle and its right end over what is under it; packers:
@@ -58,8 +56,7 @@ class BaseStretch:
     under: UnderBase | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Base:
+class Base(Struct, frozen=True):
     """What the first course of an area stands on, stretch by stretch; `y`: its level; words: how the job says that."""
 
     area: str
@@ -73,16 +70,14 @@ class Base:
         return any(stretch.on in ("batten", "void") for stretch in self.stretches)
 
 
-@dataclass(frozen=True, slots=True)
-class RodJoint:
+class RodJoint(Struct, frozen=True):
     """One joint on a rod: its two tile edges, how far they are from the line, the nearer first, mm."""
 
     near: float
     far: float
 
 
-@dataclass(frozen=True, slots=True)
-class Rod:
+class Rod(Struct, frozen=True):
     """One way of a gauge rod: every joint from a main line on.
 
     courses  of a bond the courses that it is for, as they are counted, the first two of them; () for all.
@@ -96,8 +91,7 @@ class Rod:
     end: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CourseLevel:
+class CourseLevel(Struct, frozen=True):
     """A course as it is counted, and where its tile lies, bottom and top, y, mm."""
 
     course: int
@@ -105,8 +99,7 @@ class CourseLevel:
     top: float
 
 
-@dataclass(frozen=True, slots=True)
-class OverVoid:
+class OverVoid(Struct, frozen=True):
     """Columns that go on over a window, niche or door: the outer edges of two pieces, under it and over it.
 
     pairs  (left piece, right piece, distance of their outer edges, mm), the lower one first.
@@ -121,8 +114,7 @@ class OverVoid:
         return len(self.pairs) > 1 and max(far for *_, far in self.pairs) - min(far for *_, far in self.pairs) < 0.25
 
 
-@dataclass(frozen=True, slots=True)
-class MadeToMeet:
+class MadeToMeet(Struct, frozen=True):
     """With what two areas would meet: another joint in the second, mm, and a border so wide before its first course.
 
     None: as it is, or none. every: with these each so many-th joint meets.
@@ -133,8 +125,7 @@ class MadeToMeet:
     every: int
 
 
-@dataclass(frozen=True, slots=True)
-class Meeting:
+class Meeting(Struct, frozen=True):
     """Where the joints of two areas that lie beside or over each other run on into each other.
 
     way     "across": one lies beside the other, and courses are compared, at heights y; "up": over it, columns, at x.
@@ -150,8 +141,7 @@ class Meeting:
     made: MadeToMeet | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Sealed:
+class Sealed(Struct, frozen=True):
     """A joint that is left for silicone: what tile meets there, how wide, and how long it is in all, mm.
 
     hidden  what covers it: it is left open then, and takes no silicone.
@@ -163,8 +153,7 @@ class Sealed:
     hidden: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CutGroup:
+class CutGroup(Struct, frozen=True):
     """Pieces that are measured alike: the opening on the side `side`, from `source`, to `to`, less `off`.
 
     pieces   their names, in the order of fixing; day: 1 or 2.
@@ -181,8 +170,7 @@ class CutGroup:
     cuts: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class ThreeFourFive:
+class ThreeFourFive(Struct, frozen=True):
     """What proves two lines square: so far along each from their crossing, and the distance between, mm."""
 
     along: float
@@ -190,8 +178,7 @@ class ThreeFourFive:
     diagonal: float
 
 
-@dataclass(frozen=True, slots=True)
-class FromTop:
+class FromTop(Struct, frozen=True):
     """A hole in a piece of the second day: from its TOP edge, which is the maker's, mm."""
 
     piece: str
@@ -199,8 +186,7 @@ class FromTop:
     down: float
 
 
-@dataclass(frozen=True, slots=True)
-class AreaGauge:
+class AreaGauge(Struct, frozen=True):
     """One area: its rods, and its courses from the lowest up."""
 
     area: AreaPlan
@@ -209,16 +195,14 @@ class AreaGauge:
     courses: tuple[CourseLevel, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OnWall:
+class OnWall(Struct, frozen=True):
     """A measure on one of several walls, mm."""
 
     wall: str
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class RunsRound:
+class RunsRound(Struct, frozen=True):
     """Walls round which courses run at one height.
 
     lowest  how far the batten's top lies over the floor where that is lowest of all; None: there is no batten.
@@ -230,8 +214,7 @@ class RunsRound:
     cuts: tuple[OnWall, OnWall] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Gauged:
+class Gauged(Struct, frozen=True):
     """One surface that has its start: all that is marked, checked and measured, in the order of the work.
 
     round    the walls round which its courses run, itself among them; None: they run round none.

@@ -8,8 +8,9 @@ the silent, expensive mistake of this trade.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Generic, TypeVar
+
+from msgspec import Struct
 
 
 class Frame:
@@ -45,8 +46,7 @@ G = TypeVar("G", bound=Frame)
 H = TypeVar("H", bound=Frame)
 
 
-@dataclass(frozen=True, slots=True)
-class Vector(Generic[F]):
+class Vector(Struct, Generic[F], frozen=True):
     """A displacement in frame F, mm."""
 
     x: float
@@ -58,8 +58,7 @@ class Vector(Generic[F]):
         return math.hypot(self.x, self.y)
 
 
-@dataclass(frozen=True, slots=True)
-class Point(Generic[F]):
+class Point(Struct, Generic[F], frozen=True):
     """A place in frame F, mm."""
 
     x: float
@@ -85,8 +84,7 @@ def cos_sin(degrees: float) -> tuple[float, float]:
     return math.cos(angle), math.sin(angle)
 
 
-@dataclass(frozen=True, slots=True)
-class Placement(Generic[F, G]):
+class Placement(Struct, Generic[F, G], frozen=True):
     """A rigid map from frame F to frame G: mirror (x to -x) if asked, then turn, then shift.
 
         | x in G |   | cos  -sin |   | m  0 |   | x in F |   | dx |

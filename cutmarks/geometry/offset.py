@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Generic
+
+from msgspec import Struct
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.edges import XY, Arc, Edge, Segment, heading, travelled
@@ -23,8 +24,7 @@ STEP_TURN: Final = math.radians(10)
 their corner: the mitre of two nearly parallel lines would lie far off."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Moved(Generic[F]):
+class _Moved(Struct, Generic[F], frozen=True):
     """An edge, how far to its left it goes (mm), and the line or circle where it then lies, not yet cut to length."""
 
     edge: Edge[F]

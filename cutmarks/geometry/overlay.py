@@ -14,8 +14,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Generic
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Arc, middle
 from cutmarks.geometry.frames import F
@@ -24,8 +25,7 @@ from cutmarks.geometry.splitting import LiesWhere, Nodes, Part, SideOfRing, near
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 
 
-@dataclass(slots=True)
-class Sorted(Generic[F]):
+class Sorted(Struct, Generic[F]):
     """One region's boundary, sorted by where it lies in the other: whole rings that meet nothing, and parts."""
 
     whole: list[tuple[Ring[F], LiesWhere]]

@@ -6,10 +6,11 @@ The results are in their plainest form (`canonical`), so that the same shape is 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from operator import is_
 from typing import Final, Generic
+
+from msgspec import Struct
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.clipping import clipped
@@ -44,8 +45,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True)
-class Region(Generic[F]):
+class Region(Struct, Generic[F], frozen=True, dict=True):
     """What rings enclose, in frame F: outers run counter-clockwise, holes clockwise; no rings is the empty region.
 
     Rings may touch each other at places, never cross. `region` makes one from an outline; the operations keep it so.
@@ -187,8 +187,7 @@ def _apart(a: Region[F], b: Region[F]) -> bool:
     return not a.rings or not b.rings or not a.bounds.overlaps(b.bounds, TOUCH)
 
 
-@dataclass(frozen=True, slots=True)
-class _Keep:
+class _Keep(Struct, frozen=True):
     """What an operation keeps of each boundary, and whether the second then runs the other way."""
 
     of_a: frozenset[LiesWhere]

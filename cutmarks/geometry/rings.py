@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Generic, NamedTuple
+
+from msgspec import Struct
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.edges import (
@@ -54,8 +55,7 @@ class Vertex(NamedTuple):
     bulge: float = 0.0
 
 
-@dataclass(frozen=True)
-class Ring(Generic[F]):
+class Ring(Struct, Generic[F], frozen=True, dict=True):
     """A closed outline in frame F; the first vertex is not repeated at the end.
 
     What is worked out of it is kept with it: its edges, area and bounds are asked for again and again. `plain` says
@@ -66,13 +66,20 @@ class Ring(Generic[F]):
     """
 
     vertices: tuple[Vertex, ...]
-    plain: bool = field(default=False, compare=False, repr=False)
+    plain: bool = False
 
     def __post_init__(self) -> None:
         if len(self.vertices) < 2:
             raise GeometryError(f"an outline has {len(self.vertices)} vertex; give at least 2 (a circle) or 3 corners")
         if not math.isfinite(sum([x + y + bulge for x, y, bulge in self.vertices])):
             self._complain()
+
+    def __eq__(self, other: object) -> bool:
+        # `plain` says what is known of the vertices, which are the same with or without.
+        return isinstance(other, Ring) and self.vertices == other.vertices
+
+    def __hash__(self) -> int:
+        return hash(self.vertices)
 
     def _complain(self) -> None:
         """Say which vertex has no finite numbers; a sum that ran over from finite ones is too large anyway."""

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Generic
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Arc, Bounds, Edge, bulge_of, distance_to, heading
 from cutmarks.geometry.frames import F, Point
@@ -21,8 +22,7 @@ SHARP = math.radians(1.0)
 """A corner that turns by less is none: its edges run on, as along a curve."""
 
 
-@dataclass(frozen=True, slots=True)
-class InsideTurn(Generic[F]):
+class InsideTurn(Struct, Generic[F], frozen=True):
     """A sharp inside corner of a region, by the numbers of its ring and of the edge that leaves it.
 
     before, after  the edges that meet there.
@@ -50,8 +50,7 @@ class InsideTurn(Generic[F]):
         return Point(x + radius * math.sin(on), y - radius * math.cos(on))
 
 
-@dataclass(frozen=True, slots=True)
-class Rounded(Generic[F]):
+class Rounded(Struct, Generic[F], frozen=True):
     """A region with its inside corners round; `fits` has those that are, `sharp` those in which there is no room."""
 
     region: Region[F]

@@ -6,16 +6,16 @@ Lean and turn are degrees counter-clockwise as seen in the frame where the shape
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.frames import F, Placement, Point
 from cutmarks.geometry.rings import Ring, Vertex
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """A round hole of diameter d, mm."""
 
     d: float
@@ -24,8 +24,7 @@ class Circle:
         _positive("a round hole's diameter", self.d)
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(Struct, frozen=True):
     """A box w wide and h high, mm, leaning by `lean` degrees, its corners rounded by the radius r, mm.
 
     r is at most half of the shorter side.
@@ -47,8 +46,7 @@ class Rect:
             )
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """A slot l long over all and w wide, mm, its ends round; l lies along x before it leans. l == w is a circle."""
 
     l: float  # noqa: E741 - the name that is written
@@ -65,8 +63,7 @@ class Slot:
             )
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """Any outline, its vertices relative to its own centre, mm."""
 
     vertices: tuple[Vertex, ...]

@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import combinations, pairwise
 from typing import Generic, TypeAlias
+
+from msgspec import Struct
 
 from cutmarks.geometry.distance import meets, nearest_of
 from cutmarks.geometry.edges import XY, Arc, Bounds, Edge, Segment, edge_bounds, heading, travelled
@@ -35,8 +36,7 @@ SMOOTH = 1e-9
 SlackSpan = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class InDisc:
+class InDisc(Struct, frozen=True):
     """A circle inside a circle: moves that end within `radius` of (cx, cy); below 0: none, and how far it shows."""
 
     cx: float
@@ -71,8 +71,7 @@ class InDisc:
         return self.cy - half, self.cy + half
 
 
-@dataclass(frozen=True, slots=True)
-class InPolygon:
+class InPolygon(Struct, frozen=True):
     """Anything inside straight sides: for each (nx, ny, room), n one long, nx dx + ny dy is at most `room`."""
 
     sides: tuple[tuple[float, float, float], ...]
@@ -119,8 +118,7 @@ class InPolygon:
                 yield (a * by - b * ay) / cross, (ax * b - bx * a) / cross
 
 
-@dataclass(frozen=True, slots=True)
-class InRound(Generic[F]):
+class InRound(Struct, Generic[F], frozen=True):
     """Anything inside a circle of `radius` about the origin."""
 
     row: tuple[Edge[F], ...]
@@ -149,8 +147,7 @@ class InRound(Generic[F]):
         return _under_round(self.row, self.radius, dx)
 
 
-@dataclass(frozen=True)
-class InOutline(Generic[F]):
+class InOutline(Struct, Generic[F], frozen=True, dict=True):
     """Outlines inside any other: one with round ends, or with a corner that points inward.
 
     What is worked out of it is kept with it: every tile that one long outline is cut in asks the same.

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from enum import Enum
 from itertools import pairwise
 from typing import Generic
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Arc, Bounds, Edge, Segment, reversed_edge, touches, travelled
 from cutmarks.geometry.frames import F
@@ -31,8 +32,7 @@ class LiesWhere(Enum):
     AGAINST = 3
 
 
-@dataclass(slots=True)
-class Part(Generic[F]):
+class Part(Struct, Generic[F]):
     """A piece of an edge between two nodes."""
 
     edge: Edge[F]
@@ -45,17 +45,15 @@ class Part(Generic[F]):
         return Part(reversed_edge(self.edge), self.head, self.tail, self.lies)
 
 
-@dataclass(slots=True)
 class SideOfRing(Generic[F]):
     """One of the two regions: its rings, and their edges while nothing is split."""
 
-    rings: Sequence[Ring[F]]
-    rows: list[tuple[Edge[F], ...]] = field(init=False)
-    near: Near = field(init=False)
+    __slots__ = ("near", "rings", "rows")
 
-    def __post_init__(self) -> None:
-        self.rows = [edges(ring) for ring in self.rings]
-        self.near = Near(ring.bounds for ring in self.rings)
+    def __init__(self, rings: Sequence[Ring[F]]) -> None:
+        self.rings = rings
+        self.rows: list[tuple[Edge[F], ...]] = [edges(ring) for ring in rings]
+        self.near = Near(ring.bounds for ring in rings)
 
     @property
     def bounds(self) -> list[Bounds]:

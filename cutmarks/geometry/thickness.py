@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final, Generic
+
+from msgspec import Struct
 
 from cutmarks.geometry.distance import Nearest, apart, between, edge_gap
 from cutmarks.geometry.edges import Arc, Bounds, Edge, foot, heading
@@ -54,8 +55,7 @@ FACING: Final = math.cos(math.radians(40))
 """Two edges face each other up to 40 degrees off square: over that they are the sides of a corner."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Placed(Generic[F]):
+class _Placed(Struct, Generic[F], frozen=True):
     """An edge, its place among all, its ring's number, its own in the ring, and how many the ring has."""
 
     edge: Edge[F]

@@ -12,17 +12,18 @@ made of them. The word for a key is its field's name with blanks, where the key 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import MISSING, dataclass, fields
 from functools import cache
+from inspect import get_annotations
 from typing import Annotated, TypeVar, cast, get_args, get_origin
+
+from msgspec import NODEFAULT, Struct
 
 from cutmarks.job.model import JobModel, key_of
 
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(Struct, frozen=True):
     """One key, as it is written in the job file.
 
     about     what it says, in a few words, for the table of keys and an editor.
@@ -66,8 +67,7 @@ class Made:
         self.of = of
 
 
-@dataclass(frozen=True, slots=True)
-class ModelField:
+class ModelField(Struct, frozen=True):
     """A field of one model: its name, its type, what stands beside that, and the word that what fills it is known by.
 
     needed  without it there is no such thing.
@@ -80,8 +80,7 @@ class ModelField:
     needed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Declared:
+class Declared(Struct, frozen=True):
     """A key of one model: the word for it, what is known of it, and the field that it fills."""
 
     word: str
@@ -95,7 +94,7 @@ class Declared:
 
 
 def once_a_model(make: Callable[[type[JobModel]], T]) -> Callable[[type[JobModel]], T]:
-    """Make it once for each model. mypy takes the type of a dataclass for one that cannot be hashed: so it is told."""
+    """Make it once for each model. mypy takes the type of a struct for one that cannot be hashed: so it is told."""
     return cast("Callable[[type[JobModel]], T]", cache(make))
 
 
@@ -106,15 +105,17 @@ def fields_of(model: type[JobModel]) -> tuple[ModelField, ...]:
     Raises TypeError: the model's module postpones annotations (`from __future__`), so that no key can be seen.
     """
     found = []
-    for one in fields(model):
-        if one.name != "where":
-            if isinstance(one.type, str):
-                raise TypeError(f"{model.__name__}.{one.name}: its annotation is postponed, and is read as it stands.")
-            annotation, beside = apart(one.type)
+    defaults = dict(zip(reversed(model.__struct_fields__), reversed(model.__struct_defaults__), strict=False))
+    types = {name: kind for base in reversed(model.__mro__) for name, kind in get_annotations(base).items()}
+    for name in model.__struct_fields__:
+        if name != "where":
+            if isinstance(types[name], str):
+                raise TypeError(f"{model.__name__}.{name}: its annotation is postponed, and is read as it stands.")
+            annotation, beside = apart(types[name])
             key = next((said for said in beside if isinstance(said, Key)), None)
-            word = (key.word if key else "") or key_of(one.name)
-            needed = one.default is MISSING and one.default_factory is MISSING
-            found.append(ModelField(one.name, annotation, beside, word, needed))
+            word = (key.word if key else "") or key_of(name)
+            needed = defaults.get(name, NODEFAULT) is NODEFAULT
+            found.append(ModelField(name, annotation, beside, word, needed))
     return tuple(found)
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.job.measures import WIDEST_THING, in_range
 from cutmarks.job.words import FIGURE, Setting, found

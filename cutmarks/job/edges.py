@@ -1,8 +1,9 @@
 """What bounds a surface, as the tiler wrote it: edges, steps in them, windows, niches, doors, strips not to drill."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar, Literal
+
+from msgspec.structs import replace
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.fields import (
@@ -107,8 +108,7 @@ def _finish_unsaid(written: TypedKeys, setting: Setting) -> bool:
     return TO_COME in written.unknown or (finish and TO_COME not in written.keys)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step(JobModel):
+class Step(JobModel, frozen=True, kw_only=True):
     """One stretch of an edge that steps (bath, apron, floor), up to `until` along it; None for the last stretch."""
 
     readings: EdgeReadings
@@ -128,8 +128,7 @@ class Step(JobModel):
         one_or_several(written)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EdgeSpec(JobModel):
+class EdgeSpec(JobModel, frozen=True, kw_only=True):
     """One edge of a surface as it was read.
 
     readings       one, or several where it is out of true; empty where `steps` are given.
@@ -247,8 +246,7 @@ BothSidesUp = Annotated[
 """Where a void or a strip that is not drilled is, unless an outline says so."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class VoidSpec(JobModel):
+class VoidSpec(JobModel, frozen=True, kw_only=True):
     """A window, niche or door: both its sides, across and up, or an outline.
 
     said    all of it as it was said, where that was in one line.
@@ -323,8 +321,7 @@ class VoidSpec(JobModel):
             )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeepOutSpec(JobModel):
+class KeepOutSpec(JobModel, frozen=True, kw_only=True):
     """A strip or outline where nothing is drilled (`do not drill`); it trims nothing."""
 
     name: AName

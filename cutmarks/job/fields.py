@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Annotated, Literal, TypeVar
+
+from msgspec import Struct
 
 from cutmarks.job import grammar, laying
 from cutmarks.job.declared import Key
@@ -36,8 +37,7 @@ LEAST_GIVE = 0.1
 """No tape is read to less, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Parsed:
+class Parsed(Struct, frozen=True):
     """Beside a field's type: it is made of what stands in the file by `read`, which raises ValueError of a sentence."""
 
     read: Callable[[object, Setting], object]
@@ -84,8 +84,7 @@ def length(least: float, most: float, what: str) -> Callable[[str, Setting], flo
     return read
 
 
-@dataclass(frozen=True, slots=True)
-class Choice(Parsed):
+class Choice(Parsed, frozen=True):
     """A field that is one of some words; `alike` are taken too."""
 
     allowed: tuple[str, ...] = ()

@@ -15,7 +15,6 @@ Later entries of the same piece and hole go before earlier ones; none is lost. A
 """
 
 import re
-from dataclasses import dataclass
 from typing import Annotated
 
 from cutmarks.job.declared import Key
@@ -65,8 +64,7 @@ Openings = Annotated[tuple[float, ...], parsed(parse_openings)]
 FromSide = Annotated[Reading, parsed(parse_found)]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoundSpec(JobModel):
+class FoundSpec(JobModel, frozen=True, kw_only=True):
     """What was found at one piece, and of one hole in it.
 
     left, right, bottom, top  read from the neighbour's edge on that side to the thing, mm, positive away from it.

@@ -9,8 +9,9 @@ A list with nothing in it, and a file with nothing but remarks, are an empty lis
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path as FilePath
+
+from msgspec import Struct
 
 from cutmarks.errors import Fault, JobError, JobPath
 from cutmarks.job.crosscheck import text
@@ -36,8 +37,7 @@ def found_path(job: FilePath) -> FilePath:
     return job.with_name(f"{job.stem}.found.yaml")
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """What a file of what was found holds.
 
     entries  each with where it stands in the file's tree, in the file's order.

@@ -15,8 +15,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path as FilePath
+
+from msgspec import Struct
 
 from cutmarks.errors import Fault, JobError, JobPath
 from cutmarks.job.crosscheck import text
@@ -36,8 +37,7 @@ LONGEST = 200
 _STAMP = re.compile(r"(?P<who>.*?) ?(?P<day>\d{4}-\d\d-\d\d)( \d\d:\d\d:\d\d)?")
 
 
-@dataclass(frozen=True, slots=True)
-class SentEntry:
+class SentEntry(Struct, frozen=True):
     """One entry, each value as it was sent: of which file and line, and the digits of its piece's sheet."""
 
     file: str
@@ -76,8 +76,7 @@ class SentEntry:
         return self.said if self.read or ("cut" in self.said and "hole" in self.said) else {}
 
 
-@dataclass(frozen=True, slots=True)
-class SortedOut:
+class SortedOut(Struct, frozen=True):
     """The entries of all files, sorted.
 
     taken    those to be kept, in the order in which they were sent.

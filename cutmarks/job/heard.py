@@ -10,7 +10,9 @@ What the parts make together is said by `cutmarks.job.grammar`.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.fittings import find
 from cutmarks.job.references import ARTICLES, Origin, reference, turned
@@ -54,8 +56,7 @@ from cutmarks.sides import Axis, Side
 from cutmarks.units import Length, Unit
 
 
-@dataclass(slots=True)
-class Figure:
+class Figure(Struct):
     """One distance, or the two of "67 to 83", mm; `way` 1 or -1 where its own words say it, `hand` likewise."""
 
     first: float
@@ -65,8 +66,7 @@ class Figure:
     hand: Hand = ""
 
 
-@dataclass(slots=True)
-class Heard:
+class Heard(Struct):
     """All that a phrase says.
 
     size    the thing's own size along this axis, mm.

@@ -1,7 +1,6 @@
 """What comes through the surface, as the tiler wrote it."""
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from cutmarks.fittings import Fitting, find
@@ -144,8 +143,7 @@ def size_alone(text: str, what: str, words: frozenset[str], example: str, settin
     return f"{one.word} x {two.word}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoleSpec(JobModel):
+class HoleSpec(JobModel, frozen=True, kw_only=True):
     """One thing that comes through: what it is, where it was read, and what is known of its hole and cover.
 
     said      all of it as it was said, where that was in one line (`said.py`); its parts stand under the other keys.

@@ -29,7 +29,7 @@ def things() -> Mapping[str, tuple[type[JobModel], str]]:
 @cache
 def typed_as() -> Mapping[str, frozenset[str]]:
     """What each field, by the word for it, may be typed as in the file, where that is not this word itself."""
-    models = {Job, Tools, Shop, *(model for model, _ in things().values())}
+    models: set[type[JobModel]] = {Job, Tools, Shop, *(model for model, _ in things().values())}
     typed: dict[str, set[str]] = {}
     for model in models:
         for one in declared(model).values():

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.job.grammar import is_a_line, parse_place
 from cutmarks.job.tokens import Token, tokens
@@ -177,8 +179,7 @@ MILS = late(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
 _LENGTH_FIRST = late(rf"[.{FIGURE}-]")
 
 
-@dataclass(frozen=True, slots=True)
-class LineWords:
+class LineWords(Struct, frozen=True):
     """A set-out line as written: its kind, its distance from another line, and the words that are printed."""
 
     kind: str

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, Annotated
+
+from msgspec import defstruct
+from msgspec.structs import replace
 
 from cutmarks.job.declared import Key
 from cutmarks.job.fields import parsed
@@ -25,7 +27,7 @@ __all__ = [
 ]
 
 SET_IN_JOB = "set in the job"
-NAMES: Mapping[str, str] = {key_of(field.name): field.name for field in fields(Limits)}
+NAMES: Mapping[str, str] = {key_of(name): name for name in Limits.__struct_fields__}
 """The keys of `limits:`, each with its field."""
 _ENDINGS: Mapping[LimitUnit, tuple[str, ...]] = {
     "mm": (),
@@ -42,12 +44,15 @@ def rows(limits: Limits = LIMITS) -> tuple[tuple[str, Limit], ...]:
     return tuple((key, getattr(limits, name)) for key, name in NAMES.items())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LimitsBase(JobModel):
+class LimitsBase(JobModel, frozen=True, kw_only=True, dict=True):
     """What a job has set of the limits; a field is None where the usual figure holds."""
 
     def figures(self) -> Limits:
         """The usual limits, with the job's own figures in the place of some."""
+        return self._figures
+
+    @cached_property
+    def _figures(self) -> Limits:
         own = {name: value for name in NAMES.values() if (value := getattr(self, name)) is not None}
         if not own:
             return LIMITS
@@ -92,17 +97,19 @@ def _reader(name: str) -> object:
 
 if TYPE_CHECKING:
 
-    class OwnLimits(LimitsBase):
+    class OwnLimits(LimitsBase, frozen=True, kw_only=True):
         """The `limits:` of a job file: any of the limits, each in its own unit."""
 
 else:
-    _DECLARED = {
-        "__module__": __name__,
-        "__doc__": "The `limits:` of a job file.",
-        "__annotations__": {name: _reader(name) for name in NAMES.values()},
-        **dict.fromkeys(NAMES.values()),
-    }
-    OwnLimits = dataclass(frozen=True, slots=True, kw_only=True)(type("OwnLimits", (LimitsBase,), _DECLARED))
+    OwnLimits = defstruct(
+        "OwnLimits",
+        [(name, _reader(name), None) for name in NAMES.values()],
+        bases=(LimitsBase,),
+        namespace={"__doc__": "The `limits:` of a job file."},
+        module=__name__,
+        frozen=True,
+        kw_only=True,
+    )
 
 NO_LIMITS = OwnLimits()
 """Of a job that sets none."""

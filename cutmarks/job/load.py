@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import chain, islice
 from pathlib import Path as FilePath
 from typing import TypedDict, TypeVar, cast
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.fittings import OWN_FILE, Fitting, FittingRow, read_own
@@ -47,8 +49,7 @@ class OwnFiles(TypedDict):
     shop: FilePath | None
 
 
-@dataclass(frozen=True, slots=True)
-class ReadJob:
+class ReadJob(Struct, frozen=True):
     """A job as far as it could be read.
 
     job     None where it has faults: these are all of them, in the order of their lines.

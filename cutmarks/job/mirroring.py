@@ -12,8 +12,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Literal, TypeVar
+
+from msgspec.structs import replace
 
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, Step, VoidSpec
 from cutmarks.job.holes import HoleSpec

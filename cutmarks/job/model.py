@@ -1,11 +1,12 @@
 """What all parts of a job share: frozen values, each read from a mapping of the file and knowing where it stands.
 
-A part is a dataclass of its own. What the file says reaches it as `TypedKeys`, which it may put into the form that its
+A part is a struct of its own. What the file says reaches it as `TypedKeys`, which it may put into the form that its
 fields have (`prepare`); what is wrong with it as a whole, it says itself (`check`). `job/entries.py` does the rest.
 """
 
-from dataclasses import dataclass
 from typing import ClassVar
+
+from msgspec import Struct
 
 from cutmarks.errors import JobPath
 from cutmarks.job.tree import Entry, Items, Text
@@ -22,8 +23,7 @@ def tidy_key(key: str) -> str:
     return spaced(key.replace("_", " ")).casefold()
 
 
-@dataclass(slots=True)
-class TypedKeys:
+class TypedKeys(Struct):
     """What the file says of one thing.
 
     keys     what stands under its keys, by the words of the fields; with what the reader adds of itself.
@@ -37,8 +37,7 @@ class TypedKeys:
     strange: list[tuple[str, object]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JobModel:
+class JobModel(Struct, frozen=True, kw_only=True):
     """A part of a job; `where` is its path in the file, in the keys as typed."""
 
     KEYS_WANTED: ClassVar[str] = "Keys are wanted here, one a line, each with a colon and a blank behind it."

@@ -4,9 +4,11 @@
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Annotated, Any, ClassVar, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.job.declared import Key, Made
@@ -60,16 +62,14 @@ FINEST: Mapping[str, Fraction] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """Where a job was read: the file's name, and the place of each path."""
 
     file: str | None = None
     places: Places = field(default_factory=Places)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Accepted(JobModel):
+class Accepted(JobModel, frozen=True, kw_only=True):
     """A finding that the tiler has seen and lives with: its rule, the piece or hole ("" for all), and why."""
 
     rule: Annotated[
@@ -91,8 +91,7 @@ class Accepted(JobModel):
     ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job(JobModel):
+class Job(JobModel, frozen=True, kw_only=True):
     """One job: how it is said, its tiles, its surfaces, and what was taken for granted.
 
     units    of a number that has none; say: whose words are used on paper.

@@ -13,7 +13,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.job.declared import once_a_model, words_of
 from cutmarks.job.model import JobModel
@@ -59,8 +60,7 @@ _WORDS_ALONE = frozenset({"depth", "note", "work"})
 """Keys whose values are words."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceReader:
+class PlaceReader(Struct, frozen=True):
     """What reads one phrase, perhaps of several parts, and says what is wrong with one that it does not read.
 
     up  the key for the second way.
@@ -168,8 +168,7 @@ def _the_way_left(phrase: str, rest: Sequence[str], keys: Mapping[str, str], pla
     return places.up if "across" in said else "across"
 
 
-@dataclass(frozen=True, slots=True)
-class _Cutting:
+class _Cutting(Struct, frozen=True):
     """One way of cutting a part between its words: what it costs, its pieces, and what these say."""
 
     cost: float

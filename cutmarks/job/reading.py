@@ -34,6 +34,7 @@ from cutmarks.errors import Fault, JobPath
 from cutmarks.job.scanner import TabInFront, events, shortened
 from cutmarks.job.syntax import TAB, explained
 from cutmarks.job.tree import Entry, Items, Node, Places, SourcePlace, Text
+from cutmarks.patterns import late
 
 MOST_BYTES = 2_000_000
 """A job file is at most 2 MB; ten thousand holes belong in a list of their own."""
@@ -50,10 +51,10 @@ LOOK = 200
 MOST_FAULTS = 1_000
 """Beyond so many faults of typing, this is no job."""
 
-_CUT_FIGURE = re.compile(r"([0-9]+(?:\.[0-9]+)?),$")
-_UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
-_GLUED = re.compile(r"[ \t]+#[^\s#]|[ \t]#[ \t]+[0-9]")
-_TAB_IN_FRONT = re.compile(r"^ *\t[ \t]*[^\s#]")
+_CUT_FIGURE = late(r"([0-9]+(?:\.[0-9]+)?),$")
+_UNPRINTABLE = late("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+_GLUED = late(r"[ \t]+#[^\s#]|[ \t]#[ \t]+[0-9]")
+_TAB_IN_FRONT = late(r"^ *\t[ \t]*[^\s#]")
 
 
 def read_file(path: FilePath, most_bytes: int, what: str) -> str | Fault:

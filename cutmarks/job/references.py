@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.job.tokens import Token, plain_words
 from cutmarks.job.words import SIDE_OF, Setting, either, found, line_named
@@ -44,8 +46,7 @@ _PIECE_SIDES: Mapping[str, Side] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """What distances are from.
 
     start    the line, edge or piece; None with `hole`, the name of a hole, whose middle they are from.

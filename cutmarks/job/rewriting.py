@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 
+from msgspec import Struct, field
 from ruamel.yaml.events import (
     Event,
     MappingEndEvent,
@@ -33,8 +33,7 @@ Value = str | Mapping[str, str]
 """A phrase, or keys with phrases, as they are to stand behind a key."""
 
 
-@dataclass(slots=True)
-class TextSpot:
+class TextSpot(Struct):
     """A value as it stands in the text: from `start` to `end`, characters; `column` of its first one.
 
     keys  of a mapping, each with the spot of its key and of its value; items: of a list.

@@ -15,9 +15,10 @@ left of V is left of V.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, ClassVar
+
+from msgspec import Struct
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.declared import Key
@@ -45,8 +46,7 @@ def type_file(text: str) -> str:
     return text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomRead(JobModel):
+class RoomRead(JobModel, frozen=True, kw_only=True):
     """What was read of one hole, or of one edge, in a room; the phrases are read with its type, whose lines they name.
 
     on      the surface; "" where the type has one.
@@ -80,8 +80,7 @@ class RoomRead(JobModel):
             raise ValueError("It says where the edge is with at, said as in a job file.")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomSpec(JobModel):
+class RoomSpec(JobModel, frozen=True, kw_only=True):
     """One room: of which type, in which hand, and what was read in it; type_ "": the site's."""
 
     name: Annotated[NameField, Key("what it is called", ("101", "flat 3"), write='name: "101"')]
@@ -97,8 +96,7 @@ class RoomSpec(JobModel):
     note: Note = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SiteSpec(JobModel):
+class SiteSpec(JobModel, frozen=True, kw_only=True):
     """All rooms of a site, in their order."""
 
     KEYS_WANTED: ClassVar[str] = "A file of rooms has keys: begin with a line such as site: Harbour View."
@@ -132,8 +130,7 @@ class SiteSpec(JobModel):
         return room.type_ or self.type_
 
 
-@dataclass(frozen=True, slots=True)
-class RoomsFile:
+class RoomsFile(Struct, frozen=True):
     """A site as it was read, with the tree that its faults point into."""
 
     site: SiteSpec

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.errors import JobPath
 from cutmarks.job.crosscheck import text, things, value
@@ -33,6 +34,7 @@ from cutmarks.job.said_two import things_said
 from cutmarks.job.surfaces import VOID_LISTS, SurfaceSpec
 from cutmarks.job.tree import Entry, Items, Text, Told
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Follows, Setting, found, spaced
+from cutmarks.patterns import late
 
 SAID = "said"
 AN_AREA = "An area in one line is as in splash, rib, 3 joint, B to 600 above B, joint on V, sits on B."
@@ -40,7 +42,7 @@ NO_DOORWAY = (
     "On a floor a door is what stands in the ground, as in leg, across: 418 to 474 left of C, in: 0 to 92 from D; the "
     "way through is where the lower edge steps: cutmarks help floors."
 )
-_ANY_FLOOR = re.compile(r"(?:above|off|over|from|up from) (?:the )?floor\b|\blaser$", re.IGNORECASE)
+_ANY_FLOOR = late(r"(?:above|off|over|from|up from) (?:the )?floor\b|\blaser$", re.IGNORECASE)
 """A line that is so far above a floor, finished or bare; a laser, which throws both."""
 
 
@@ -121,7 +123,7 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
                 keys = {**keys, "note": called}
             elif called and called.casefold() != name.casefold():
                 raise ValueError(
-                    f"{found(called)} is not understood of a tile: write note: and what it says, beside size:."
+                    f"{found(called)} is not understood of a tile: write size: and its size, and this behind note: beside it."
                 )
         except ValueError as error:
             _tell(faults, error, tile.path)

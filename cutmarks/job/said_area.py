@@ -30,16 +30,17 @@ from cutmarks.job.said_tile import lay_in, start_parts
 from cutmarks.job.tiles import AreaSpec, parse_work
 from cutmarks.job.tokens import plain_words
 from cutmarks.job.words import FIGURE, Setting, found
+from cutmarks.patterns import late
 from cutmarks.units import parse_length
 
 _LENGTH = rf"\.?[{FIGURE}][{FIGURE}\s./]*(?:\s?(?:mm|cm|in|\"))?"
-_FROM_TO = re.compile(r"(?:from )?(?P<from>\S.*?) (?:up )?to (?P<to>\S.*)$", re.IGNORECASE)
-_UP_TO = re.compile(r"(?:goes |runs |stops |ends )?(?:up to|to|as far as|at)\s+(?:the )?(?P<to>\S.*)$", re.IGNORECASE)
-_BEGINS = re.compile(r"(?:starts?|begins?|from)(?: (?:at|on|from|off))?\s+(?:the )?(?P<from>\S.*)$", re.IGNORECASE)
-_WIDE = re.compile(
+_FROM_TO = late(r"(?:from )?(?P<from>\S.*?) (?:up )?to (?P<to>\S.*)$", re.IGNORECASE)
+_UP_TO = late(r"(?:goes |runs |stops |ends )?(?:up to|to|as far as|at)\s+(?:the )?(?P<to>\S.*)$", re.IGNORECASE)
+_BEGINS = late(r"(?:starts?|begins?|from)(?: (?:at|on|from|off))?\s+(?:the )?(?P<from>\S.*)$", re.IGNORECASE)
+_WIDE = late(
     rf"(?P<wide>{_LENGTH}) wide(?:,? (?:dead )?(?P<on>(?:centred|centered|central|middle|centre) on .+))?$", re.I
 )
-_CENTRED = re.compile(
+_CENTRED = late(
     r"(?:dead )?(?:centred|centered|central|centre|middle)(?: it)? on (?:the )?(?P<line>\S.*)$", re.IGNORECASE
 )
 _CEILING = frozenset({"ceiling", "clg", "the ceiling", "the top", "top"})

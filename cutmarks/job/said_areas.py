@@ -16,6 +16,7 @@ from cutmarks.job.measures import length_as_written
 from cutmarks.job.model import path_of, tidy_key
 from cutmarks.job.tree import Entry, Items, Text, Told
 from cutmarks.job.words import Follows, Setting, found, spaced
+from cutmarks.patterns import late
 from cutmarks.sides import Axis
 from cutmarks.units import parse_length
 
@@ -26,7 +27,7 @@ BORDERS: Mapping[str, tuple[str, Axis, int]] = {
     "from": ("to", "up", 1),
 }
 """Each border of an area: the border of the one beside it that it lies at, along which axis, and on which side."""
-_STANDS = re.compile(r"(?P<how>sits|stands|sat|standing|hangs|up) (?P<on>on|from|off) (?P<rest>.+)$", re.IGNORECASE)
+_STANDS = late(r"(?P<how>sits|stands|sat|standing|hangs|up) (?P<on>on|from|off) (?P<rest>.+)$", re.IGNORECASE)
 
 
 def borders_said(areas: Items, setting: Setting) -> Iterator[tuple[JobPath, str]]:

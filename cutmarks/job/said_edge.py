@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.job.edges import EdgeSpec
 from cutmarks.job.grammar import WORDS_OF_A_PLACE, parse_edge
@@ -31,12 +33,13 @@ from cutmarks.job.references import ARTICLES, reference
 from cutmarks.job.tokens import Token, plain_words, tokens
 from cutmarks.job.vocabulary import LEANS, MARKS
 from cutmarks.job.words import OPPOSITE_WAY, Setting, found, in_figures
+from cutmarks.patterns import late
 from cutmarks.sides import Axis, Side
 from cutmarks.units import match_length
 
-_TWO_READ = re.compile(r"(?<![0-9/.])(?P<one>[0-9]{3,4}) ?/ ?(?P<two>[0-9]{3,4})(?![0-9/.])")
+_TWO_READ = late(r"(?<![0-9/.])(?P<one>[0-9]{3,4}) ?/ ?(?P<two>[0-9]{3,4})(?![0-9/.])")
 """Two figures of three digits or more with a stroke between: no fraction, and nothing says which is of which end."""
-_TO_COME = re.compile(r"(?P<much>.+?) (?:still )?to come$", re.IGNORECASE)
+_TO_COME = late(r"(?P<much>.+?) (?:still )?to come$", re.IGNORECASE)
 _FINISHED = ("finished", "nothing to come", "none to come")
 _WAYS: Mapping[str, Mapping[Side, str]] = {
     "wall": {Side.LEFT: "left of", Side.RIGHT: "right of", Side.BOTTOM: "below", Side.TOP: "above"},
@@ -136,8 +139,7 @@ def _what_is_there(part: str) -> Dealt | None:
     return ("what", part) if is_a_thing and not HAS_FIGURE.search(part) else None
 
 
-@dataclass(slots=True)
-class _ReadAt:
+class _ReadAt(Struct):
     """One figure of an edge, as typed, and the end of it, or the line across it, that it was read at."""
 
     text: str
@@ -145,8 +147,7 @@ class _ReadAt:
     along: str = ""
 
 
-@dataclass(slots=True)
-class _Edge:
+class _Edge(Struct):
     """Goes once through the parts of a sentence about an edge."""
 
     sentence: str

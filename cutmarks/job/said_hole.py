@@ -64,17 +64,18 @@ from cutmarks.job.tokens import plain_words, tokens
 from cutmarks.job.vocabulary import HALF_A_STEP, LEANS
 from cutmarks.job.worded import worded
 from cutmarks.job.words import Setting, found
+from cutmarks.patterns import late
 from cutmarks.readings import Size
 from cutmarks.units import Unit, parse_length
 
 MOST_OVER_ITS_NAME = 13.0
 """A pipe is no wider than its size by name and this, mm: 4 in iron is 114.3."""
 VOID_WORDS = ("window", "niche", "door")
-_BEGINS_WITH_ITS_KEY = re.compile(r"cover(?!s\b)", re.IGNORECASE)
-_ITS_KEY = re.compile(r"(?:across|up|in): ", re.IGNORECASE)
-_AND = re.compile(r"\s+(?:and|x|&)\s+")
-_EACH = re.compile(r"\s+(?:each|apiece|on (?:each|both))$", re.IGNORECASE)
-_WHY = re.compile(r"\s+(?=(?:so|because|cos) [^0-9]*$)", re.IGNORECASE)
+_BEGINS_WITH_ITS_KEY = late(r"cover(?!s\b)", re.IGNORECASE)
+_ITS_KEY = late(r"(?:across|up|in): ", re.IGNORECASE)
+_AND = late(r"\s+(?:and|x|&)\s+")
+_EACH = late(r"\s+(?:each|apiece|on (?:each|both))$", re.IGNORECASE)
+_WHY = late(r"\s+(?=(?:so|because|cos) [^0-9]*$)", re.IGNORECASE)
 
 
 def hole_said(sentence: str, setting: Setting) -> Keys:

@@ -25,19 +25,20 @@ from cutmarks.job.tokens import plain_words
 from cutmarks.job.vocabulary import SIDES
 from cutmarks.job.worded import worded
 from cutmarks.job.words import Setting, found, spaced
+from cutmarks.patterns import late
 
 MOST_WORDS_NAMED = 4
 """A name that no comma ends has no more words."""
 MOST_DIGITS_NAMED = 2
 """A figure that numbers things has no more digits."""
-_NUMBERED = re.compile(r"[^\W\d_]{0,3}-?[0-9]{1,2}[a-z]?$", re.IGNORECASE)
-_ORDINAL = re.compile(r"[0-9]{1,2}(?:st|nd|rd|th)$", re.IGNORECASE)
-_SPELT = re.compile(
+_NUMBERED = late(r"[^\W\d_]{0,3}-?[0-9]{1,2}[a-z]?$", re.IGNORECASE)
+_ORDINAL = late(r"[0-9]{1,2}(?:st|nd|rd|th)$", re.IGNORECASE)
+_SPELT = late(
     rf"(?<!\w)(?:{'|'.join(re.escape(word) for word in sorted(NAMES_SPELT, key=len, reverse=True))})(?!\w)",
     re.IGNORECASE,
 )
-_STROKE = re.compile(r"(?<![\w/])(?:[^\W\d_]{1,2}/[^\W\d_]+|[^\W\d_]+/[^\W\d_]{1,2})(?![\w/])")
-_POSSESSIVE = re.compile(r"['\u2019]s$")
+_STROKE = late(r"(?<![\w/])(?:[^\W\d_]{1,2}/[^\W\d_]+|[^\W\d_]+/[^\W\d_]{1,2})(?![\w/])")
+_POSSESSIVE = late(r"['\u2019]s$")
 
 
 def named_first(parts: Sequence[str], setting: Setting) -> tuple[str, list[str]]:

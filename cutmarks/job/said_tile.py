@@ -34,24 +34,25 @@ from cutmarks.job.said_places import AXES
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tokens import tokens
 from cutmarks.job.words import FIGURE, Setting, found, in_figures
+from cutmarks.patterns import late
 from cutmarks.units import Unit, parse_length
 
 _ALONE = r"(?:[0-9]+(?:-| +)[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]* ?[½⅓⅔¼¾⅛⅜⅝⅞]|[0-9]*\.?[0-9]+)(?: ?(?:mm|cm|in|\"))?"
 """One length and no more."""
-_METRIC = re.compile(r"[,\s]*\bmetric\b", re.IGNORECASE)
+_METRIC = late(r"[,\s]*\bmetric\b", re.IGNORECASE)
 _LIES = {
     "long side across": r"(?:(?:laid|set) )?(?:landscape|flat|on (?:its|their) side|long (?:side|way) (?:across|flat)|"
     r"horizontal(?:ly)?)|lying down",
     "long side up": r"(?:(?:laid|set|stood|standing) )?(?:portrait|on end|upright|long (?:side|way) up|"
     r"vertical(?:ly)?)|stood up",
 }
-_LIES_BARE = re.compile(r"(?:lay )?(?:long side )?(?P<way>across|up)$", re.IGNORECASE)
-_SQUARE = re.compile(r"\bsq(?:uare)?\b", re.IGNORECASE)
-_SHEETS = re.compile(rf"(?P<side>{A_LENGTH}) ?sheets?$", re.IGNORECASE)
-_OFF_THE_BOX = re.compile(
+_LIES_BARE = late(r"(?:lay )?(?:long side )?(?P<way>across|up)$", re.IGNORECASE)
+_SQUARE = late(r"\bsq(?:uare)?\b", re.IGNORECASE)
+_SHEETS = late(rf"(?P<side>{A_LENGTH}) ?sheets?$", re.IGNORECASE)
+_OFF_THE_BOX = late(
     r"^(?:(?:sold|called) as |nominal(?:ly)? |nom\.? )|(?: nom(?:inal)?\.?| on the (?:box|carton))$", re.IGNORECASE
 )
-_AS_MEASURED = re.compile(
+_AS_MEASURED = late(
     r"^(?:(?:but |and )?(?:they |it )?(?:really )?(?:tapes?|measures?|mikes?)(?: at)? |real(?: size)? |actual(?:ly)? |"
     r"true (?:size )?)",
     re.IGNORECASE,
@@ -82,21 +83,19 @@ _THICKEST = 40.0
 """No tile is thicker, mm: more is one of its sides."""
 _JOINTED_WIDE = frozenset({"quarry", "terracotta", "stone", "cement", "encaustic"})
 """These are laid with joints as wide as they are thick."""
-_SAID_NOTHING = re.compile(
-    r"(?:lugs?|lugged|butt(?:ed)?(?: 'em| em| them| up)?|mosaics?|planks?|rectified)$", re.IGNORECASE
-)
-_SIZE_IN = re.compile(
+_SAID_NOTHING = late(r"(?:lugs?|lugged|butt(?:ed)?(?: 'em| em| them| up)?|mosaics?|planks?|rectified)$", re.IGNORECASE)
+_SIZE_IN = late(
     rf"(?<![\w.])(?P<one>{_ALONE})(?: ?(?:[x\u00d7]|by) ?(?P<two>{_ALONE})(?: ?(?:[x\u00d7]|by) ?(?P<three>{_ALONE}))?"
     r"| ?sq(?:uare)?\b\.?)(?![\w.])",
     re.IGNORECASE,
 )
 """Two sizes, or one of a square tile; a third is the thickness."""
-_THICK = re.compile(rf"(?<![\w.])(?P<much>{A_LENGTH}) ?(?:thick|thk)\b\.?", re.IGNORECASE)
-_LONE = re.compile(rf"(?<![\w.])(?P<much>{_ALONE})(?![\w./])", re.IGNORECASE)
-_NOMINAL = re.compile(r"\bnom(?:inal)?\b\.?", re.IGNORECASE)
+_THICK = late(rf"(?<![\w.])(?P<much>{A_LENGTH}) ?(?:thick|thk)\b\.?", re.IGNORECASE)
+_LONE = late(rf"(?<![\w.])(?P<much>{_ALONE})(?![\w./])", re.IGNORECASE)
+_NOMINAL = late(r"\bnom(?:inal)?\b\.?", re.IGNORECASE)
 """A size is one off the box unless it is said to be measured."""
-_CALLED_SHEETS = re.compile(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>{A_LENGTH} ?sheets?)$", re.IGNORECASE)
-_CALLED = re.compile(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>[{FIGURE}].*)$")
+_CALLED_SHEETS = late(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>{A_LENGTH} ?sheets?)$", re.IGNORECASE)
+_CALLED = late(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>[{FIGURE}].*)$")
 
 
 def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.job.catalogued import is_of_a_shape, what_in
 from cutmarks.job.grammar import parse_thing
@@ -23,6 +25,7 @@ from cutmarks.job.said_words import NOT_OF_A_THING, OF_A_PLACE
 from cutmarks.job.tokens import plain_words, tokens
 from cutmarks.job.vocabulary import MATERIALS
 from cutmarks.job.words import FIGURE, Setting, found, in_figures
+from cutmarks.patterns import late
 from cutmarks.sides import Axis
 from cutmarks.units import UNIT_WORDS, parse_length
 
@@ -31,10 +34,8 @@ _CENTRES = (
     r"(?:on )?(?:centres?|centers?|crs|ctrs?|c/c|c-c|c to c|o\.?\s?c\.?|o/c|centre to centre|center to center)"
     r"|apart(?: to (?:the )?(?:centres?|centers?))?|between (?:centres|centers|ctrs)|s(?= centres|$)"
 )
-_SPACING = re.compile(
-    rf"(?P<who>.*?)\s*\b(?:at |set at |on )?(?P<apart>{_LENGTH})\s?(?:{_CENTRES})(?P<rest>(?!\w).*)$", re.I
-)
-_SPLIT = re.compile(
+_SPACING = late(rf"(?P<who>.*?)\s*\b(?:at |set at |on )?(?P<apart>{_LENGTH})\s?(?:{_CENTRES})(?P<rest>(?!\w).*)$", re.I)
+_SPLIT = late(
     r"(?:set |one )?(?:either|each) side of (?:the )?(?P<sides>[^0-9]\S*)$|(?:split|equal(?:ly)?|evenly|"
     r"half and half|half each side|spread|centred|centered|central)"
     r"(?: evenly| equally)?(?: either side of| each side of| on| over| about| across| by)?\s+(?:the )?(?P<line>\S.*)$"
@@ -44,7 +45,7 @@ _SPLIT = re.compile(
     r"(?: them| the two| the pair)?$",
     re.IGNORECASE,
 )
-_EITHER_SIDE = re.compile(
+_EITHER_SIDE = late(
     rf"(?P<who>.*?)\s*\b(?P<much>{_LENGTH}) (?:either|each) side of (?P<line>\S.*?)(?:,? (?:and )?to (?:the |their )?"
     r"(?P<centre>c/l|ctrs?|centres?|centers?|middles?))?$",
     re.IGNORECASE,
@@ -56,11 +57,11 @@ _PAIRS: Sequence[tuple[str, str, str]] = (
     (r"return\s*(?:and|&|\+|/)\s*flow", "return", "flow"),
 )
 """What two are called that belong together, and the name of each; in this order from the left, or from below."""
-_OVER = re.compile(
+_OVER = late(
     r"(?P<upper>hot|cold|flow|return) (?:over|above|on top of) (?:the )?(?P<lower>hot|cold|flow|return)\b",
     re.IGNORECASE,
 )
-_ONE = re.compile(
+_ONE = late(
     r"(?:the )?(?P<one>(?:left|right|lh|rh|l/h|r/h|left[- ]hand|right[- ]hand|lower|upper|bottom|top|middle|"
     r"centre|center)"
     r"(?= one\b| pipe\b| tail\b| stub\b| stop\b| box\b| hole\b)|hot|cold|flow|return)(?: (?:one|pipe|tail|stub|"
@@ -73,41 +74,41 @@ _SIDE_OF_ONE: Mapping[str, int] = {
     "right": 1, "rh": 1, "r/h": 1, "right hand": 1, "right-hand": 1, "upper": 1, "top": 1,
 }  # fmt: skip
 _HOW_MANY = {"two": 2, "pair": 2, "pr": 2, "2": 2, "both": 2, "three": 3, "3": 3, "four": 4, "4": 4}
-_COUNT = re.compile(
+_COUNT = late(
     r"(?:(?:a )?(?P<count>two|three|four|pair|pr|2|3|4)(?: off| ?no\.?| x)?(?: of)?) (?P<who>[\w½¼¾][^,]*)$|"
     rf"(?P<plural>[^\W\d_][^,]*?s)(?:,? (?:a )?(?:pair|pr))?$|"
     rf"(?P<plain>[^\W\d_][^,{FIGURE}]*s) (?P<size>[{FIGURE}].*)$|"
     rf"{_LENGTH} (?P<sized>[^\W\d_]+s)$",
     re.IGNORECASE,
 )
-_OF_SEVERAL = re.compile(r"^(?:tails?|stubs?|pipes?|supplies|stops|feeds|taps?)\b[\s,]*", re.IGNORECASE)
-_A_PAIR = re.compile(r"(?:a )?(?:pair|pr)(?: of)?$", re.IGNORECASE)
-_TWO_OFF = re.compile(r"^(?:2|two) (?:off|no\.?|x) ", re.IGNORECASE)
-_COVERS_OF_ALL = re.compile(r"\b(?:roses|collars|plates|escutcheons|covers)\b|\b(?:each|apiece)$", re.IGNORECASE)
-_BOTH = re.compile(r"^(?:both|each|all)(?: of them| are| at)*\s+", re.IGNORECASE)
-_STACKED = re.compile(r"\b(?:stacked|one above the other|one over the other|vertical(?:ly)?)\b", re.IGNORECASE)
-_CLEAR = re.compile(
+_OF_SEVERAL = late(r"^(?:tails?|stubs?|pipes?|supplies|stops|feeds|taps?)\b[\s,]*", re.IGNORECASE)
+_A_PAIR = late(r"(?:a )?(?:pair|pr)(?: of)?$", re.IGNORECASE)
+_TWO_OFF = late(r"^(?:2|two) (?:off|no\.?|x) ", re.IGNORECASE)
+_COVERS_OF_ALL = late(r"\b(?:roses|collars|plates|escutcheons|covers)\b|\b(?:each|apiece)$", re.IGNORECASE)
+_BOTH = late(r"^(?:both|each|all)(?: of them| are| at)*\s+", re.IGNORECASE)
+_STACKED = late(r"\b(?:stacked|one above the other|one over the other|vertical(?:ly)?)\b", re.IGNORECASE)
+_CLEAR = late(
     rf"(?P<gap>{_LENGTH}) (?:clear|gap)(?: between(?: them)?)?$|(?:gap|clear) (?:of )?(?P<behind>{_LENGTH})$", re.I
 )
-_AND_THE_OTHER = re.compile(r"(?<=[^\W\d_]|\d)\s+and\s+(?=(?:hot|cold|flow|return)\s+[^\s]*\d)", re.IGNORECASE)
+_AND_THE_OTHER = late(r"(?<=[^\W\d_]|\d)\s+and\s+(?=(?:hot|cold|flow|return)\s+[^\s]*\d)", re.IGNORECASE)
 """Where the second of two begins: "hot 15 copper 67 to 83 left of V and cold 15 copper ..."."""
-_SEVERAL = re.compile(
+_SEVERAL = late(
     rf"{_CENTRES.partition('|s(?=')[0]}|\b(?:either|each) side\b|\bpair\b|\bstacked\b|\bclear between\b|"
     rf"\bhot\b.*\bcold\b|"
     r"\b(?:left|lh|l/h)(?:[- ]hand)? (?:pipe|tail|stub|tap)\b|\d\D*\b(?:and|&) (?:\S+ )*?\S*\d|"
     r"\bcold\b.*\bhot\b|\bh ?[&+/] ?c\b|\bflow\b.*\breturn\b|\bf ?[&+/] ?r\b|\bthree\b|\btwo\b|\bfour\b|\b2 off\b",
     re.IGNORECASE,
 )
-_SIDE_BY_SIDE = re.compile(r"[\s,]+side by side\b", re.IGNORECASE)
-_FOR_WHAT = re.compile(r"\s+for (?:the |a |an )?[^0-9]+$", re.IGNORECASE)
-_NUMBER_OF = re.compile(r"\b([234]) ?no\.? (?=[^\W\d_])", re.IGNORECASE)
-_TO_THEIR_CENTRES = re.compile(r"(?:to )?(?:the |their )?(?:c/l|ctrs?|centres?|centers?|middles?)$", re.IGNORECASE)
-_TO_CENTRES_BEHIND = re.compile(r" (?:all )?to (?:the |their )?(?:c/ls|ctrs|centres|centers|middles)$", re.IGNORECASE)
-_AND = re.compile(r" (?:and|&) ")
-_WAY_FROM_WHAT = re.compile(
+_SIDE_BY_SIDE = late(r"[\s,]+side by side\b", re.IGNORECASE)
+_FOR_WHAT = late(r"\s+for (?:the |a |an )?[^0-9]+$", re.IGNORECASE)
+_NUMBER_OF = late(r"\b([234]) ?no\.? (?=[^\W\d_])", re.IGNORECASE)
+_TO_THEIR_CENTRES = late(r"(?:to )?(?:the |their )?(?:c/l|ctrs?|centres?|centers?|middles?)$", re.IGNORECASE)
+_TO_CENTRES_BEHIND = late(r" (?:all )?to (?:the |their )?(?:c/ls|ctrs|centres|centers|middles)$", re.IGNORECASE)
+_AND = late(r" (?:and|&) ")
+_WAY_FROM_WHAT = late(
     r"\b(?:(?:left|right|lh|rh|l|r|up|down) (?:of|from|off)|above|below|over|past|beyond)\s+\S.*$", re.IGNORECASE
 )
-_FROM_WHAT = re.compile(r"\b(?:of|from|off|above|below|over|past|beyond)\s+\S.*$", re.IGNORECASE)
+_FROM_WHAT = late(r"\b(?:of|from|off|above|below|over|past|beyond)\s+\S.*$", re.IGNORECASE)
 _KNOWN_NAMES = ("hot", "cold", "flow", "return")
 SAME = 1.0
 """A gap that was said agrees with the two places that it lies between, mm."""
@@ -136,7 +137,7 @@ def in_one_unit(sentence: str, setting: Setting) -> str:
     return f"{made}{rest[at:]}"
 
 
-_ALL_IN = re.compile(
+_ALL_IN = late(
     r"[,;(]?\s*\b(?:(?:all|everything)(?: (?:the )?(?:dims|sizes|figures))?|dims|sizes|figures)(?: (?:is|are))?"
     r"(?: in)? (?P<unit>cm|mm|inch|inches|in)\b\)?",
     re.IGNORECASE,
@@ -157,8 +158,7 @@ def things_said(sentence: str, setting: Setting) -> list[Keys]:
     return [hole_said(sentence, setting)]
 
 
-@dataclass(frozen=True, slots=True)
-class _Named:
+class _Named(Struct, frozen=True):
     """What several are called, the left or lower one first."""
 
     names: tuple[str, ...]
@@ -614,7 +614,7 @@ def _is_a_name_of_one(words: str) -> bool:
     return len(said) <= MOST_WORDS_NAMED and NOT_IN_A_NAME.isdisjoint(said)
 
 
-_CLAUSE = re.compile(
+_CLAUSE = late(
     r"(?P<of>(?:[^\W\d_]+ ){0,2}?)(?P<name>hot|cold|flow|return|"
     r"(?:left|right|lh|rh|l/h|r/h|upper|lower|top|bottom)(?:[- ]hand)? (?:pipe|tail|stub|tap))\b"
     r"(?:[\s:]+(?P<rest>(?!and\b|&|over\b).*))?$",

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from cutmarks.job.vocabulary import HANDS, INTO, ONE_WAY, SIDES, STANDS, UP
 from cutmarks.job.worded import rows_of
+from cutmarks.patterns import late
 
 CALLED = frozenset({"hot", "cold", "flow", "return", "h", "c", "mains", "filtered", "fill"})
 """What pipes are called, whatever they are."""
@@ -45,7 +46,7 @@ OF_A_PLACE = {
 }  # fmt: skip
 HOW_IT_STANDS = {word for row in STANDS for word in row}
 """Words that say how a thing lies to a line, and end no name."""
-THROUGH = re.compile(r"\s+(?:coming )?(?:up |out )?(?:through|thro'?|thru) (?:the )?(?:floor|wall)$", re.IGNORECASE)
+THROUGH = late(r"\s+(?:coming )?(?:up |out )?(?:through|thro'?|thru) (?:the )?(?:floor|wall)$", re.IGNORECASE)
 """Where everything comes through: that is known."""
 
 NAMES_SPELT: Mapping[str, str] = {

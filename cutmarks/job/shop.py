@@ -1,7 +1,6 @@
 """What the shop that cuts asks for, in a file of its own: how corners are made, which DXF, layers, tolerance."""
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from cutmarks.job.declared import Key
@@ -53,8 +52,7 @@ CORNER_KEY = Key(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayersSpec(JobModel):
+class LayersSpec(JobModel, frozen=True, kw_only=True):
     """What the shop calls its layers."""
 
     outline: Annotated[LayerField, Key("the layer of outlines", ("CUT", "OUTSIDE"))] = LAYERS.outer
@@ -63,8 +61,7 @@ class LayersSpec(JobModel):
     holes: Annotated[LayerField, Key("the layer of small holes in inside corners", ("DRILL", "HOLES"))] = LAYERS.holes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToleranceSpec(JobModel):
+class ToleranceSpec(JobModel, frozen=True, kw_only=True):
     """How exact the shop cuts, mm: outline and holes either way, a diameter so much over and nothing under."""
 
     outline: Annotated[ToleranceField, Key("of outlines, either way", ("0.5", "0.3"))] = 0.5
@@ -72,8 +69,7 @@ class ToleranceSpec(JobModel):
     diameter: Annotated[ToleranceField, Key("how far a hole may be over", ("1", "0.5"))] = 1.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shop(JobModel):
+class Shop(JobModel, frozen=True, kw_only=True):
     """The shop: what it cuts with, and what it wants to be given."""
 
     name: Annotated[NameField, Key("what the shop is called", ("Weir Lane cutting", "Forge Yard"))] = ""

@@ -7,9 +7,11 @@ ends. Places are taken from the set-out lines here; what is read from an edge or
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.errors import JobPath
 from cutmarks.geometry.frames import Surface as SurfaceFrame
@@ -50,8 +52,7 @@ _EDGE_AS_IN: Mapping[str, str] = {
 _CROSSING = "where the lines cross"
 
 
-@dataclass(frozen=True, slots=True)
-class SurfaceRead:
+class SurfaceRead(Struct, frozen=True):
     """A surface as read: where each line lies, and how far its edges or its outline go on each side they are known."""
 
     surface: SurfaceSpec

@@ -1,8 +1,10 @@
 """A surface and its set-out lines, as the tiler wrote them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
+
+from msgspec import field
+from msgspec.structs import replace
 
 from cutmarks.job.declared import Key, Made
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
@@ -46,8 +48,7 @@ def line_name(text: str, setting: Setting) -> str:
     return tidy
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LineSpec(JobModel):
+class LineSpec(JobModel, frozen=True, kw_only=True):
     """A set-out line: `kind` is the word written, `words` are printed.
 
     fixes  plumb (wall) and across (floor) fix x, level and along fix y.
@@ -101,8 +102,7 @@ class LineSpec(JobModel):
         keys |= {"kind": line.kind, "fixes": line.fixes, "at": line.at, "words": Text(line.words, words_at)}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SurfaceSpec(JobModel):
+class SurfaceSpec(JobModel, frozen=True, kw_only=True):
     """One wall or floor with all that was read on it.
 
     edges   by side; a side not given is not known. outline: any outline instead.

@@ -18,7 +18,6 @@ of a thing, or to its centre.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated
 
 from cutmarks.job.declared import Key
@@ -163,8 +162,7 @@ def parse_pair(text: str, setting: Setting) -> tuple[str, str]:
 PointField = Annotated[PointRead, Parsed(parse_point)]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PairSpec(JobModel):
+class PairSpec(JobModel, frozen=True, kw_only=True):
     """What was read between two holes, from middle to middle.
 
     apart   how far apart they are, mm; level: they are at one height; plumb: one is above the other.

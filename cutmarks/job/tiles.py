@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
 from cutmarks.job.declared import Key, Made
@@ -94,8 +93,7 @@ LayField = Annotated[
 ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TileSpec(JobModel):
+class TileSpec(JobModel, frozen=True, kw_only=True):
     """A kind of tile: its two sizes as written, and how it lies.
 
     measured  a run was given, or `measured: yes`; else the size is off the box.
@@ -269,8 +267,7 @@ StartAcross = Annotated[Start, parsed(lambda text, setting: parse_start(text, "a
 StartUp = Annotated[Start, parsed(lambda text, setting: parse_start(text, "up", setting))]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AreaSpec(JobModel):
+class AreaSpec(JobModel, frozen=True, kw_only=True):
     """A part of a surface laid with one tile, joint and bond.
 
     from_, to          levels (on a floor: distances into the room) between which it lies.

@@ -13,11 +13,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from msgspec import Struct
+
 from cutmarks.job.words import Setting, found, spaced
+from cutmarks.patterns import late
 from cutmarks.units import Length, match_range
 
 Kind = Literal["figure", "word", "name", "piece", "mark"]
@@ -62,20 +64,20 @@ _SPELT: Mapping[str, tuple[str, ...]] = {
 _ALIKE = {typed: word for word, spelt in _SPELT.items() for typed in spelt}
 _ONE_LETTER = ("l", "r")
 """Abbreviations that may also be a line's name; the name goes before."""
-_ALIAS = re.compile(
+_ALIAS = late(
     "|".join(re.escape(typed).replace(r"\ ", r"\s+") for typed in sorted(_ALIKE, key=len, reverse=True)), re.IGNORECASE
 )
-_WORD = re.compile(r"[^\W\d_]+")
-_POSSESSIVE = re.compile(r"['\u2019](?:s|re)\b", re.IGNORECASE)
-_ORDINAL = re.compile(r"[0-9]{1,2}(?:st|nd|rd|th)\b", re.IGNORECASE)
-_SIGNED = re.compile(r"[-\u2010-\u2014\u2212+](?:\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
-_NUMBER_BEGINS = re.compile(r"\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
-_END_OF_WORD = re.compile(r"\S(?=[^\w]|$)|\w(?=[^\w]|$)")
+_WORD = late(r"[^\W\d_]+")
+_POSSESSIVE = late(r"['\u2019](?:s|re)\b", re.IGNORECASE)
+_ORDINAL = late(r"[0-9]{1,2}(?:st|nd|rd|th)\b", re.IGNORECASE)
+_SIGNED = late(r"[-\u2010-\u2014\u2212+](?:\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
+_NUMBER_BEGINS = late(r"\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
+_END_OF_WORD = late(r"\S(?=[^\w]|$)|\w(?=[^\w]|$)")
 MOST_WORDS_IN_A_NAME = 12
 _ID = r"[UD]?[0-9]+-[RL]?[0-9]+[a-z]?(?![\w-]|[./\u2044\u2215][0-9])"
 """Course and number; "plate 2-3/4" is a length behind a word, and no piece 2-3."""
-_COURSE_AND_NUMBER = re.compile(rf" {_ID}", re.IGNORECASE)
-_PIECE = re.compile(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE)
+_COURSE_AND_NUMBER = late(rf" {_ID}", re.IGNORECASE)
+_PIECE = late(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE)
 _NOT_AN_AREA = frozenset({"up", "down", "left", "right", "above", "below", "over", "under", "from", "off", "in", "at"})
 """No area is called so: "up from B 212-228" is a distance."""
 _NAMES_FOLLOW = frozenset({
@@ -86,8 +88,7 @@ _NAMES_FOLLOW = frozenset({
 """Behind these a name of the surface is looked for first, whatever else its letters mean."""
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(Struct, frozen=True):
     """One part of a phrase.
 
     word     of a word in small letters, spelt in full; of a name as the surface spells it; of a mark the mark.

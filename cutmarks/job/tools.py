@@ -1,7 +1,6 @@
 """The tiler's own tools: cores, discs, printer. They are not the job's, and stand in a file of their own."""
 
 import re
-from dataclasses import dataclass
 from typing import Annotated
 
 from cutmarks.job.declared import Key
@@ -91,8 +90,7 @@ SnapField = Annotated[float, parsed(length(50.0, LONGEST_SHEET, "The longest sna
 StripField = Annotated[float, parsed(length(1.0, 500.0, "The narrowest strip that snaps"))]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Printer(JobModel):
+class Printer(JobModel, frozen=True, kw_only=True):
     """The printer: the paper of jobs that name none, and the margin that it leaves white, mm; None: not said."""
 
     paper: Annotated[PaperField | None, Key("the paper of jobs that name none", ("A4", "A3", "roll 610"))] = None
@@ -100,8 +98,7 @@ class Printer(JobModel):
     note: Note = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tools(JobModel):
+class Tools(JobModel, frozen=True, kw_only=True):
     """What the tiler owns: cores, by diameter, mm, ascending (empty: the usual series), discs as they were written.
 
     longest_snap, narrowest_snap  what the snap cutter takes, mm; None: not said.

@@ -6,7 +6,8 @@ Every scalar stays the text that was typed, so that the names 010, 3.2, no and 2
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.errors import JobPath
 
@@ -62,8 +63,7 @@ class Entry(dict[str, object]):
 Node = Text | Items | Entry
 
 
-@dataclass(frozen=True, slots=True)
-class SourcePlace:
+class SourcePlace(Struct, frozen=True):
     """A line of a file; lines count from 1, None where the whole file is meant."""
 
     file: str

@@ -11,19 +11,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.job.parting import Dealt
 from cutmarks.job.tokens import tokens
 from cutmarks.job.vocabulary import MARKS
 from cutmarks.job.words import Setting
+from cutmarks.patterns import late
 
 _QUOTES = frozenset("'\u2019\u2018`")
 _FIGURES = {"#": r"# ", "##": r"# (?:(?:x|by) # )?", "...": r"(?:[^\W\d_]+ )+?"}
 
 
-@dataclass(frozen=True, slots=True)
-class Worded:
+class Worded(Struct, frozen=True):
     """A row: the key that it says, its value ("#" a figure, "##" one or two, "" the part as typed), its words."""
 
     key: str
@@ -33,7 +34,7 @@ class Worded:
 
 def rows_of(*rows: tuple[str, str, str]) -> tuple[Worded, ...]:
     """Rows as they stand in a table, ready to be looked through in their order."""
-    return tuple(Worded(key, value, re.compile(_pattern(words))) for key, value, words in rows)
+    return tuple(Worded(key, value, late(_pattern(words))) for key, value, words in rows)
 
 
 def _pattern(words: str) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from typing import Literal
+
+from msgspec import Struct, field
 
 from cutmarks.fittings import FittingRow
 from cutmarks.job.scanner import shortened
@@ -41,8 +42,7 @@ OPPOSITE_WAY: Mapping[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Setting:
+class Setting(Struct, frozen=True, eq=False):
     """What a phrase is read in; each is itself alone, so that what was read in it can be kept.
 
     unit   of a number that has none.
@@ -100,14 +100,14 @@ _NUMBERS: Mapping[str, int] = {
     "eleven": 11, "twelve": 12,
 }  # fmt: skip
 _IN_WORDS = "|".join(_NUMBERS)
-_AND_A_PART = re.compile(
+_AND_A_PART = late(
     rf"\b(?:(?P<whole>[0-9]+|{_IN_WORDS}|an?) ?)?(?P<inch>(?:inch(?:es)?|in) )?and an? "
     r"(?P<part>half|quarter|eighth|third)(?P<unit> ?(?:inch(?:es)?|in))?\b",
     re.IGNORECASE,
 )
 """A whole number with a part behind it in words: "inch and a half", "11 and a half"."""
-_NUMBER_OF_INCHES = re.compile(rf"\b(?P<number>{_IN_WORDS})(?P<unit>[ -](?:inch(?:es)?|foot|feet|ft))\b", re.IGNORECASE)
-_SAYS_A_NUMBER = re.compile(r"half|quarter|third|eighth|sixteenth|inch|foot|feet|ft", re.IGNORECASE)
+_NUMBER_OF_INCHES = late(rf"\b(?P<number>{_IN_WORDS})(?P<unit>[ -](?:inch(?:es)?|foot|feet|ft))\b", re.IGNORECASE)
+_SAYS_A_NUMBER = late(r"half|quarter|third|eighth|sixteenth|inch|foot|feet|ft", re.IGNORECASE)
 _PARTS_OF_ONE: Mapping[str, str] = {"half": "1/2", "quarter": "1/4", "eighth": "1/8", "third": "1/3"}
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Predicted = Callable[[Sequence[float]], tuple[float, Mapping[int, float]]]
 """From the unknowns to what the reading should be, and how it changes with each unknown (by index)."""
@@ -40,8 +41,7 @@ class Unsettled(ValueError):
     """The readings contradict each other so much that no place settles."""
 
 
-@dataclass(frozen=True, slots=True)
-class Observation:
+class Observation(Struct, frozen=True):
     """One reading: how it is said, what was read, its standard deviation, and what it should be."""
 
     name: str
@@ -50,8 +50,7 @@ class Observation:
     model: Predicted
 
 
-@dataclass(frozen=True, slots=True)
-class Adjusted:
+class Adjusted(Struct, frozen=True):
     """The unknowns that fit best, and how well.
 
     values      the unknowns; covariance: theirs, from the readings' own standard deviations.
@@ -79,8 +78,7 @@ class Adjusted:
         return self.freedom * self.spread**2 if self.freedom else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Wrong:
+class Wrong(Struct, frozen=True):
     """A reading that does not fit.
 
     index     the reading's; `mirrored` those that cannot be told from it.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Surface, Vector
 from cutmarks.locating.model import Located

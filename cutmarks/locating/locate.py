@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
+
+from msgspec import Struct
 
 from cutmarks.errors import Faults, GeometryError
 from cutmarks.geometry.frames import Point, Surface
@@ -32,8 +33,7 @@ if TYPE_CHECKING:
     from cutmarks.readings import From, PointRead, Reading, Spot
 
 
-@dataclass(slots=True)
-class Locator:
+class Locator(Struct):
     """Locates the holes of one surface; `layouts` is empty while the start is not decided."""
 
     job: Job

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.rings import Ring
@@ -14,8 +15,7 @@ if TYPE_CHECKING:
     from cutmarks.job.models import HoleSpec
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(Struct, frozen=True):
     """How far a place may be off, as the covariance of its two coordinates, mm2, one sigma (Surface frame)."""
 
     xx: float
@@ -33,8 +33,7 @@ class Doubt:
         return math.sqrt(mean + half), math.sqrt(max(0.0, mean - half)), points
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """One reading after all were adjusted together.
 
     about     the hole, or the two holes, or the point, that it was read of; point: the name where it is a point.
@@ -51,8 +50,7 @@ class Judged:
     point: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(Struct, frozen=True):
     """The reading that does not fit, and those that cannot be told from it (indices into the fit's readings).
 
     off     read less what the others say, mm; moves: how far the holes move at most where it is left out, mm.
@@ -67,8 +65,7 @@ class Misfit:
     limit: float
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingsFit:
+class ReadingsFit(Struct, frozen=True):
     """Readings of one or several holes, adjusted together.
 
     doubts    of the holes, in their order.
@@ -85,8 +82,7 @@ class ReadingsFit:
     crossing: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Located:
+class Located(Struct, frozen=True):
     """One thing that comes through the surface, in its place.
 
     thing      the shape of what comes through, about `at`; `ring` the same on the surface.

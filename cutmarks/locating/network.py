@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from cutmarks.locating.adjust import Adjusted, Observation, Predicted, Undetermined, Unsettled, adjust, wrong_reading
 from cutmarks.locating.model import Doubt, Judged, Misfit, ReadingsFit
@@ -26,8 +27,7 @@ SLOPE_OVER = 1.0
 RIGHT_ANGLE = 90.0
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(Struct, frozen=True):
     """One reading of the network.
 
     kind    "axis": middle of hole `first` along `axis`, from what stands still; "edge": from an edge out of true, whose
@@ -47,8 +47,7 @@ class Link:
     edge: Callable[[float], float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Nail:
+class Nail(Struct, frozen=True):
     """A named place that tapes are held to: what was read across and up, in words and in mm, each with its sigma."""
 
     name: str
@@ -57,8 +56,7 @@ class Nail:
     sigmas: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """The holes of a network in their places, each with its doubt."""
 
     at: tuple[tuple[float, float], ...]
@@ -149,8 +147,7 @@ def _loose(count: int, links: Sequence[Link]) -> int:
     return min(range(count), key=lambda hole: sum(hole in (link.first, link.second) for link in links))
 
 
-@dataclass(frozen=True, slots=True)
-class _Network:
+class _Network(Struct, frozen=True):
     """Holes, what was read of them, and the nails behind it; `observations` has the links' first, then the nails'."""
 
     names: Sequence[str]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.readings import Lies
 
@@ -23,8 +24,7 @@ FURTHEST: dict[Lies, Callable[[XY], float]] = {
 """What is greatest for the place that lies there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """A coordinate of `hole` along `axis` (0 across, 1 up), mm; from where hole `other` is, if not None."""
 
     hole: int
@@ -33,8 +33,7 @@ class Known:
     other: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class TapeCircle:
+class TapeCircle(Struct, frozen=True):
     """`hole` is `radius` mm from `point`, or from hole `other`."""
 
     hole: int

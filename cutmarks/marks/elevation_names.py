@@ -6,7 +6,8 @@ Everything here is in the Page frame, mm.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across, spans_up
@@ -34,8 +35,7 @@ ABOVE, BELOW = 0.15, 0.3
 """How far letters reach past the capitals and under the baseline, in parts of the capitals' height."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedName:
+class PlacedName(Struct, frozen=True):
     """A name that wants a place: `texts` the best first, `room` the thing named (empty where it cannot hold a name).
 
     At a BREAK a text may go on in a line below; else a blank stands there.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Courses, Page, Placement, Point, Surface, Tile
 from cutmarks.geometry.regions import Region, contains
@@ -19,8 +20,7 @@ SLACK = 0.5
 """How far, mm on the surface, a tile may reach past the extent and still be drawn."""
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Struct, frozen=True):
     """A reduction without turning: page = surface x scale + (dx, dy), mm."""
 
     extent: Bounds

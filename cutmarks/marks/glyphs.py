@@ -5,13 +5,13 @@ Import it late (`cutmarks.marks.lettering` does): a check at the wall needs no f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from io import BytesIO
 
 from fontTools.pens.basePen import BasePen  # type: ignore[import-untyped]
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from msgspec import Struct
 
 Command = tuple[str, tuple[float, ...]]
 """("M", (x, y)), ("L", (x, y)), ("Q", (control x, control y, x, y)) or ("Z", ()), y up."""
@@ -26,8 +26,7 @@ BOX = "\u25a1"
 _FILES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 
 
-@dataclass(frozen=True, slots=True)
-class Glyph:
+class Glyph(Struct, frozen=True):
     """One character: how far it moves the pen on, its outline, and the box of its ink (None for a blank).
 
     All in font units; the box is (min x, min y, max x, max y) of the outline's points, control points included.

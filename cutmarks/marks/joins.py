@@ -8,7 +8,8 @@ and where the n-th ticks meet instead the further sheet lies n tenths of a milli
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
@@ -35,8 +36,7 @@ _CROSS_AT = ((0.2, 0.14, 0.27, 0.34, 0.08, 0.4, 0.46), (0.8, 0.86, 0.73, 0.66, 0
 _VERNIER_AT = (0.5, 0.44, 0.56, 0.38, 0.62, 0.3, 0.7, 0.24, 0.76)
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(Struct, frozen=True):
     """One join of this sheet: along the axis of `side` at `at` (Tile frame, mm), running from `low` to `high`.
 
     outward  +1 or -1: the way along the axis on which the further sheet lies.

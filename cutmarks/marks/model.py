@@ -11,9 +11,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 from typing import Generic, Literal, TypeVar
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Frame, Placement, Point
 from cutmarks.geometry.rings import Ring, Vertex
@@ -79,8 +80,7 @@ class Tone(Enum):
     WHITE = "white"
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke(Generic[F]):
+class Stroke(Struct, Generic[F], frozen=True):
     """A line of straight and bent edges (bulge of the edge that leaves each vertex, as in a ring).
 
     A quarter of a circle of 20, cut off the top right corner of a tile 248 x 398:
@@ -95,8 +95,7 @@ class Stroke(Generic[F]):
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class CircleMark(Generic[F]):
+class CircleMark(Struct, Generic[F], frozen=True):
     """A whole circle, drawn as a line.
 
     A core of 35 in a tile is this on its sheet, wherever the sheet lies: the mark is moved, not drawn anew.
@@ -111,8 +110,7 @@ class CircleMark(Generic[F]):
     role: Role
 
 
-@dataclass(frozen=True, slots=True)
-class Filled(Generic[F]):
+class Filled(Struct, Generic[F], frozen=True):
     """An area without a line round it; a ring inside another is a hole in it (even-odd).
 
     The black band of a STOP, 100 x 8, at the foot of a page:
@@ -125,8 +123,7 @@ class Filled(Generic[F]):
     tone: Tone = Tone.BLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Words(Generic[F]):
+class Words(Struct, Generic[F], frozen=True):
     """One line of words, always readable, never mirrored.
 
     at      on the baseline, at the start, middle or end of the words as `anchor` says.

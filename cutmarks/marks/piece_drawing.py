@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.edges import XY, Bounds
@@ -33,8 +34,7 @@ _SAME = 0.05
 """Places that differ by less have one figure."""
 
 
-@dataclass(frozen=True, slots=True)
-class Datum:
+class Datum(Struct, frozen=True):
     """What a drawing is measured from: a side across and a side up; trimmed: that side is a cut edge."""
 
     across: Side
@@ -77,8 +77,7 @@ def piece_drawing(piece: CutPiece, cutting: Cutting, wide: float, high: float) -
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Scaled:
+class _Scaled(Struct, frozen=True):
     """From the Tile frame to the Page, reduced."""
 
     scale: float
@@ -125,8 +124,7 @@ def _diagonal(cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
         yield Words(name, Point(px + in_x * 2.8, py + in_y * 2.8 - FIGURE / 2.0), FIGURE, "middle", bold=True)
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Struct, frozen=True):
     """A place that is measured along one axis: where it is on that axis and on the other, Tile frame."""
 
     at: float

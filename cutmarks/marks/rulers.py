@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
@@ -49,8 +50,7 @@ _BESIDE_EDGE, _CLEAR_OF_TICKS = 3.0, 9.0
 """How far inside an edge a ruler runs along it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ruler:
+class Ruler(Struct, frozen=True):
     """One measure as it is drawn: from `side`, `value` long, at `level` on the other axis, mm.
 
     witness  where the cut's own box begins on the other axis, where the ruler runs beside it; else None.

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region
@@ -63,8 +65,7 @@ _ON_LEADER = 0.8
 _MOST_MARGIN = 0.2
 
 
-@dataclass(frozen=True, slots=True)
-class SheetMap:
+class SheetMap(Struct, frozen=True):
     """What is drawn.
 
     part      only a part of the surface is shown.
@@ -80,8 +81,7 @@ class SheetMap:
     left_out: tuple[str, ...]
 
 
-@dataclass(slots=True)
-class _NamedTile:
+class _NamedTile(Struct):
     """What stands on the map: marks, boxes that are taken, and those that still want a place."""
 
     taken: TakenRoom = field(default_factory=TakenRoom)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+
+from msgspec import field
 
 from cutmarks.geometry.edges import Bounds, Edge, touches
 from cutmarks.geometry.frames import Placement, Point, Tile
@@ -23,8 +24,7 @@ from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
 
 
-@dataclass(frozen=True, slots=True)
-class Subject(Seen):
+class Subject(Seen, frozen=True):
     """What one template draws, and the part of the Tile frame that is on the paper.
 
     view      that part.

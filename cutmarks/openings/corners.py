@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Arc, Bounds, Edge
 from cutmarks.geometry.frames import Point, Tile
@@ -27,8 +29,7 @@ Arm = tuple[float, float]
 """From a corner to the other end of one of its saw cuts, (x, y) in the Tile frame, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class InsideCorner:
+class InsideCorner(Struct, frozen=True):
     """One inside corner of a trimmed piece, in the Tile frame of the whole tile.
 
     from_edges  from the corner to the WHOLE tile's four edges, mm.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.near import FEW
@@ -20,8 +19,7 @@ SPECK = TOUCH
 """A share less than this one way, mm, is a touch and not a cut."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeenShare(Share):
+class SeenShare(Share, frozen=True):
     """A share as it is cut out: `seen` is what the opening encloses, the same as the whole of it within the piece."""
 
     seen: Region[Tile]

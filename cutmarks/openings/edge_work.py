@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Edge, touches
 from cutmarks.geometry.frames import Surface, Tile
@@ -22,8 +23,7 @@ AT_THE_EDGE = 0.01
 """A side of a piece this near to where an edge lets tile come lies along it, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeWork:
+class EdgeWork(Struct, frozen=True):
     """One side of a piece at an edge of its surface, or at a void, that the job says more of.
 
     side     of the tile as it lies; at: "right edge", "window".

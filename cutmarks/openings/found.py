@@ -7,8 +7,10 @@ made anew gives the same sheet, and nothing is moved twice. Once a hole is said 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile, Vector
 from cutmarks.geometry.regions import Region, intersection, region
@@ -31,8 +33,7 @@ if TYPE_CHECKING:
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
 
 
-@dataclass(frozen=True, slots=True)
-class ReadBack:
+class ReadBack(Struct, frozen=True):
     """One wall check as it was found: the neighbour's side, what was expected, and what was read, mm.
 
     near and far are to the two sides of the thing; both are the middle where one distance was read to it.
@@ -53,8 +54,7 @@ class ReadBack:
         return sum(map(millionths, self.found)) - sum(map(millionths, self.expected))
 
 
-@dataclass(frozen=True, slots=True)
-class AsFound:
+class AsFound(Struct, frozen=True):
     """What came back of one hole in one piece.
 
     reads     what was read, at most one an axis.
@@ -87,8 +87,7 @@ class AsFound:
         return off["across"], off["up"]
 
 
-@dataclass(frozen=True, slots=True)
-class InfillFound:
+class InfillFound(Struct, frozen=True):
     """The opening of a trimmed piece as it was found, and what it is then cut to.
 
     expected  as planned; ends: the same with the openings found. cut, date, note: as the entry says.

@@ -8,9 +8,10 @@ nothing is read, it says why.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from cutmarks.fixing.beside import PAST
 from cutmarks.fixing.model import FixedSides, Reference, SourceKind
@@ -44,8 +45,7 @@ class EndsAt(NamedTuple):
     off: tuple[TakenOff, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _End:
+class _End(Struct, frozen=True):
     """One end as it was worked out: what it is read from and to, what comes off, and how it is said."""
 
     reference: Reference
@@ -55,8 +55,7 @@ class _End:
     past: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Of:
+class _Of(Struct, frozen=True):
     """One part of a trimmed piece, in its Tile frame, what it is read by, and its edges that the saw makes."""
 
     piece: Piece

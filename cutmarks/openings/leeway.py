@@ -7,15 +7,15 @@ hole may be off by what keeps the thing inside it, and keeps it under the cover 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Tile, cos_sin
 from cutmarks.geometry.slack import Slack
 
 
-@dataclass(frozen=True, slots=True)
-class Leeway:
+class Leeway(Struct, frozen=True):
     """All that one hole may be off, as (dx, dy) of the hole against the thing along the surface's axes, mm.
 
     lean   of the frame that the parts are in, degrees: that of a leaning box, with which its plate leans.

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import zlib
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from math import isclose
+
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Vector
 from cutmarks.geometry.tolerance import TOUCH

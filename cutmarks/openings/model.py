@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.fixing.model import FIRST, FixedSides, Rank, ReadFrom
 from cutmarks.geometry.edges import Bounds
@@ -22,8 +23,7 @@ from cutmarks.tiling.model import Piece
 CutKind = Literal["hole", "edge notch", "corner notch", "part"]
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """The plate that will hide the opening: round (w == h, round True) or oblong, mm, centred on the thing."""
 
     w: float
@@ -31,8 +31,7 @@ class Cover:
     round: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Drilled:
+class Drilled(Struct, frozen=True):
     """The core that an opened hole begins with; the rest is sawn to its round end, or to both.
 
     core   its diameter, mm; steps: where its middles stand from the opening's own middle, along the surface's axes, mm:
@@ -43,8 +42,7 @@ class Drilled:
     steps: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """The shape taken out of the tiling for one thing that comes through, on the surface.
 
     thing     the shape of what comes through, as read (a pipe's own circle, a box's own outline); read_size its
@@ -96,8 +94,7 @@ class Opening:
         return None if self.leeway.over is None else self.leeway.least
 
 
-@dataclass(frozen=True, slots=True)
-class Web:
+class Web(Struct, frozen=True):
     """What is left of the piece beside a cut, mm, to the piece's own edge on that side; None where the cut runs out.
 
     nearest also looks at the other openings of the piece and at raking edges; None where nothing is left.
@@ -115,8 +112,7 @@ class Web:
         return FourSides(self.left, self.right, self.bottom, self.top)
 
 
-@dataclass(frozen=True, slots=True)
-class WallCheck:
+class WallCheck(Struct, frozen=True):
     """What to read on the wall from a source's edge to the near and far side of the thing itself, mm.
 
     Both are its middle where its size is not known: the hole's sides are not those of the thing.
@@ -137,16 +133,14 @@ class WallCheck:
         return self.near == self.far
 
 
-@dataclass(frozen=True, slots=True)
-class Unread:
+class Unread(Struct, frozen=True):
     """An axis on which nothing can be read; `reached`: the earlier piece that the thing comes through too, or ""."""
 
     axis: Axis
     reached: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """What one opening takes of one piece, in the Tile frame of the whole tile.
 
     ring      the whole opening's outline.
@@ -168,8 +162,7 @@ class Share:
         return self.share.bounds
 
 
-@dataclass(frozen=True, slots=True)
-class Cut(Share):
+class Cut(Share, frozen=True):
     """A share with its figures: where it is marked, checked and drilled, and what is left beside it.
 
     from_edges  of the opening's centre to the WHOLE tile's four edges, mm: left + right = w, bottom + top = h; negative
@@ -224,16 +217,14 @@ OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "und
 WhyNoReading = Literal["turned", "still to come", "border", "shape", "nothing there"]
 
 
-@dataclass(frozen=True, slots=True)
-class TakenOff:
+class TakenOff(Struct, frozen=True):
     """What comes off an opening before it is the piece's size, mm; less than nothing: what is added."""
 
     what: OffWhat
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class InfillEnd:
+class InfillEnd(Struct, frozen=True):
     """One end of a trimmed piece: on which of its sides, the opening that is read there, and the cut it gives, mm."""
 
     at: Side
@@ -241,8 +232,7 @@ class InfillEnd:
     cut: float
 
 
-@dataclass(frozen=True, slots=True)
-class Infill:
+class Infill(Struct, frozen=True):
     """What is read before a piece is trimmed on one axis: the opening from `source` to what ends it on `side`.
 
     to    what that is: the end panel, a window, an earlier piece.
@@ -258,8 +248,7 @@ class Infill:
     past: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class NoReading:
+class NoReading(Struct, frozen=True):
     """An axis on which a piece is trimmed and nothing is read for it, and why; `at`: what ends it there, or "".
 
     turned: its area is turned; still to come: what takes off room there is not known yet; border: its area ends there,
@@ -272,8 +261,7 @@ class NoReading:
     at: str = ""
 
 
-@dataclass(frozen=True)
-class CutPiece:
+class CutPiece(Struct, frozen=True, dict=True):
     """A piece that is not a whole tile: trimmed, cut round something, or one part of a parted piece.
 
     piece.outline is what trimming leaves; `outline` is the finished contour, openings taken out (rings: outer

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from cutmarks.fixing.beside import PAST
 from cutmarks.fixing.model import FixedSides, Reference
@@ -14,8 +14,7 @@ from cutmarks.sides import ON_AXIS, Axis
 from cutmarks.tiling.model import Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Struct, frozen=True):
     """The wall checks of one cut; the axes on which nothing can be read; and the sides to read and mark it from."""
 
     checks: tuple[WallCheck, ...]

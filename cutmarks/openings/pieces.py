@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.fixing.model import FixedSides
 from cutmarks.fixing.sources import Sources
@@ -29,8 +31,7 @@ from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Piece, Place
 
 
-@dataclass(frozen=True, slots=True)
-class Surroundings:
+class Surroundings(Struct, frozen=True):
     """What a piece has to know of its surroundings: its area's layout, what is fixed before it, and how it is said."""
 
     layout: Layout

@@ -5,8 +5,9 @@ Values and no names of ours: a class that is called otherwise tomorrow makes no 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
+
+from msgspec.structs import replace
 
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.geometry.frames import F, Point

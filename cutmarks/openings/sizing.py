@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import grown
@@ -26,8 +28,7 @@ SAME_CORE = 0.01
 """An opening as written and a core of this near a diameter are one, mm: inches come to it with rounding."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sized:
+class Sized(Struct, frozen=True):
     """An opening's size and how it came about."""
 
     shape: Shape

@@ -7,8 +7,10 @@ in the corner, tile - b - joint begins the course here; where the saw takes more
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.choosing.choose import AXES
 from cutmarks.choosing.words import before, of_axis, start_at, start_words
@@ -31,8 +33,7 @@ if TYPE_CHECKING:
     from cutmarks.job.models import AreaSpec, SurfaceSpec
 
 
-@dataclass(frozen=True, slots=True)
-class _From:
+class _From(Struct, frozen=True):
     """The area that another one goes on from, its surface, and the end of its courses at which it does."""
 
     surface: SurfaceSpec

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.choosing.choose import BEST_FEW, Choices, Chooser, Offer
 from cutmarks.choosing.words import start_words
@@ -23,8 +25,7 @@ NAMED = 2
 """A refusal for want of a start names so many."""
 
 
-@dataclass(frozen=True, slots=True)
-class AsLaid:
+class AsLaid(Struct, frozen=True):
     """What a surface that has its start is laid as, and a start that is a band better; None: there is none."""
 
     now: Offer

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from cutmarks.checks.depth import build_up
 from cutmarks.checks.model import Finding
@@ -34,8 +35,7 @@ FIRST_LOOK = 64.0
 """How far about a fitting its nearest neighbour is looked for at first, mm: then twice as far, and so on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Deep:
+class Deep(Struct, frozen=True):
     """How deep a fitting lies, mm: as read (negative: proud of it), and from there to the finished face.
 
     behind  the finished face; None where what comes on the wall is not known.
@@ -49,8 +49,7 @@ class Deep:
     most: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class NearestFitting:
+class NearestFitting(Struct, frozen=True):
     """The nearest other fitting.
 
     between  the two covers (or holes, where nothing hides them), mm; 0 where they overlap.
@@ -62,8 +61,7 @@ class NearestFitting:
     middles: float
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(Struct, frozen=True):
     """One fitting of a surface that has no tiles yet.
 
     finished  its middle from each finished edge, mm; None where that is not known.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from cutmarks.checks.certainty import fits_of
 from cutmarks.checks.doubt import by_readings_alone, how_sure

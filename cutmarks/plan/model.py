@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct, field
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
@@ -32,8 +33,7 @@ if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
 
 
-@dataclass(frozen=True, slots=True)
-class AreaWork:
+class AreaWork(Struct, frozen=True):
     """Where the work of an area begins, and which way it goes.
 
     number     its place in the order of the surface's areas, from 0.
@@ -55,8 +55,7 @@ class AreaWork:
     hangs: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class TileStock:
+class TileStock(Struct, frozen=True):
     """A kind of tile as it is bought.
 
     box, have  tiles a box, tiles in hand; None: not said.
@@ -72,8 +71,7 @@ class TileStock:
     along: PatternAlong | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Supplies:
+class Supplies(Struct, frozen=True):
     """What the job says of what is bought: its tiles by name, bags by their makers' figures, the saw's kerf, mm.
 
     kerf_why  where the kerf is from.
@@ -86,8 +84,7 @@ class Supplies:
     kerf_why: str = LIMITS.kerf.source
 
 
-@dataclass(frozen=True, slots=True)
-class AreaPlan:
+class AreaPlan(Struct, frozen=True):
     """An area as laid: its grid, what is counted, and its ground (inside gaps and borders, voids taken out)."""
 
     name: str
@@ -105,8 +102,7 @@ class AreaPlan:
     """Where its work begins; None in a plan that was made by hand."""
 
 
-@dataclass(frozen=True, slots=True)
-class SurfacePlan:
+class SurfacePlan(Struct, frozen=True):
     """A surface as set out, with its areas as laid; `unlooked`: what could not be looked at where it has no grid."""
 
     setout: SetOut
@@ -114,8 +110,7 @@ class SurfacePlan:
     unlooked: Unlooked | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Say:
+class Say(Struct, frozen=True):
     """How the job wants to be spoken to on paper: words (uk, us), how measures are shown, paper and moment of cutting.
 
     margin  what the printer leaves blank, mm; None: not known.
@@ -128,8 +123,7 @@ class Say:
     cut: Literal["ahead", "on the day"] = "on the day"
 
 
-@dataclass(frozen=True, slots=True)
-class StartReason:
+class StartReason(Struct, frozen=True):
     """What the start of a surface leaves, `now`, and what the plain ones would, `plain`."""
 
     surface: str
@@ -137,8 +131,7 @@ class StartReason:
     plain: tuple[Offer, ...]
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True, dict=True):
     """All that was worked out; writers need nothing else.
 
     calibration  of the printer that the sheets are corrected for; None: they are printed as they are.
@@ -176,7 +169,7 @@ class Plan:
     how_cut: Mapping[str, HowCut] = field(default_factory=dict)
     shop: ShopWishes = WISHES
     rounds: Mapping[str, str] = field(default_factory=dict)
-    reasons: Callable[[], tuple[StartReason, ...]] = field(default=tuple, compare=False, repr=False)
+    reasons: Callable[[], tuple[StartReason, ...]] = tuple
 
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.errors import Fault, Faults, JobPath
 from cutmarks.fixing.model import Rank
@@ -28,8 +30,7 @@ if TYPE_CHECKING:
     from cutmarks.job.models import FoundSpec
 
 
-@dataclass(slots=True)
-class FromTheWall:
+class FromTheWall(Struct):
     """What came back from the wall: the entries by piece, those that were used, and what came of them."""
 
     job: Job
@@ -41,8 +42,7 @@ class FromTheWall:
     infills: list[InfillFound] = field(default_factory=list)
 
 
-@dataclass(slots=True)
-class CutUp:
+class CutUp(Struct):
     """A surface's pieces that are trimmed or cut; by opening the names of those that it takes whole.
 
     gone  by area, the places of which an opening leaves nothing.

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from cutmarks.choosing.choose import Chooser, Offer
 from cutmarks.choosing.words import of_axis

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from cutmarks.openings.edge_work import EdgeWork, lies_at, work_of
 from cutmarks.openings.model import CutPiece

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.material import Material, Unlaid
 from cutmarks.errors import Faults, GeometryError
@@ -40,8 +42,7 @@ if TYPE_CHECKING:
     from cutmarks.registering.calibration import Calibration
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """One surface half-way: set out, tiled, its openings located; `assumed`: what was taken of its areas' order."""
 
     spec: SurfaceSpec

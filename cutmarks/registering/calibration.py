@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.registering.paper import PAPERS, Paper
 from cutmarks.units import MM_PER, Unit
@@ -43,8 +44,7 @@ JUDGED = "own judgement, no published source"
 """Where the figures that judge a printer come from; a job cannot set them, since they are no job's."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """What a printer does: drawn (x, y) comes out at (across x + skew y, along y)."""
 
     across: float
@@ -61,8 +61,7 @@ class Scale:
         return a, 0.0, c, d, (width - a * width - c * height) / 2, (height - d * height) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class BarReadings:
+class BarReadings(Struct, frozen=True):
     """What was measured on the test page, mm: the two bars, and the diagonals where they were measured.
 
     rising   from the bottom left corner to the top right one; falling: from the top left one to the bottom right.
@@ -74,8 +73,7 @@ class BarReadings:
     falling: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Bars:
+class Bars(Struct, frozen=True):
     """What the two bars must measure, mm; they are two sides of the rectangle whose diagonals are measured."""
 
     across: float
@@ -87,8 +85,7 @@ class Bars:
         return math.hypot(self.across, self.along)
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(Struct, frozen=True):
     """Something that a program does to a page: its scale, what it is called, what to switch off."""
 
     scale: float
@@ -96,15 +93,13 @@ class Cause:
     remedy: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fine:
+class Fine(Struct, frozen=True):
     """The printer is true; what little the readings say is corrected all the same."""
 
     scale: Scale
 
 
-@dataclass(frozen=True, slots=True)
-class Corrected:
+class Corrected(Struct, frozen=True):
     """The printer and the paper are out by so much, and sheets are corrected for it.
 
     ask  both ways alike and over 0.6 %: first ask whether "actual size" was set.
@@ -114,8 +109,7 @@ class Corrected:
     ask: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SwitchOff:
+class SwitchOff(Struct, frozen=True):
     """A program scaled the page: nothing is corrected. `sentence` says what to do.
 
     causes  what is known to give these readings, the nearest first; () where nothing is.
@@ -125,8 +119,7 @@ class SwitchOff:
     causes: tuple[Cause, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """No sense can be made of it: nothing is corrected; the sentence says what to look at."""
 
     sentence: str
@@ -262,8 +255,7 @@ def _percent(scale: float) -> str:
     return f"{scale * 100:.1f} %"
 
 
-@dataclass(frozen=True, slots=True)
-class Calibration:
+class Calibration(Struct, frozen=True):
     """A printer's own scale with one paper out of one tray, and the day on which it was measured (2026-11-25).
 
     margin  what it leaves blank round that paper, mm; None where that was not said.

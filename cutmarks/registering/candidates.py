@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import combinations, product
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.near import Near
@@ -31,8 +33,7 @@ _LEAST_SHOWN = 15.0
 """A cut that is larger than the paper may be on it in part if so much of it is, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """How the sheets of one face of one piece are to be made.
 
     field   what one sheet shows, in one of the layouts.
@@ -47,8 +48,7 @@ class Wish:
     figures: PaperFigures = USUAL
 
 
-@dataclass(frozen=True, slots=True)
-class PaperFit:
+class PaperFit(Struct, frozen=True):
     """One cut on one candidate: the error there, mm; how many of its two axes are not lined up on the fixed side.
 
     spaced  it keeps its spacing from the hole that the tape is held to, and is off by no more than it may be.
@@ -59,8 +59,7 @@ class PaperFit:
     spaced: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """A sheet, or joined sheets, that could be printed: its `registration` lists no cuts yet.
 
     fits    the cuts that can stand on it, by index.

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.registering.candidates import Candidate, PaperFit
 from cutmarks.registering.model import Registration

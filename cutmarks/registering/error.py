@@ -8,7 +8,8 @@ what the tile's own size may be out.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece, SheetSpot
@@ -19,8 +20,7 @@ from cutmarks.registering.sides import mark_sides, span
 from cutmarks.sides import Side
 
 
-@dataclass(frozen=True, slots=True)
-class Error:
+class Error(Struct, frozen=True):
     """What the error along one axis is made of, mm."""
 
     printing: float

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.limits import LIMITS, Limits
 
 
-@dataclass(frozen=True, slots=True)
-class PaperFigures:
+class PaperFigures(Struct, frozen=True):
     """What the error at a hole is made of, two sigma, and what is worth a sheet.
 
     scale        share by which the printer's scale may be out along each axis, independently.

@@ -9,23 +9,23 @@ file holds it upright, so that all of its pages are alike (`PageLayout.on_page`)
 from __future__ import annotations
 
 import math
-import re
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from msgspec import Struct
+
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Sheet
+from cutmarks.patterns import late
 from cutmarks.registering.paper import LONGEST, MOST_MARGIN, Paper
 from cutmarks.sides import Axis
 
 LayoutName = Literal["portrait", "landscape"]
 
-_ROLL = re.compile(r"roll (\d+(?:\.\d+)?)")
+_ROLL = late(r"roll (\d+(?:\.\d+)?)")
 
 
-@dataclass(frozen=True, slots=True)
-class LayoutSizes:
+class LayoutSizes(Struct, frozen=True):
     """Every size that a layout is made of, mm: the one table that reach, panels and drawing are all read from.
 
     foot, strip     with the bar along the lower side and the small print; with the bar up the right side.
@@ -69,8 +69,7 @@ class LayoutSizes:
 SIZES = LayoutSizes()
 
 
-@dataclass(frozen=True, slots=True)
-class PageLayout:
+class PageLayout(Struct, frozen=True):
     """One layout on one paper: the boxes of everything that stands on a template, in the Held frame.
 
     safe  inside the margins; head, read, fold, mark, cut: the head and the panels; field: what is left for the drawing,
@@ -100,8 +99,7 @@ class PageLayout:
         return self.field._replace(min_y=self.field.max_y - SIZES.black)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetField:
+class SheetField(Struct, frozen=True):
     """How much of a tile one layout shows on one sheet, mm: what the choice of sheets needs to know of it."""
 
     layout: LayoutName

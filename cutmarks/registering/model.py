@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.registering.layouts import LayoutName
 from cutmarks.sides import Side
@@ -11,8 +12,7 @@ from cutmarks.sides import Side
 How = Literal["corner", "edge", "centre", "joined"]
 
 
-@dataclass(frozen=True, slots=True)
-class Registration:
+class Registration(Struct, frozen=True):
     """One template of one piece: which cuts, or inside corners, stand on it, and which edges of the tile are with them.
 
     how   "corner": both edges of `edges` are on the sheet; "edge": one edge is, and the other measure is by tape;

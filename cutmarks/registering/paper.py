@@ -6,10 +6,12 @@ A4 and Letter share, which both print at full size. Plotter sheets and rolls are
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
+
+from cutmarks.patterns import late
 
 SAFE_MARGIN = 10.0
 """Nothing is drawn nearer to the paper's edge: desktop printers leave 3 to 6 mm blank, and some more at the foot."""
@@ -22,11 +24,10 @@ SIDE = 9.0
 LONGEST = 5080.0
 """A page of a PDF has at most 14,400 points a side (ISO 32000-1, annex C): 5,080 mm."""
 
-_OWN_SIZE = re.compile(r"(\d+(?:\.\d+)?) x (\d+(?:\.\d+)?)")
+_OWN_SIZE = late(r"(\d+(?:\.\d+)?) x (\d+(?:\.\d+)?)")
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """One size of paper, portrait, mm; `margin` is left blank all round."""
 
     name: str

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from functools import cached_property
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Level
 from cutmarks.errors import Faults, JobError
@@ -22,8 +24,7 @@ from cutmarks.sides import Side
 TypeInHand = tuple[str, RoomHand]
 
 
-@dataclass(frozen=True, slots=True)
-class RoomWork:
+class RoomWork(Struct, frozen=True):
     """One room judged, with the plan of what is cut for it alone; None where nothing is."""
 
     fits: RoomFits

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.checks.model import Level
 from cutmarks.plan.model import Say
@@ -15,8 +16,7 @@ Fit = Literal["fits", "close", "anew", "unjudged"]
 Why = Literal["", "thing", "cover", "wide", "tight", "width", "no size", "one more", "one less"]
 
 
-@dataclass(frozen=True, slots=True)
-class RoomVerdict:
+class RoomVerdict(Struct, frozen=True):
     """Whether one hole, or one trimmed edge, of what was cut for the type is right in a room.
 
     surface  where it is; pieces: that are cut for it, as they are called in a room of this hand.
@@ -41,8 +41,7 @@ class RoomVerdict:
     floor: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Cleared:
+class Cleared(Struct, frozen=True):
     """One fitting of a surface without tiles, and what is wrong with it that nobody has accepted."""
 
     surface: str
@@ -56,8 +55,7 @@ class Cleared:
         return all(level == "note" for level, _ in self.wrong)
 
 
-@dataclass(frozen=True, slots=True)
-class RoomFits:
+class RoomFits(Struct, frozen=True):
     """One room judged: what was read in it, thing by thing, and its fittings on surfaces without tiles.
 
     fingerprint  of the room: it changes with its type and its own readings, and with nothing else.
@@ -83,8 +81,7 @@ class RoomFits:
         return tuple(dict.fromkeys(name for one in self.verdicts if one.says == "anew" for name in one.pieces))
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """One piece of a type in a hand, and in how many rooms it is as it was cut for the type."""
 
     type_name: str
@@ -93,8 +90,7 @@ class Member:
     rooms: int
 
 
-@dataclass(frozen=True, slots=True)
-class AlikeOverall:
+class AlikeOverall(Struct, frozen=True):
     """Pieces that are cut alike over all types, hands and rooms: one number, one drawing; count of them in all."""
 
     number: int
@@ -107,8 +103,7 @@ class AlikeOverall:
         return sum(member.rooms for member in self.members)
 
 
-@dataclass(frozen=True, slots=True)
-class TilesOverall:
+class TilesOverall(Struct, frozen=True):
     """One kind of tile over all rooms.
 
     laid      what the rooms take as their types are laid out; None: an area runs on unmeasured.
@@ -133,8 +128,7 @@ class TilesOverall:
         return None if self.total is None or self.box is None else -(-self.total // self.box)
 
 
-@dataclass(frozen=True, slots=True)
-class RoomsReport:
+class RoomsReport(Struct, frozen=True):
     """All that is said of a site: a page by room, a page by piece, quantities, the clearance round.
 
     job, fingerprint, say  head and foot of its pages, as of a job's own.

@@ -6,7 +6,7 @@ which x runs from the edge that is the right one on the face, and left and right
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.openings.model import Cut, CutPiece

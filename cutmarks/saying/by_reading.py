@@ -9,7 +9,8 @@ half-moon's ends), the plan is made anew.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.checks.bridges import bridge_of
 from cutmarks.checks.holes import two_sides
@@ -29,8 +30,7 @@ from cutmarks.setout.finished import finished_ground
 from cutmarks.sides import SIDES, FourSides, Side
 
 
-@dataclass(frozen=True, slots=True)
-class ByReading:
+class ByReading(Struct, frozen=True):
     """What a cut's figures are to be moved by, mm; sides and ways are those of the tile as seen on its FACE.
 
     checks   what is read on the wall for it.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.openings.model import Cut
 from cutmarks.registering.sides import mark_sides
@@ -28,8 +29,7 @@ FigureRow = tuple[str, str]
 """A figure and its words."""
 
 
-@dataclass(frozen=True, slots=True)
-class MarkRow:
+class MarkRow(Struct, frozen=True):
     """One row of what a cut is marked by: the measure, and the words beside its figures."""
 
     measure: Measure

@@ -6,13 +6,12 @@ else is the same sentence for both. (A tile's place in words comes with the piec
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from cutmarks.fittings.finding import Dialect
 
 
-@dataclass(frozen=True, slots=True)
-class Wording:
+class Wording(Struct, frozen=True):
     """One side's words, lower case, singular.
 
     joint      the space between two tiles.

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.gauging.flow import gauged
 from cutmarks.gauging.model import AreaGauge, Base, BaseStretch, CutGroup, Gauged, Meeting, OverVoid, Rod
@@ -28,8 +30,7 @@ _NAME = re.compile(r"(.*?)((?:under )?)(\d+)-(\d+)([a-z]*)$")
 WAYS = {Side.RIGHT: "to the right", Side.LEFT: "to the left", Side.TOP: "up", Side.BOTTOM: "down"}
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """One step of the work: its title, and its lines."""
 
     title: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.tolerance import TOUCH
@@ -20,8 +21,7 @@ from cutmarks.units import Style, say, say_down, say_up
 AT_END = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
 
 
-@dataclass(frozen=True, slots=True)
-class InfillRead:
+class InfillRead(Struct, frozen=True):
     """What is read for a piece that is trimmed on one axis, as it is said.
 
     words  from what to what: "from the fixed tile on the left to the end panel".

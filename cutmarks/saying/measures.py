@@ -6,8 +6,9 @@ Both the rulers on the template and the figures beside it come from here, so tha
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle, Rect, Slot
@@ -22,8 +23,7 @@ from cutmarks.units import Style, pair_in_steps, say, say_steps
 MeasuredWhat = Literal["centre", "sides", "end"]
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """One or two places along one axis, from one side of the whole tile, mm.
 
     "centre": the middle of the opening; "sides": where the cut begins and ends; "end": where it ends (it runs out

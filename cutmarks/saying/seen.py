@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from cutmarks.checks.model import Holds
 from cutmarks.openings.corners import InsideCorner
@@ -16,8 +16,7 @@ from cutmarks.sides import Side
 from cutmarks.units import Style
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """What is said of a piece's cuts is said of this.
 
     piece, registration  in the Back frame where the template is for the back.

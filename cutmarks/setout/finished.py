@@ -6,7 +6,7 @@ corner that is tiled round comes out by the return; who sets a valve before a ti
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region

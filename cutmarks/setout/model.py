@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region
@@ -13,8 +14,7 @@ from cutmarks.readings import OuterCorner, SillBoard
 from cutmarks.sides import FourSides, Side
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A set-out line: fixes one coordinate, at `at` mm. `kind` and `words` are as the tiler said them.
 
     off  how far it was found to lean, mm per mm: to the right going up, or up going right.
@@ -28,8 +28,7 @@ class Line:
     off: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class SurfaceEdge:
+class SurfaceEdge(Struct, frozen=True):
     """Where the surface ends on one side.
 
     measured  the edge as read, a polyline in the order of its running coordinate (upward or to the right); the
@@ -83,8 +82,7 @@ class SurfaceEdge:
         return len(set(zip(self.gaps, self.clears, strict=True))) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class Void:
+class Void(Struct, frozen=True):
     """A window, niche or door: `measured` as read, `ring` grown by its gap. It trims pieces as an edge does.
 
     undercut    the height that is free under a frame that was cut off, mm; None where it was not said.
@@ -135,8 +133,7 @@ class Void:
         return self.name if self.kind in self.name.casefold() else f"{self.kind} {self.name}".strip()
 
 
-@dataclass(frozen=True, slots=True)
-class KeepOut:
+class KeepOut(Struct, frozen=True):
     """A strip or outline where nothing is drilled; it trims nothing."""
 
     name: str
@@ -145,8 +142,7 @@ class KeepOut:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SetOut:
+class SetOut(Struct, frozen=True):
     """One surface, set out.
 
     outline  the bare surface as measured; None where any of its edges is not known.

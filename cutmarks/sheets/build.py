@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain
+
+from msgspec import Struct
 
 from cutmarks.fixing.model import Rank
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -26,8 +27,7 @@ from cutmarks.sheets.layout import SheetTemplate, drafts
 from cutmarks.sheets.model import PaperSheet, Series, Sheets
 
 
-@dataclass(frozen=True, slots=True)
-class Pack:
+class Pack(Struct, frozen=True):
     """All sheets of a job, in the order in which they are printed: the front sheet's pages, then the templates.
 
     `listed` says which of the templates, counted from 1, each registration is on.
@@ -54,8 +54,7 @@ def build_pack(plan: Plan) -> Pack:
     return Pack(front_sheets(plan, listed), _sheets(plan, laid), listed)
 
 
-@dataclass(frozen=True, slots=True)
-class _Numbered:
+class _Numbered(Struct, frozen=True):
     """One registration with its sheets' files, and the number of the first among all."""
 
     template: SheetTemplate

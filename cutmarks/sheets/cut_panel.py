@@ -7,8 +7,10 @@ too small, by their first sentences, and then in a box in the drawing. Notes alo
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.geometry.edges import Bounds
@@ -39,8 +41,7 @@ _BAND = 1.1
 """Clear of the words in the band of a piece that waits, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutLine:
+class CutLine(Struct, frozen=True):
     """One sentence of the panel: how much it is needed, and, of a finding, which it is."""
 
     needed: int

@@ -9,8 +9,10 @@ things do, course after course, with the least and the most that is expected: ea
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.checks.model import SAID
 from cutmarks.geometry.frames import Page, Placement, Point
@@ -51,8 +53,7 @@ TrimmedGroup = tuple[Sequence[CutPiece], str]
 _SHARES = (("done", 8.0), ("", 17.0), ("tile", 41.0), ("mark", 65.0), ("cut", 35.0), ("sheet", 13.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Struct, frozen=True):
     """One template with the number of its first sheet and that of its last."""
 
     registration: Registration

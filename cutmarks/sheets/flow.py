@@ -6,7 +6,9 @@ A block draws in the Sheet frame with its own top-left corner at (0, 0), so its 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -32,8 +34,7 @@ PAD = 1.3
 """Clear space above and below the words of a table's row, and beside its columns."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """One thing that is not broken over two pages.
 
     keep  it stays on the page of the block that follows.
@@ -50,8 +51,7 @@ class Block:
     least: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column of a table: its title (one line for each entry), its width in mm, and where its words stand in it."""
 
     title: tuple[str, ...]
@@ -59,8 +59,7 @@ class Column:
     anchor: WordsAnchor = "start"
 
 
-@dataclass(frozen=True, slots=True)
-class TextBlock:
+class TextBlock(Struct, frozen=True):
     """Words of one height in a cell, wrapped to the column; where `fits` is set, one line made smaller instead."""
 
     text: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -18,8 +19,7 @@ HINT = SMALL
 LABEL = SMALL
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(Struct, frozen=True):
     """One column to write in: its title, its share of the width, and small words in each cell.
 
     hint  at the right of the cell, each on its own line; `before` at its left, in front of what is written.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame

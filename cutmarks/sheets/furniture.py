@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -35,8 +37,7 @@ _HEAD, _HALF_HEAD = 4.0, 1.0
 BarSide = Literal["left", "right"]
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """One bar to measure: its length, mm, and its figure as printed; `boxed`: with room to write what was found."""
 
     length: float

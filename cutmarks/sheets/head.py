@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Page, Placement, Point
@@ -32,8 +33,7 @@ _ARROW = 17.0
 _SEEN = "as you face it"
 
 
-@dataclass(frozen=True, slots=True)
-class HeadPlaces:
+class HeadPlaces(Struct, frozen=True):
     """Where the parts of a head stand in it, from its lower left corner: the name, the picture, face and arrow."""
 
     name: Bounds

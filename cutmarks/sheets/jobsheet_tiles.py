@@ -8,7 +8,8 @@ one line.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -117,8 +118,7 @@ def _groups(plan: Plan, sheets: Mapping[str, str]) -> list[list[CutPiece]]:
     return list(groups.values())
 
 
-@dataclass(slots=True, kw_only=True)
-class _Column(TextSetting):
+class _Column(TextSetting, kw_only=True):
     """Lines beside the sketch, each a block of its own once they are set, so that a high row can be broken."""
 
     width: float

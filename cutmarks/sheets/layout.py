@@ -7,7 +7,8 @@ how many sheets there are, and their files' names, are known from the registrati
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Tile
@@ -41,16 +42,14 @@ _IN = 0.5
 """Words keep so far inside the part that shows the tile: panels and the frame of a back begin there."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetDraft:
+class SheetDraft(Struct, frozen=True):
     """A page without its furniture: its marks, in the Held frame, and a word for its foot."""
 
     marks: Iterator[Mark[SheetFrame]]
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetTemplate:
+class SheetTemplate(Struct, frozen=True):
     """One registration, with what all of its pages have in common."""
 
     plan: Plan

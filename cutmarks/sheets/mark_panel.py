@@ -7,10 +7,12 @@ one to a cut are told apart by a sign behind them and by words: a core is starte
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from itertools import product
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Point
@@ -54,8 +56,7 @@ Arrangement = Literal["stacked", "side by side", "beside"]
 """One under the other, each with its words under it; in columns; one under the other with the words beside them."""
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedFigure:
+class MarkedFigure(Struct, frozen=True):
     """One figure, what it goes to, the words of what it is from, and the side that it is measured from, if any.
 
     to_said  what it goes to, in words; "" where the panel's title says it.
@@ -68,8 +69,7 @@ class MarkedFigure:
     to_said: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedCut:
+class MarkedCut(Struct, frozen=True):
     """All that is marked of one cut: its name where the tile has several, its rows, and what to check with."""
 
     name: str

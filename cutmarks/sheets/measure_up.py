@@ -6,8 +6,9 @@ What is written on the sheet is typed into the job file from top to bottom, with
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -26,8 +27,7 @@ EDGE_ROW = 11.5
 FOOT_ROOM = 6.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Axes:
+class _Axes(Struct, frozen=True):
     """How the two directions are said on this kind of surface."""
 
     across: str

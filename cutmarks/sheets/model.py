@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import islice
 from typing import overload
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark
 
 
-@dataclass(frozen=True, slots=True)
-class PaperSheet:
+class PaperSheet(Struct, frozen=True):
     """One page, full size: a sheet has no scale.
 
     file   where its SVG goes inside the output folder: "sheets/quay_cottage__splash_3-07_face_1_1a2b3c4d.svg".

@@ -6,7 +6,8 @@ A sentence that asks for a look before the tile is cut never goes to another pag
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import F
@@ -23,8 +24,7 @@ _CLEAR = 2.4
 _STEP = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class MoreToCheck:
+class MoreToCheck(Struct, frozen=True):
     """The sentences that need a box in the drawing; () where the panel holds all."""
 
     sentences: tuple[str, ...]

@@ -7,7 +7,6 @@ setting is smaller than `sizes.LEAST`, and none leaves out a figure.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Placement, Point
@@ -27,8 +26,7 @@ _FRAME = 0.3
 """A panel's frame lies so far inside its box."""
 
 
-@dataclass(slots=True, kw_only=True)
-class Writer(TextSetting):
+class Writer(TextSetting, kw_only=True):
     """Sets lines one under the other in a panel `width` mm wide.
 
     fits  nothing that was written is wider than the panel.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from cutmarks.checks.returned import shift_words
 from cutmarks.geometry.edges import Bounds
@@ -29,16 +30,14 @@ NO_READING = "No reading gives this corner by itself: hold the tile up dry in it
 AHEAD = "Cut ahead: nothing is read on the wall."
 
 
-@dataclass(frozen=True, slots=True)
-class WallRow:
+class WallRow(Struct, frozen=True):
     """One reading: what it is from, in words, and the figures to both sides of the thing, or to its middle."""
 
     words: str
     figures: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ReadSetting:
+class ReadSetting(Struct, frozen=True):
     """How large READ is set: figures, words, boxes for what was found; `beside`: the words stand at their left.
 
     inline  each box stands behind its figure, and not under it.

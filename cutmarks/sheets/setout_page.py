@@ -7,7 +7,8 @@ they go on over the next.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.gauging.model import Gauged

@@ -6,7 +6,7 @@ leading, and none breaks a line by itself.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -14,8 +14,7 @@ from cutmarks.marks.lettering import wrapped
 from cutmarks.marks.model import Mark, Tone, Words, WordsAnchor
 
 
-@dataclass(slots=True, kw_only=True)
-class TextSetting:
+class TextSetting(Struct, kw_only=True):
     """Lines one under the other, from the top down.
 
     leading  from one baseline to the next, in heights of a capital.

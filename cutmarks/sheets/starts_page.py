@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Page, Placement, Point
@@ -28,8 +29,7 @@ BESIDE, BELOW = 22.0, 5.0
 SIZE_HEIGHT = 1.7
 
 
-@dataclass(frozen=True, slots=True)
-class SizeAt:
+class SizeAt(Struct, frozen=True):
     """What stands at one end in the picture: of an area, or of a window (thing) on its `side`."""
 
     area: str
@@ -38,8 +38,7 @@ class SizeAt:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Pictured:
+class Pictured(Struct, frozen=True):
     """One start: its number and words, the job laid out with it, and what is written into and under its picture.
 
     sizes  what is left at each end; holes: what is said beside each hole that lands badly.

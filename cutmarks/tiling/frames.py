@@ -7,7 +7,9 @@ under altogether nothing of it stays, and two parts may stay for one.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region, canonical, difference, intersection, region, union
@@ -21,8 +23,7 @@ LONGEST_MITRE = 2.0
 """At a corner a strip goes on by so many times its depth at most: sharper ones are cut off."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(Struct, frozen=True):
     """One side of a frame's outline: its ends, the unit vector into the frame, and whether tile comes from it."""
 
     begin: tuple[float, float]

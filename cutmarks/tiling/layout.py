@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from functools import cached_property
+
+from msgspec import Struct, field
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
@@ -23,8 +24,7 @@ from cutmarks.tiling.model import Counts, Grid, Piece, Place, TileKind
 from cutmarks.tiling.touched import shifted, sorted_by_size, touched_runs
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """One row of places: runs of columns that the ground's boundary passes through, and of whole tiles between them."""
 
     row: int
@@ -47,8 +47,7 @@ class Course:
             yield from run
 
 
-@dataclass
-class Layout:
+class Layout(Struct, dict=True):
     """An area's grid over its ground; remembers what it has built.
 
     bounds  the area inside edges' gaps and its own limits, in the Courses frame; `ground` the same less voids.

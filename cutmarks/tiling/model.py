@@ -6,8 +6,9 @@ measured again. A piece is what is fixed in a place, named as one counts on the 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Courses, Placement, Surface, Tile
@@ -17,8 +18,7 @@ from cutmarks.sides import Side
 Place = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class TileKind:
+class TileKind(Struct, frozen=True):
     """One kind of tile as it lies in its area: w across, h up (along the tile's own sides), mm, real sizes."""
 
     name: str
@@ -48,8 +48,7 @@ class TileKind:
         return (0.0, 0.0) if self.written is None else (self.w - self.written[0], self.h - self.written[1])
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Where the tiles of an area lie, for every place at once.
 
     `to_surface` maps the Courses frame to the surface; tile (0, 0) has its bottom-left corner at its origin. Row r is
@@ -98,8 +97,7 @@ class Grid:
         return in_grid.then(self.to_surface)
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """What is fixed in one place, before anything is drilled.
 
     outline   in the Tile frame of the WHOLE tile, trimmed by edges, borders and voids.
@@ -128,8 +126,7 @@ class Piece:
         return self.name.removeprefix(f"{self.area} ").rpartition("-")[0]
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
+class Counts(Struct, frozen=True):
     """How many places of an area hold a whole tile, a cut piece, or (wholly taken) none; None: the area is open."""
 
     whole: int | None

@@ -7,8 +7,9 @@ will lie on the wall; which tile a hole lands on is not.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import contains
@@ -42,8 +43,7 @@ class Layers(Protocol):
         """Of the trowel, which makes the bed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unlooked:
+class Unlooked(Struct, frozen=True):
     """What of a surface could not be looked at, and why.
 
     lacks  the areas that have no start; "tiles": there are no areas at all.

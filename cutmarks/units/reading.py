@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from msgspec import Struct
+
+from cutmarks.patterns import late
 from cutmarks.units.table import INCHES_PER_FOOT, MM_PER, UNIT_WORDS, Unit
 
 LONGEST_MM = 1_000_000
@@ -43,7 +45,7 @@ _AS_TYPED = str.maketrans(
     }
 )
 
-_NUMBER = re.compile(
+_NUMBER = late(
     rf"""
     (?P<whole>[0-9]+) (?: [ {_DASHES}]? (?P<glyph>[{"".join(_GLYPHS)}])
                         | (?: [ ]+ | [{_DASHES}]) (?P<num>[0-9]+) / (?P<den>[0-9]+) )
@@ -54,21 +56,20 @@ _NUMBER = re.compile(
     re.VERBOSE,
 )
 # "277 in from right", "100 in off" and "in course 4": there the word says where, it is no unit.
-_UNIT = re.compile(
+_UNIT = late(
     rf"""\s* (?: (?P<word>{"|".join(sorted(filter(str.isalpha, UNIT_WORDS), key=len, reverse=True))})
                  (?<! \bin (?= \s+ (?:from|course|off|past|beyond)\b)) (?! [^\W\d_])
              | (?P<mark> "|''|') )""",
     re.VERBOSE | re.IGNORECASE,
 )
-_BETWEEN = re.compile(rf"\s*(?:(?:(?:over\s+)?to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
-_AFTER_COMMA = re.compile(r",(?P<digits>[0-9]+)(?P<more>(?:[.,][0-9]+)*)")
-_AFTER_BLANK = re.compile(r"(?: [0-9]{3}(?![0-9/.]))+")
-_SLASH = re.compile(r"(?P<low>[0-9]{2,4}) ?/ ?(?P<high>[0-9]{2,4})(?![0-9/.,])")
-_POWER = re.compile(r"[eE][+-]?[0-9]+")
+_BETWEEN = late(rf"\s*(?:(?:(?:over\s+)?to|and)(?![^\W\d_])|(?P<dash>[{_DASHES}]))\s*", re.IGNORECASE)
+_AFTER_COMMA = late(r",(?P<digits>[0-9]+)(?P<more>(?:[.,][0-9]+)*)")
+_AFTER_BLANK = late(r"(?: [0-9]{3}(?![0-9/.]))+")
+_SLASH = late(r"(?P<low>[0-9]{2,4}) ?/ ?(?P<high>[0-9]{2,4})(?![0-9/.,])")
+_POWER = late(r"[eE][+-]?[0-9]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
     """A length as written in `text`: never negative; `unit` is its own (`stated`) or the one that it took over."""
 
     mm: float
@@ -77,8 +78,7 @@ class Length:
     stated: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
+class _Found(Struct, frozen=True):
     """One length in a text before its unit is settled: [start, end) of the text as typed."""
 
     value: Fraction

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from cutmarks.units.table import MM_PER, Unit
 
@@ -12,8 +13,7 @@ SNAP_PER_MM = 1_000_000
 """Values are snapped to 0.000001 mm before they are rounded for paper, so that a half is a half (1/64 in is exact)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Struct, frozen=True):
     """How measures are shown: in mm (whole or half) or in inches (halves down to 64ths). `finest` is in that unit.
 
     Raises ValueError for any other unit or step.

@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.cutting.operations import StraightCut
 from cutmarks.geometry.edges import Bounds
@@ -25,8 +27,7 @@ SAME = 0.05
 _HALF_TURN = 180.0
 
 
-@dataclass(frozen=True, slots=True)
-class ShopPiece:
+class ShopPiece(Struct, frozen=True):
     """A piece with the plan that it is of; turned: it is cut as its number's first is, and turned half round then."""
 
     plan: Plan
@@ -34,8 +35,7 @@ class ShopPiece:
     turned: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Numbered:
+class Numbered(Struct, frozen=True):
     """Pieces that are cut alike, the first of them drawn."""
 
     number: int
@@ -47,8 +47,7 @@ class Numbered:
         return self.pieces[0]
 
 
-@dataclass(frozen=True, slots=True)
-class _Contour:
+class _Contour(Struct, frozen=True):
     """A ring about the piece's own corner, with which of its edges are the maker's."""
 
     vertices: tuple[Vertex, ...]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.fingerprint import fingerprint_of
@@ -16,8 +17,7 @@ from cutmarks.plan.model import Say
 from cutmarks.workshop.alike import Numbered, ShopPiece, numbered
 
 
-@dataclass(frozen=True, slots=True)
-class TileCount:
+class TileCount(Struct, frozen=True):
     """What the pieces of one kind of tile come to: how many, spares, what is cut, mm, and how many contours."""
 
     tile: str
@@ -30,8 +30,7 @@ class TileCount:
     contours: int
 
 
-@dataclass(frozen=True, slots=True)
-class ShopPack:
+class ShopPack(Struct, frozen=True):
     """A pack; job, fingerprint, say: for the pages, those of one job, or of all together.
 
     held     the pieces that must not be cut.

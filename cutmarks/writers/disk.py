@@ -15,9 +15,10 @@ import stat
 import sys
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO, Literal, Self
+
+from msgspec import Struct
 
 from cutmarks.errors import OutputError
 
@@ -56,8 +57,7 @@ Identity = tuple[int, int]
 """What tells one folder or file from another of the same name: its disk and its number there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Digest:
+class Digest(Struct, frozen=True):
     """A file's size in bytes and the SHA-256 of what stands in it, in hex."""
 
     size: int

@@ -7,9 +7,10 @@ format. Coordinates are mm in the frame of the paper: origin bottom left, y up.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Edge, edge_between
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -21,23 +22,20 @@ from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers.style import LINES, LineStyle
 
 
-@dataclass(frozen=True, slots=True)
-class Contour:
+class Contour(Struct, frozen=True):
     """One row of edges, each from where the last one ended; a closed one may leave out its last straight edge."""
 
     edges: tuple[Edge[SheetFrame], ...]
     closed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnPath:
+class DrawnPath(Struct, frozen=True):
     """What is drawn at one go; filled, a contour inside another is a hole in it (even-odd)."""
 
     contours: tuple[Contour, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnCircle:
+class DrawnCircle(Struct, frozen=True):
     """A whole circle, drawn at one go."""
 
     x: float
@@ -45,8 +43,7 @@ class DrawnCircle:
     radius: float
 
 
-@dataclass(frozen=True, slots=True)
-class Letters:
+class Letters(Struct, frozen=True):
     """One line of words as glyphs of the shipped font.
 
     x, y   the point that they are laid at, on the baseline.
@@ -67,8 +64,7 @@ class Letters:
 DrawnShape = DrawnPath | DrawnCircle | Letters
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(Struct, frozen=True):
     """How the shapes of a run are drawn: with a line, or, where `line` is None, filled.
 
     name  what they are, in one word: the role of a line, "fill" or "words".
@@ -79,8 +75,7 @@ class Pen:
     line: LineStyle | None = None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class TextRun:
+class TextRun(Struct, frozen=True, eq=False):
     """Shapes that follow one another with the same pen.
 
     Each is equal to itself alone. A long one that comes back on another sheet is the same object again, so that a
@@ -101,8 +96,7 @@ More would be kept in vain: with a thousand pieces one is some megabytes.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """A sheet as it is drawn, once for all writers: its title, width and height in mm, and its runs in their order."""
 
     title: str

@@ -14,13 +14,13 @@ import io
 import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from ezdxf.document import Drawing
 from ezdxf.enums import InsertUnits
 from ezdxf.filemanagement import new
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Arc, Edge, edge_between
 from cutmarks.geometry.frames import Tile
@@ -43,8 +43,7 @@ _ALWAYS = (
 """What ezdxf writes anew each time, what stands instead, and how often: in R2000, in R12."""
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
+class Round(Struct, frozen=True):
     """A CIRCLE on a layer."""
 
     layer: str
@@ -52,8 +51,7 @@ class Round:
     radius: float
 
 
-@dataclass(frozen=True, slots=True)
-class DxfLine:
+class DxfLine(Struct, frozen=True):
     """An LWPOLYLINE on a layer: (x, y, bulge) of each vertex."""
 
     layer: str
@@ -64,8 +62,7 @@ class DxfLine:
 Entity = Round | DxfLine
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """A file with its blanks in braces; `first` is the handle of its first entity, `owner` that of all of them."""
 
     text: str

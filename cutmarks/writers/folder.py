@@ -23,8 +23,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import ExitStack, suppress
-from dataclasses import dataclass, field
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
@@ -50,8 +51,7 @@ Contents = Callable[[Mapping[str, Digest]], Iterable[tuple[str, Content]]]
 """Gives each file with its name; what it is called with tells the digests of those that are written by then."""
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """What became of the folder.
 
     carried  the user's own files that stood in the earlier output and stand in the new one.
@@ -66,8 +66,7 @@ class Published:
     left: str
 
 
-@dataclass(slots=True)
-class _Kept:
+class _Kept(Struct):
     """What was kept of earlier outputs while they were removed, and what can be told as soon as the new one stands."""
 
     yours: dict[str, str] = field(default_factory=dict)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
@@ -21,8 +22,7 @@ MOST_BYTES = 256_000_000
 """A plan.json over this is no output of ours that can be replaced: a piece takes one or two thousand bytes of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Whose:
+class Whose(Struct, frozen=True):
     """What tells one job from another: its name, its file's name, its surfaces.
 
     job_file  None: the job was read from no file; "": an output of the first releases, which do not say.
@@ -50,8 +50,7 @@ def whose(plan: Plan) -> Whose:
     return Whose(plan.job, plan.job_file, tuple(surface.setout.name for surface in plan.surfaces))
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(Struct, frozen=True):
     """What an output says of itself.
 
     names    its files, our marker among them.

@@ -6,9 +6,10 @@ import errno
 import time
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import BinaryIO
+
+from msgspec import Struct
 
 from cutmarks.errors import OutputError
 from cutmarks.writers.disk import Digest, Folder, digest_of, inside
@@ -27,8 +28,7 @@ TURNS, TURN = 200, 0.05
 """So often another run that is just exchanging folders is waited for, and how long each time, s."""
 
 
-@dataclass(frozen=True, slots=True)
-class OutputPlace:
+class OutputPlace(Struct, frozen=True):
     """Where an output goes: the folder round it, open, and the three names in it that a run may use."""
 
     parent: Folder

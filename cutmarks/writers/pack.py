@@ -12,11 +12,12 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from dataclasses import replace as altered
 from functools import partial
 from itertools import zip_longest
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace as altered
 
 from cutmarks.errors import OutputError
 from cutmarks.plan import Plan
@@ -47,8 +48,7 @@ CLEARANCE_SHEET, SET_OUT = "clearance.pdf", "set-out.pdf"
 HOLES, PIECES = "holes.csv", "pieces.csv"
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """What stands in the folder now.
 
     files    the names of all that was written, sorted.

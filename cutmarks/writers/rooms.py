@@ -12,10 +12,11 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import to_builtins
 
 from cutmarks import __version__
 from cutmarks.errors import OutputError
@@ -43,7 +44,7 @@ def room_names(rooms: tuple[str, ...]) -> Mapping[str, str]:
 
 def record_of(fits: RoomFits) -> bytes:
     """The record of a room that was judged, and written where anything is cut anew for it."""
-    return json.dumps({"cutmarks": __version__, **asdict(fits)}, ensure_ascii=False, indent=1).encode() + b"\n"
+    return json.dumps({"cutmarks": __version__, **to_builtins(fits)}, ensure_ascii=False, indent=1).encode() + b"\n"
 
 
 def read_record(content: bytes) -> RoomFits | None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class DrawingEntry:
+class DrawingEntry(Struct, frozen=True):
     """What the list of pieces says of a drawing, which is then written already: see `ShopDrawing`.
 
     sha256  of its `data`, in full.
@@ -19,8 +19,7 @@ class DrawingEntry:
     sha256: str
 
 
-@dataclass(frozen=True, slots=True)
-class ShopDrawing:
+class ShopDrawing(Struct, frozen=True):
     """One piece, ready for a shop.
 
     name, open_name  inside the output folder; `data`, `open_data` their bytes.

@@ -9,8 +9,9 @@ and a dot 0.5 d, as ISO 128-2 gives them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from cutmarks.marks.model import Role, Tone
 
@@ -25,8 +26,7 @@ DASH, LONG_DASH, GAP, DOT = 12.0, 24.0, 3.0, 0.5
 """In line widths."""
 
 
-@dataclass(frozen=True, slots=True)
-class LineStyle:
+class LineStyle(Struct, frozen=True):
     """A line's width and its dashes (dash, gap, dash, gap ...; () for a continuous line), mm."""
 
     width: float

@@ -15,8 +15,9 @@ import time
 import traceback
 import warnings
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 WALL = 20.0
 """A child that has used so many times its processor time on the clock is taken for asleep."""
@@ -24,8 +25,7 @@ _PAGE = resource.getpagesize()
 _MB = 1024 * 1024
 
 
-@dataclass(frozen=True, slots=True)
-class Ran:
+class Ran(Struct, frozen=True):
     """How the work went.
 
     result   what it gave back; None where it gave nothing back.

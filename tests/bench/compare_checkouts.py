@@ -19,9 +19,10 @@ import tempfile
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+
+from msgspec import Struct
 
 from tests.bench import compare_maker
 from tests.bench.compare_intended import INTENDED, Intended
@@ -33,8 +34,7 @@ SHOWN = 40
 """So many unexplained differences are printed; the rest are counted."""
 
 
-@dataclass(frozen=True)
-class Compared:
+class Compared(Struct, frozen=True, dict=True):
     """What came of one job: how it ended, which rows explained how much, and what none explained."""
 
     job: str

@@ -11,10 +11,11 @@ import math
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
+
+from msgspec import Struct
 
 from tests.bench.compare_outputs import BESIDE, INKED, NOTHING, Difference, Kind, Output
 from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of
@@ -22,8 +23,7 @@ from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, d
 Explains = Callable[[Difference, Output, Output], bool]
 
 
-@dataclass(frozen=True)
-class Intended:
+class Intended(Struct, frozen=True, dict=True):
     """One intended difference.
 
     name      what it is called in the report.

@@ -11,10 +11,11 @@ import html
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal, TypeVar
+
+from msgspec import Struct
 
 from tests.bench.compare_maker import BROKEN, REFUSED
 from tests.bench.compare_read import Page, Row, csv_header, csv_rows, drawing_of, dxf_rows, pages_of
@@ -47,8 +48,7 @@ class Nothing:
 NOTHING = Nothing()
 
 
-@dataclass(frozen=True)
-class Difference:
+class Difference(Struct, frozen=True, dict=True):
     """One difference: of what kind, in which file (named as `before` names it), where in it, and both values."""
 
     job: str
@@ -68,8 +68,7 @@ def _short(value: Any) -> str:
     return text if len(text) <= 300 else f"{text[:300]} ... ({len(text)} characters)"
 
 
-@dataclass(frozen=True)
-class Output:
+class Output(Struct, frozen=True, dict=True):
     """What one checkout made of one job: a folder, or sentences in place of it."""
 
     folder: Path

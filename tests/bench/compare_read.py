@@ -11,12 +11,12 @@ import math
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
 import pypdfium2
 import pypdfium2.raw as pdfium
+from msgspec import Struct
 
 POINT_MM = 25.4 / 72.0
 PATH_STEP = re.compile(r"([MmLlHhVvAaZzQqCcSsTt])([^MmLlHhVvAaZzQqCcSsTt]*)")
@@ -30,8 +30,7 @@ Matrix = tuple[float, float, float, float, float, float]
 IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One thing drawn or written: what it is, in words, and its figures."""
 
     words: str
@@ -41,8 +40,7 @@ class Row:
         return f"{self.words} {' '.join(f'{figure:.6g}' for figure in self.figures)}".strip()
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One page of a PDF: its size, mm; its words in the order of drawing; what is drawn on it."""
 
     width: float
@@ -51,8 +49,7 @@ class Page:
     drawn: tuple[Row, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """One SVG: its size and title, the words said beside its letters, and what is drawn, letters left out."""
 
     size: str

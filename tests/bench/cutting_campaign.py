@@ -13,12 +13,12 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import permutations
 from random import Random
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 from scipy import ndimage
 
@@ -99,8 +99,7 @@ def _opening(random: Random, name: str, box: Sequence[int]) -> tuple[Opening, Cu
 # The second reckoning.
 
 
-@dataclass(frozen=True)
-class RasterStep:
+class RasterStep(Struct, frozen=True, dict=True):
     """What one step takes: dots, and lines between dots (those right of a dot, those above it); goes_first: by rule."""
 
     gone: Bits

@@ -14,10 +14,10 @@ import io
 import sys
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from random import Random
 
 from ezdxf.filemanagement import new, read
+from msgspec.structs import replace
 
 from cutmarks.openings.model import CutPiece
 from cutmarks.writers.dxf import dxf_files

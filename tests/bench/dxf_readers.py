@@ -17,10 +17,11 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import product
 from pathlib import Path, PurePosixPath
 from random import Random
+
+from msgspec.structs import replace
 
 from cutmarks.cutting.paths import cuttings
 from cutmarks.plan import Plan

@@ -18,10 +18,11 @@ import subprocess
 import sys
 import tempfile
 from contextlib import redirect_stdout
-from dataclasses import dataclass
 from functools import cache
 from io import StringIO
 from pathlib import Path
+
+from msgspec import Struct
 
 from cutmarks.cli.app import app
 from tests.bench.faults import Ended, Scene, campaign, run
@@ -100,8 +101,7 @@ def put(folder: Path, files: Files) -> None:
             path.write_bytes(data)
 
 
-@dataclass(frozen=True)
-class Story:
+class Story(Struct, frozen=True, dict=True):
     """What must hold of a scene of `make`.
 
     old      the files of ours that stood in the output before, as they stood; None: none, or not known.

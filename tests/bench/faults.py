@@ -26,6 +26,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from msgspec import Struct
+
 from cutmarks.cli.app import app
 
 LOOKED_AT = (
@@ -49,8 +51,7 @@ OVERRIDES = 0b1110
 """CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH and CAP_FOWNER (capability.h: 1, 2, 3), with which root passes over modes."""
 
 
-@dataclass(frozen=True)
-class Call:
+class Call(Struct, frozen=True, dict=True):
     """One system call of a run: its name, the how-manieth of that name it is (from 1), and its line in the record."""
 
     name: str
@@ -78,8 +79,7 @@ class Fault:
         return f" {self.call.name}(" in line and "(INJECTED)" in line
 
 
-@dataclass(frozen=True)
-class Ended:
+class Ended(Struct, frozen=True, dict=True):
     """How a run ended: its exit code, or minus the signal's number; what it printed; whether a fault came to it."""
 
     code: int
@@ -88,8 +88,7 @@ class Ended:
     injected: bool
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Struct, frozen=True, dict=True):
     """A folder, a command in it, and what must hold.
 
     prepare   makes the scene in an empty folder, which is the command's working folder.

@@ -15,9 +15,9 @@ import sys
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from typing import Any
 
+from msgspec import Struct, field
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
@@ -41,8 +41,7 @@ HALF = 7.5
 """Half of each pipe, mm."""
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """What was seen."""
 
     jobs: int = 0

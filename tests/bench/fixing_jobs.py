@@ -10,9 +10,9 @@ import itertools
 import math
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from functools import cached_property
 
+from msgspec import Struct, field
 from shapely.affinity import rotate
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -36,8 +36,7 @@ BONDS = [
 Key = tuple[str, int, int]
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(Struct, frozen=True, dict=True):
     """A window: its sides as measured, mm."""
 
     name: str
@@ -51,8 +50,7 @@ class Window:
         return box(self.left - gap, self.bottom - gap, self.right + gap, self.top + gap)
 
 
-@dataclass(frozen=True)
-class Area:
+class Area(Struct, frozen=True, dict=True):
     """An area as the job says it; limits None where the surface's edges end it."""
 
     name: str
@@ -72,8 +70,7 @@ class Area:
     high: float | None = None
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(Struct, frozen=True, dict=True):
     """A pipe of 15 with an opening of 35, its middle."""
 
     name: str
@@ -81,8 +78,7 @@ class Hole:
     y: float
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Struct, frozen=True, dict=True):
     """One surface. `ends`: by side where it ends, the right one at the bottom and at the top; None: not measured."""
 
     kind: str
@@ -200,8 +196,7 @@ ENDS = {"left to right": "left", "right to left": "right"}
 """From which end a course is worked, where it is said."""
 
 
-@dataclass(frozen=True)
-class Tile:
+class Tile(Struct, frozen=True, dict=True):
     """A piece in its place: its outline on the surface, and whether it is a whole tile."""
 
     key: Key
@@ -210,8 +205,7 @@ class Tile:
     whole: bool
 
 
-@dataclass
-class Simulation:
+class Simulation(Struct, dict=True):
     """Every tile of a case, and the order in which they go up."""
 
     case: Case

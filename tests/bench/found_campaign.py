@@ -16,8 +16,10 @@ import os
 import subprocess
 import sys
 import tempfile
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.job.found_file import read_kept
 from cutmarks.job.tree import plain
@@ -42,8 +44,7 @@ OURS = ".cutmarks-found-"
 Entries = list[object]
 
 
-@dataclass(frozen=True)
-class Story:
+class Story(Struct, frozen=True, dict=True):
     """What must hold of a scene: the entries before, after the command, and after the command again.
 
     again    what the command makes of it when it comes again and again, as it does where a fault leaves something;

@@ -23,9 +23,10 @@ import time
 import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from cutmarks.cli.choices import laid_lines, undecided_lines
 from cutmarks.cli.table import check_lines
@@ -58,8 +59,7 @@ TOLD = 250
 FILE = "job.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one job, as far as it comes out of its process.
 
     kind    refused, planned, or asked (no start yet: `check` says what each would leave).
@@ -104,8 +104,7 @@ def cuts_of(plan: Plan) -> Iterator[MadeCut]:
             )
 
 
-@dataclass(slots=True)
-class Count:
+class Count(Struct):
     """What the campaign has seen so far."""
 
     jobs: Counter[str] = field(default_factory=Counter)

@@ -10,11 +10,11 @@ import copy
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from random import Random
 from typing import Any
 
+from msgspec import Struct
 from ruamel.yaml import YAML
 
 from tests.bench.job_seeds import seeds
@@ -33,8 +33,7 @@ class Raw(str):
     __slots__ = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One mutated job: its number makes it again."""
 
     number: int

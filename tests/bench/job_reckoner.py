@@ -11,11 +11,11 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from msgspec import Struct, field
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 from shapely import affinity, union_all
@@ -37,8 +37,7 @@ MOST_PLACES = 4000
 Tree = Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class MadeCut:
+class MadeCut(Struct, frozen=True):
     """A cut as it was planned: mm, `from_` of the opening's middle to the whole tile's own edges.
 
     place    column and row from the start tile. opening: how far it reaches across and up the surface.
@@ -55,8 +54,7 @@ class MadeCut:
     opening: tuple[float, float]
 
 
-@dataclass(slots=True)
-class Reckoned:
+class Reckoned(Struct):
     """How many cuts were reckoned again, and how many not, by why; sentences where the two differ."""
 
     count: int = 0
@@ -255,8 +253,7 @@ class _Job:
         return found[0]
 
 
-@dataclass(frozen=True, slots=True)
-class _Hole:
+class _Hole(Struct, frozen=True):
     name: str
     at: tuple[float, float]
     size: tuple[float, float]

@@ -6,7 +6,8 @@ One that is no longer slow fails the campaign until it is struck out here; no ot
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 WALL = """\
 job: Heron Row, slow wall
@@ -20,8 +21,7 @@ surfaces:
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Slow:
+class Slow(Struct, frozen=True):
     """One slow job, what is slow about it, and the processor time that it took when it was listed, s."""
 
     name: str

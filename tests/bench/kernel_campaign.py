@@ -21,9 +21,9 @@ import statistics
 import sys
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 import shapely
+from msgspec import Struct, field
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.edges import distance_to, middle
@@ -63,8 +63,7 @@ CLEAR = 1e-4
 """Places nearer than this to a boundary, mm, are not asked about."""
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """What was found."""
 
     failures: list[str] = field(default_factory=list)

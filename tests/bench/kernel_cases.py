@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.geometry.frames import Placement, Point, Surface, Tile, Vector
 from cutmarks.geometry.rings import Ring, polygon
@@ -21,8 +22,7 @@ NEAR_MISSES = (1e-13, 3e-7, 9e-7, 1e-6, 1.1e-6, 3e-6, 1e-5, 1e-4)
 """How far a near miss is off, mm: under, at and over the distance that counts as touching."""
 
 
-@dataclass(frozen=True, slots=True)
-class Put:
+class Put(Struct, frozen=True):
     """An opening in its place."""
 
     shape: Shape
@@ -32,8 +32,7 @@ class Put:
         return ring_of(self.shape, self.at)
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """A piece, its openings in the order in which they are taken out, and the frame in which that is done."""
 
     seed: int

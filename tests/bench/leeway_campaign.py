@@ -17,12 +17,13 @@ import math
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any
 
 import numpy as np
 import shapely
+from msgspec import Struct, field
+from msgspec.structs import replace
 from numpy.typing import NDArray
 from scipy.optimize import minimize_scalar
 
@@ -59,8 +60,7 @@ KINDS = (
 )
 
 
-@dataclass(frozen=True)
-class Pair:
+class Pair(Struct, frozen=True, dict=True):
     """One thing in its hole under its cover, and the second reckoning: the thing in the hole, the hole as discs.
 
     discs  of the hole: x, y, radius, about the middle of the cover.
@@ -269,8 +269,7 @@ def drawn(pair: Pair, count: int, numbers: np.random.Generator) -> Floats:
     return ways * np.where(numbers.random(count) < 0.5, np.abs(far + close), anywhere)[:, None]
 
 
-@dataclass
-class Tally:
+class Tally(Struct, dict=True):
     """What was tried, and what differs."""
 
     pairs: Counter[str] = field(default_factory=Counter)

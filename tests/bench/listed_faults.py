@@ -12,8 +12,9 @@ from __future__ import annotations
 import argparse
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from tests.bench.planted_faults import ROOT, Fault, copied_tree, lives
 
@@ -25,8 +26,7 @@ READ_BACK, TOLD_LISTS, TOLD_PIECES, RULES, SHEETS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Struct, frozen=True):
     """A fault by what it does, in a file of the package: the one place where `found` stands, and what stands there.
 
     tests  the files that must notice.

@@ -8,14 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 LARGER = 3
 """The growth is of so many of the largest sizes: the smaller ones are mostly what any job costs."""
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(Struct, frozen=True, dict=True):
     """A figure, and the most or the least that it may be."""
 
     what: str

@@ -19,10 +19,10 @@ import re
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from typing import Literal
 from unittest import mock
 
+from msgspec import Struct, field
 from shapely.affinity import translate
 from shapely.geometry import MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -65,8 +65,7 @@ LEAST_SHOWN = 0.5
 """Measures are said to half a millimetre: what is under a limit by less is not spoken of."""
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One hole in one tile: sizes, where its middle lies on the tile, and its cover; all mm."""
 
     w: float
@@ -124,8 +123,7 @@ class Case:
         return {"job": "campaign", "tiles": tiles, "surfaces": [surface]}
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """What was seen.
 
     due       notches that by the second method have to be offered; missed: those of them that were not.

@@ -19,12 +19,12 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import zip_longest
 from pathlib import Path
 
 import numpy as np
 import pypdfium2
+from msgspec import Struct
 from PIL import Image
 
 from tests.sheets.copied import DPI, copy_of
@@ -36,8 +36,7 @@ GAP = 12
 """Between both pages, dots."""
 
 
-@dataclass(frozen=True)
-class Ink:
+class Ink(Struct, frozen=True, dict=True):
     """One page of both checkouts: the share of it that is black; None where there is no such page."""
 
     job: str

@@ -48,10 +48,11 @@ import re
 import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
@@ -69,8 +70,7 @@ Outcome = Literal["taken", "asked", "refused", "wrong"]
 Row = Mapping[str, Any]
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(Struct, frozen=True, dict=True):
     """What became of one phrase; `told` is what was read, or the sentence."""
 
     row: Row

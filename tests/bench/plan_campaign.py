@@ -16,10 +16,13 @@ import argparse
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import fields
 from random import Random
 from typing import Any
 from unittest import mock
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from cutmarks.errors import JobError
 from cutmarks.geometry.frames import Placement, Point, Tile
@@ -72,8 +75,7 @@ def not_alike(before: Plan, after: Plan | None, change: Change, what: str) -> It
         yield f"{what}: {str(error).splitlines()[0] if str(error) else 'another piece'}"
 
 
-@dataclass
-class Looked:
+class Looked(Struct, dict=True):
     """What was looked at, and what was wrong: of one case, and of all of them added up.
 
     unlike      what a change of view has changed.

@@ -30,6 +30,7 @@ from pathlib import Path
 from queue import SimpleQueue
 
 from coverage import CoverageData
+from msgspec import Struct
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = "cutmarks"
@@ -271,8 +272,7 @@ def sites(root: Path) -> Iterator[Fault]:
         yield from finder.found
 
 
-@dataclass(frozen=True, slots=True)
-class Runs:
+class Runs(Struct, frozen=True):
     """Which tests run which line, and how long each takes, s; `anywhere` those that run any line of a file."""
 
     by_line: Mapping[tuple[str, int], frozenset[str]]

@@ -29,9 +29,11 @@ import random
 import sys
 from collections.abc import Iterator
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, replace
 from typing import Any
 from unittest import mock
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.shapes import Circle
 from cutmarks.plan import Plan
@@ -83,8 +85,7 @@ FITTED = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Printer:
+class Printer(Struct, frozen=True):
     """What happens to a point of a page, mm: scaled by a program, then by the printer, then by the damp paper."""
 
     across: float = 1.0
@@ -191,8 +192,7 @@ def _crossing(a: XY, b: XY, c: XY, d: XY) -> XY:
     return a[0] + share * ux, a[1] + share * uy
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """How far one hole came out from where it should be, along each axis, and what was printed beside it, mm."""
 
     off: XY
@@ -241,8 +241,7 @@ def scaled(draw: random.Random, program: float) -> Verdict:
     return judge(BarReadings(readings.across, readings.along), BARS, A4)
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """What so many printers printed, and how many of them were refused."""
 
     holes: list[Hole]

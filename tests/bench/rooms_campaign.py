@@ -25,10 +25,11 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 from unittest import mock
+
+from msgspec import Struct
 
 from cutmarks.cli import batch
 from cutmarks.errors import JobError
@@ -52,8 +53,7 @@ BORDER = NEAR = 0.01
 """So near the border, mm, a verdict must be right."""
 
 
-@dataclass
-class Tally:
+class Tally(Struct, dict=True):
     """What was looked at, and what was wrong."""
 
     types: int = 0
@@ -124,8 +124,7 @@ LAP_ROUND, LAP_BOX = 3.0, 2.0
 """Laps that are wanted where no job says otherwise: cutmarks' own defaults, common practice, no published source."""
 
 
-@dataclass(frozen=True)
-class Thing:
+class Thing(Struct, frozen=True, dict=True):
     """A thing, the hole cut for it and its cover, each round (one figure) or a box (two), mm."""
 
     size: tuple[float, ...]

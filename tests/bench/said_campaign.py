@@ -14,8 +14,9 @@ import random
 import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from cutmarks.errors import JobError
 from cutmarks.job import build_job
@@ -38,8 +39,7 @@ REMARKS = ("", "", "", "cut it neat", "comes off", "note: ask the plumber")
 Outcome = Literal["taken", "asked", "wrong"]
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A place as it is said, and what it means: both sides, low first, or the middle alone; `lone`: to what is open."""
 
     said: str
@@ -47,8 +47,7 @@ class Drawn:
     lone: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """A sentence, and what must come out of it; `od` None where it does not say what the thing is."""
 
     text: str

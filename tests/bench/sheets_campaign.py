@@ -19,9 +19,11 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.errors import JobError
 from cutmarks.job import load_job
@@ -40,8 +42,7 @@ MARGINS = (None, None, None, None, 5.0, 7.5, 14.0, 20.0)
 PAPERS = ("A4", "A4", "A4", "Letter", "Letter", "any", "A3", "Tabloid", "A2", "A1", "610 x 900", "roll 610")
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Struct, frozen=True, dict=True):
     """A plan, and the paper that its job asks for."""
 
     name: str

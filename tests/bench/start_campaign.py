@@ -15,7 +15,8 @@ import argparse
 import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.choosing.choose import AreaStart, Chooser
 from cutmarks.choosing.question import StartQuestion

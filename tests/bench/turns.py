@@ -10,13 +10,13 @@ import gc
 import time
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Work = Callable[[], object]
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(Struct, frozen=True, dict=True):
     """Some work may cost at most so many times what a yardstick costs.
 
     fault  makes the work as slow as it was, or would be, with a fault that the bar is there for.

@@ -17,10 +17,11 @@ import random
 import sys
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 from cutmarks import load_job, make_plan
 from cutmarks.errors import JobError
@@ -76,8 +77,7 @@ SENT = (
 )
 
 
-@dataclass
-class Tally:
+class Tally(Struct, dict=True):
     """What was looked at, and what was found wrong."""
 
     cases: int = 0

@@ -11,9 +11,10 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
+
+from msgspec import Struct, field
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Locator, Page
@@ -22,8 +23,7 @@ PATIENCE_MS = 30_000
 """So long what is waited for may take on a busy machine."""
 
 
-@dataclass
-class Served:
+class Served(Struct, dict=True):
     """A running `cutmarks page`, and its address with the token."""
 
     process: subprocess.Popen[bytes]
@@ -81,8 +81,7 @@ def _spelt(path: tuple[str | int, ...]) -> str:
     return json.dumps([one.lower() if isinstance(one, str) else one for one in path], ensure_ascii=False)
 
 
-@dataclass
-class DeskPage:
+class DeskPage(Struct, dict=True):
     """One tab with the desk page in it."""
 
     page: Page

@@ -5,9 +5,10 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
@@ -45,8 +46,7 @@ def browser() -> Iterator[Browser]:
             opened.close()
 
 
-@dataclass
-class Phone:
+class Phone(Struct, dict=True):
     """One phone: what it keeps stays with it from page to page."""
 
     context: BrowserContext

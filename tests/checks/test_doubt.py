@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 import textwrap
-from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from msgspec import Struct
 
 from cutmarks.checks.doubt import in_words, rotated
 from cutmarks.job import parse_job
@@ -28,8 +28,7 @@ TAPE, NAIL = 0.75, 1.0
 """A tape, and each of the two readings of the nail that it is held to."""
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """A hole on a wall of 248 x 398 tiles, joint 2: how it is written, and how its middle is read.
 
     sigma  standard deviation of the readings of the middle, across and up, mm; or `gain`, by which the errors of the

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.checks.holes import goes_through
 from cutmarks.checks.model import Finding

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.cutting.making import CutWith, how_cut
 from cutmarks.cutting.operations import (

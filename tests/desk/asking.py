@@ -5,9 +5,10 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from cutmarks.cli.templates import find_template
 from cutmarks.desk.app import Desk, application
@@ -17,8 +18,7 @@ TOKEN = "a-token-of-the-tests"
 HOST = "127.0.0.1:8000"
 
 
-@dataclass
-class Answered:
+class Answered(Struct, dict=True):
     """An answer: its number, its headers by their names in small letters, its body."""
 
     status: int

@@ -12,6 +12,7 @@ from cutmarks.job.declared import declared, model_in
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.load import read_job
+from cutmarks.job.model import JobModel
 from cutmarks.job.models import Job
 from cutmarks.job.reading import read_tree
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
@@ -45,7 +46,7 @@ def beside(text: str, *path: str | int) -> list[tuple[str, str]]:
     return said(text).get(spelt(path), [])
 
 
-KINDS = {
+KINDS: dict[str, type[JobModel]] = {
     "job": Job,
     "surface": SurfaceSpec,
     "line": LineSpec,

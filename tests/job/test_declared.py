@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 import pytest
@@ -53,8 +52,7 @@ def test_every_key_that_holds_things_says_what_one_is_called() -> None:
     assert [word for word, (_, one) in things().items() if not one] == []
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shelf(JobModel):
+class Shelf(JobModel, frozen=True, kw_only=True):
     """A model of the tests."""
 
     long: Annotated[float, Key("how long it is", ("300",))]

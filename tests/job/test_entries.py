@@ -2,10 +2,11 @@
 
 import pickle
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from typing import Annotated, cast
 
 import pytest
+from msgspec import field
+from msgspec.structs import replace
 
 from cutmarks.errors import Fault, Faults
 from cutmarks.job.declared import Key, Made
@@ -21,16 +22,14 @@ from tests.job.jobs import WALL, job
 Long = Annotated[float, parsed(length(1.0, 500.0, "A length"))]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Peg(JobModel):
+class Peg(JobModel, frozen=True, kw_only=True):
     """A thing on a rail."""
 
     at: Annotated[Long, Key("where it is", ("20",), short=True)]
     high: Annotated[Long | None, Key("how high", ("30",), floor=("in", "30"))] = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rail(JobModel):
+class Rail(JobModel, frozen=True, kw_only=True):
     """A thing with others under it."""
 
     name: Annotated[NameField, Key("what it is called", ("oak",), word="rail")]
@@ -137,8 +136,7 @@ def test_no_more_faults_are_looked_up_than_the_most() -> None:
     assert len(told) == MOST_LOOKED_UP
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bare(JobModel):
+class Bare(JobModel, frozen=True, kw_only=True):
     """A thing with a key that nothing reads."""
 
     long: Annotated[tuple[float, ...], Key("how long", ("[20]",))] = ()

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec import Struct
 
 from cutmarks.errors import JobError
 from cutmarks.job.found_file import read_kept
@@ -121,8 +121,7 @@ def test_what_is_kept_is_read_again_as_it_was(entry: dict[str, str]) -> None:
     assert plain(tree) == {"found": [{"piece": "a 1-1"}, entry]}
 
 
-@dataclass(frozen=True)
-class ByHand:
+class ByHand(Struct, frozen=True, dict=True):
     """A file as somebody types it: its text, what it holds, and how many remarks "# r0", "# r1", ... are in it.
 
     plainly  nothing in it but what README shows: entries of one key a line, remarks on lines of their own or behind.

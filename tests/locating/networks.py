@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from cutmarks.locating.adjust import Observation, Predicted
 from cutmarks.locating.models import coordinate, difference, distance
@@ -18,8 +19,7 @@ NAILS = 2
 BOTH_SIDES, BY_EYE, FROM_EDGE, TAPE, PAIR = 0.5, 1.0, 2.0, 0.75, 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Network:
+class Network(Struct, frozen=True):
     """Where the pipes, then the nails truly are; each reading's model and standard deviation, the nails' last."""
 
     true: tuple[float, ...]

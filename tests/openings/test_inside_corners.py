@@ -9,9 +9,8 @@ and 147 in the other. Course 5 begins 800 above B: upper corners 97 - 1.5 = 95.5
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.job import parse_job

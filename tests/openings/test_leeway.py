@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Circle, Rect, Shape, Slot, ring_of

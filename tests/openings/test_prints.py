@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import textwrap
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.fixing.model import FixedSides, ReadFrom
 from cutmarks.geometry.frames import Point

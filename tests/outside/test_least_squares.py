@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.optimize import least_squares
 
 from cutmarks.limits import LIMITS

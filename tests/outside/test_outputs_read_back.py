@@ -13,7 +13,6 @@ import math
 import re
 import xml.etree.ElementTree as ElementTree
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +20,7 @@ import pypdf
 import pytest
 from ezdxf.filemanagement import readfile
 from ezdxf.math import bulge_center, bulge_radius
+from msgspec import Struct
 
 from cutmarks import load_job, make_plan, write_job
 from cutmarks.plan import Plan
@@ -82,8 +82,7 @@ BY_HAND: Mapping[str, Mapping[tuple[str, str], tuple[float, float]]] = {
 """From the left and from the lower side of the whole tile, mm. The plant cupboard's are adjusted."""
 
 
-@dataclass(frozen=True)
-class Made:
+class Made(Struct, frozen=True, dict=True):
     """One example: its plan, the folder that was written, and the plan.json in it."""
 
     name: str
@@ -92,8 +91,7 @@ class Made:
     told: Any
 
 
-@dataclass(frozen=True)
-class Wanted:
+class Wanted(Struct, frozen=True, dict=True):
     """A round cut as plan.json has it: of which piece, where on its whole tile, and how large."""
 
     piece: str
@@ -214,8 +212,7 @@ def round_in(root: ElementTree.Element) -> list[tuple[float, float, float]]:
     return found
 
 
-@dataclass(frozen=True)
-class Drawn:
+class Drawn(Struct, frozen=True, dict=True):
     """What one sheet shows: round cuts, and where the printed edges of the tile are, upright and level ones."""
 
     rounds: list[tuple[float, float, float]]

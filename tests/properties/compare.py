@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from cutmarks.geometry.frames import Placement, Surface, Tile
 from cutmarks.geometry.regions import Region
@@ -16,8 +17,7 @@ CLOSE = 1e-5
 """Lengths agree within this, mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """What becomes of a tile when its surface is changed: how its own frame moves, and which side is which.
 
     `on_surface` says where a place of the surface goes, `on_tile` does so in a tile's frame, given its w and h.

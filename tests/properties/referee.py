@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import shapely
+from msgspec import Struct
 from shapely import affinity
 from shapely.geometry import Polygon, box
 
@@ -106,8 +106,7 @@ def _along(arc: Any, chords: int) -> Iterator[XY]:
         yield arc.cx + arc.radius * math.cos(angle), arc.cy + arc.radius * math.sin(angle)
 
 
-@dataclass(frozen=True)
-class Referee:
+class Referee(Struct, frozen=True, dict=True):
     scene: Scene
 
     @cached_property

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 XY = tuple[float, float]
 Side = Literal["left", "right", "bottom", "top"]
@@ -19,8 +21,7 @@ QUARTER: Mapping[str, Side] = {"left": "bottom", "bottom": "right", "right": "to
 PARTS: Mapping[Fraction, str] = {Fraction(1, 2): "half", Fraction(1, 3): "third", Fraction(1, 4): "quarter"}
 
 
-@dataclass(frozen=True, slots=True)
-class Bond:
+class Bond(Struct, frozen=True):
     part: Fraction = Fraction(0)
     mm: float = 0.0
     stepped: bool = False
@@ -36,8 +37,7 @@ class Bond:
         return replace(self, part=-self.part, mm=-self.mm)
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(Struct, frozen=True):
     """`low` and `high` are its limits (None: none); `x` and `y` are what the two anchors lie on."""
 
     name: str
@@ -54,14 +54,12 @@ class Area:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(Struct, frozen=True):
     corners: tuple[XY, ...]
     gap: float
 
 
-@dataclass(frozen=True, slots=True)
-class Pipe:
+class Pipe(Struct, frozen=True):
     name: str
     x: float
     y: float
@@ -69,8 +67,7 @@ class Pipe:
     opening: float
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     name: str
     x: float
     y: float
@@ -80,8 +77,7 @@ class Box:
     play: float
 
 
-@dataclass(frozen=True, slots=True)
-class Long:
+class Long(Struct, frozen=True):
     """A slot, `length` over all."""
 
     name: str
@@ -93,8 +89,7 @@ class Long:
     play: float
 
 
-@dataclass(frozen=True, slots=True)
-class Corners:
+class Corners(Struct, frozen=True):
     """A box read by its corners (four), or any outline."""
 
     name: str
@@ -106,8 +101,7 @@ class Corners:
 Hole = Pipe | Box | Long | Corners
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """edges: for each side that is known its readings, (where the edge is, where along it was read)."""
 
     kind: Literal["wall", "floor"]

@@ -6,11 +6,12 @@ Measures come in half millimetres, as they are read; many holes are aimed to be 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
 
 from hypothesis import strategies as st
+from msgspec import Struct
+from msgspec.structs import replace
 
 from tests.properties.scene import (
     XY,
@@ -38,8 +39,7 @@ HALF_WIDTH = 450
 """About half of a surface's width and height, mm: a few tiles each way, so that edges and corners come up often."""
 
 
-@dataclass(frozen=True, slots=True)
-class Taste:
+class Taste(Struct, frozen=True):
     """What may come up in a scene."""
 
     floor: bool = False

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement
 from tests.bench.plan_campaign import MIRROR, case, not_alike, out_of_balance
@@ -31,7 +30,7 @@ def test_random_jobs(number: int) -> None:
 
 
 def changed(**area: object) -> Scene:
-    return replace(SCENE, areas=(replace(AREA, **area),))  # type: ignore[arg-type]
+    return replace(SCENE, areas=(replace(AREA, **area),))
 
 
 @pytest.mark.parametrize(

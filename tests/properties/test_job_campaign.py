@@ -6,12 +6,12 @@ import ast
 import json
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 import pypdf
 import pytest
 from ezdxf.filemanagement import new, readfile
+from msgspec.structs import replace
 from pypdf.generic import DictionaryObject, NameObject, TextStringObject
 
 from cutmarks.errors import Fault, JobError, OutputError

@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise, product
 from typing import Any
 
 import numpy as np
 import pypdfium2
 import shapely
+from msgspec import Struct
 
 from tests.sheets.ink import Fill, Line, Page, Word, flattened
 
@@ -31,8 +31,7 @@ STEP = 0.05
 """A line is looked at so finely along, mm."""
 
 
-@dataclass(frozen=True)
-class Copy:
+class Copy(Struct, frozen=True, dict=True):
     """A page in black and white: True where a dot is black, the lowest row first; so many dots to a mm each way."""
 
     black: Any

@@ -15,13 +15,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 import shapely
+from msgspec import Struct
 from pypdf.generic import ContentStream
 from shapely.geometry import LineString, MultiLineString, Polygon
 
@@ -38,8 +38,7 @@ Step = tuple[str, list[XY]]
 IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Glyph:
+class Glyph(Struct, frozen=True):
     """One character of a Type 3 font, in glyph space: how far it goes on, and its outline's points."""
 
     text: str
@@ -47,8 +46,7 @@ class Glyph:
     contours: tuple[Any, ...]
 
 
-@dataclass(frozen=True)
-class Word:
+class Word(Struct, frozen=True, dict=True):
     """One text object (BT to ET): what it says, and the box that turns with it round all of its letters' ink.
 
     capitals  how high a capital of its font is, mm: 1493 of 2048 units to the em.
@@ -77,8 +75,7 @@ class Word:
         return found
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Struct, frozen=True, dict=True):
     """One stroked path: its steps with their points, curves with their handles; width mm, dashes and gaps mm."""
 
     steps: tuple[Step, ...]
@@ -91,8 +88,7 @@ class Line:
         return MultiLineString([LineString(contour) for contour in flattened(self.steps)])
 
 
-@dataclass(frozen=True)
-class Fill:
+class Fill(Struct, frozen=True, dict=True):
     """One filled path, even-odd."""
 
     steps: tuple[Step, ...]
@@ -106,8 +102,7 @@ class Fill:
         return whole
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(Struct, frozen=True, dict=True):
     """One page: its size, mm, and all that is on it in the order of drawing: what comes later lies on top."""
 
     width: float
@@ -138,8 +133,7 @@ def inked_pages(data: bytes) -> list[Page]:
     return found
 
 
-@dataclass(slots=True)
-class _State:
+class _State(Struct):
     """What q keeps and Q brings back."""
 
     matrix: Matrix
@@ -148,8 +142,7 @@ class _State:
     grey: float = 0.0
 
 
-@dataclass(slots=True)
-class _Walk:
+class _Walk(Struct):
     reader: Any
     fonts: dict[Any, dict[int, Glyph]]
     order: list[Word | Line | Fill]

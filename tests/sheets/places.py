@@ -7,9 +7,9 @@ alone (`ink`). A page that is held turned is turned back first.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import shapely
+from msgspec.structs import replace
 from shapely.affinity import affine_transform
 
 from tests.sheets.ink import Line, Page, Word

@@ -13,9 +13,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.plan import Plan
@@ -55,8 +57,7 @@ TOUCH = 1e-6
 CLOSE = 1e-3
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(Struct, frozen=True, dict=True):
     """One page as it was read: its size, its strokes as (points, is a curve, line width, dashes), mm; its words."""
 
     width: float
@@ -84,8 +85,7 @@ class Page:
         return Bounds(box.min_x + FRAME, box.min_y + FRAME, box.max_x - FRAME, box.max_y - BLACK - FRAME)
 
 
-@dataclass
-class Read:
+class Read(Struct, dict=True):
     """How much was read."""
 
     pages: int = 0

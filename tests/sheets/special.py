@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.shapes import Circle, Rect

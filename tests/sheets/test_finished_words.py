@@ -6,13 +6,13 @@ off the safe area; and what is no fault has to be let be.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pypdfium2
 import pytest
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from msgspec.structs import replace
 
 import cutmarks.marks
 from cutmarks.geometry.frames import Point

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from cutmarks.sheets.flow import Block, Column, TextBlock, on_page, paginate, paragraph, table
 from tests.sheets.drawn import words_of

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from cutmarks import load_job, make_plan
 from cutmarks.geometry.shapes import Circle

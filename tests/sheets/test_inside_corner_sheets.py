@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import replace
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Tile
 from cutmarks.job import parse_job

@@ -5,9 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from cutmarks import build_job, make_plan
 from cutmarks.cutting.paths import cuttings
@@ -33,7 +33,7 @@ def page(piece: CutPiece, *, stock: TileStock | None = None, **wishes: object) -
 
 def planned(piece: CutPiece, stock: TileStock | None, **wishes: object) -> Plan:
     plan = plan_of([piece], sheets=False)
-    shop = replace(ShopWishes(name="Weir Lane cutting"), **wishes)  # type: ignore[arg-type]
+    shop = replace(ShopWishes(name="Weir Lane cutting"), **wishes)
     supplies = Supplies({"slate": stock or TileStock("slate")})
     return replace(plan, shop=shop, supplies=supplies, cuttings=cuttings(plan.pieces, 5.0, shop))
 

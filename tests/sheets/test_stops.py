@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.marks.model import CircleMark, Role, Stroke, Words
 from cutmarks.saying.cuts import mark_rows

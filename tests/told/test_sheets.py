@@ -6,9 +6,8 @@ turn: the edges that are lined up on.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.rings import Ring

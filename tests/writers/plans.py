@@ -4,8 +4,9 @@ every cut has webs and wall checks to be written, on a wall with an edge."""
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.fixing.model import ReadFrom

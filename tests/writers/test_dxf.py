@@ -8,7 +8,6 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -16,6 +15,7 @@ from typing import Any
 import pytest
 from ezdxf.document import Drawing
 from ezdxf.filemanagement import new, read
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.cutting.model import Cutting

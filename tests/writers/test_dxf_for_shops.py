@@ -8,12 +8,12 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
-from dataclasses import replace
 from pathlib import PurePosixPath
 
 import pytest
 from ezdxf.document import Drawing
 from ezdxf.filemanagement import read
+from msgspec.structs import replace
 
 from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.frames import Tile
@@ -41,7 +41,7 @@ def boxed() -> CutPiece:
 
 def wished(piece: CutPiece, **wishes: object) -> Plan:
     plan = plan_of([piece], sheets=False)
-    shop = replace(ShopWishes(), **wishes)  # type: ignore[arg-type]
+    shop = replace(ShopWishes(), **wishes)
     return replace(plan, shop=shop, cuttings=cuttings(plan.pieces, 5.0, shop))
 
 

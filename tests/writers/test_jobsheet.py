@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from io import BytesIO
 
 import pypdf
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.fixing.model import ReadFrom

@@ -5,10 +5,10 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.geometry.shapes import Circle, Rect

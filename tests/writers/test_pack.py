@@ -40,8 +40,8 @@ def written(wall: Plan, tmp_path_factory: pytest.TempPathFactory) -> dict[str, b
 def test_a_sheet_is_forgotten_before_the_next_is_drawn(
     wall: Plan, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    class Watched(PaperSheet):
-        """A sheet that can be watched: a slotted one cannot."""
+    class Watched(PaperSheet, frozen=True, weakref=True):
+        """A sheet that can be watched: a plain one cannot."""
 
     alive: list[weakref.ref[PaperSheet]] = []
     at_once: list[int] = []

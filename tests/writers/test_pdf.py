@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from io import BytesIO
 
 import cairosvg
 import numpy as np
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from cutmarks.errors import GeometryError

@@ -5,12 +5,12 @@ from __future__ import annotations
 import builtins
 import json
 import struct
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from cutmarks import load_job, make_plan, write_job

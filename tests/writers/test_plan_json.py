@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import replace
 from typing import Any
 
 import jsonschema
 import pytest
+from msgspec.structs import replace
 from pydantic import ValidationError
 
 from cutmarks.checks.model import Finding

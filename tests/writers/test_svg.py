@@ -9,11 +9,11 @@ import shutil
 import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
-from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.errors import GeometryError
 from cutmarks.geometry.frames import Point

@@ -6,11 +6,11 @@ import base64
 import hashlib
 import json
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from lxml import html
+from msgspec.structs import replace
 
 from cutmarks import load_job, make_plan
 from tests.bench.jobs import write_square_wall

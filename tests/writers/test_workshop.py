@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.cutting.making import CutWith
 from cutmarks.errors import OutputError

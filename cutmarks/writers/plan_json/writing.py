@@ -8,9 +8,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict
 from io import BytesIO
 from typing import Any, BinaryIO, TypeVar
+
+from msgspec import to_builtins
 
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.checks.doubt import Sure
@@ -85,10 +86,10 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
             "fingerprint": plan.fingerprint,
             "units": "mm",
             "files": sorted(files),
-            "digests": {name: asdict(digest) for name, digest in sorted(digests.items())},
+            "digests": {name: to_builtins(digest) for name, digest in sorted(digests.items())},
             "say": _say(plan.say),
             "counts": {
-                surface.setout.name: {area.name: asdict(area.counts) for area in surface.areas}
+                surface.setout.name: {area.name: to_builtins(area.counts) for area in surface.areas}
                 for surface in plan.surfaces
             },
             "to_buy": _to_buy(plan),
@@ -272,7 +273,7 @@ def _piece(plan: Plan, piece: CutPiece, stopped: Holds | None) -> dict[str, Any]
         "fingerprint": piece.fingerprint,
         "stopped": stopped,
         "infills": [_infill(infill) for infill in piece.infills],
-        "unread": [asdict(one) for one in piece.unread],
+        "unread": [to_builtins(one) for one in piece.unread],
         "cuts": [_cut(cut, size) for cut in piece.cuts],
         "edge_work": [_edge_work(work) for work in piece.edge_work],
         "notes": list(piece.notes),
