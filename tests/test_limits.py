@@ -24,7 +24,7 @@ from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.choices import choices_of
 from cutmarks.readings import Disc
 from cutmarks.registering.calibration import Calibration, Scale
-from cutmarks.rooms.judging import judged
+from cutmarks.rooms.judging import Looked, judged
 from cutmarks.saying.starts import start_said
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sides import Side
@@ -176,7 +176,7 @@ def room_with_its_left_edge_at(x: float) -> Callable[[Plan], object]:
 
     def look(plan: Plan) -> object:
         room = build_job(job(edges={**EDGES, "left": {"at": f"{x:g} left of V", "true": "plumb"}}))
-        return [one.says for one in judged(plan, make_plan(room), [(room.surfaces[0].name, Side.LEFT)])]
+        return [one.says for one in judged(plan, make_plan(room), [Looked(room.surfaces[0].name, Side.LEFT)])]
 
     return look
 

@@ -27,13 +27,19 @@ TURNED: dict[PatternWay | None, Turned] = {None: "no", "one way": "no", "two way
 
 
 def what_to_buy(plan: Plan) -> ToBuy:
-    """What the surfaces take that have their start, all together: an offcut of one may serve another."""
+    """What the surfaces take that have their start, all together: an offcut of one may serve another.
+
+    Of a plan of some pieces alone it is their tiles alone: what they are bedded in is bought with the others.
+    """
     by_tile: dict[str, list[tuple[str, AreaPlan]]] = defaultdict(list)
     for surface in plan.laid:
         for area in surface.areas:
             by_tile[area.tile.name].append((surface.setout.name, area))
+    tiles = tuple(_tiles(plan, name, areas) for name, areas in by_tile.items())
+    if plan.beside:
+        return ToBuy(tiles, (), (), ())
     return ToBuy(
-        tiles=tuple(_tiles(plan, name, areas) for name, areas in by_tile.items()),
+        tiles=tiles,
         adhesive=tuple(one for name, areas in by_tile.items() for one in _adhesive(plan, name, areas)),
         grout=tuple(one for name, areas in by_tile.items() for one in _grout(plan, name, areas)),
         silicone=_silicone(plan),

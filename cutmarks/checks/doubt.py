@@ -176,7 +176,7 @@ def _how_often(opening: Opening, leeway: Leeway, part: float, give_or_take: floa
     room = f"you have {have} {'to spare' if have == 'nothing' else 'any way'}"
     if have != until:
         room += f" with the lap that its cover should have, {until} until it shows"
-    return f"it {what} {in_words(part)} (it may come {_said_up(give_or_take, style)} off, {room})"
+    return f"{in_words(part)} that it {what} (it may come {_said_up(give_or_take, style)} off, {room})"
 
 
 def ellipse_words(doubt: Doubt, style: Style) -> str:
@@ -194,8 +194,15 @@ def _said_up(mm: float, style: Style) -> str:
 
 
 def in_words(part: float) -> str:
-    """A chance as it is said: "998 times in 1000", never more sure than it is."""
+    """A chance as it is said: "99.8 % sure", never more sure than it is.
+
+    "998 times in 1000" was read as something to be done so often.
+    """
     times = math.floor(part * WHOLE)
     if times >= WHOLE - 1:
-        return f"more than {WHOLE - 1} times in {WHOLE}"
-    return f"{times} times in {WHOLE}" if times else f"not once in {WHOLE}"
+        return f"over {_percent(WHOLE - 1)} sure"
+    return f"{_percent(times)} sure" if times else f"under {_percent(1)} sure"
+
+
+def _percent(times: int) -> str:
+    return f"{times * 100 / WHOLE:g} %"

@@ -73,7 +73,7 @@ def too_far_words(hole: str, piece: str, off: str, limit: str) -> str:
     """That a hole was found further off than tiles creep."""
     return (
         f"{hole} in {piece} was found {off} off, over {limit}: read it again, then look at the line and at the first "
-        "reading. If it is so, accept it."
+        "reading. If it is so, say why under accept: in the job file."
     )
 
 

@@ -61,5 +61,5 @@ def rooms(file: Path, out: Path | None, at_once: int | None, tools: Path | None)
 
 def _ending(report: RoomsReport) -> Exit:
     """STOP where something is cut anew, not judged or wrong; else done."""
-    bad = report.failed or report.to_cut or any(not one.passes for room in report.rooms for one in room.cleared)
+    bad = report.failed or report.to_cut or any(not room.clears for room in report.rooms)
     return Exit.STOP if bad else Exit.DONE

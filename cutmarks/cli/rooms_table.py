@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from cutmarks.checks.model import SAID
 from cutmarks.cli.terminal import wrapped
 from cutmarks.rooms.model import RoomFits, RoomsReport
-from cutmarks.saying.rooms import SAID_FIT, about_words, room_words, tiles_words, type_words, verdict_words
+from cutmarks.saying.rooms import SAID_FIT, about_words, room_words, tiles_words, type_words, verdict_words, wrong_words
 from cutmarks.units import Style
 
 _ORDER = ("anew", "unjudged", "close", "fits")
@@ -16,7 +17,7 @@ def room_lines(report: RoomsReport) -> list[str]:
     """Each room with a line of its own, under it what was judged; then the tiles of all."""
     lines = [f"{report.job}: {len(report.rooms)} rooms, {len(report.to_cut)} with something to cut anew"]
     for name, sentence in report.failed:
-        lines += wrapped(f"{name}: NOT JUDGED. {sentence}", "", "  ")
+        lines += wrapped(f"{name}: NOT DONE. {sentence}", "", "  ")
     for room in sorted(report.rooms, key=lambda room: _ORDER.index(room.worst)):
         lines += _room(room, report.say.style)
     for tiles in report.tiles:
@@ -31,7 +32,5 @@ def _room(room: RoomFits, style: Style) -> Iterator[str]:
             continue
         said = f"{SAID_FIT[one.says]} {about_words(one)}: {verdict_words(one, style)}"
         yield from wrapped(said, "  ", "    ")
-    for cleared in room.cleared:
-        for level, sentence in () if cleared.passes else cleared.wrong:
-            if level != "note":
-                yield from wrapped(f"{cleared.surface}, {cleared.name}: {sentence}", "  ", "    ")
+    for level, cleared, sentence in room.wrong:
+        yield from wrapped(f"{SAID[level]} {wrong_words(cleared, sentence)}", "  ", "    ")

@@ -77,6 +77,17 @@ class Sources:
                 return min(found, key=lambda one: thing.from_edge(one.side, one.edge)[0])
         return None
 
+    def lines_reached(self, piece: Piece, thing: Thing) -> list[tuple[Side, float]]:
+        """The set-out lines that the thing lies over: by side how far it is from each, mm, which is nothing or less.
+
+        Once it comes off one it is read from there.
+        """
+        fixes = "x" if thing.axis == "across" else "y"
+        lines = [] if piece.turn else [line for line in self.order.setout.lines.values() if line.fixes == fixes]
+        edges = [line.at - (piece.tile_at.dx if fixes == "x" else piece.tile_at.dy) for line in lines]
+        nears = [(side, thing.from_edge(side, edge)[0]) for edge in edges for side in ON_AXIS[thing.axis]]
+        return [(side, near) for side, near in nears if near <= TOUCH]
+
     def _area(self, piece: Piece) -> AreaOrder:
         return self.order.areas[piece.area]
 

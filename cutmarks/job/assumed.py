@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from cutmarks.job.edges import TRUE_OF
+from cutmarks.job.examples import in_unit_of
 from cutmarks.job.measures import bare
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
 from cutmarks.job.parting import parts_of
@@ -27,16 +28,20 @@ MOST_NAMED = 8
 _BY_EYE = late(rf"\b(?:{'|'.join([*LEANS, *BURNT])})\b", re.IGNORECASE)
 
 
-def assumed(job: Job) -> tuple[str, ...]:
-    """What the job leaves out and what is taken in its place; each with what to write where that is wrong."""
+def assumed(job: Job, as_written: Job | None = None) -> tuple[str, ...]:
+    """What the job leaves out and what is taken in its place; each with what to write where that is wrong.
+
+    `as_written` is the job as the tiler wrote it, where this one is its other hand: what was taken of a phrase is known
+    from the words that were written, and what follows from it is said of this job.
+    """
     sentences = list(_tiles(job))
-    for surface in job.surfaces:
+    for surface, written in zip(job.surfaces, (as_written or job).surfaces, strict=True):
         sentences += _edges(surface)
         sentences += _areas(surface)
-        sentences += _holes(surface)
-        sentences += _in_their_order(surface)
+        sentences += _holes(surface, written)
+        sentences += _in_their_order(surface, written)
         sentences += _shapes(surface, job)
-    return tuple(sentences)
+    return tuple(in_unit_of(job.units, sentence) for sentence in sentences)
 
 
 def _tiles(job: Job) -> Iterator[str]:
@@ -76,25 +81,29 @@ def _areas(surface: SurfaceSpec) -> Iterator[str]:
             )
 
 
-def _in_their_order(surface: SurfaceSpec) -> Iterator[str]:
+def _in_their_order(surface: SurfaceSpec, written: SurfaceSpec) -> Iterator[str]:
     """Of two that one line says, at centres split on a line, which is left: "hot and cold" are taken so."""
-    for one, two in pairwise(sorted((hole for hole in surface.holes if hole.said), key=lambda hole: hole.said)):
+    now = dict(zip([hole.name for hole in written.holes], surface.holes, strict=True))
+    for one, two in pairwise(sorted((hole for hole in written.holes if hole.said), key=lambda hole: hole.said)):
         if one.said != two.said or one.across is None or two.across is None:
             continue
         worked_out = not any(reading.text in one.said for reading in (one.across, two.across))
         is_split = one.across.how == two.across.how == "centre" and one.across.low == -two.across.low != 0.0
         called = not any(hole.name.rpartition(" ")[2] in ("left", "right") for hole in (one, two))
         if worked_out and is_split and called:
-            left, right = sorted((one, two), key=lambda hole: hole.across.low if hole.across is not None else 0.0)
+            holes = now[one.name], now[two.name]
+            left, right = sorted(holes, key=lambda hole: hole.across.low if hole.across is not None else 0.0)
+            as_said = "in" if left is holes[0] else "as the room is mirrored: as drawn they lie in"
             yield (
-                f"{surface.name}: {left.name} is on the left and {right.name} on the right, in the order in which they "
-                "are said; write each with its own place if it is the other way round."
+                f"{surface.name}: {left.name} is on the left and {right.name} on the right, {as_said} the order in "
+                "which they are said; write each with its own place if it is the other way round."
             )
 
 
-def _holes(surface: SurfaceSpec) -> Iterator[str]:
+def _holes(surface: SurfaceSpec, written: SurfaceSpec) -> Iterator[str]:
     pipes = [hole for hole in surface.holes if shape_said(hole) != "box"]
-    to_centre = [hole.name for hole in surface.holes if _taken_to_centre(hole)]
+    both = zip(surface.holes, written.holes, strict=True)
+    to_centre = [hole.name for hole, as_written in both if _taken_to_centre(as_written)]
     boxes = [hole for hole in surface.holes if shape_said(hole) == "box"]
     no_cover = [hole.name for hole in pipes if not hole.cover_known]
     no_plate = [hole.name for hole in boxes if not hole.cover_known]
@@ -104,8 +113,12 @@ def _holes(surface: SurfaceSpec) -> Iterator[str]:
             f"{surface.name}, {_listed('hole', to_centre)}: the single distance is taken to the centre; "
             "write near or far before it if it is to a side."
         )
-    for words, taken in _read_by_eye(surface):
-        yield f"{surface.name}: {words} is taken as {taken}; write the figure that you mean where that is too rough."
+    as_drawn = "" if written is surface else ", as drawn,"
+    for words, taken in _read_by_eye(written):
+        yield (
+            f"{surface.name}: {words}{as_drawn} is taken as {taken}; write the figure that you mean where that is too "
+            "rough."
+        )
     if no_cover:
         yield (
             f"{surface.name}, {_listed('hole', no_cover)}: cover not known, hole = pipe + 6 or the next core; "

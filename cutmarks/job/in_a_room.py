@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 from msgspec.structs import replace
 
 from cutmarks.errors import Faults
 from cutmarks.job.edges import EdgeSpec
-from cutmarks.job.grammar import parse_edge, parse_thing
-from cutmarks.job.holes import HoleSpec
+from cutmarks.job.found import FoundSpec
+from cutmarks.job.grammar import parse_edge, parse_spot, parse_thing
+from cutmarks.job.holes import CORNERS, HoleSpec
 from cutmarks.job.mirroring import mirrored
 from cutmarks.job.models import Job
 from cutmarks.job.rooms_file import MIRRORED, RoomRead, RoomSpec
 from cutmarks.job.surfaces import SurfaceSpec
-from cutmarks.job.words import Setting, either, found
+from cutmarks.job.taped import PairSpec, parse_taken
+from cutmarks.job.words import Setting, found
 from cutmarks.readings import Reading, RoomHand
 
 
@@ -32,44 +34,49 @@ def in_hand(job: Job, hand: RoomHand) -> Job:
 def with_readings(job: Job, room: RoomSpec, faults: Faults) -> Job:
     """A type's job, in the room's hand already, with the readings of the room; what is wrong with them is told."""
     read: dict[str, list[RoomRead]] = {}
+    found_here: list[FoundSpec] = []
     for one in room.read:
-        surface = _surface_of(one, job.surfaces, faults)
-        if surface is not None:
-            read.setdefault(surface.name, []).append(one)
+        try:
+            if one.piece:
+                found_here.append(one.found_in(job.setting))
+            else:
+                read.setdefault(one.surface_in(job.surfaces).name, []).append(one)
+        except ValueError as error:
+            faults.tell(str(error), one.where)
     surfaces = tuple(_surface_read(surface, read.get(surface.name, ()), job, faults) for surface in job.surfaces)
-    said = [[one.on, one.hole, one.edge, one.across, one.up, list(one.at)] for one in room.read]
-    return replace(job, surfaces=surfaces, read={**job.read, "room": said} if said else job.read)
-
-
-def _surface_of(read: RoomRead, surfaces: Sequence[SurfaceSpec], faults: Faults) -> SurfaceSpec | None:
-    names = {surface.name.casefold(): surface for surface in surfaces}
-    if not read.on and len(surfaces) == 1:
-        return surfaces[0]
-    if read.on.casefold() in names:
-        return names[read.on.casefold()]
-    allowed = either([surface.name for surface in surfaces])
-    found_ = f"{found(read.on)} is no surface of this type" if read.on else "It does not say on which surface it is"
-    faults.tell(f"{found_}: write on: {allowed}.", read.where)
-    return None
+    said = [one.values for one in room.read]
+    read_in_it = {**job.read, "room": said} if said else job.read
+    return replace(job, surfaces=surfaces, found=tuple(found_here), read=read_in_it)
 
 
 def _surface_read(surface: SurfaceSpec, reads: Sequence[RoomRead], job: Job, faults: Faults) -> SurfaceSpec:
     if not reads:
         return surface
     setting = _setting(surface, job)
-    holes = {hole.name.casefold(): hole for hole in surface.holes}
+    holes = {hole.name: hole for hole in surface.holes}
     edges = dict(surface.edges)
+    read_here: set[str] = set()
     for read in reads:
         with faults.about("", read.where):
             try:
                 if read.edge is None:
-                    hole = _hole_named(read.hole, surface)
-                    holes[hole.name.casefold()] = _hole_read(holes[hole.name.casefold()], read, setting)
+                    name = read.hole_in(surface).name
+                    holes[name] = _hole_read(holes[name], read, setting, surface)
+                    read_here.add(name)
                 else:
                     edges[read.edge] = _edge_read(edges.get(read.edge), read, setting)
             except ValueError as error:
                 faults.tell(str(error))
-    return replace(surface, holes=tuple(holes.values()), edges=edges)
+    pairs = tuple(pair for pair in surface.pairs if not _is_read_apart(pair, holes, read_here))
+    return replace(surface, holes=tuple(holes.values()), edges=edges, pairs=pairs)
+
+
+def _is_read_apart(pair: PairSpec, holes: Mapping[str, HoleSpec], read: Set[str]) -> bool:
+    """Whether what was read between two holes on the type's wall has no say in a room where one was read itself.
+
+    The other has its place without it, or it is kept: nothing else says where that is.
+    """
+    return not read.isdisjoint(pair.of) and all(name in read or not holes[name].readings for name in pair.of)
 
 
 def _setting(surface: SurfaceSpec, job: Job) -> Setting:
@@ -91,28 +98,54 @@ def _by_fold(names: Sequence[str]) -> Mapping[str, str]:
     return {name.casefold(): name for name in names}
 
 
-def _hole_named(name: str, surface: SurfaceSpec) -> HoleSpec:
-    """Raises ValueError: there is none of that name."""
-    for hole in surface.holes:
-        if hole.name.casefold() == name.casefold():
-            return hole
-    allowed = either([hole.name for hole in surface.holes])
-    raise ValueError(
-        f"{found(name)} is no hole on {surface.name}"
-        + (f": write {allowed}." if allowed else ", which has none: write on: and the surface that it is on.")
-    )
+def _hole_read(hole: HoleSpec, read: RoomRead, setting: Setting, surface: SurfaceSpec) -> HoleSpec:
+    """A hole where it was read: its shape is its type's, unless it was read by its corners.
+
+    Raises ValueError: a phrase is no reading, or does not say enough of this hole.
+    """
+    if read.corners or read.readings:
+        return _read_otherwise(hole, read, setting)
+    across: Reading | None = parse_thing(read.across, "across", setting) if read.across else None
+    up: Reading | None = parse_thing(read.up, "up", setting) if read.up else None
+    for reading in (across, up):
+        _has_its_edge(reading, surface)
+    if hole.readings:
+        if across is None or up is None:
+            raise ValueError(
+                f"{hole.name} has several readings in its type: say where it is both ways, across and up, or write "
+                "readings here too."
+            )
+        return replace(hole, across=across, up=up, readings=(), lies=None)
+    return replace(hole, across=across or hole.across, up=up or hole.up)
 
 
-def _hole_read(hole: HoleSpec, read: RoomRead, setting: Setting) -> HoleSpec:
-    """Raises ValueError: a phrase is no reading, or the type gives the hole by corners."""
-    if hole.corners or hole.outline or hole.readings:
+def _read_otherwise(hole: HoleSpec, read: RoomRead, setting: Setting) -> HoleSpec:
+    """A hole that was read by four corners, or by several readings. Raises ValueError."""
+    if hole.outline:
         raise ValueError(
-            f"{hole.name} is given by corners, an outline or several readings in its type: give it across and up "
-            "there, so that a room's reading can stand in their place."
+            f"{hole.name} is given by an outline in its type: read its outermost sides, and write across and up."
         )
-    across: Reading | None = parse_thing(read.across, "across", setting) if read.across else hole.across
-    up: Reading | None = parse_thing(read.up, "up", setting) if read.up else hole.up
-    return replace(hole, across=across, up=up)
+    if read.readings:
+        if hole.corners:
+            raise ValueError(f"{hole.name} is given by corners in its type: write corners, or across and up.")
+        taken = tuple(parse_taken(text, setting) for text in read.readings)
+        return replace(hole, across=None, up=None, readings=taken)
+    if len(read.corners) != CORNERS:
+        raise ValueError(f"It has {len(read.corners)} corners: a box has four; write them all, in any order round.")
+    corners = tuple(parse_spot(text, setting) for text in read.corners)
+    return replace(hole, across=None, up=None, readings=(), lies=None, corners=corners)
+
+
+def _has_its_edge(reading: Reading | None, surface: SurfaceSpec) -> None:
+    """Raises ValueError: a reading is from an edge that the type does not have."""
+    if reading is None or reading.start is None or reading.start.kind != "edge":
+        return
+    side = reading.start.name
+    if side not in surface.edges:
+        raise ValueError(
+            f"{found(reading.text)} is from the {side} edge, which the type does not have: read from a line, or write "
+            f"that edge in the type's job first."
+        )
 
 
 def _edge_read(edge: EdgeSpec | None, read: RoomRead, setting: Setting) -> EdgeSpec:

@@ -238,7 +238,7 @@ def _job(
         read["fittings"] = [[row.fitting.label, row.fitting.kind, *_sizes(row.fitting)] for row in own]
     paper = job.paper if tools[0].printer.paper is None or "paper" in tree else tools[0].printer.paper
     job = replace(job, tools=tools[0], shop=shop[0], source=Source(file, places), read=read, paper=paper)
-    job = replace(job, assumed=tuple(in_unit_of(job.units, sentence) for sentence in assumed(job)))
+    job = replace(job, assumed=assumed(job))
     return ReadJob(job, (), tree, tuple(made), whole)
 
 

@@ -123,7 +123,8 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
                 keys = {**keys, "note": called}
             elif called and called.casefold() != name.casefold():
                 raise ValueError(
-                    f"{found(called)} is not understood of a tile: write size: and its size, and this behind note: beside it."
+                    f"{found(called)} is not understood of a tile: write size: and its size, and this behind note: "
+                    "beside it."
                 )
         except ValueError as error:
             _tell(faults, error, tile.path)

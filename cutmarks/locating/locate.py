@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, cast
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.errors import Faults, GeometryError
-from cutmarks.geometry.frames import Point, Surface
+from cutmarks.geometry.frames import Placement, Point, Surface
 from cutmarks.geometry.rings import Ring, Vertex, polygon
 from cutmarks.geometry.shapes import Outline, Rect, ring_of
 from cutmarks.job.thing_size import one_side
@@ -123,10 +124,9 @@ class Locator(Struct):
             self.faults.tell(sentence)
 
     def _locate(self, spec: HoleSpec) -> Located:
-        if spec.corners:
-            return self._box_by_corners(spec)
-        if spec.outline:
-            return self._outlined(spec)
+        if spec.corners or spec.outline:
+            found = self._box_by_corners(spec) if spec.corners else self._outlined(spec)
+            return found if spec.across is None and spec.up is None else self._read_elsewhere(found)
         if spec.across is None or spec.up is None:
             raise Unlocatable("no position: give across and up, or corners, or an outline.")
         doubt = of_two(spec, self.limits, self._doubt_of_other(spec.across), self._doubt_of_other(spec.up))
@@ -233,6 +233,23 @@ class Locator(Struct):
         thing = Rect(max(along) - min(along), max(over) - min(over), lean)
         ring: Ring[Surface] = polygon(corners)
         return Located(spec, at, thing, ring, (None, None), None, of_corners(len(corners), self.limits))
+
+    def _read_elsewhere(self, found: Located) -> Located:
+        """A thing whose shape its corners give, and whose place in a room was read by its outermost sides."""
+        spec, box = found.spec, found.ring.bounds
+        x, y = (box.min_x, box.max_x), (box.min_y, box.max_y)
+        was = (x[0] + x[1]) / 2, (y[0] + y[1]) / 2
+        for _ in range(ROUNDS):
+            before = x, y
+            if spec.across is not None:
+                x = self.on_axis(spec.across, "across", box.width, (y[0] + y[1]) / 2)
+            if spec.up is not None:
+                y = self.on_axis(spec.up, "up", box.height, (x[0] + x[1]) / 2)
+            if (x, y) == before:
+                break
+        step: Placement[Surface, Surface] = Placement.shift((x[0] + x[1]) / 2 - was[0], (y[0] + y[1]) / 2 - was[1])
+        read = tuple(None if one is None else read_across(one) for one in (spec.across, spec.up))
+        return replace(found, at=step.apply(found.at), ring=found.ring.moved(step), read=(read[0], read[1]))
 
     def _outlined(self, spec: HoleSpec) -> Located:
         ring = ring_through(spec.outline, self.setout.lines)

@@ -15,7 +15,7 @@ from cutmarks.marks.clip import clipped
 from cutmarks.marks.elevation_labels import LEGEND_HEIGHT, NAME_HEIGHT, legend, named, rings_of, worst_levels
 from cutmarks.marks.elevation_names import by_side, callouts, margin_for
 from cutmarks.marks.elevation_surface import OVERHANG, edges, grid_of, opening_marks, set_out_lines, voids
-from cutmarks.marks.elevation_view import View, extent, fitted, on_surface, openings_of, pieces_of
+from cutmarks.marks.elevation_view import View, drawn_of, extent, fitted, on_surface, openings_of, pieces_of
 from cutmarks.marks.hatching import hatched
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Filled, Mark, Role, Stroke, Tone, Words, block, line, outline
@@ -201,7 +201,7 @@ def _backdrop(plan: Plan, surface: SurfacePlan, w: float, h: float) -> tuple[Vie
     box = _thumbnail_box(w, h)
     view = fitted(extent(plan, surface), box)
     marks: list[Mark[Page]] = [*voids(surface, view)]
-    pieces = pieces_of(plan, surface.setout)
+    pieces = drawn_of(plan, surface.setout)
     for area in surface.areas:
         marks += grid_of(area, view, _places(pieces), MOST_THUMBNAIL_PLACES)
     if len(pieces) <= MOST_THUMBNAIL_PLACES:
@@ -227,10 +227,12 @@ def inside_box(marks: Iterable[Mark[Page]], w: float, h: float, low: float = 0.0
 
 
 def _drawing(plan: Plan, surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
-    pieces = pieces_of(plan, surface.setout)
+    pieces, drawn = pieces_of(plan, surface.setout), drawn_of(plan, surface.setout)
     yield from voids(surface, view)
     for area in surface.areas:
-        yield from grid_of(area, view, _places(pieces), MOST_PLACES)
+        yield from grid_of(area, view, _places(drawn), MOST_PLACES)
+    for piece in drawn[len(pieces) :]:
+        yield from (outline(ring, Role.GRID) for ring in rings_of(view, piece))
     levels = worst_levels(plan)
     for piece in pieces:
         rings = rings_of(view, piece)

@@ -80,7 +80,7 @@ def extent(plan: Plan, surface: SurfacePlan) -> Bounds:
         max(point.y for point in edges[Side.TOP].measured) if Side.TOP in edges else shown.max_y,
     )
     # A raking edge goes on past its last reading, and with it the pieces that it trims.
-    pieces = (on_surface(one, one.piece.outline).bounds for one in pieces_of(plan, setout) if one.piece.outline.rings)
+    pieces = (on_surface(one, one.piece.outline).bounds for one in drawn_of(plan, setout) if one.piece.outline.rings)
     return _hull([measured, *pieces])
 
 
@@ -108,6 +108,11 @@ def _hull(boxes: list[Bounds]) -> Bounds:
 def pieces_of(plan: Plan, setout: SetOut) -> list[CutPiece]:
     """The cut pieces that lie on a surface, in the plan's order."""
     return [piece for piece in plan.pieces if piece.piece.surface == setout.name]
+
+
+def drawn_of(plan: Plan, setout: SetOut) -> list[CutPiece]:
+    """The cut pieces of a surface, and behind them those that are cut elsewhere."""
+    return [*pieces_of(plan, setout), *(piece for piece in plan.beside if piece.piece.surface == setout.name)]
 
 
 def openings_of(plan: Plan, setout: SetOut) -> list[Opening]:

@@ -16,6 +16,7 @@ from cutmarks.marks.elevation_surface import opening_marks
 from cutmarks.marks.elevation_view import (
     View,
     courses,
+    drawn_of,
     extent,
     fitted,
     on_surface,
@@ -96,14 +97,14 @@ def _edges(one: Gauged, view: View) -> Iterator[Mark[Page]]:
 
 def _pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
     """Every piece; what is cut at an edge has its size in it, where that has room."""
-    pieces = pieces_of(plan, one.surface.setout)
-    taken = {(piece.piece.area, piece.piece.place) for piece in pieces}
+    pieces, drawn = pieces_of(plan, one.surface.setout), drawn_of(plan, one.surface.setout)
+    taken = {(piece.piece.area, piece.piece.place) for piece in drawn}
     for gauge in one.areas:
         area, rows = gauge.area, courses(gauge.area, view.extent)
         if sum(last - first + 1 for _, first, last in rows) <= MOST_PLACES:
             for place in whole_places(area, view.extent, taken, rows):
                 yield outline(view.ring(tile_ring(area.grid.w, area.grid.h, area.grid.placement(place))), Role.JOINT)
-    for piece in pieces:
+    for piece in drawn:
         for ring in on_surface(piece, piece.piece.outline).rings:
             yield outline(view.ring(ring), Role.JOINT)
     for piece in pieces:

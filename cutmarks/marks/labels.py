@@ -16,7 +16,7 @@ from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, s
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import CLEAR_OF_LINES, STATIONS
 from cutmarks.marks.template import Subject, is_clear_of_cover, side_line, trimmed_edges
-from cutmarks.marks.ticks import ticks
+from cutmarks.marks.ticks import TICKS_LONG, ticks
 from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cover, Cut
 from cutmarks.saying.corners import corner_name
@@ -34,8 +34,8 @@ FOLD = 2.2
 """Half of the fold sign, mm."""
 _FOLD_IN = 3.2
 """Its middle lies so far in from the end of the line."""
-_BESIDE_EDGE = 2.0
-"""Between an edge's line and its name."""
+_BESIDE_EDGE, _TWO_BESIDE = 2.0, 1.4
+"""Between an edge's line and its name, in one row and in two."""
 _END_STEP = 3.0
 """How finely a place for an edge's name is looked for, from its end inward, mm."""
 _FROM_BORDER = 2.0
@@ -118,14 +118,12 @@ def fold_signs(subject: Subject) -> Iterator[Mark[Tile]]:
 def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """At both ends of each edge on the paper: that the sheet is lined up on it, its name, and a set of ticks.
 
-    The name stands in one row or in two; on an edge that is too short for both once, or not at all: FOLD says it in
-    any case.
+    The name stands in one row or in two, so that it leaves the ticks room; on an edge that is too short for both once,
+    or not at all: FOLD says it in any case.
     """
     for side in subject.edges:
-        name = subject.names[side]
-        rows = (line_up_words(name),), (f"{LINE_UP}:", name)
         found: Sequence[Words[Tile]] = ()
-        for height, texts in ((height, texts) for height in (sizes.BODY, SMALL) for texts in rows):
+        for height, texts in _settings(subject, side):
             found = room.place_group(_edge_places(subject, side, texts, height, far=False), CLEAR_OF_LINES)
             if found:
                 yield from found
@@ -136,6 +134,21 @@ def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
         else:
             yield from ticks(subject, room, side)
         yield from ticks(subject, room, side, far=True)
+
+
+def _settings(subject: Subject, side: Side) -> list[tuple[float, tuple[str, ...]]]:
+    """The heights and the rows that an edge's name is tried in; those that leave room for both sets of ticks first."""
+    low, high = _visible(subject, side)
+    name = subject.names[side]
+    rows = (line_up_words(name),), (f"{LINE_UP}:", name)
+
+    def is_crowded(setting: tuple[float, tuple[str, ...]]) -> bool:
+        height, texts = setting
+        return 2 * (max(width(text, height, bold=True) for text in texts) + TICKS_LONG) > high - low
+
+    one, two = rows
+    # Two rows of the larger words have room inside the tile alone, at one end.
+    return sorted([(sizes.BODY, one), (SMALL, one), (SMALL, two), (sizes.BODY, two)], key=is_crowded)
 
 
 def _visible(subject: Subject, side: Side) -> tuple[float, float]:
@@ -183,7 +196,8 @@ def _edge_places(
     long = max(width(text, height, bold=True) for text in texts)
     step = height * _ROWS_APART
     deep = height + (len(texts) - 1) * step
-    for off in (_BESIDE_EDGE,) if far else (_BESIDE_EDGE, -_BESIDE_EDGE - deep):
+    beside = _BESIDE_EDGE if len(texts) == 1 else _TWO_BESIDE
+    for off in (beside,) if far else (beside, -_BESIDE_EDGE - deep):
         base = off if side.sign > 0 else -off - deep
         for number in range(int((high - low - long) / _END_STEP)):
             middle = (high - number * _END_STEP if far else low + number * _END_STEP) + (-long if far else long) / 2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
@@ -23,6 +23,8 @@ from cutmarks.sides import ON_AXIS, Side
 
 TO_CUT = "to the cut"
 """Behind a figure that is no middle's, so that no core is started on it."""
+APART = "apart"
+"""Behind a spacing that stands off its line."""
 FIGURE = sizes.TAPE
 """The figure of a measure on the drawing, mm high; `_LEAST_FIGURE` where it has no room."""
 _LEAST_FIGURE = sizes.capitals(13.0)
@@ -38,6 +40,8 @@ STATIONS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
 """Where along a line its words are tried, as shares of its length."""
 _HEAD, _HALF_HEAD = 3.0, 0.8
 """An arrow head's length and half its width."""
+_FAR_FIGURE = 110
+"""A spacing is said no further from its line than this, mm."""
 _PLAIN_FIGURE = 14
 """A figure further past its arrow than this also names the edge, mm."""
 _ZIGZAG = 1.2
@@ -80,9 +84,7 @@ def ruler_lines(subject: Subject) -> Iterator[Mark[Tile]]:
 def ruler_figures(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """The figure of each ruler, on it where there is room."""
     for ruler in _rulers(subject):
-        words = room.place(_figure_places(subject, ruler), CLEAR_OF_LINES)
-        if words is not None:
-            yield words
+        yield from room.place_group(_figure_places(subject, ruler), CLEAR_OF_LINES)
 
 
 def _rulers(subject: Subject) -> Iterator[Ruler]:
@@ -322,7 +324,8 @@ def _ends(subject: Subject, ruler: Ruler) -> tuple[tuple[float, float], tuple[fl
     return ((start, level), (end, level)) if side.axis == "across" else ((level, start), (level, end))
 
 
-def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
+def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Sequence[Words[Tile]]]:
+    """What is written on a ruler, at all of its places: the figure, and what it is from or goes to where that shows."""
     (x0, y0), (x1, y1) = _ends(subject, ruler)
     side, text = ruler.side, ruler.text
     seen = subject.view
@@ -337,9 +340,12 @@ def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
         for height in (FIGURE, _LEAST_FIGURE, sizes.BODY) if words is named else (FIGURE, _LEAST_FIGURE):
             for part in STATIONS:
                 x, y = x0 + part * (x1 - x0), y0 + part * (y1 - y0)
-                yield from _beside(x, y, side.axis == "across", words, height)
+                if words is text and to_cut and not runs_out:
+                    yield _on_both_sides(x, y, side.axis == "across", text, height)
+                yield from ((one,) for one in _beside(x, y, side.axis == "across", words, height))
     if ruler.start:
-        return  # between two middles, or not at all: MARK says it too
+        yield from _off_the_line((x0 + x1) / 2, (y0 + y1) / 2, side.axis == "across", f"{text} {APART}")
+        return
     far = 1.0 if x1 + y1 > x0 + y0 else -1.0
     size = _LEAST_FIGURE
     for gap in range(4, 60, 2):
@@ -347,12 +353,31 @@ def _figure_places(subject: Subject, ruler: Ruler) -> Iterator[Words[Tile]]:
         words = text if gap <= _PLAIN_FIGURE else named
         if side.axis == "across":
             anchor: WordsAnchor = "start" if far > 0 else "end"
-            yield Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True)
-            yield Words(words, Point(x1 + far * gap, y1 - BESIDE - size), size, anchor, bold=True)
+            yield (Words(words, Point(x1 + far * gap, y1 + BESIDE), size, anchor, bold=True),)
+            yield (Words(words, Point(x1 + far * gap, y1 - BESIDE - size), size, anchor, bold=True),)
         else:
             base = y1 + far * gap - (0.0 if far > 0 else size)
-            yield Words(words, Point(x1 + BESIDE, base), size, "start", bold=True)
-            yield Words(words, Point(x1 - BESIDE, base), size, "end", bold=True)
+            yield (Words(words, Point(x1 + BESIDE, base), size, "start", bold=True),)
+            yield (Words(words, Point(x1 - BESIDE, base), size, "end", bold=True),)
+
+
+def _off_the_line(x: float, y: float, level: bool, text: str) -> Iterator[Sequence[Words[Tile]]]:
+    """Beside a line whose figure has no room on it, because two covers leave none: from near to far."""
+    size = _LEAST_FIGURE
+    for gap in range(4, _FAR_FIGURE, 2):
+        if level:
+            yield (Words(text, Point(x, y + gap), size, "middle", bold=True),)
+            yield (Words(text, Point(x, y - gap - size), size, "middle", bold=True),)
+        else:
+            yield (Words(text, Point(x - gap, y), size, "middle", bold=True, turn=90.0),)
+            yield (Words(text, Point(x + gap + size, y), size, "middle", bold=True, turn=90.0),)
+
+
+def _on_both_sides(x: float, y: float, level: bool, text: str, height: float) -> Sequence[Words[Tile]]:
+    """The figure over its line, and under it that it goes to a cut: it is not taken for one to a middle."""
+    figure = next(_beside(x, y, level, text, height))
+    *_, under = _beside(x, y, level, TO_CUT, sizes.LEAST)
+    return figure, under
 
 
 def _beside(x: float, y: float, level: bool, text: str, height: float) -> Iterator[Words[Tile]]:

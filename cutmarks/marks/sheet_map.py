@@ -33,7 +33,7 @@ from cutmarks.marks.elevation_names import (
     words_box,
 )
 from cutmarks.marks.elevation_surface import drawn_box, edges, grid_of, set_out_lines, voids
-from cutmarks.marks.elevation_view import View, extent, fitted, openings_of, pieces_of, whole_tile
+from cutmarks.marks.elevation_view import View, drawn_of, extent, fitted, openings_of, pieces_of, whole_tile
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Role, Words, line, outline
 from cutmarks.marks.room import TakenRoom
@@ -153,7 +153,7 @@ def map_height(plan: Plan, surface: SurfacePlan, sheets: Mapping[str, str], w: f
 
 
 def _drawing(plan: Plan, surface: SurfacePlan, view: View, sheets: Mapping[str, str]) -> Iterator[Mark[Page]]:
-    pieces = pieces_of(plan, surface.setout)
+    pieces = drawn_of(plan, surface.setout)
     taken = {(piece.piece.area, piece.piece.place) for piece in pieces}
     yield from voids(surface, view)
     for area in surface.areas:

@@ -34,7 +34,7 @@ _ALONG = 5.0
 def tapes(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """The tape of each measure that goes by one, where the drawing leaves it room: FOLD says the figure in any case."""
     for side, figure in taped(subject):
-        rows = (TAPE, figure, from_edge(subject, side))
+        rows = (TAPE, figure, *_in_two(from_edge(subject, side)))
         for arrow, marks in _arrows(subject, side):
             if room.free(arrow, 0.0):
                 words = next((box for box in _beside(arrow, rows, side) if room.free(box, CLEAR_OF_LINES)), None)
@@ -43,6 +43,12 @@ def tapes(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
                     room.take(drawn)
                     yield from drawn
                     break
+
+
+def _in_two(name: str) -> tuple[str, ...]:
+    """An edge's name, and in a row of its own what it points at."""
+    edge, points, way = name.partition(" (")
+    return (edge, f"({way}") if points else (name,)
 
 
 def _arrows(subject: Subject, side: Side) -> Iterator[tuple[Bounds, Sequence[Mark[Tile]]]]:
@@ -87,23 +93,24 @@ def _beside(arrow: Bounds, rows: Sequence[str], side: Side) -> Iterator[Bounds]:
 
 
 def _sizes(rows: Sequence[str]) -> tuple[float, float]:
-    """How wide and how high the rows of words are, with the box of the middle one, mm."""
-    first, figure, last = rows
+    """How wide and how high the rows of words are, with the box of the second one, mm."""
+    first, figure, *last = rows
     boxed = width(figure, sizes.TAPE, bold=True) + 2 * _PAD
-    wide = max(width(first, sizes.LEAST, bold=True), boxed, width(last, sizes.LEAST, bold=True))
-    return wide, sizes.LEAST + 1.0 + sizes.TAPE + 2 * _PAD + _ROW + 0.4
+    wide = max(boxed, *(width(row, sizes.LEAST, bold=True) for row in (first, *last)))
+    return wide, sizes.LEAST + 1.0 + sizes.TAPE + 2 * _PAD + len(last) * _ROW + 0.4
 
 
 def _words(rows: Sequence[str], box: Bounds) -> Iterator[Mark[Tile]]:
-    """The rows from the top down: TAPE, the figure in a box, from which edge."""
-    first, figure, last = rows
+    """The rows from the top down: TAPE, the figure in a box, from which edge, which points where."""
+    first, figure, *last = rows
     y = box.max_y - sizes.LEAST
     yield Words(first, Point(box.min_x, y), sizes.LEAST, bold=True)
     y -= 1.0 + 2 * _PAD + sizes.TAPE
     boxed = width(figure, sizes.TAPE, bold=True) + 2 * _PAD
     yield rectangle(box.min_x, y, boxed, sizes.TAPE + 2 * _PAD, Role.BOX)
     yield Words(figure, Point(box.min_x + _PAD, y + _PAD), sizes.TAPE, bold=True)
-    yield Words(last, Point(box.min_x, y - _ROW + 0.3), sizes.LEAST, bold=True)
+    for number, row in enumerate(last, start=1):
+        yield Words(row, Point(box.min_x, y - number * _ROW + 0.3), sizes.LEAST, bold=True)
 
 
 def _arrow(x0: float, y0: float, x1: float, y1: float) -> Iterator[Mark[Tile]]:

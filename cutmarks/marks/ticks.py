@@ -1,7 +1,7 @@
 """Ticks from -5 to +5 across the edges that are lined up: the sheet slides by what differs at the wall.
 
-Found more means that the hole moves away from the fixed tile, and the paper with it: the tile's edge then comes to
-lie on a tick on the far side of its line.
+Found more means that the hole moves away from what it is read from, and the paper with it: the tile's edge then comes
+to lie on a tick that is nearer to that.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from cutmarks.marks import sizes
 from cutmarks.marks.model import Mark, Role, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject, side_line
-from cutmarks.registering.sides import mark_sides
+from cutmarks.saying.found_more import read_sides
 from cutmarks.sides import Side
 from cutmarks.units import Unit
 
@@ -27,8 +27,10 @@ _LETTER = sizes.LEAST
 _CLEAR = 0.6
 _STEP = 4.0
 _FROM_END = 13.0
-_ALONG = (2.0, 9.5)
-"""How far a set of ticks with its figures reaches along the edge, back and on."""
+_ALONG = (4.0, 10.5)
+"""How far a set of ticks with its figures reaches along the edge, back and on, clear of the words beside it."""
+TICKS_LONG = sum(_ALONG) + _STEP
+"""So much of an edge takes a set, wherever its places begin, mm."""
 _ACROSS = 7.6
 """How far it reaches to either side of the edge."""
 
@@ -36,8 +38,11 @@ _ACROSS = 7.6
 def ticks(subject: Subject, room: Room[Tile], side: Side, *, far: bool = False) -> Iterator[Mark[Tile]]:
     """A set of ticks on an edge on the paper, near its lower or left end; near the other end where `far`.
 
-    Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none.
+    Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none, nor
+    one along whose axis nothing is read.
     """
+    if not read_sides(subject, side.axis):
+        return
     pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
     at = next((at for at in _stations(subject, side, far) if _free(subject, room, side, at)), None)
     if at is not None:
@@ -46,18 +51,14 @@ def ticks(subject: Subject, room: Room[Tile], side: Side, *, far: bool = False) 
         yield from marks
 
 
-def more_is_outward(subject: Subject, side: Side) -> bool:
-    """Whether the "found more" ticks of an edge lie outside the tile: so where it is the edge to mark from."""
-    return any(side in mark_sides(spot) for spot in subject.spots)
-
-
 def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[Mark[Tile]]:
     for count in range(-COUNT, COUNT + 1):
         half = (_LONG if abs(count) == COUNT else _SHORT) / 2
         x0, y0 = _place(subject, side, at - half, count * pitch)
         x1, y1 = _place(subject, side, at + half, count * pitch)
         yield line(x0, y0, x1, y1, Role.MEASURE)
-    more = side.sign if more_is_outward(subject, side) else -side.sign
+    # The edge comes to lie towards what is read from: the hole, and the paper, went the other way.
+    more = read_sides(subject, side.axis)[0].sign
     for sign, said in ((1.0, f"+{COUNT}"), (-1.0, f"\u2212{COUNT}")):
         x, y = _place(subject, side, at + _LONG / 2 + _CLEAR, sign * more * COUNT * pitch)
         if side.axis == "across":

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from cutmarks.geometry.frames import Point, Surface, Tile
 from cutmarks.geometry.regions import contains
 from cutmarks.geometry.rings import Bounds
-from cutmarks.marks.elevation_view import pieces_of, tile_ring, whole_tile
+from cutmarks.marks.elevation_view import drawn_of, tile_ring, whole_tile
 from cutmarks.openings.model import Cut, CutPiece, WallCheck
 from cutmarks.plan import AreaPlan, Plan, SurfacePlan
 from cutmarks.sides import Side
@@ -24,7 +24,7 @@ def tiles_read(plan: Plan, surface: SurfacePlan, pieces: Iterable[CutPiece]) -> 
 
     A tile across a window that is no piece of the plan is not looked for.
     """
-    own = {piece.name: whole_tile(piece).bounds for piece in pieces_of(plan, surface.setout)}
+    own = {piece.name: whole_tile(piece).bounds for piece in drawn_of(plan, surface.setout)}
     found: dict[str, Bounds] = {}
     for piece in pieces:
         for cut, check in _checks(piece):

@@ -20,7 +20,7 @@ from cutmarks.openings.model import Cut, CutPiece, Infill, InfillEnd, Opening
 from cutmarks.openings.opened import opened_anew
 from cutmarks.openings.pieces import Surroundings, cut_pieces
 from cutmarks.readings import base_name
-from cutmarks.sides import Axis, Side
+from cutmarks.sides import SIDES, Axis, Side
 from cutmarks.tiling.model import Piece, Place
 from cutmarks.tiling.touched import sorted_by_size
 from cutmarks.units import Style, millionths, say
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from cutmarks.readings import Reading
 
 ACROSS: tuple[Side, Side] = (Side.LEFT, Side.RIGHT)
+HoleIn = tuple[str, str]
+"""A piece and a hole in it, by their names."""
 
 
 class ReadBack(Struct, frozen=True):
@@ -132,48 +134,100 @@ def corrected(
 ) -> tuple[list[CutPiece], list[AsFound]]:
     """The pieces of one place made anew by what was found there, and the record of it, hole by hole.
 
-    `made` are the pieces as planned; a hole moves where it is off by `limits.act_at` or more along either side.
+    `made` are the pieces as planned; a hole moves where it is off by `limits.act_at` or more along either side. Of a
+    tile in several parts each is read for itself: what is read of a hole in one moves nothing in the others.
 
     Raises:
         NotTaken: an entry names no piece, hole or neighbour that there is, reads a hole again that has been cut, gives
-            a size that this tile cannot have, or moves a hole off its piece.
+            a size that this tile cannot have, or moves a hole off its piece; or two parts were read so that they are
+            no parts of one tile.
     """
-    record: dict[str, AsFound] = {}
-    cut_by: dict[str, FoundSpec] = {}
-    read_by: dict[str, FoundSpec] = {}
+    record: dict[HoleIn, AsFound] = {}
+    cut_by: dict[HoleIn, FoundSpec] = {}
+    read_by: dict[HoleIn, FoundSpec] = {}
+
+    def moved(opening: Opening, part: CutPiece) -> Opening:
+        found = record.get((part.name, opening.name))
+        if found is None or not found.moved:
+            return opening
+        shifted = _moved(opening, part.piece, found.differs)
+        return opened_anew(shifted, part.piece, context.layout.grid.joint, limits)
+
     for spec in specs:
         piece, cut = _named(spec, made)
-        hole = cut.opening.name
+        hole = piece.name, cut.opening.name
         if hole in cut_by and (spec.readings or spec.tile is not None):
             raise NotTaken(spec, cut_day_words(record[hole]), cut_by[hole])
         _size_may_be(spec, piece, limits, style)
-        record[hole] = _taken_in(spec, piece, cut, record.get(hole), limits.act_at.value)
+        before = record.get(hole)
+        if spec.readings and before is not None and before.moved:
+            anew = cut_pieces(place, [moved(opening, piece) for opening in openings], context)
+            cut = _read_anew(cut, anew, before)
+        record[hole] = _taken_in(spec, piece, cut, before, limits.act_at.value)
         if spec.readings:
             read_by[hole] = spec
         if spec.cut:
             cut_by.setdefault(hole, spec)
     sizes = [one.tile for one in record.values() if one.tile is not None]
-    moved = [
-        opened_anew(
-            _moved(opening, made[0].piece, record[opening.name].differs),
-            made[0].piece,
-            context.layout.grid.joint,
-            limits,
-        )
-        if opening.name in record and record[opening.name].moved
-        else opening
-        for opening in openings
-    ]
     own = _own_size(place, context, made, sizes[-1]) if sizes else None
-    anew = cut_pieces(place, moved, context, own)
-    there = {cut.opening.name for piece in anew for cut in piece.cuts}
-    for hole, spec in read_by.items():
-        if hole not in there:
-            raise NotTaken(spec, _is_off(record[hole], style))
+    by_part = {
+        part.name: cut_pieces(place, [moved(opening, part) for opening in openings], context, own) for part in made
+    }
+    for (part, name), spec in read_by.items():
+        if all(cut.opening.name != name for piece in by_part[part] for cut in piece.cuts):
+            raise NotTaken(spec, _is_off(record[part, name], style))
+    anew = _of_parts(made, by_part, read_by)
     if own is not None:
         # Beyond this very tile the neighbours have not moved: only what it is set against can be read from.
         anew = [replace(one, cuts=tuple(_fixed_checks(cut) for cut in one.cuts)) for one in anew]
     return anew, list(record.values())
+
+
+def _read_anew(planned: Cut, anew: Sequence[CutPiece], before: AsFound) -> Cut:
+    """The cut as planned, its checks those of the sheet made anew by `before`, as they would have been as planned.
+
+    A thing that moved may be read from something else on a side than it was planned to be.
+    """
+    moved = next(
+        (cut for piece in anew if piece.name == before.piece for cut in piece.cuts if cut.opening.name == before.hole),
+        None,
+    )
+    if moved is None:
+        return planned
+    right, up = before.differs
+    back = {side: side.sign * (right if side.axis == "across" else up) for side in SIDES}
+    known = {(check.side, check.source) for check in planned.wall_checks if check.fixed}
+    others = [
+        replace(check, near=check.near + back[check.side], far=check.far + back[check.side])
+        for check in moved.wall_checks
+        if check.fixed and (check.side, check.source) not in known
+    ]
+    return replace(planned, wall_checks=(*others, *planned.wall_checks))
+
+
+def _of_parts(
+    made: Sequence[CutPiece], by_part: Mapping[str, list[CutPiece]], read_by: Mapping[HoleIn, FoundSpec]
+) -> list[CutPiece]:
+    """The pieces of a place, each as what was read of it has it; `by_part` has the whole place by each.
+
+    Where what was read of one makes other parts of the tile, the place is as that one has it.
+
+    Raises NotTaken: another part was read as well, and what was read of both is not of one tile.
+    """
+    names = [part.name for part in made]
+    changed = [name for name in names if [piece.name for piece in by_part[name]] != names]
+    if not changed:
+        return [piece for name in names for piece in by_part[name] if piece.name == name]
+    read = {part: spec for (part, _), spec in read_by.items()}
+    first = next((part for part in read if part in changed), changed[0])
+    for other, spec in read.items():
+        if other != first:
+            raise NotTaken(
+                spec,
+                f"By what was read of {first} the tile comes out in other parts, and {other} was read as well: read "
+                "both again, and take back what is not so.",
+            )
+    return by_part[first]
 
 
 def infills_found(made: Sequence[CutPiece], spec: FoundSpec, style: Style) -> list[InfillFound]:
@@ -268,17 +322,24 @@ def _named(spec: FoundSpec, made: Sequence[CutPiece]) -> tuple[CutPiece, Cut]:
     """The piece and the cut that an entry is about."""
     name = " ".join(spec.piece.split()).casefold()
     pieces = [piece for piece in made if piece.name.casefold() == name] or list(made)
-    holes = {cut.opening.name: (piece, cut) for piece in pieces for cut in piece.cuts}
+    holes: dict[str, list[tuple[CutPiece, Cut]]] = {}
+    for piece in pieces:
+        for cut in piece.cuts:
+            holes.setdefault(cut.opening.name, []).append((piece, cut))
     if not holes:
         raise NotTaken(spec, f'nothing is cut in "{spec.piece}": look at its name on the sheet.')
-    if not spec.hole and len(holes) == 1:
-        return next(iter(holes.values()))
-    for hole, held in holes.items():
-        if hole.casefold() == spec.hole.casefold():
-            return held
     listed = " or ".join(holes)
-    if not spec.hole:
+    if not spec.hole and len(holes) > 1:
         raise NotTaken(spec, f"{spec.piece} has several holes: write hole: {listed}.")
+    for hole, held in holes.items():
+        if spec.hole and hole.casefold() != spec.hole.casefold():
+            continue
+        if len(held) > 1:
+            parts = " or ".join(piece.name for piece, _ in held)
+            raise NotTaken(
+                spec, f"{spec.piece} lies in several parts, and {hole} is cut in more than one: write {parts}."
+            )
+        return held[0]
     raise NotTaken(spec, f'"{spec.hole}" is no hole in {spec.piece}: write {listed}.')
 
 

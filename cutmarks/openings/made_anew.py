@@ -37,10 +37,11 @@ def moved_digits(as_planned: str, off: Sequence[Off]) -> str:
     return f"{zlib.crc32(said.encode('ascii')):08x}"
 
 
-def made_anew(planned: Sequence[CutPiece], piece: CutPiece, record: Mapping[str, AsFound]) -> CutPiece:
-    """The piece with the digits of its print, `record` being what was found of its holes, by name."""
+def made_anew(planned: Sequence[CutPiece], piece: CutPiece, record: Sequence[AsFound]) -> CutPiece:
+    """The piece with the digits of its print, `record` being what was found of the holes of its place."""
     before = next((one for one in planned if one.name == piece.name), None)
-    off = [moved_by(record.get(cut.opening.name)) for cut in piece.cuts]
+    own = {one.hole: one for one in record if one.piece == piece.name}
+    off = [moved_by(own.get(cut.opening.name)) for cut in piece.cuts]
     if before is None or not _only_moved(before, piece, off):
         return replace(piece, print_as_planned=None)
     return replace(piece, fingerprint=moved_digits(before.fingerprint, off), print_as_planned=before.fingerprint)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 from typing import Literal
 
@@ -119,6 +120,8 @@ class WallCheck(Struct, frozen=True):
 
     side   of the piece, on which the source lies.
     fixed  it is there when this piece goes up; else a neighbour that is fixed later.
+    stays  how far the thing may go away from the source, least and most, until an earlier piece that it reaches now is
+           read from too, or instead.
     """
 
     source: ReadFrom
@@ -126,6 +129,7 @@ class WallCheck(Struct, frozen=True):
     near: float
     far: float
     fixed: bool
+    stays: tuple[float, float] = (-math.inf, math.inf)
 
     @property
     def to_middle(self) -> bool:

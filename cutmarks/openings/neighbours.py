@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.fixing.beside import PAST
 from cutmarks.fixing.model import FixedSides, Reference
@@ -10,7 +14,7 @@ from cutmarks.fixing.sources import Sources, Thing
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Opening, Unread, WallCheck
-from cutmarks.sides import ON_AXIS, Axis
+from cutmarks.sides import ON_AXIS, Axis, Side
 from cutmarks.tiling.model import Piece
 
 
@@ -35,7 +39,8 @@ def wall_checks(opening: Opening, centre: Point[Tile], piece: Piece, sources: So
     for axis in ON_AXIS:
         thing = _thing(opening, centre, piece, axis)
         side = fixed.across if axis == "across" else fixed.up
-        reached, read = "", False
+        reached, read, known = "", False, len(now)
+        nears: list[tuple[Side, float]] = []
         for one in (side, side.opposite):
             beside = sources.beside(piece, one, thing.at)
             if beside is None:
@@ -48,12 +53,14 @@ def wall_checks(opening: Opening, centre: Point[Tile], piece: Piece, sources: So
                     mark[axis], read = one, True
             elif earlier:
                 mark[axis], reached = one, reference.source.name
+                nears.append((one, thing.from_edge(one, reference.edge)[0]))
         if read:
+            now[known:] = [_staying(check, nears) for check in now[known:]]
             continue
         found = sources.without_neighbour(piece, thing)
         other = None if found is None else _check(found, thing, fixed=True)
         if other is not None:
-            now.append(other)
+            now.append(_staying(other, [*nears, *sources.lines_reached(piece, thing)]))
             mark[axis] = mark[axis] if reached else other.side
         else:
             unread.append(Unread(axis, reached))
@@ -63,6 +70,14 @@ def wall_checks(opening: Opening, centre: Point[Tile], piece: Piece, sources: So
 def _check(reference: Reference, thing: Thing, *, fixed: bool) -> WallCheck | None:
     near, far = thing.from_edge(reference.side, reference.edge)
     return None if near <= TOUCH else WallCheck(reference.source, reference.side, near, far, fixed)
+
+
+def _staying(check: WallCheck, nears: Sequence[tuple[Side, float]]) -> WallCheck:
+    """The check with how far it holds, `nears` being how far the thing is from what it reaches: nothing, or less."""
+    if not nears:
+        return check
+    ways = [(near, math.inf) if side == check.side.opposite else (-math.inf, -near) for side, near in nears]
+    return replace(check, stays=(max(low for low, _ in ways), min(high for _, high in ways)))
 
 
 def _thing(opening: Opening, centre: Point[Tile], piece: Piece, axis: Axis) -> Thing:

@@ -144,6 +144,7 @@ class Plan(Struct, frozen=True, dict=True):
     clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought; reasons:
     why each surface is started as it is, worked out when it is asked for.
     rounds      by wall the area whose courses run round at one height.
+    beside      of a plan of some pieces alone, those that lie beside them and are cut elsewhere: drawn, and no more.
     """
 
     job: str
@@ -169,6 +170,7 @@ class Plan(Struct, frozen=True, dict=True):
     how_cut: Mapping[str, HowCut] = field(default_factory=dict)
     shop: ShopWishes = WISHES
     rounds: Mapping[str, str] = field(default_factory=dict)
+    beside: tuple[CutPiece, ...] = ()
     reasons: Callable[[], tuple[StartReason, ...]] = tuple
 
     def setout(self, surface: str) -> SetOut:
@@ -180,12 +182,21 @@ class Plan(Struct, frozen=True, dict=True):
         """The surfaces of which it is known which tile lies where."""
         return tuple(surface for surface in self.surfaces if surface.unlooked is None)
 
+    def is_unlaid(self, surface: str) -> bool:
+        """Whether it is not known yet which tile lies where on a surface, by its name."""
+        return next(one for one in self.surfaces if one.setout.name == surface).unlooked is not None
+
     @property
     def to_clear(self) -> tuple[SurfacePlan, ...]:
         """The surfaces without a grid that have fittings, or all of those where no surface has its tiles."""
         held = {one.opening.surface for one in self.clearances}
         unlaid = (surface for surface in self.surfaces if surface.unlooked is not None)
         return tuple(surface for surface in unlaid if surface.setout.name in held or not self.laid)
+
+    @cached_property
+    def piece_names(self) -> frozenset[str]:
+        """The names of all its pieces."""
+        return frozenset(piece.name for piece in self.pieces)
 
     @cached_property
     def pieces_met(self) -> Mapping[str, tuple[str, ...]]:

@@ -98,7 +98,7 @@ def _of_place(
         return planned
     known = len(back.record)
     anew = remarks_on(_as_found(place, through, context, planned, specs, back))
-    record = {found.hole: found for found in back.record[known:]}
+    record = back.record[known:]
     return [made_anew(planned, piece, record) for piece in anew] if record else anew
 
 

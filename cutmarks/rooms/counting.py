@@ -8,29 +8,34 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from cutmarks.buying.flow import what_to_buy
 from cutmarks.buying.model import TileNeed
-from cutmarks.openings.prints import shape_key
 from cutmarks.plan import Plan
+from cutmarks.readings import RoomHand
 from cutmarks.rooms.flow import TypeInHand
 from cutmarks.rooms.model import AlikeOverall, Member, RoomFits, TilesOverall
-
-ShapeKey = tuple[object, ...]
+from cutmarks.workshop.alike import ShopPiece, numbered
 
 
 def alike_overall(plans: Mapping[TypeInHand, Plan], rooms: Sequence[RoomFits]) -> tuple[AlikeOverall, ...]:
-    """The pieces of all types and hands, those that are cut alike together; rooms that have their own are left out."""
+    """The pieces of all types and hands, those that are cut alike together, as a workshop tells them.
+
+    Rooms that have a piece of their own are left out of its count, and a piece that no room takes out of the list.
+    """
     count = Counter((room.type_name, room.hand) for room in rooms)
-    own = Counter((room.type_name, room.hand, piece) for room in rooms for piece in room.specials)
-    found: dict[ShapeKey, list[Member]] = {}
-    tile: dict[ShapeKey, str] = {}
-    for (type_name, hand), plan in plans.items():
-        for piece in plan.pieces:
-            key = shape_key(piece)
-            rooms_of = count[type_name, hand] - own[type_name, hand, piece.name]
-            tile[key] = piece.piece.tile.name
-            found.setdefault(key, []).append(Member(type_name, hand, piece.name, rooms_of))
-    groups = ((tile[key], tuple(one for one in members if one.rooms)) for key, members in found.items())
-    kept = [(name, members) for name, members in groups if members]
+    own = Counter((room.type_name, room.hand, piece) for room in rooms for piece in room.replaced)
+    kinds = {id(plan): kind for kind, plan in plans.items()}
+    found: list[tuple[str, tuple[Member, ...]]] = []
+    for group in numbered([ShopPiece(plan, piece) for plan in plans.values() for piece in plan.pieces]):
+        members = [_member(one, kinds[id(one.plan)], count, own) for one in group.pieces]
+        found.append((group.first.piece.piece.tile.name, tuple(one for one in members if one.rooms)))
+    kept = [(name, members) for name, members in found if members]
     return tuple(AlikeOverall(number, *one) for number, one in enumerate(kept, start=1))
+
+
+def _member(
+    one: ShopPiece, kind: TypeInHand, count: Mapping[TypeInHand, int], own: Mapping[tuple[str, RoomHand, str], int]
+) -> Member:
+    name = one.piece.name
+    return Member(*kind, name, count[kind] - own[(*kind, name)], one.turned)
 
 
 def tiles_overall(
@@ -47,15 +52,20 @@ def tiles_overall(
 
 def _tile(name: str, needs: Sequence[tuple[int, TileNeed, Plan]], specials: int) -> TilesOverall:
     limits = needs[0][2].limits
-    laid = (
-        None
-        if any(need.laid is None for _, need, _ in needs)
-        else sum(rooms * (need.laid or 0) for rooms, need, _ in needs)
-    )
+    is_known = all(need.whole is not None for _, need, _ in needs)
+    whole = sum(rooms * (need.whole or 0) for rooms, need, _ in needs) if is_known else None
+    from_offcuts = sum(rooms * need.from_offcuts for rooms, need, _ in needs)
+    whole_holed = sum(rooms * _whole_holed(plan, name) for rooms, _, plan in needs)
     holed = sum(rooms * need.holed for rooms, need, _ in needs)
     cut = sum(rooms * need.cut for rooms, need, _ in needs)
     spare = math.ceil(holed / limits.holed_per_spare.value) + math.ceil(cut / limits.cut_per_spare.value)
-    return TilesOverall(name, laid, specials, spare, next(_boxes(needs), None))
+    return TilesOverall(name, whole, whole_holed, cut, from_offcuts, specials, spare, next(_boxes(needs), None))
+
+
+def _whole_holed(plan: Plan, tile: str) -> int:
+    """How many places of a kind of tile have a hole and are not trimmed."""
+    pieces = (piece for piece in plan.pieces if piece.piece.tile.name == tile and piece.cuts and not piece.cut_edges)
+    return len({(piece.piece.surface, piece.piece.area, piece.piece.place) for piece in pieces})
 
 
 def _boxes(needs: Sequence[tuple[int, TileNeed, Plan]]) -> Iterator[int]:
@@ -69,7 +79,7 @@ def specials_by_tile(plans: Mapping[TypeInHand, Plan], rooms: Sequence[RoomFits]
         plan = plans[room.type_name, room.hand]
         tiles = {piece.name: piece.piece.tile.name for piece in plan.pieces}
         areas = {area.name: area.tile.name for surface in plan.laid for area in surface.areas}
-        for name in room.specials:
+        for name in (*room.specials, *room.whole):
             found[tiles.get(name) or _tile_of_area(name, areas)] += 1
     return found
 

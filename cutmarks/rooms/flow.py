@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.checks.model import Level
-from cutmarks.errors import Faults, JobError
+from cutmarks.errors import Fault, Faults, JobError
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.job import Job
 from cutmarks.job.in_a_room import in_hand, with_readings
 from cutmarks.job.rooms_file import RoomRead, RoomsFile, RoomSpec, in_order
-from cutmarks.plan import Plan, make_plan
+from cutmarks.openings.model import CutPiece
+from cutmarks.plan import AreaPlan, Plan, SurfacePlan, make_plan
 from cutmarks.plan.clearances import Clearance
 from cutmarks.readings import RoomHand
-from cutmarks.rooms.judging import judged
+from cutmarks.rooms.judging import Looked, judged, judged_at_pieces
 from cutmarks.rooms.model import Cleared, RoomFits
-from cutmarks.sides import Side
+from cutmarks.tiling.model import Counts
 
 TypeInHand = tuple[str, RoomHand]
 
@@ -73,6 +74,21 @@ class Rooms:
             self._plans[kind] = make_plan(self._job(kind), undecided=True)
         return self._plans[kind]
 
+    def plan_types(self) -> None:
+        """Plan every type in each hand that there is a room of.
+
+        Raises:
+            JobError: all faults of all types.
+        """
+        faults: list[Fault] = []
+        for kind in self.kinds:
+            try:
+                self.plan(kind)
+            except JobError as error:
+                faults += error.faults
+        if faults:
+            raise JobError(in_order(list(dict.fromkeys(faults))))
+
     def _job(self, kind: TypeInHand) -> Job:
         if kind not in self._jobs:
             job = self._load(kind[0])
@@ -96,26 +112,33 @@ class Rooms:
         job = with_readings(self._job(kind), room, faults)
         if faults:
             raise JobError(in_order(list(faults)))
-        as_read = make_plan(job, undecided=True)
-        verdicts = tuple(judged(as_cut, as_read, [_of(one, job) for one in room.read]))
+        try:
+            as_read = make_plan(job, undecided=True)
+        except JobError as error:
+            raise JobError(in_order([self._here(fault) for fault in error.faults])) from None
+        looked = [_looked(one, job) for one in room.read if not one.piece]
+        verdicts = (*judged(as_cut, as_read, looked), *judged_at_pieces(as_cut, as_read))
         fits = RoomFits(room.name, *kind, self.fingerprint(room), verdicts, _cleared(as_read), room.note)
-        return RoomWork(fits, only_pieces(as_read, fits) if fits.specials else None)
+        return RoomWork(fits, only_pieces(as_read, fits) if as_read.piece_names.intersection(fits.specials) else None)
+
+    def _here(self, fault: Fault) -> Fault:
+        """A fault of what stands in the file of rooms, by its line there."""
+        is_here = fault.path[:1] == ("rooms",)
+        return self.file.faults.fault(fault.path, fault.about, fault.sentence) if is_here else fault
 
     def fingerprint(self, room: RoomSpec) -> str:
         """The fingerprint of a room: its name, what its type is, and what was read in it; no other room counts."""
-        read = [[one.on, one.hole, one.edge, one.across, one.up, list(one.at)] for one in room.read]
+        read = [one.values for one in room.read]
         kind = self.kind_of(room)
         said = {"site": self.file.site.name, "room": room.name, "type": kind[0], "plan": self.plan(kind).fingerprint}
         return fingerprint_of({**said, "read": read, "note": room.note})
 
 
-def _of(read: RoomRead, job: Job) -> tuple[str, str | Side]:
-    """The surface of a reading, and the hole or the side that it is of, as they are called in the job."""
-    named = (surface for surface in job.surfaces if surface.name.casefold() == read.on.casefold())
-    surface = next(named, job.surfaces[0])
-    if read.edge is not None:
-        return surface.name, read.edge
-    return surface.name, next(hole.name for hole in surface.holes if hole.name.casefold() == read.hole.casefold())
+def _looked(read: RoomRead, job: Job) -> Looked:
+    """What a reading is of, as it is called in the job."""
+    surface = read.surface_in(job.surfaces)
+    what = read.hole_in(surface).name if read.edge is None else read.edge
+    return Looked(surface.name, what, shape_too=bool(read.corners))
 
 
 def _cleared(plan: Plan) -> tuple[Cleared, ...]:
@@ -131,11 +154,16 @@ def only_pieces(plan: Plan, fits: RoomFits) -> Plan:
     """A room's plan with the pieces alone that are cut anew for it, under the room's own name."""
     names = set(fits.specials)
     pieces = tuple(piece for piece in plan.pieces if piece.name in names)
+    surfaces = tuple(
+        replace(surface, areas=tuple(replace(area, counts=_counts(surface, area, pieces)) for area in surface.areas))
+        for surface in plan.surfaces
+    )
     holes = {cut.opening.name for piece in pieces for cut in piece.cuts}
     about = names | holes
     return replace(
         plan,
-        job=f"{plan.job} {fits.room}",
+        job=f"{plan.job}, room {fits.room}",
+        surfaces=surfaces,
         pieces=tuple(replace(piece, same_as=None) for piece in pieces),
         cuttings={name: cutting for name, cutting in plan.cuttings.items() if name in names},
         registrations=tuple(one for one in plan.registrations if one.piece in names),
@@ -143,4 +171,12 @@ def only_pieces(plan: Plan, fits: RoomFits) -> Plan:
         sure=tuple(one for one in plan.sure if one.piece in names),
         findings=tuple(finding for finding in plan.findings if about & set(finding.about)),
         clearances=(),
+        beside=tuple(piece for piece in plan.pieces if piece.name not in names),
     )
+
+
+def _counts(surface: SurfacePlan, area: AreaPlan, pieces: Sequence[CutPiece]) -> Counts:
+    """What of an area is cut anew: a tile each."""
+    own = [one for one in pieces if (one.piece.surface, one.piece.area) == (surface.setout.name, area.name)]
+    trimmed = sum(bool(one.cut_edges) for one in own)
+    return Counts(whole=len(own) - trimmed, cut=trimmed, gone=0)

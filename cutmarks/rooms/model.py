@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
 from msgspec import Struct
@@ -13,20 +14,24 @@ from cutmarks.sides import Side
 
 Fit = Literal["fits", "close", "anew", "unjudged"]
 """fits; close: it fits, but over half of what it may be off is used up; anew: it does not fit; unjudged: not known."""
-Why = Literal["", "thing", "cover", "wide", "tight", "width", "no size", "one more", "one less"]
+Why = Literal["", "thing", "cover", "wide", "tight", "width", "no size", "one more", "one less", "trimmed"]
 
 
 class RoomVerdict(Struct, frozen=True):
     """Whether one hole, or one trimmed edge, of what was cut for the type is right in a room.
 
-    surface  where it is; pieces: that are cut for it, as they are called in a room of this hand.
+    surface  where it is; pieces: that are cut for it, as the type calls them.
+    anew     what is cut in their place for the room alone, as it is called there: where a piece more or less goes in at
+             an edge, those beside it are counted otherwise.
     what     the hole's name; of an edge its side and what lies there: "left edge".
     right, up  how far the thing is from where the type has it, as one faces the surface, mm; of an edge how much wider
              (or narrower, below 0) the opening of the piece is, at the end where that is worst.
     may      how far it may be off that way, mm; of an edge what the joint there may still give that way.
     why      what is in the way where it does not fit: the thing that has to go through, the cover that has to hide it;
-             a joint too wide to close, a piece too tight to go in; a thing of another width; a piece more or less.
+             a joint too wide to close, a piece too tight to go in; a thing of another width; a piece more or less; a
+             tile that is trimmed there and is not in the type.
     floor    on a floor `up` is further into the room.
+    whole    those of the pieces in whose place a whole tile goes, as the type calls them.
     """
 
     surface: str
@@ -39,6 +44,8 @@ class RoomVerdict(Struct, frozen=True):
     why: Why = ""
     side: Side | None = None
     floor: bool = False
+    whole: tuple[str, ...] = ()
+    anew: tuple[str, ...] = ()
 
 
 class Cleared(Struct, frozen=True):
@@ -70,6 +77,17 @@ class RoomFits(Struct, frozen=True):
     note: str = ""
 
     @property
+    def clears(self) -> bool:
+        """Whether all its fittings on surfaces without tiles pass."""
+        return all(one.passes for one in self.cleared)
+
+    @property
+    def wrong(self) -> Iterator[tuple[Level, Cleared, str]]:
+        """What is wrong with its fittings there, but for notes: how much it spoils, the fitting and the sentence."""
+        for one in self.cleared:
+            yield from ((level, one, sentence) for level, sentence in one.wrong if level != "note")
+
+    @property
     def worst(self) -> Fit:
         """The worst of its verdicts; a room in which nothing was read fits as its type does."""
         order: tuple[Fit, ...] = ("anew", "unjudged", "close", "fits")
@@ -77,17 +95,31 @@ class RoomFits(Struct, frozen=True):
 
     @property
     def specials(self) -> tuple[str, ...]:
-        """The pieces that are cut for this room alone, each once."""
+        """The pieces that are cut for this room alone, each once, as they are called in it."""
+        return tuple(dict.fromkeys(name for one in self.verdicts for name in one.anew))
+
+    @property
+    def whole(self) -> tuple[str, ...]:
+        """The pieces of the type in whose place a whole tile goes, each once."""
+        return tuple(dict.fromkeys(name for one in self.verdicts for name in one.whole))
+
+    @property
+    def replaced(self) -> tuple[str, ...]:
+        """The pieces of the type that are of no use in this room, each once."""
         return tuple(dict.fromkeys(name for one in self.verdicts if one.says == "anew" for name in one.pieces))
 
 
 class Member(Struct, frozen=True):
-    """One piece of a type in a hand, and in how many rooms it is as it was cut for the type."""
+    """One piece of a type in a hand, and in how many rooms it is as it was cut for the type.
+
+    turned  it is cut as the first of those that are alike, and turned half round then.
+    """
 
     type_name: str
     hand: RoomHand
     piece: str
     rooms: int
+    turned: bool = False
 
 
 class AlikeOverall(Struct, frozen=True):
@@ -98,6 +130,11 @@ class AlikeOverall(Struct, frozen=True):
     members: tuple[Member, ...]
 
     @property
+    def called(self) -> str:
+        """Its number on paper, which is none of a label's: R1."""
+        return f"R{self.number}"
+
+    @property
     def count(self) -> int:
         """How many are cut."""
         return sum(member.rooms for member in self.members)
@@ -106,16 +143,31 @@ class AlikeOverall(Struct, frozen=True):
 class TilesOverall(Struct, frozen=True):
     """One kind of tile over all rooms.
 
-    laid      what the rooms take as their types are laid out; None: an area runs on unmeasured.
+    whole     tiles that are not trimmed, as the types are laid out; None: an area runs on unmeasured. holed: those of
+              them that something comes through.
+    cut       trimmed pieces; from_offcuts: those of them that come from what another left of its tile.
     specials  what is cut anew for rooms that the type's piece does not fit, a tile each.
     spare     for tiles with a hole and for trimmed ones, of the whole batch; box: tiles in one, None: not said.
     """
 
     tile: str
-    laid: int | None
+    whole: int | None
+    holed: int
+    cut: int
+    from_offcuts: int
     specials: int
     spare: int
     box: int | None
+
+    @property
+    def untouched(self) -> int | None:
+        """Tiles that are laid as they come from the box."""
+        return None if self.whole is None else self.whole - self.holed
+
+    @property
+    def laid(self) -> int | None:
+        """Tiles that the rooms take as their types are laid out."""
+        return None if self.whole is None else self.whole + self.cut - self.from_offcuts
 
     @property
     def total(self) -> int | None:
@@ -132,7 +184,7 @@ class RoomsReport(Struct, frozen=True):
     """All that is said of a site: a page by room, a page by piece, quantities, the clearance round.
 
     job, fingerprint, say  head and foot of its pages, as of a job's own.
-    failed  rooms whose readings have faults, with the sentences.
+    failed  rooms whose readings have faults, or that could not be written, with the sentences.
     """
 
     job: str
@@ -146,4 +198,4 @@ class RoomsReport(Struct, frozen=True):
     @property
     def to_cut(self) -> tuple[RoomFits, ...]:
         """The rooms for which something is cut anew."""
-        return tuple(room for room in self.rooms if room.specials)
+        return tuple(room for room in self.rooms if room.worst == "anew")

@@ -2,8 +2,8 @@
 
 A hole that was found further right is marked further right by as much; so its figures from the left grow and those from
 the right shrink. That holds while it stays clear of what is beside it. Where it would run out over an edge, leave a
-bridge that cracks, or push its cover over an edge or another, and for cuts whose figures do not move by as much (a
-half-moon's ends), the plan is made anew.
+bridge that cracks, or push its cover over an edge or another, and for cuts whose figures do not move by as much (the
+ends of a bite whose middle is off the tile, where it goes deeper), the plan is made anew.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import upright_box
 from cutmarks.geometry.rings import Ring
+from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.hidden import cover_on_surface
@@ -27,7 +28,7 @@ from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.measures import by_centre, leans_on_tile
 from cutmarks.setout.finished import finished_ground
-from cutmarks.sides import SIDES, FourSides, Side
+from cutmarks.sides import SIDES, Axis, FourSides, Side
 
 
 class ByReading(Struct, frozen=True):
@@ -42,7 +43,7 @@ class ByReading(Struct, frozen=True):
     too_far  over how far off it stops; None: nothing says how far it may be.
     apart    by how much more or less than its width its two sides may be found apart; over `spare` doubled it stops.
     kept     how far the thing may go away from the side of each of `checks`, least and most, mm, until it is read from
-             another thing on that side: what lies over the base is read from there, what goes over it from an edge.
+             another thing, or one more: what comes over the base, or over an earlier piece, is not read from there.
     room     how far it may move to each side and still be marked by adding; None: not at all.
     is_cut   it is said to be cut: nothing is read for it any more.
     """
@@ -134,12 +135,12 @@ def _planned(check: WallCheck, kept: AsFound | None) -> tuple[float, float] | No
 
 def _kept_from(check: WallCheck, cut: Cut) -> tuple[float, float]:
     """How far a thing may go away from the side of a check, least and most, and still be read from the same, mm."""
+    low, high = check.stays
     over = (check.far - check.near) / 2 - cut.from_edges[check.side]
-    if check.source.kind == "support":
-        return -check.near, math.inf
+    low = max(low, -check.near)
     if check.source.kind == "edge" and check.side.axis == "up" and over >= -TOUCH:
-        return -math.inf, max(over, 0.0)
-    return -math.inf, math.inf
+        high = min(high, max(over, 0.0))
+    return low if low > -_LOOKED_AT else -math.inf, high if high < _LOOKED_AT else math.inf
 
 
 def found_of(plan: Plan, piece: CutPiece, cut: Cut) -> AsFound | None:
@@ -151,7 +152,12 @@ def adds(cut: Cut) -> bool:
     """Whether every figure that the cut is marked by moves by as much as the thing."""
     if cut.opening.opened or cut.kind == "part" or leans_on_tile(cut):
         return False
-    return cut.sides is not None or (by_centre(cut) and cut.kind != "corner notch")
+    return cut.sides is not None or (by_centre(cut) and cut.kind != "corner notch") or _adds_along(cut)
+
+
+def _adds_along(cut: Cut) -> bool:
+    """Whether it is a round bite out of one edge with its middle off the tile: its ends move along that edge alone."""
+    return isinstance(cut.opening.shape, Circle) and cut.kind == "edge notch" and not by_centre(cut)
 
 
 def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[float]:
@@ -169,7 +175,13 @@ def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[fl
     if upright_box(piece.piece.outline) is None:
         # Beside edges that rake or step what is nearest bounds every way, and two ways at once.
         most = min(most, ((cut.web.nearest or 0.0) - least) / math.sqrt(2.0))
-    return FourSides(*(max(min(_way(piece, cut, side, least), most), 0.0) for side in SIDES))
+    deeper = {side.axis for side in cut.runs_out} if _adds_along(cut) else set[Axis]()
+    if deeper and upright_box(piece.piece.outline) is None:
+        # Beside edges that rake or step it may go deeper wherever it goes.
+        deeper = {"across", "up"}
+    return FourSides(
+        *(0.0 if side.axis in deeper else max(min(_way(piece, cut, side, least), most), 0.0) for side in SIDES)
+    )
 
 
 def _way(piece: CutPiece, cut: Cut, side: Side, least: float) -> float:

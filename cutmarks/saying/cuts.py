@@ -181,8 +181,19 @@ def run_out_words(seen: Seen, cut: Cut) -> str:
 
 def middle_words(seen: Seen, cut: Cut) -> str:
     """Where the middle of a half-moon is, for the board that guides the core."""
-    parts = []
+    parts = [f"{figure} {words}" for _, figure, words in middle_parts(seen, cut)]
+    return f"{ITS_MIDDLE}{', '.join(parts)}"
+
+
+ITS_MIDDLE = "its middle: "
+
+
+def middle_parts(seen: Seen, cut: Cut) -> Iterator[tuple[Measure | None, str, str]]:
+    """Its two measures, each with its figure and words; off the tile how far outside it lies, which is no measure."""
     for side in mark_sides(cut):
-        figure, _ = shown(cut.from_edges[side], side, seen.piece, seen.style)
-        parts.append(f"{figure} from the {seen.names[side]}")
-    return f"its middle: {', '.join(parts)}"
+        past = cut.from_edges[side.opposite]
+        if past < 0.0:
+            yield None, say(-past, seen.style), f"outside the {seen.names[side.opposite]}"
+            continue
+        measure = Measure(side, "centre", (cut.from_edges[side],))
+        yield measure, _figures(seen, measure), f"from the {seen.names[side]}"

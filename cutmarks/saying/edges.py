@@ -1,4 +1,8 @@
-"""What the sides of a tile are called on paper: by what they point at, which cannot be mirrored."""
+"""What the sides of a tile are called on paper: by what they point at, which cannot be mirrored, and where that lies.
+
+Who looks from a set-out line to the sheet in his hand takes "towards V" for either side: LEFT or RIGHT stands before
+it, as the sheet lies when it is taped on.
+"""
 
 from __future__ import annotations
 
@@ -13,17 +17,29 @@ from cutmarks.setout.model import Line, SetOut
 from cutmarks.sides import SIDES, Side
 
 _PLAIN: dict[Side, str] = {
-    Side.LEFT: "left edge",
-    Side.RIGHT: "right edge",
+    Side.LEFT: "LEFT edge",
+    Side.RIGHT: "RIGHT edge",
     Side.BOTTOM: "lower edge",
     Side.TOP: "upper edge",
 }
-_PLAIN_BEHIND: dict[Side, str] = {
+_BEHIND: dict[Side, str] = {
     **_PLAIN,
-    Side.LEFT: "right edge (as seen on the face)",
-    Side.RIGHT: "left edge (as seen on the face)",
+    Side.LEFT: "edge on your LEFT now",
+    Side.RIGHT: "edge on your RIGHT now",
 }
 """What they are called on a template for the back, whose left is the face's right."""
+_PLAIN_BEHIND: dict[Side, str] = {
+    **_BEHIND,
+    Side.LEFT: f"{_BEHIND[Side.LEFT]} (the face's right)",
+    Side.RIGHT: f"{_BEHIND[Side.RIGHT]} (the face's left)",
+}
+_NEIGHBOUR_AT: dict[Side, str] = {
+    Side.LEFT: "on the LEFT",
+    Side.RIGHT: "on the RIGHT",
+    Side.BOTTOM: "at the lower edge",
+    Side.TOP: "at the upper edge",
+}
+"""Where the piece beside it lies, as one faces the wall, or looks in over the floor."""
 _MOST_TURN = 30.0
 """Degrees: an area that is turned further has no side that plainly points along an axis of the surface."""
 _ON_LINE = 1.5
@@ -32,20 +48,33 @@ _BATTENS = ("batten", "ledger")
 
 
 def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
-    """For each side what stands after "from the": "edge towards V", "lower edge", "batten edge".
+    """For each side what stands after "from the": "RIGHT edge (towards V)", "lower edge", "batten edge".
 
     A side whose direction cannot be told (the line runs through the tile and a wall is on both sides, the area is
-    turned) is the left, right, lower or upper edge with the UP arrow upward.
+    turned) is the left, right, lower or upper edge with the UP arrow upward. From behind it is the "edge on your LEFT
+    now (towards V)".
     """
-    plain = _plain(piece)
+    edge, plain = (_BEHIND, _PLAIN_BEHIND) if is_behind(piece) else (_PLAIN, _PLAIN)
+    ways = _ways(plan, piece)
+    names = {side: f"{edge[side]} ({way})" if (way := ways[side]) else plain[side] for side in SIDES}
+    setout = plan.setout(piece.piece.surface)
+    if setout.kind == "wall" and abs(piece.piece.turn) <= _MOST_TURN:
+        carried = {side: _batten_name(setout, piece, side, plan.say.words) for side in (Side.BOTTOM, Side.TOP)}
+        names |= {side: name for side, name in carried.items() if name and name != carried[side.opposite]}
+    return names
+
+
+def _ways(plan: Plan, piece: CutPiece) -> dict[Side, str]:
+    """For each side what it points at: "towards V", "away from V", "towards the end panel"; "" where none tells."""
     if abs(piece.piece.turn) > _MOST_TURN:
-        return dict(plain)
-    names = {side: _name(plan.setout(piece.piece.surface), piece, side, plan.say.words) for side in SIDES}
-    return {side: plain[side] if name == names[side.opposite] else name for side, name in names.items()}
+        return dict.fromkeys(SIDES, "")
+    setout = plan.setout(piece.piece.surface)
+    ways = {side: _way(setout, piece, side) for side in SIDES}
+    return {side: "" if way == ways[side.opposite] else way for side, way in ways.items()}
 
 
 def read_from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
-    """What stands after "from" in a wall check: "the fixed tile towards V", "the course below", "V".
+    """What stands after "from" in a wall check: "the fixed tile on the RIGHT (towards V)", "the course below", "V".
 
     A batten or packers are called so only where the words of the line at their top do.
     """
@@ -96,43 +125,31 @@ def course_beside(plan: Plan, piece: CutPiece, side: Side) -> str:
 
 
 def _neighbour_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
-    """For each side what the piece beside it is called: "the fixed tile towards V", "the course below"."""
-    names = edge_names(plan, piece)
-    result: dict[Side, str] = {}
-    for side in SIDES:
-        if side.axis == "up" and not _pointed(names[side]):
-            result[side] = course_beside(plan, piece, side)
-        elif names[side].startswith("edge "):
-            result[side] = f"the fixed tile {names[side].removeprefix('edge ')}"
-        else:
-            result[side] = f"the fixed tile on the {side}"
-    return result
+    """For each side what the piece beside it is called: "the fixed tile on the RIGHT (towards V)"."""
+    ways = _ways(plan, piece)
+    return {
+        side: f"the fixed tile {_NEIGHBOUR_AT[side]}{f' ({ways[side]})' if ways[side] else ''}"
+        if side.axis == "across" or ways[side]
+        else course_beside(plan, piece, side)
+        for side in SIDES
+    }
 
 
-def _pointed(name: str) -> bool:
-    return name.startswith("edge ")
-
-
-def _name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str:
+def _way(setout: SetOut, piece: CutPiece, side: Side) -> str:
     upright = side.axis == "up"
     if upright and setout.kind == "wall":
-        return _batten_name(setout, piece, side, words) or _plain(piece)[side]
+        return ""
     line = _main_line(setout, "y" if upright else "x")
-    if line is not None:
+    if line is not None and not _straddles(piece, side, line):
         here, there = (_distance(piece, one, line) for one in (side, side.opposite))
-        if not _straddles(piece, side, line):
-            return f"edge towards {line.name}" if here < there else f"edge away from {line.name}"
+        return f"towards {line.name}" if here < there else f"away from {line.name}"
     edge = setout.edges.get(side.mirrored if is_behind(piece) else side)
     if edge is not None:
         x, y = _middle(piece, side)
         what = what_at(edge, y if runs_up(edge.side) else x)
         if what:
-            return f"edge towards the {what}"
-    return _plain(piece)[side]
-
-
-def _plain(piece: CutPiece) -> dict[Side, str]:
-    return _PLAIN_BEHIND if is_behind(piece) else _PLAIN
+            return f"towards the {what}"
+    return ""
 
 
 def _batten_name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str | None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cutmarks.readings import RoomHand
-from cutmarks.rooms.model import AlikeOverall, Fit, RoomFits, RoomVerdict, TilesOverall
+from cutmarks.rooms.model import AlikeOverall, Cleared, Fit, RoomFits, RoomVerdict, TilesOverall
 from cutmarks.units import Style, say, say_down, say_up
 
 SAID_FIT: dict[Fit, str] = {"fits": "FITS", "close": "FITS, CLOSE", "anew": "CUT ANEW", "unjudged": "LOOK"}
@@ -12,15 +14,26 @@ SAID_FIT: dict[Fit, str] = {"fits": "FITS", "close": "FITS, CLOSE", "anew": "CUT
 
 def room_words(room: RoomFits) -> str:
     """What a room comes to, in one word or two."""
-    if any(not one.passes for one in room.cleared):
+    if not room.clears:
         return "WRONG" if room.worst != "anew" else "WRONG, CUT ANEW"
     return SAID_FIT[room.worst] if room.verdicts else "as its type"
 
 
 def verdict_words(one: RoomVerdict, style: Style) -> str:
-    """One verdict as a sentence, without the word in capitals."""
+    """One verdict in a sentence or two, without the word in capitals."""
+    said = _verdict(one, style)
+    if one.whole:
+        said += f" {_listed(one.whole)} {'is a whole tile' if len(one.whole) == 1 else 'are whole tiles'} there."
+    if one.pieces and set(one.anew) - set(one.pieces):
+        said += f" Cut anew there: {_listed(one.anew)}."
+    return said
+
+
+def _verdict(one: RoomVerdict, style: Style) -> str:
     if one.why == "one more":
         return "its opening is wider than the type's: a further piece goes in there."
+    if one.why == "trimmed":
+        return "it is not trimmed in the type, and the edge comes into it here."
     if one.why == "one less":
         return "nothing of this piece is left: the opening ends before it."
     if one.why == "no size" and one.side is None:
@@ -51,17 +64,31 @@ def _edge_words(one: RoomVerdict, style: Style) -> str:
     by, may = say(abs(wider), style), say_down(max(0.0, one.may), style)
     if wider > 0.0:
         end = ": the joint there is too wide to be closed." if one.why else "."
-        return f"the opening is {by} wider than the type's, and the joint takes up {may}{end}"
-    off = say_up(-wider - max(0.0, one.may), style)
-    end = f": trim {off} off what is cut already, or cut it anew." if one.why else "."
-    return f"the opening is {by} narrower than the type's, and the joint gives {may}{end}"
+        more = f"{by} more"
+        said = f"the opening is {by} wider than the type's, and the joint takes up {may}{end}"
+    else:
+        off = say_up(-wider - max(0.0, one.may), style)
+        end = f": trim {by} off what is cut already, {off} at the least, or cut it anew." if one.why else "."
+        more = f"{by} less"
+        said = f"the opening is {by} narrower than the type's, and {may} of its joint can go{end}"
+    return f"{said} What other sheets of the type read from that edge is {more} here."
+
+
+def wrong_words(one: Cleared, sentence: str) -> str:
+    """What is wrong with a fitting on a surface without tiles, with where that is."""
+    return f"{one.surface}, {sentence}" if one.name in sentence else f"{one.surface}, {one.name}: {sentence}"
 
 
 def about_words(one: RoomVerdict) -> str:
     """What a verdict is about: the hole or the edge, its wall, and the pieces."""
-    *others, last = one.pieces or ("",)
-    pieces = f" ({', '.join(others)} and {last})" if others else (f" ({last})" if last else "")
-    return f"{one.what}, {one.surface}{pieces}"
+    names = one.pieces or one.anew
+    return f"{one.what}, {one.surface} ({_listed(names)})" if names else f"{one.what}, {one.surface}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    """All of them: what is cut anew is never counted alone."""
+    *others, last = names
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def off_words(one: RoomVerdict, style: Style) -> str:
@@ -84,14 +111,26 @@ def type_words(type_name: str, hand: RoomHand) -> str:
 def alike_words(one: AlikeOverall) -> str:
     """Which pieces of which types and hands are cut alike."""
     return "; ".join(
-        f"{member.piece} of {type_words(member.type_name, member.hand)}: {member.rooms}" for member in one.members
+        f"{member.piece} of {type_words(member.type_name, member.hand)}: {member.rooms}"
+        + (", turned half round" if member.turned else "")
+        for member in one.members
     )
 
 
 def tiles_words(one: TilesOverall) -> str:
-    """One kind of tile in a sentence: laid, cut anew, spare, boxes."""
+    """One kind of tile in a sentence: whole, cut, cut anew, spare, boxes."""
     if one.total is None:
         return f"{one.tile}: an area of it runs on unmeasured, so that its tiles cannot be counted."
-    anew = f" + {one.specials} cut anew" if one.specials else ""
+    anew = f" + {one.specials} cut anew, if the type's are cut already," if one.specials else ""
     boxes = f", {one.boxes} boxes of {one.box}" if one.boxes is not None else ""
-    return f"{one.tile}: {one.laid} laid{anew} + {one.spare} spare = {one.total} tiles{boxes}."
+    offcuts = f", {one.from_offcuts} of them from offcuts" if one.from_offcuts else ""
+    return (
+        f"{one.tile}: {one.laid} laid{anew} + {one.spare} spare = {one.total} tiles{boxes}. "
+        f"Of those laid {one.untouched} are whole, {one.holed} more have a hole alone, and {one.cut} pieces are "
+        f"trimmed{offcuts}."
+    )
+
+
+def whole_words(one: TilesOverall) -> str:
+    """Where the whole tiles are in a list of what is cut."""
+    return f"{one.tile}: whole and without a hole, as they come from the box"

@@ -35,11 +35,7 @@ EXPECTED, FOUND, AS_EXPECTED = "expected", "found", "as expected"
 NOT_YET = "NOT YET:"
 HALF_READ = "Half read, so nothing of it goes back: "
 MIRRORED = "BACK \u2013 MIRRORED: lay the tile on its face, UP still up"
-NO_FIGURES = "Nothing is marked until this is settled."
-CUT_OTHERWISE = (
-    "Moved so far it is not enough to add: the cut comes out otherwise, or leaves too little tile beside it. Do not "
-    "mark it. Send these readings in, and make its sheet anew."
-)
+NO_FIGURES = "Nothing is marked, cut or fixed until this is settled."
 SIZE_HELD = "holes go on, its size is not known"
 ALL_HELD = "do not cut this piece"
 
@@ -82,14 +78,31 @@ def read_so_far_words(read: str, of: str) -> str:
 def moved_template_words(fingerprint: str, right: str) -> str:
     """That the print is no longer the one to drill by, once what was read moves the hole, and which one is."""
     return (
-        f"MOVED: mark these figures on the tile. The print {fingerprint} is no longer the one to drill through: the "
-        f"right one carries {right}, and is made after cutmarks found."
+        f"MOVED: mark these figures on the tile. {_no_longer(fingerprint)}: the right one carries {right}. Send these "
+        "readings back, and it is printed."
     )
 
 
 def moved_on_words(fingerprint: str, other: str) -> str:
     """The same of a tile whose sheet was made anew in another way than by moving: no page can tell its digits."""
     return (
-        f"MOVED: mark these figures on the tile. The print {fingerprint} is no longer the one to drill through: the "
-        f"right one is made after cutmarks found, which says its digits; they are not {other}."
+        f"MOVED: mark these figures on the tile. {_no_longer(fingerprint)}: send these readings back, and the right "
+        f"one is printed, with other digits than {other}."
     )
+
+
+def moving_words(fingerprint: str) -> str:
+    """The same as soon as anything moves, before all is read."""
+    return f"{_no_longer(fingerprint)}. Read the rest, and then mark."
+
+
+def otherwise_words(fingerprint: str) -> str:
+    """That a cut moved so far that its figures do not follow by adding."""
+    return (
+        "Moved so far it is not enough to add: the cut comes out otherwise, or leaves too little tile beside it. Do "
+        f"not mark it. {_no_longer(fingerprint)}: send these readings back, and its sheet is made anew."
+    )
+
+
+def _no_longer(fingerprint: str) -> str:
+    return f"The print {fingerprint} is no longer the one to drill through"

@@ -25,7 +25,6 @@ _HATCH = 3.0
 """Between two lines of the frame's pattern, mm."""
 _AIR = 2.0
 """Left white before and behind the words in the frame."""
-NOW = {Side.LEFT: "on your left now", Side.RIGHT: "on your right now"}
 
 
 def back_frame(shown: Subject, layout: PageLayout) -> Iterator[Mark[SheetFrame]]:
@@ -49,8 +48,8 @@ def _band(box: Bounds) -> Iterator[Mark[SheetFrame]]:
 
 def _sides(shown: Subject) -> Iterator[tuple[Side, str]]:
     """What lies at each side of the drawing; no word of an edge, or the frame would be taken for the tile."""
-    for side, now in NOW.items():
-        yield side, f"{shown.names[side].removeprefix('edge ')} lies {now}"
+    for side in (Side.LEFT, Side.RIGHT):
+        yield side, shown.names[side].removeprefix("edge ")
 
 
 def _gap(said: str, side: Side, outer: Bounds, inner: Bounds) -> Bounds:

@@ -105,46 +105,52 @@ def _drawn(plan: Plan, laid: Sequence[_Numbered]) -> Iterator[PaperSheet]:
         for number, (file, draft) in enumerate(zip(one.files, pages, strict=True), start=one.first):
             piece = template.piece
             title = f"{plan.job}: {piece.name}, {face}, sheet {number} of {of}, piece {piece.fingerprint}"
-            rows = _print(template, f"sheet {number} of {of} \u00b7 {paper.name} \u00b7 {face}", draft.note)
-            marks = (*corner_marks(paper), *_on_page(template, draft.marks, rows))
+            rows, size = _print(template, f"sheet {number} of {of} \u00b7 {paper.name} \u00b7 {face}", draft.note)
+            marks = (*corner_marks(paper), *_on_page(template, draft.marks, rows, size))
             yield PaperSheet(file, title, paper.width, paper.height, marks)
 
 
 def _on_page(
-    template: SheetTemplate, marks: Iterable[Mark[SheetFrame]], rows: tuple[str, ...]
+    template: SheetTemplate, marks: Iterable[Mark[SheetFrame]], rows: tuple[str, ...], size: float
 ) -> Iterator[Mark[SheetFrame]]:
     """A draft's marks with bars and small print, turned where the page is held otherwise than the file has it."""
     layout = template.layout
     bars = template_bars(template.paper, template.plan.say.style, layout)
-    held = chain(marks, bars, template_print(layout, rows))
+    held = chain(marks, bars, template_print(layout, rows, size))
     return held if layout.name == "portrait" else (moved(mark, layout.on_page) for mark in held)
 
 
-def _print(template: SheetTemplate, which: str, note: str) -> tuple[str, ...]:
-    """The small print of a sheet; `which` it is, in words."""
+def _print(template: SheetTemplate, which: str, note: str) -> tuple[tuple[str, ...], float]:
+    """The small print of a sheet, and how large it is; `which` it is, in words. All of it is larger where it fits."""
     plan, piece = template.plan, template.piece
     laid = seen(plan, piece, template.registration)
     prints = f"job {plan.fingerprint} \u00b7 piece {piece.fingerprint}"
     size = tile_words(piece, plan.say.style, plan.paper_figures)
-    said = (*([note] if note else []), plan.job, which, prints, printed_how(plan), *_parts(laid), size)
-    return _in_rows((*said, *_lines_said(plan, piece)), template_print_room(template.layout))
+    said = (*([note] if note else []), plan.job, which, prints, printed_how(plan), size, *_lines_said(plan, piece))
+    said, room = (*said, *_parts(laid)), template_print_room(template.layout)
+    large = _in_rows(said, room, sizes.LEAST)
+    if sum(len(row.split(_DOT)) for row in large) == len(_DOT.join(said).split(_DOT)):
+        return large, sizes.LEAST
+    return _in_rows(said, room, sizes.PRINT), sizes.PRINT
 
 
+_DOT = " \u00b7 "
 _ROWS = 3
 """So many rows of small print stand at the foot of a template."""
 
 
-def _in_rows(said: Iterable[str], room: float) -> tuple[str, ...]:
-    """As much of the small print as its rows have room for, in order: what comes last gives way."""
+def _in_rows(said: Iterable[str], room: float, size: float) -> tuple[str, ...]:
+    """As much of the small print as its rows have room for, each part in the first row that has: the last give way."""
     rows: list[str] = []
     for one in said:
-        longer = f"{rows[-1]} \u00b7 {one}" if rows else one
-        if rows and width(longer, sizes.PRINT) <= room:
-            rows[-1] = longer
-        elif len(rows) < _ROWS:
-            rows.append(one)
+        for number, row in enumerate(rows):
+            longer = f"{row}{_DOT}{one}"
+            if width(longer, size) <= room:
+                rows[number] = longer
+                break
         else:
-            break
+            if len(rows) < _ROWS:
+                rows.append(one)
     return tuple(rows)
 
 

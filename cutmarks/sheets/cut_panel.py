@@ -37,6 +37,8 @@ NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
 """How much a sentence is needed on the sheet itself: the lower the later it gives way."""
 _SIZES = (sizes.CORE, sizes.capitals(20.0), sizes.capitals(16.0), sizes.capitals(13.0), sizes.BODY)
 ON_JOB_SHEET = "more about this tile: job sheet"
+NUMBERED = "read on the JOB SHEET: "
+"""It leads: a number alone was looked for on the front sheet."""
 _BAND = 1.1
 """Clear of the words in the band of a piece that waits, mm."""
 
@@ -56,32 +58,41 @@ class CutLine(Struct, frozen=True):
         return self if self.finding is None else replace(self, text=_found(self.finding, in_short(self.finding)))
 
 
-def cut_panel(subject: Subject, box: Bounds) -> tuple[list[Mark[SheetFrame]], MoreToCheck]:
-    """4 CUT in its box, and what has to be checked that it has no room for."""
+def cut_panel(subject: Subject, box: Bounds, *, alone: bool = False) -> tuple[list[Mark[SheetFrame]], MoreToCheck]:
+    """4 CUT in its box, and what has to be checked that it has no room for.
+
+    Where the drawing has none either, the panel stands `alone`: it names what else is to be checked by number.
+    """
     lines = list(cut_lines(subject))
     left: list[CutLine] = []
-    marks = list(panel(box, ("4 CUT",), _ways(subject, cut_sizes(subject), lines, left)))
+    ways = _ways(subject, cut_sizes(subject), lines, left, alone=alone)
+    marks = list(panel(box, ("4 CUT",), ways))
     return marks, MoreToCheck(tuple(line.text for line in left if line.needed <= CHECKS))
 
 
-def _ways(subject: Subject, heads: Sequence[str], lines: Sequence[CutLine], left: list[CutLine]) -> Iterator[Filling]:
+def _ways(
+    subject: Subject, heads: Sequence[str], lines: Sequence[CutLine], left: list[CutLine], *, alone: bool
+) -> Iterator[Filling]:
     """With all lines, then with one less after the other, the least needed first; then smaller, and in short.
 
     At last what has to be checked goes one after the other too, for the drawing to hold: findings before what is said
     of the cuts themselves. `left` is what the way that was tried last has no line for.
     """
+    write = partial(_write, alone=alone)
     by_need = sorted(range(len(lines)), key=lambda number: (lines[number].needed, lines[number].finding is not None))
     checks = sum(line.needed <= CHECKS for line in lines)
     needed = sum(line.needed == NEEDED for line in lines)
+    large = [replace(line, height=sizes.BODY) for line in lines]
+    yield partial(write, subject, heads, large, sizes.CORE, frozenset(by_need), left)
     for count in range(len(lines), checks - 1, -1):
-        yield partial(_write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]), left)
+        yield partial(write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]), left)
     short = [line.short for line in lines]
     for texts, size in ((lines, _SIZES[1]), (lines, _SIZES[2]), *((short, size) for size in _SIZES)):
-        yield partial(_write, subject, heads, texts, size, frozenset(by_need[:checks]), left)
+        yield partial(write, subject, heads, texts, size, frozenset(by_need[:checks]), left)
     for count in range(checks - 1, needed - 1, -1):
-        yield partial(_write, subject, heads, short, _SIZES[2], frozenset(by_need[:count]), left)
+        yield partial(write, subject, heads, short, _SIZES[2], frozenset(by_need[:count]), left)
     for size in _SIZES[3:]:
-        yield partial(_write, subject, heads, short, size, frozenset(by_need[:needed]), left)
+        yield partial(write, subject, heads, short, size, frozenset(by_need[:needed]), left)
 
 
 def cut_sizes(subject: Subject) -> list[str]:
@@ -204,6 +215,8 @@ def _write(
     kept: Collection[int],
     left: list[CutLine],
     writer: Writer,
+    *,
+    alone: bool = False,
 ) -> None:
     waits = held_words(subject.plan, subject.piece)
     if waits and not subject.stopped:
@@ -216,12 +229,12 @@ def _write(
             writer.text(line.text, line.height, bold=line.bold)
         else:
             left.append(line)
-    elsewhere = [line for line in left if line.needed > CHECKS and line.needed != PAPER]
+    elsewhere = [line for line in left if (alone or line.needed > CHECKS) and line.needed != PAPER]
     numbers = [called(subject.plan, line.finding) for line in elsewhere if line.finding]
     if numbers:
         # Who reads the one note alone would miss what else has no room: a remark has no number.
-        more = " and more" if any(line.finding is None for line in elsewhere) else ""
-        writer.text(f"read {', '.join(numbers)}{more} on the job sheet", sizes.LEAST, bold=True)
+        more = " and this tile's row" if any(line.finding is None for line in elsewhere) else ""
+        writer.text(f"{NUMBERED}{', '.join(numbers)}{more}", sizes.LEAST, bold=True)
     elif elsewhere:
         writer.text(ON_JOB_SHEET, sizes.LEAST)
 

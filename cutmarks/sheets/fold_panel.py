@@ -11,16 +11,22 @@ from cutmarks.marks import sizes
 from cutmarks.marks.labels import line_up_words, tape_sentences
 from cutmarks.marks.model import Mark
 from cutmarks.marks.template import Subject
-from cutmarks.sheets.panel import Filling, Writer, panel
+from cutmarks.sheets.panel import LEADING, Filling, Writer, panel
 
 TAPED = "2 LAY by tape"
 FOLDED = "2 FOLD the paper back"
 SHORT = "2 FOLD"
+STOPPED_TITLE, STOPPED = "2 FOLD nothing", "STOP: do not lay this sheet on a tile"
+_TIGHT = 1.45
+"""From one baseline to the next where there are many lines, in heights of a capital."""
 BESIDE_NO_EDGE = "no edge on this sheet: join it"
 
 
 def fold_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
-    """2 FOLD in its box: each edge by its name, and each measure that goes by tape."""
+    """2 FOLD in its box: each edge by its name, and each measure that goes by tape; of a stopped piece nothing."""
+    if subject.stopped:
+        yield from panel(box, (STOPPED_TITLE,), _ways([STOPPED]))
+        return
     sheet = subject.registration
     lines = [*map(line_up_words, _names(subject)), *tape_sentences(subject)]
     title = TAPED if sheet.tape and not sheet.edges else "2 FOLD and TAPE" if sheet.tape else FOLDED
@@ -34,11 +40,13 @@ def _names(subject: Subject) -> Iterator[str]:
 
 def _ways(lines: Sequence[str]) -> Iterator[Filling]:
     for height in (sizes.BODY, sizes.LEAST):
-        yield partial(_write, lines, height, True)
-    yield partial(_write, lines, sizes.LEAST, False)
-    yield partial(_write, [" \u00b7 ".join(lines)], sizes.LEAST, False)
+        yield partial(_write, lines, height, True, LEADING)
+    yield partial(_write, lines, sizes.LEAST, True, _TIGHT)
+    yield partial(_write, lines, sizes.LEAST, False, _TIGHT)
+    yield partial(_write, [" \u00b7 ".join(lines)], sizes.LEAST, False, _TIGHT)
 
 
-def _write(lines: Sequence[str], height: float, bold: bool, writer: Writer) -> None:
+def _write(lines: Sequence[str], height: float, bold: bool, leading: float, writer: Writer) -> None:
+    writer.leading = leading
     for one in lines:
         writer.text(one, height, bold=bold)

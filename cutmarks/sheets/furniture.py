@@ -130,19 +130,19 @@ def template_bars(paper: Paper, style: Style, layout: PageLayout) -> Iterator[Ma
     safe = layout.safe
     x, y = safe.min_x + _EDGE, safe.min_y + _FOOT_BAR_Y
     yield from _bar_line(x, y, foot, turned=False)
-    yield Words(_must_be(foot), Point(x + foot.length / 2, y + _OVER_BAR), sizes.LEAST, "middle", bold=True)
+    yield Words(_must_be(foot), Point(x + foot.length / 2, y + _OVER_FOOT), sizes.BODY, "middle", bold=True)
     x, y = safe.max_x - _BAR_X, (safe.min_y + safe.max_y - side.length) / 2
     yield from _bar_line(x, y, side, turned=True)
     at: Point[SheetFrame] = Point(x - _OVER_BAR, y + side.length / 2)
-    yield Words(_must_be(side), at, sizes.LEAST, "middle", bold=True, turn=90.0)
+    yield Words(_must_be(side), at, sizes.BODY, "middle", bold=True, turn=90.0)
 
 
 def _must_be(bar: Bar) -> str:
     return f"must be {bar.figure}"
 
 
-_FOOT_BAR_Y = 11.6
-_OVER_BAR = 1.1
+_FOOT_BAR_Y = 12.0
+_OVER_BAR, _OVER_FOOT = 1.1, 0.9
 
 
 def corner_marks(paper: Paper) -> Iterator[Mark[SheetFrame]]:
@@ -168,11 +168,11 @@ def small_print(paper: Paper, rows: Sequence[str], side: BarSide) -> Iterator[Ma
         yield Words(row, Point(left, paper.margin + 1.4 + number * _PRINT_STEP), size)
 
 
-def template_print(layout: PageLayout, rows: Sequence[str]) -> Iterator[Mark[SheetFrame]]:
-    """Up to three lines at the foot of a template, in the Held frame: where the sheet comes from."""
+def template_print(layout: PageLayout, rows: Sequence[str], most: float) -> Iterator[Mark[SheetFrame]]:
+    """Up to three lines at the foot of a template, in the Held frame, `most` high: where the sheet comes from."""
     safe = layout.safe
     for number, row in enumerate(reversed(rows)):
-        size = fitting(row, sizes.PRINT, template_print_room(layout))
+        size = fitting(row, most, template_print_room(layout))
         yield Words(row, Point(safe.min_x + _EDGE, safe.min_y + 1.2 + number * _TEMPLATE_PRINT_STEP), size)
 
 
@@ -181,6 +181,6 @@ def template_print_room(layout: PageLayout) -> float:
     return layout.safe.width - SIZES.strip - 2 * _EDGE
 
 
-_TEMPLATE_PRINT_STEP = 3.0
+_TEMPLATE_PRINT_STEP = 3.2
 _STRIP = 5.0
 """What the bar along the paper takes of the foot."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutmarks.checks.doubt import ellipse_words
+from cutmarks.checks.doubt import ellipse_words, in_words
 from cutmarks.plan import Plan
 from cutmarks.sheets.flow import SMALL, Block, heading, paragraph, space
 
@@ -25,7 +25,7 @@ def sure_blocks(plan: Plan, width: float) -> Iterator[Block]:
     certain = len(plan.sure) - len(doubtful)
     if certain:
         words = "Every cut" if not doubtful else f"The other {certain}" if certain > 1 else "The other one"
-        yield from paragraph(f"{words}: more than 999 times in 1000.", width, height=SMALL)
+        yield from paragraph(f"{words}: {in_words(1.0)}.", width, height=SMALL)
     for fit in plan.fits:
         for name, doubt in zip(fit.holes, fit.doubts, strict=True):
             words = ellipse_words(doubt, style)

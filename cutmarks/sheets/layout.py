@@ -87,10 +87,12 @@ def _marks(template: SheetTemplate, shown: Subject) -> Iterator[Mark[SheetFrame]
     yield from fold_panel(shown, layout.fold)
     yield from mark_panel(shown, layout.mark)
     cut, more = cut_panel(shown, layout.cut)
+    drawn, place = _drawing(shown, more)
+    if more.sentences and place is None and not shown.stopped:
+        cut, _ = cut_panel(shown, layout.cut, alone=True)
     yield from cut
     if template.registration.back:
         yield from back_frame(shown, layout)
-    drawn, place = _drawing(shown, more)
     yield from (moved(mark, shown.on_sheet) for mark in drawn)
     if place is not None:
         yield from more.marks(place.shifted(shown.on_sheet.dx, shown.on_sheet.dy))

@@ -1,7 +1,8 @@
 """3 MARK: the figures to mark from, as large as their box takes; the other pair, to check with, in brackets.
 
-Figures of the tile never stand in one list with those of the wall, which contain the joint. A figure to a middle and
-one to a cut are told apart by a sign behind them and by words: a core is started on the one alone.
+Figures of the tile never stand in one list with those of the wall, which contain the joint. Beside each stands a small
+picture of the tile: the edge that it is from drawn heavy, an arrow from there to a middle or to a cut; and which of
+both it is in a word, since a core is started on a middle alone.
 """
 
 from __future__ import annotations
@@ -30,34 +31,37 @@ from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
 from cutmarks.sides import Side
 
 FROM = "from the "
-STOPPED = "STOP: nothing is marked until this is settled"
-_PICTURE = 9.0
-"""The longer side of the small picture of the tile, mm."""
-_BESIDE, _ROW_GAP = 2.0, 2.2
-"""From a figure to the words beside it, and from one figure to the next, mm."""
-_LEAST_WORDS = {sizes.BODY: 20.5, sizes.LEAST: 16.0}
-"""How wide words beside a figure are at least, by their height, mm."""
-_NARROWED = 0.65
+STOPPED_TITLE, STOPPED = "3 MARK nothing", "STOP: nothing is marked until this is settled"
+_PICTURE, _SMALL_PICTURE = 10.0, 7.0
+"""How wide the small picture of the tile is, and behind the figure of one of two cuts; mm."""
+_PICTURE_HIGH, _LEAST_PICTURE = 7.0, 4.8
+"""How high it is at most that two figures share; no side of the tile in it is shorter than the other, mm."""
+_HEAVY, _BAR = 1.4, 0.7
+"""How thick its edge is that is measured from, and what is cut in it."""
+_TAGGED = 8.2
+"""Under the picture behind a figure so high there is room for the word, mm; else it stands behind it."""
+_TAG_GAP = 1.5
+"""From the picture to the word, mm."""
+_BESIDE, _ROW_GAP = 2.0, 1.6
+"""From a figure to what is beside it, and from one figure to the next, mm."""
+_LEAST_WORDS = {sizes.BODY: 23.2, sizes.LEAST: 19.0}
+"""How wide words beside a figure are at least, by their height, mm: "RIGHT edge"."""
+_NARROWED = 0.5
 """A long figure, from one place to another, may be so much smaller than the other one."""
-_PICTURED = 4.0
-"""Beside a smaller figure it would be no picture."""
-_HEAVY = 1.4
-"""How thick its edge is that is measured from."""
-_SIGN, _LEAST_SIGN, _SIGN_GAP = 0.5, 2.8, 1.2
-"""The sign behind a figure: its size as a share of the figure's, at least so many mm; from the figure to it, mm."""
 _STEPS = (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52, 0.46, 0.4, 0.34, 0.3, 0.27)
 """Of the full size: what the figures are tried at, from the largest down."""
 
-MarkedTo = Literal["centre", "cut"]
-"""What a figure goes to: a middle, which a core is started on, or where the tile is cut."""
-TO_SAID: Mapping[MarkedTo, str] = {"centre": "to centre", "cut": "to the cut"}
+MarkedTo = Literal["centre", "cut", "cuts"]
+"""What a figure goes to: a middle, which a core is started on, or where the tile is cut, at one place or at two."""
+TO_SAID: Mapping[MarkedTo, str] = {"centre": "to centre", "cut": "to the cut", "cuts": "to the cut"}
+_TAGS: Mapping[MarkedTo, str] = {"centre": "CENTRE", "cut": "CUT", "cuts": "CUT"}
 
 Arrangement = Literal["stacked", "side by side", "beside"]
 """One under the other, each with its words under it; in columns; one under the other with the words beside them."""
 
 
 class MarkedFigure(Struct, frozen=True):
-    """One figure, what it goes to, the words of what it is from, and the side that it is measured from, if any.
+    """One figure, what it goes to, the words of what it is from, and the side that it is measured from.
 
     to_said  what it goes to, in words; "" where the panel's title says it.
     """
@@ -65,7 +69,7 @@ class MarkedFigure(Struct, frozen=True):
     figure: str
     to: MarkedTo
     words: str
-    side: Side | None
+    side: Side
     to_said: str = ""
 
 
@@ -80,16 +84,19 @@ class MarkedCut(Struct, frozen=True):
 def mark_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
     """3 MARK in its box: each cut's figures in its turn; of a piece that is stopped, that nothing is marked."""
     several = len(subject.cuts) + len(subject.corners) > 1
-    titles = ("3 MARK on the tile", "3 MARK")
     if subject.stopped:
-        yield from panel(box, titles, [_stopped])
+        yield from panel(box, (STOPPED_TITLE,), [_stopped])
         return
+    titles: tuple[str, ...] = ("3 MARK on the tile", "3 MARK")
     cuts = [_marked(subject, cut) for cut in subject.cuts]
     cuts += [_marked_corner(subject, corner) for corner in subject.corners]
     every = [row for cut in cuts for row in cut.rows]
     if not several and {row.to for row in every} == {"centre"}:
         titles = (f"3 MARK on the tile, {TO_SAID['centre']}", f"3 MARK {TO_SAID['centre']}")
-        cuts = [replace(cut, rows=tuple(replace(row, to_said="") for row in cut.rows)) for cut in cuts]
+    if subject.registration.back and not several and all(row.words.startswith(FROM) for row in every):
+        # "The edge on your left now" is long: it has one line.
+        titles = ("3 MARK, from the",)
+        cuts = [replace(cut, rows=tuple(map(_shortened, cut.rows))) for cut in cuts]
     if several and all(row.words.startswith(FROM) for row in every) and len({row.to for row in every}) == 1:
         # Said once, in the title: the words under two columns of figures have to be short.
         titles = (f"3 MARK {TO_SAID[every[0].to]}, {FROM.strip()}", f"3 MARK {TO_SAID[every[0].to]}")
@@ -110,12 +117,12 @@ def _marked(subject: Subject, cut: Cut) -> MarkedCut:
 
 
 def _marked_figure(subject: Subject, row: MarkRow) -> MarkedFigure:
-    to: MarkedTo = "centre" if row.measure.what == "centre" else "cut"
+    to: MarkedTo = "centre" if row.measure.what == "centre" else "cuts" if row.measure.what == "sides" else "cut"
     words = row.words.removeprefix(f"{TO_SAID[to]}, ")
     figure = figures_shown(row.measure, subject.piece, subject.style)
     # "in from the corner that goes" and "deep" say it by themselves.
     to_said = TO_SAID[to] if words.startswith(FROM) else ""
-    return MarkedFigure(figure, to, words, _side_said(subject, words), to_said)
+    return MarkedFigure(figure, to, words, row.measure.side, to_said)
 
 
 def _marked_corner(subject: Subject, corner: InsideCorner) -> MarkedCut:
@@ -125,28 +132,20 @@ def _marked_corner(subject: Subject, corner: InsideCorner) -> MarkedCut:
     return MarkedCut(corner_name(subject.piece, corner), rows, f"({' and '.join(corner_checks(subject, corner))})")
 
 
-def _side_said(subject: Subject, words: str) -> Side | None:
-    """The side whose name ends the words."""
-    return next((side for side, name in subject.names.items() if words.endswith(name)), None)
-
-
 def _stopped(writer: Writer) -> None:
     """No figure."""
     writer.text(STOPPED, sizes.READ, bold=True)
 
 
 def _one(subject: Subject, cut: MarkedCut) -> Iterator[Filling]:
-    """The ways to write one cut's figures: the largest first, one under the other before side by side.
-
-    One under the other the small picture of the tile has room.
-    """
+    """The ways to write one cut's figures: the largest first, one under the other before side by side."""
     arrangements: tuple[Arrangement, ...] = ("stacked", "beside", "side by side")
     for step in _STEPS:
         size = max(sizes.MARK_ONE * step, sizes.BODY)
         for some in (arrangements[:2], arrangements[2:]):
             for words, arrangement in product((sizes.BODY, sizes.LEAST), some):
                 yield partial(_write_one, subject, cut, size, words, arrangement)
-    yield partial(_write_one, subject, cut, sizes.LEAST, sizes.LEAST, "stacked")
+    yield partial(_write_rows, [cut])
 
 
 def _write_one(
@@ -166,7 +165,7 @@ def _write_one(
 
 
 def _grid(subject: Subject, rows: Sequence[Sequence[MarkedFigure]], size: float, words: float, writer: Writer) -> None:
-    """Figures in rows and columns, each with its picture beside it and its words under it."""
+    """Figures in rows and columns, each with its picture behind it and its words under it."""
     for row in rows:
         wide = writer.room / max(len(row), 1)
         top, lowest = writer.y, writer.y
@@ -174,32 +173,28 @@ def _grid(subject: Subject, rows: Sequence[Sequence[MarkedFigure]], size: float,
             gap = 3.0 if len(row) > 1 else 0.0
             cell = Writer(width=wide - gap + 2 * PAD, leading=writer.leading, y=top)
             _figure(subject, cell, one, size)
-            _say(cell, one, words)
-            cell.gap(1.0)
+            cell.text(one.words, words)
+            cell.gap(0.4)
             _take(writer, cell, number * wide)
             lowest = min(lowest, cell.y)
         writer.y = lowest
 
 
 def _with_words_beside(subject: Subject, writer: Writer, row: MarkedFigure, size: float, words: float) -> None:
-    """A figure, its words in the room beside it, and behind them the picture of the tile where that leaves room."""
+    """A figure, its picture behind it, and its words in the room beside both."""
     top = writer.y
-    figure = width(row.figure, size, bold=True)
-    long = figure + _SIGN_GAP + _sign_wide(size)
-    room = writer.room - long - _BESIDE
-    is_pictured = row.side is not None and room - _PICTURE - _BESIDE >= _LEAST_WORDS[words]
-    cell = Writer(width=(room - _PICTURE - _BESIDE if is_pictured else room) + 2 * PAD, leading=1.35)
+    long = width(row.figure, size, bold=True) + _BESIDE + _picture_wide(row, size) + _BESIDE
+    room = writer.room - long
+    cell = Writer(width=room + 2 * PAD, leading=1.35)
     writer.fits &= room >= _LEAST_WORDS[words]
     if writer.fits:
-        _say(cell, row, words)
-    high = max(size, -cell.y)
-    writer.marks.append(Words(row.figure, Point(PAD, top - high / 2 - size / 2), size, bold=True))
-    writer.marks += _sign(row.to, PAD + figure + _SIGN_GAP, top - high / 2, size)
-    shift: Placement[SheetFrame, SheetFrame] = Placement.shift(long + _BESIDE, top - (high + cell.y) / 2)
+        cell.text(row.words, words)
+    high = max(size, -cell.y, _least_high(size))
+    base = top - high / 2 - size / 2
+    writer.marks.append(Words(row.figure, Point(PAD, base), size, bold=True))
+    writer.marks += _behind(subject, row, PAD + width(row.figure, size, bold=True) + _BESIDE, base, size)
+    shift: Placement[SheetFrame, SheetFrame] = Placement.shift(long, top - (high + cell.y) / 2)
     writer.marks += [moved(mark, shift) for mark in cell.marks]
-    if is_pictured and row.side is not None:
-        left = writer.width - PAD - _PICTURE
-        writer.marks += [*_picture(subject, row.side, left, top - high / 2 - size / 2, size)]
     writer.y = top - high - _ROW_GAP
 
 
@@ -211,60 +206,110 @@ def _take(writer: Writer, cell: Writer, left: float) -> None:
 
 
 def _figure(subject: Subject, writer: Writer, row: MarkedFigure, size: float) -> None:
-    """A figure with, where there is room beside it, a small picture of the tile whose edge is heavy."""
-    size = fit(row.figure, size, size * _NARROWED, writer.room - _SIGN_GAP - _sign_wide(size))
-    writer.y -= size
+    """A figure with the small picture of the tile behind it."""
+    room = writer.room - _BESIDE
+    size = fit(row.figure, size, max(size * _NARROWED, sizes.LEAST), room - _picture_wide(row, size))
+    lift = (max(size, _least_high(size)) - size) / 2
+    writer.y -= size + lift
     figure = width(row.figure, size, bold=True)
-    long = figure + _SIGN_GAP + _sign_wide(size)
-    writer.fits &= long <= writer.room
+    writer.fits &= figure + _picture_wide(row, size) <= room
     writer.put(row.figure, PAD, size, bold=True)
-    writer.marks += _sign(row.to, PAD + figure + _SIGN_GAP, writer.y + size / 2, size)
-    if row.side is not None and size >= _PICTURED and long + _PICTURE + 3.0 <= writer.room:
-        writer.marks += [*_picture(subject, row.side, PAD + long + 2.5, writer.y, size)]
-    writer.y -= 1.4
+    writer.marks += _behind(subject, row, PAD + figure + _BESIDE, writer.y, size)
+    writer.y -= lift + 1.4
 
 
-def _say(cell: Writer, row: MarkedFigure, words: float) -> None:
-    """What a figure goes to, and what it is from."""
+def _one_of_two(subject: Subject, writer: Writer, row: MarkedFigure, size: float, *, pictured: bool) -> None:
+    """A figure of one of two cuts, in its own column, its picture behind it where both do not share one."""
+    wide = _SMALL_PICTURE + _BESIDE if pictured else 0.0
+    size = fit(row.figure, size, max(size * _NARROWED, sizes.LEAST), writer.room - wide)
+    figure = width(row.figure, size, bold=True)
+    writer.fits &= figure + wide <= writer.room
+    high = max(size, _LEAST_PICTURE + _HEAVY) if pictured else size
+    base = writer.y - (high + size) / 2
+    writer.marks.append(Words(row.figure, Point(PAD, base), size, bold=True))
+    if pictured:
+        writer.marks += _picture(subject, row, PAD + figure + _BESIDE, writer.y - high, _SMALL_PICTURE, high)
+    writer.y -= high + 1.4
+
+
+def _say(writer: Writer, row: MarkedFigure, words: float) -> None:
+    """What a figure goes to, where the title does not say it, and what it is from."""
     if row.to_said:
-        cell.text(row.to_said, words, bold=True)
-    if row.words:
-        cell.text(row.words, words)
+        writer.text(row.to_said, words, bold=True)
+    writer.text(row.words, words)
 
 
-def _sign_wide(size: float) -> float:
-    """How wide and how high the sign behind a figure of that height is, mm."""
-    return max(size * _SIGN, _LEAST_SIGN)
+def _picture_wide(row: MarkedFigure, size: float) -> float:
+    """How much room the picture behind a figure takes, with its word, mm."""
+    tag = width(_TAGS[row.to], sizes.LEAST, bold=True)
+    return max(_PICTURE, tag) if size >= _TAGGED else _PICTURE + _TAG_GAP + tag
 
 
-def _sign(to: MarkedTo, left: float, middle: float, size: float) -> Iterator[Mark[SheetFrame]]:
-    """Behind a figure what it goes to: the ring with its cross, as a middle is drawn, or an arrow to a cut."""
-    wide = _sign_wide(size)
-    half, right = wide / 2, left + wide
-    if to == "centre":
-        at: Point[SheetFrame] = Point(left + half, middle)
-        yield CircleMark(at, half * 0.72, Role.BOX)
-        yield line(left, middle, right, middle, Role.BOX)
-        yield line(at.x, middle - half, at.x, middle + half, Role.BOX)
+def _least_high(size: float) -> float:
+    """How high a picture behind a figure is at least, with its heavy edge, mm; one over its word is no higher."""
+    return 0.0 if size >= _TAGGED else _LEAST_PICTURE + _HEAVY
+
+
+def _behind(subject: Subject, row: MarkedFigure, left: float, foot: float, size: float) -> Iterator[Mark[SheetFrame]]:
+    """The picture behind a figure whose baseline is `foot`, and CENTRE or CUT under it, or behind it."""
+    if size >= _TAGGED:
+        wide, under = _picture_wide(row, size), sizes.LEAST + _TAG_GAP
+        yield Words(_TAGS[row.to], Point(left + wide / 2, foot), sizes.LEAST, "middle", bold=True)
+        yield from _picture(subject, row, left, foot + under, wide, size - under)
         return
-    bar, head = right - 0.35, min(wide * 0.5, 2.6)
-    yield block(bar - 0.35, middle - half, 0.7, wide)
-    yield line(left, middle, bar - head, middle, Role.BOX)
-    yield solid(((bar - 0.35, middle), (bar - head, middle + head * 0.5), (bar - head, middle - head * 0.5)))
+    high = max(size, _least_high(size))
+    yield from _picture(subject, row, left, foot + (size - high) / 2, _PICTURE, high)
+    at: Point[SheetFrame] = Point(left + _PICTURE + _TAG_GAP, foot + (size - sizes.LEAST) / 2)
+    yield Words(_TAGS[row.to], at, sizes.LEAST, bold=True)
 
 
-def _picture(subject: Subject, side: Side, left: float, foot: float, high: float) -> Iterator[Mark[SheetFrame]]:
-    """The tile's outline from `left` on beside a figure, with one of its edges drawn heavy; no higher than that."""
+def _picture(
+    subject: Subject, row: MarkedFigure, left: float, foot: float, wide: float, high: float
+) -> Iterator[Mark[SheetFrame]]:
+    """The tile in a box: the edge that is measured from heavy, an arrow from it to a ring with a cross, or to a cut.
+
+    What it goes to lies beyond the middle, wherever it is on the tile.
+    """
     tile = subject.piece.piece.tile
-    scale = min(_PICTURE / tile.w, (high - _HEAVY) / tile.h)
-    w, h = max(tile.w * scale, _HEAVY * 2), max(tile.h * scale, _HEAVY * 2)
-    y = foot + (high - h) / 2
-    yield rectangle(left, y, w, h, Role.BOX)
-    x0, y0, x1, y1 = Bounds(left, y, left + w, y + h).with_side(
-        side.opposite, Bounds(left, y, left + w, y + h).at(side)
-    )
+    scale = min((wide - _HEAVY) / tile.w, (high - _HEAVY) / tile.h)
+    w, h = (max(long * scale, _LEAST_PICTURE) for long in (tile.w, tile.h))
+    x, y = left + (wide - w) / 2, foot + (high - h) / 2
+    box = Bounds(x, y, x + w, y + h)
+    yield rectangle(box.min_x, box.min_y, w, h, Role.BOX)
+    x0, y0, x1, y1 = box.with_side(row.side.opposite, box.at(row.side))
     half = _HEAVY / 2
     yield block(x0 - half, y0 - half, x1 - x0 + _HEAVY, y1 - y0 + _HEAVY)
+    # Along the way inward from the edge, and across it from the middle of the picture.
+    deep, across = (w, h) if row.side.axis == "across" else (h, w)
+    for mark in _way(row.to, deep, across):
+        yield moved(mark, _inward(box, row.side))
+
+
+def _inward(box: Bounds, side: Side) -> Placement[SheetFrame, SheetFrame]:
+    """From a place so far in from an edge of the picture, and so far to its left hand then, to the page."""
+    turn = {Side.LEFT: 0.0, Side.BOTTOM: 90.0, Side.RIGHT: 180.0, Side.TOP: -90.0}[side]
+    x, y = (box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2
+    at = (box.at(side), y) if side.axis == "across" else (x, box.at(side))
+    return Placement.turned(turn, *at)
+
+
+def _way(to: MarkedTo, deep: float, across: float) -> Iterator[Mark[SheetFrame]]:
+    """The arrow inward from (0, 0) with what it goes to, in a tile so deep and so wide across it."""
+    end, start = deep * 0.64, _HEAVY / 2
+    if to == "centre":
+        ring = min(1.3, deep * 0.2)
+        yield CircleMark(Point(end, 0.0), ring, Role.BOX)
+        yield line(start, 0.0, end + ring, 0.0, Role.BOX)
+        yield line(end, -ring, end, ring, Role.BOX)
+        return
+    half = across / 2 - 0.9
+    yield block(end - _BAR / 2, -half, _BAR, 2 * half)
+    if to == "cuts":
+        yield block(deep * 0.86 - _BAR / 2, -half, _BAR, 2 * half)
+    tip = end - _BAR / 2
+    head = min(1.8, (tip - start) * 0.7)
+    yield line(start, 0.0, tip - head, 0.0, Role.BOX)
+    yield solid(((tip, 0.0), (tip - head, head * 0.5), (tip - head, -head * 0.5)))
 
 
 def _several(subject: Subject, cuts: Sequence[MarkedCut]) -> Iterator[Filling]:
@@ -276,21 +321,23 @@ def _several(subject: Subject, cuts: Sequence[MarkedCut]) -> Iterator[Filling]:
             if alike:
                 yield partial(_write_alike, subject, cuts, size, words)
             yield partial(_write_columns, subject, cuts, size, words)
-    yield partial(_write_rows, subject, cuts)
+    yield partial(_write_rows, cuts)
 
 
 def _write_alike(subject: Subject, cuts: Sequence[MarkedCut], size: float, words: float, writer: Writer) -> None:
-    wide = writer.room / len(cuts)
+    wide = (writer.room - _PICTURE - _BESIDE) / len(cuts)
     _names(writer, [cut.name for cut in cuts], wide, words)
     for rows in zip(*(cut.rows for cut in cuts), strict=True):
         _say(writer, rows[0], words)
         top = writer.y
         for number, row in enumerate(rows):
             cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
-            _figure(subject, cell, row, size)
+            _one_of_two(subject, cell, row, size, pictured=False)
             _take(writer, cell, number * wide)
             writer.y = min(writer.y, cell.y)
-        writer.gap(0.4)
+        high = min(max(size, _LEAST_PICTURE + _HEAVY), _PICTURE_HIGH)
+        writer.marks += _picture(subject, rows[0], writer.width - PAD - _PICTURE, top - high, _PICTURE, high)
+        writer.y = min(writer.y, top - high - 1.4) - 0.4
     _checks(writer, cuts, wide)
 
 
@@ -322,7 +369,10 @@ def _write_columns(subject: Subject, cuts: Sequence[MarkedCut], size: float, wor
     for number, cut in enumerate(cuts):
         cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
         cell.text(cut.name, words, bold=True)
-        _grid(subject, [[row] for row in cut.rows], size, words, cell)
+        for row in cut.rows:
+            _one_of_two(subject, cell, row, size, pictured=True)
+            _say(cell, row, words)
+            cell.gap(0.6)
         if cut.check:
             cell.text(cut.check, sizes.LEAST)
         _take(writer, cell, number * wide)
@@ -330,9 +380,8 @@ def _write_columns(subject: Subject, cuts: Sequence[MarkedCut], size: float, wor
     writer.y = lowest
 
 
-def _write_rows(subject: Subject, cuts: Sequence[MarkedCut], writer: Writer) -> None:
+def _write_rows(cuts: Sequence[MarkedCut], writer: Writer) -> None:
     """The tightest: each cut in running words."""
-    del subject
     for cut in cuts:
         rows = ", ".join(f"{row.figure} {f'{row.to_said} ' if row.to_said else ''}{row.words}" for row in cut.rows)
-        writer.text(f"{rows} {cut.check}", sizes.LEAST, label=f"{cut.name}:")
+        writer.text(f"{rows} {cut.check}", sizes.LEAST, label=f"{cut.name}:" if cut.name else "")

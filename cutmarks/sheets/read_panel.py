@@ -17,17 +17,19 @@ from cutmarks.marks.model import Mark, Role, Words, rectangle
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import InfillEnd
 from cutmarks.saying.edges import read_from, unread_words
+from cutmarks.saying.found_more import other_way, what_more_does
 from cutmarks.saying.infills import AT_END, InfillRead, infills_read, off_words, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
 from cutmarks.sheets.panel import PAD, Filling, Writer, lines_of, panel
 from cutmarks.sides import Side
 from cutmarks.units import say
 
-MORE = "found MORE: the hole moves AWAY from it: fold at a + tick, for less at a \u2212 tick"
-MORE_OF_CORNER = "found MORE: the corner moves AWAY from it: fold at a + tick, for less at a \u2212 tick"
-MORE_BY_TAPE = "found MORE: the hole moves AWAY from it: TAPE as much more, or less"
+MORE = "found MORE: the {what} moves AWAY from it"
 NO_READING = "No reading gives this corner by itself: hold the tile up dry in its place, and mark it there."
 AHEAD = "Cut ahead: nothing is read on the wall."
+FACING = "as you face it:"
+"""The sheet itself lies mirrored."""
+STOPPED_TITLE, STOPPED = "1 READ nothing", "STOP: why stands across the drawing, and what to change"
 
 
 class WallRow(Struct, frozen=True):
@@ -72,7 +74,10 @@ _SAME_CUT = 1.0
 
 
 def read_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
-    """1 READ in its box: what the tape should read first, of each hole, on the bare wall or floor."""
+    """1 READ in its box: what the tape should read first, of each hole, on the bare wall or floor; stopped: nothing."""
+    if subject.stopped:
+        yield from panel(box, (STOPPED_TITLE,), [_stopped])
+        return
     kind = subject.plan.setout(subject.piece.piece.surface).kind
     rows, sentences = read_rows(subject), tuple(_sentences(subject))
     checks = [check for cut in subject.cuts for check in cut.wall_checks if check.fixed]
@@ -80,6 +85,10 @@ def read_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
     title = f"1 READ, bare {kind}"
     titles = (f"{title}, joint included", "1 READ, joint included") if beside and rows else (title,)
     yield from panel(box, (*titles, "1 READ"), _ways(subject, rows, sentences))
+
+
+def _stopped(writer: Writer) -> None:
+    writer.text(STOPPED, sizes.BODY, bold=True)
 
 
 def _ways(subject: Subject, rows: Sequence[WallRow], sentences: Sequence[str]) -> Iterator[Filling]:
@@ -98,7 +107,8 @@ def read_rows(subject: Subject) -> list[WallRow]:
         for check in cut.wall_checks:
             if check.fixed:
                 middle = " to its middle" if check.to_middle else ""
-                said = f"from {read_from(subject.plan, subject.face, check)}{middle}"
+                turned = f" ({way})" if (way := other_way(subject, check)) else ""
+                said = f"from {read_from(subject.plan, subject.face, check)}{middle}{turned}"
                 of_cut.setdefault(WallRow(said, check_figures(check, subject.style)), []).append(cut.opening.name)
     several = len(subject.piece.cuts) > 1
     return [
@@ -181,14 +191,17 @@ def _sentences(subject: Subject) -> Iterator[str]:
 def _write(
     subject: Subject, rows: Sequence[WallRow], sentences: Iterable[str], setting: ReadSetting, writer: Writer
 ) -> None:
+    if rows and subject.registration.back:
+        writer.text(FACING, sizes.LEAST, bold=True)
     for row in rows:
         write = _row_inline if setting.inline else _row_beside if setting.beside else _row_above
         write(writer, row, setting)
     for words in sentences:
         writer.text(words, min(setting.words, sizes.BODY), bold=True)
-    if rows and not subject.stopped:
-        more = MORE_OF_CORNER if subject.corners else MORE if subject.registration.edges else MORE_BY_TAPE
-        writer.text(more, sizes.LEAST, bold=True)
+    if rows:
+        ways = what_more_does(subject)
+        more = MORE.format(what="corner" if subject.corners else "hole")
+        writer.text(f"{more}: {ways}" if ways else more, sizes.LEAST, bold=True)
 
 
 def _columns(row: WallRow, setting: ReadSetting) -> float:

@@ -5,12 +5,23 @@ What is wrong comes first. Verdicts stand in words, so that they are told apart 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import chain
 
+from cutmarks.checks.model import SAID, Level
 from cutmarks.geometry.frames import Point
 from cutmarks.marks.model import Role, Words, line
 from cutmarks.rooms.model import RoomFits, RoomsReport
-from cutmarks.saying.rooms import SAID_FIT, about_words, alike_words, tiles_words, type_words, verdict_words
+from cutmarks.saying.rooms import (
+    SAID_FIT,
+    about_words,
+    alike_words,
+    tiles_words,
+    type_words,
+    verdict_words,
+    whole_words,
+    wrong_words,
+)
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, filling, heading, paragraph, space, table, title
 from cutmarks.sheets.job_pages import job_pages
 from cutmarks.sheets.model import Series
@@ -36,7 +47,8 @@ def _blocks(report: RoomsReport, width: float) -> Iterator[Block]:
     count, anew = len(report.rooms), len(report.to_cut)
     close = sum(room.worst == "close" for room in report.rooms)
     look = sum(room.worst == "unjudged" for room in report.rooms)
-    said = [_rooms(count), f"{anew} with something to cut anew", f"{close} close", f"{look} to look at"]
+    found = [(anew, "with something to cut anew"), (close, "with a close fit"), (look, "to read again")]
+    said = [_rooms(count), *(f"{of} {words}" for of, words in found if of)]
     yield from _title(report, TITLE, ", ".join(said) + f". Measures in {_unit(style)}, as one faces the wall.", width)
     yield from _failed(report, width)
     yield from _by_room(report, style, width)
@@ -64,7 +76,7 @@ def _unit(style: Style) -> str:
 def _failed(report: RoomsReport, width: float) -> Iterator[Block]:
     """Rooms whose readings cannot be taken: they are named first, since nothing is known of them."""
     if report.failed:
-        yield heading("NOT JUDGED: READINGS TO MEND", width)
+        yield heading("NOT DONE: TO BE MENDED", width)
     for room, sentence in report.failed:
         yield from paragraph(sentence, width, label=room, indent=_LABEL)
         yield space(0.9)
@@ -78,9 +90,15 @@ def _by_room(report: RoomsReport, style: Style, width: float) -> Iterator[Block]
         for room in report.rooms:
             if room.worst == worst:
                 yield from _room(room, style, width)
-    good = [f"{room.room} ({type_words(room.type_name, room.hand)})" for room in report.rooms if room.worst == "fits"]
-    if good:
-        yield from paragraph("; ".join(good), width, label="FIT AS CUT", indent=_LABEL)
+    fits = [room for room in report.rooms if room.worst == "fits"]
+    for label, rooms in (
+        ("FITTINGS", [room for room in fits if not room.clears]),
+        ("FIT AS CUT", [room for room in fits if room.clears]),
+    ):
+        said = "; ".join(f"{room.room} ({type_words(room.type_name, room.hand)})" for room in rooms)
+        if rooms:
+            more = ": something is wrong before tiling, as the clearance round says." if label == "FITTINGS" else ""
+            yield from paragraph(said + more, width, label=label, indent=_LABEL)
     yield space(4.0)
 
 
@@ -94,6 +112,9 @@ def _room(room: RoomFits, style: Style, width: float) -> Iterator[Block]:
         yield from paragraph(
             f"{about_words(one)}: {verdict_words(one, style)}", width, label=SAID_FIT[one.says], indent=_LABEL
         )
+    if room.replaced:
+        said = f"of the type's pack, for this room: {', '.join(room.replaced)}. Its own pack has what goes there."
+        yield from paragraph(said, width, label="LEAVE OUT", indent=_LABEL)
     yield space(2.0)
 
 
@@ -103,17 +124,19 @@ def _by_piece(report: RoomsReport, width: float) -> Iterator[Block]:
     for room in report.to_cut:
         for name in room.specials:
             rows.setdefault(f"{name}, {type_words(room.type_name, room.hand)}", []).append(room.room)
+        for name in room.whole:
+            rows.setdefault(f"{name}, {type_words(room.type_name, room.hand)}: a whole tile", []).append(room.room)
     if not rows:
         return
-    band = heading("PIECE BY PIECE: CUT ANEW", width, "each has a folder and a label of its room")
-    columns = filling((Column(("piece",), 70.0), Column(("how many",), 22.0, "end"), Column(("for",), 90.0)), width)
+    band = heading("PIECE BY PIECE: CUT ANEW", width, "each room has a pack and labels of its own")
+    columns = filling((Column(("how many",), 22.0), Column(("piece",), 70.0), Column(("for room",), 90.0)), width)
     yield band
     yield from table(columns, (_piece_row(name, rooms) for name, rooms in rows.items()), (band,))
     yield space(4.0)
 
 
 def _piece_row(name: str, rooms: list[str]) -> list[Cell]:
-    return [[TextBlock(name, bold=True)], [TextBlock(str(len(rooms)))], [TextBlock(", ".join(rooms))]]
+    return [[TextBlock(str(len(rooms)))], [TextBlock(name, bold=True)], [TextBlock(", ".join(rooms))]]
 
 
 def _quantities(report: RoomsReport, width: float) -> Iterator[Block]:
@@ -123,17 +146,27 @@ def _quantities(report: RoomsReport, width: float) -> Iterator[Block]:
         yield from paragraph(tiles_words(tiles), width)
     yield space(2.0)
     columns = filling(
-        (Column(("no.",), 12.0, "end"), Column(("how many",), 20.0, "end"), Column(("alike",), 150.0)), width
+        (
+            Column(("how many",), 22.0),
+            Column(("no.",), 14.0),
+            Column(("alike: tile, piece of its type: in how many rooms",), 146.0),
+        ),
+        width,
     )
     rows = (
         [
-            [TextBlock(str(one.number))],
             [TextBlock(str(one.count), bold=True)],
+            [TextBlock(one.called)],
             [TextBlock(f"{one.tile}: {alike_words(one)}")],
         ]
         for one in report.alike
     )
-    yield from table(columns, rows)
+    whole = (
+        [[TextBlock(str(one.untouched), bold=True)], [TextBlock("-")], [TextBlock(whole_words(one))]]
+        for one in report.tiles
+        if one.untouched
+    )
+    yield from table(columns, chain(rows, whole))
 
 
 def _round(report: RoomsReport, width: float) -> Iterator[Block]:
@@ -147,20 +180,27 @@ def _round(report: RoomsReport, width: float) -> Iterator[Block]:
     yield heading("WRONG: BEFORE IT IS COVERED UP", width)
     if good == count:
         yield from paragraph("Nothing was found that is wrong.", width)
-    for room in rooms:
-        for one in room.cleared:
-            for level, sentence in () if one.passes else one.wrong:
-                if level != "note":
-                    yield from paragraph(
-                        f"{one.surface}, {one.name}: {sentence}", width, label=room.room, indent=_LABEL
-                    )
+    for (level, sentence), names in _wrong(rooms):
+        where = f"Room{'s' if len(names) > 1 else ''} {', '.join(names)}"
+        yield from paragraph(f"{where}: {sentence}", width, label=SAID[level], indent=_LABEL)
+        yield space(0.9)
     yield space(4.0)
     yield heading("ALL ROOMS", width)
+    passing: dict[str, list[str]] = {}
+    for room in sorted(rooms, key=lambda room: sum(not one.passes for one in room.cleared), reverse=True):
+        said = f"{sum(one.passes for one in room.cleared)} of {len(room.cleared)} pass"
+        passing.setdefault(said, []).append(f"{room.room} ({type_words(room.type_name, room.hand)})")
+    for said, names in passing.items():
+        yield from paragraph("; ".join(names), width, label=said, indent=_LABEL)
+
+
+def _wrong(rooms: Sequence[RoomFits]) -> Iterator[tuple[tuple[Level, str], list[str]]]:
+    """What is wrong, each sentence once with the rooms that it is said of; what must not be covered up first."""
+    found: dict[tuple[Level, str], list[str]] = {}
     for room in rooms:
-        passing = sum(one.passes for one in room.cleared)
-        yield from paragraph(
-            f"{type_words(room.type_name, room.hand)}: {passing} of {len(room.cleared)} pass",
-            width,
-            label=room.room,
-            indent=_LABEL,
-        )
+        for level, one, sentence in room.wrong:
+            names = found.setdefault((level, wrong_words(one, sentence)), [])
+            if room.room not in names:
+                names.append(room.room)
+    for worst in ("stop", "warn"):
+        yield from ((said, names) for said, names in found.items() if said[0] == worst)

@@ -51,7 +51,10 @@ def _course_words(layout: Layout, place: Place, kind: str, level: str, on_line: 
     if counted != number and not layout.counts_from_start:
         # Its name counts from the area's lowest course: what is counted here, from the line, is not taken for that.
         course = f"{_counted(counted)}, the {ordinal(abs(number))} {onward if number > 0 else back}"
-    return course + (f" from {level}" if on_line else f", counting from {level}")
+    if on_line:
+        return f"{course} from {level}"
+    # "From 600 above B" alone would be a measure to the tile itself.
+    return f"{course} (the 1st {'begins' if number > 0 else 'ends'} {level})"
 
 
 def _counted(course: int) -> str:

@@ -373,6 +373,39 @@ def inside(root: Folder, name: str, *, make: bool = False, like: Folder | None =
         yield here, last
 
 
+def write_whole(out: Path, name: str, content: bytes) -> None:
+    """Put one file below the folder `out` (/ between folders, which are made): there whole or not at all.
+
+    It is on the disk, and not only on its way, before it has its name; nothing is written through a link below `out`.
+
+    Raises:
+        OutputError: a link or a folder of the user's has its name, or the disk is in the way.
+    """
+    try:
+        with open_parent(out, out) as root, inside(root, name, make=True) as (folder, last):
+            part = f"{last}.part"
+            for one in (part, last):
+                if folder.kind(one) == "link":
+                    raise OutputError(link_in_the_way(folder.shown / one))
+            if folder.kind(part) is not None:
+                folder.remove(part)  # of a run that was stopped
+            with folder.create(part) as file:
+                file.write(content)
+            folder.rename(part, folder, last)
+            folder.sync()
+    except OSError as error:
+        raise OutputError(f"{out / name} cannot be written ({error.strerror}).") from None
+
+
+def read_whole(out: Path, name: str, most: int) -> bytes | None:
+    """What stands in a file below the folder `out`; None where there is none that can be read, or more than `most`."""
+    try:
+        with open_parent(out, out) as root, inside(root, name) as (folder, last):
+            return folder.read(last, most)
+    except (OSError, OutputError):
+        return None
+
+
 def digest_of(file: BinaryIO) -> Digest:
     """The digest of an open file, from its beginning."""
     reckoned, size = hashlib.sha256(), 0

@@ -4,13 +4,13 @@ OUT/rooms.pdf, rooms.csv, alike.csv     which rooms to look at, what to cut anew
 OUT/clearance-round.pdf                 where a type has a surface without tiles
 OUT/types/wash-room[_mirrored]/         everything for a type in a hand, as `cutmarks make` writes it
 OUT/rooms/102/                          what is cut anew for that room alone, where anything is
+OUT/rooms/102-labels.pdf                a label for each piece of it
 OUT/rooms/102.json                      the room's record, written when all else of it is there
 """
 
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -19,13 +19,14 @@ from typing import Any
 from msgspec import to_builtins
 
 from cutmarks import __version__
-from cutmarks.errors import OutputError
+from cutmarks.checks.model import SAID
 from cutmarks.rooms.model import Cleared, RoomFits, RoomsReport, RoomVerdict
 from cutmarks.saying.names import safe_name, unique
-from cutmarks.saying.rooms import SAID_FIT, alike_words, verdict_words
+from cutmarks.saying.rooms import SAID_FIT, alike_words, verdict_words, whole_words
 from cutmarks.sheets.rooms_page import clearance_round_pages, rooms_pages
 from cutmarks.sides import Side
 from cutmarks.writers.csv_table import CsvRow, csv_bytes, mm
+from cutmarks.writers.disk import write_whole
 from cutmarks.writers.documents import series_pdf
 
 ROOMS_PDF, ROOMS_CSV, ALIKE_CSV, ROUND_PDF = "rooms.pdf", "rooms.csv", "alike.csv", "clearance-round.pdf"
@@ -55,7 +56,11 @@ def read_record(content: bytes) -> RoomFits | None:
             return None
         verdicts = tuple(
             RoomVerdict(
-                **{**one, "pieces": tuple(one["pieces"]), "side": None if one["side"] is None else Side(one["side"])}
+                **{
+                    **one,
+                    **{key: tuple(one[key]) for key in ("pieces", "whole", "anew")},
+                    "side": None if one["side"] is None else Side(one["side"]),
+                }
             )
             for one in held.pop("verdicts")
         )
@@ -68,20 +73,6 @@ def read_record(content: bytes) -> RoomFits | None:
         return None
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """A file that is there whole or not at all.
-
-    Raises:
-        OutputError: the disk is in the way.
-    """
-    part = path.with_name(f"{path.name}.part")
-    try:
-        part.write_bytes(content)
-        os.replace(part, path)
-    except OSError as error:
-        raise OutputError(f"{path} cannot be written ({error.strerror}).") from None
-
-
 def write_report(report: RoomsReport, out: Path) -> tuple[str, ...]:
     """The pages and lists of a site into its folder, each whole or not at all; their names."""
     made = {
@@ -92,7 +83,7 @@ def write_report(report: RoomsReport, out: Path) -> tuple[str, ...]:
     if any(room.cleared for room in report.rooms):
         made[ROUND_PDF] = series_pdf(clearance_round_pages(report), f"{report.job}: clearance round")
     for name, content in made.items():
-        write_whole(out / name, content)
+        write_whole(out, name, content)
     return tuple(made)
 
 
@@ -105,8 +96,10 @@ def _verdict_rows(report: RoomsReport) -> Iterator[CsvRow]:
             "hand": room.hand,
             "room fingerprint": room.fingerprint,
         }
-        if not room.verdicts:
+        if not room.verdicts and room.clears:
             yield {**own, "says": "as its type"}
+        for level, fitting, sentence in room.wrong:
+            yield {**own, "surface": fitting.surface, "what": fitting.name, "says": SAID[level], "why": sentence}
         for one in room.verdicts:
             yield {
                 **own,
@@ -120,15 +113,24 @@ def _verdict_rows(report: RoomsReport) -> Iterator[CsvRow]:
                 "why": verdict_words(one, report.say.style),
             }
     for name, sentence in report.failed:
-        yield {"site": report.job, "room": name, "says": "NOT JUDGED", "why": sentence}
+        yield {"site": report.job, "room": name, "says": "NOT DONE", "why": sentence}
 
 
 def _alike_rows(report: RoomsReport) -> Iterator[CsvRow]:
     for one in report.alike:
         yield {
             "site": report.job,
-            "number": str(one.number),
+            "number": one.called,
             "tile": one.tile,
             "how many": str(one.count),
             "pieces": alike_words(one),
         }
+    for tiles in report.tiles:
+        if tiles.untouched:
+            yield {
+                "site": report.job,
+                "number": "whole",
+                "tile": tiles.tile,
+                "how many": str(tiles.untouched),
+                "pieces": whole_words(tiles),
+            }

@@ -27,11 +27,11 @@ from cutmarks.units import Style
 from cutmarks.workshop.alike import Numbered
 from cutmarks.workshop.pack import ShopPack, pack_of
 from cutmarks.writers.csv_table import CsvRow, csv_bytes, mm
+from cutmarks.writers.disk import write_whole
 from cutmarks.writers.documents import series_pdf
 from cutmarks.writers.dxf import as_drawn, closed_dxf, cut_alike, file_names, name_in, open_dxf
 from cutmarks.writers.lists import SHA_DIGITS
 from cutmarks.writers.pdf import pdf_bytes
-from cutmarks.writers.rooms import write_whole
 from cutmarks.writers.shop_drawing import ShopDrawing
 
 CUT_LIST = (
@@ -67,6 +67,16 @@ def shop_pack(plans: Iterable[Plan]) -> ShopPack:
     return pack
 
 
+def labels_of(plan: Plan) -> bytes | None:
+    """The labels of what may be cut of one job, on A4; None where nothing may."""
+    pack = pack_of([plan], [_may_be_cut(plan)])
+    return _labels(pack) if pack.numbered else None
+
+
+def _labels(pack: ShopPack) -> bytes:
+    return pdf_bytes(list(label_sheets(pack)), f"{pack.job}: labels")
+
+
 def _may_be_cut(plan: Plan) -> list[CutPiece]:
     free = {piece.name for group in cut_alike(plan) for piece in group}
     return [piece for piece in plan.pieces if piece.name in free]
@@ -86,7 +96,7 @@ def write_shop_pack(pack: ShopPack, out: Path) -> tuple[str, ...]:
     except OSError as error:
         raise OutputError(f"{out} cannot be made ({error.strerror}). Nothing was written.") from None
     for name, content in made.items():
-        write_whole(out / name, content)
+        write_whole(out, name, content)
     return tuple(made)
 
 
@@ -98,7 +108,7 @@ def _contents(pack: ShopPack) -> Iterator[tuple[str, bytes]]:
     yield "cut-list.csv", csv_bytes(CUT_LIST, (_row(pack, *both) for both in zip(pack.numbered, drawings, strict=True)))
     yield "cut-list.pdf", series_pdf(cut_list_pages(pack), f"{pack.job}: cut list")
     yield "drawings.pdf", pdf_bytes(list(map(_page, pack.numbered, drawings)), f"{pack.job}: drawings")
-    yield "labels-a4.pdf", pdf_bytes(list(label_sheets(pack)), f"{pack.job}: labels")
+    yield "labels-a4.pdf", _labels(pack)
     yield "labels-roll.pdf", pdf_bytes(list(roll_labels(pack)), f"{pack.job}: labels on a roll")
     if pack.ahead:
         yield "sign-off.pdf", series_pdf(sign_off_pages(pack), f"{pack.job}: sign-off")

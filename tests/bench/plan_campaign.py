@@ -16,7 +16,6 @@ import argparse
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import fields
 from random import Random
 from typing import Any
 from unittest import mock
@@ -98,8 +97,8 @@ class Looked(Struct, dict=True):
 
     def add(self, other: Looked) -> None:
         """Add what was looked at in another case."""
-        for one in fields(self):
-            setattr(self, one.name, getattr(self, one.name) + getattr(other, one.name))
+        for name in self.__struct_fields__:
+            setattr(self, name, getattr(self, name) + getattr(other, name))
 
 
 def looked_at(scene: Scene, draw: Random) -> Looked:

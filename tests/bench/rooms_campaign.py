@@ -39,7 +39,7 @@ from cutmarks.job.in_a_room import with_readings
 from cutmarks.job.rooms_file import RoomRead, RoomSpec
 from cutmarks.plan import Plan, make_plan
 from cutmarks.rooms import judging
-from cutmarks.rooms.judging import judged
+from cutmarks.rooms.judging import Looked, judged
 from tests.bench.measured import Bar, Planted, all_bite, told
 from tests.properties import scene as scenes
 from tests.properties import strategies
@@ -189,7 +189,7 @@ def rooms_looked_at(number: int, rooms: int, tally: Tally) -> Iterator[str]:
         if faults:
             yield f"type {number}: {next(iter(faults))}"
             continue
-        (verdict,) = judged(as_cut, make_plan(there), [("wall", "thing")])
+        (verdict,) = judged(as_cut, make_plan(there), [Looked("wall", "thing")])
         tally.rooms += 1
         tally.near += abs(margin) <= 2 * NEAR
         tally.fits += margin > 0.0
@@ -297,7 +297,7 @@ surfaces:
       left: {at: 900 left of V, what: end panel, true: plumb}
       right: {at: 930 right of V, what: end panel, true: plumb}
       bottom: {at: 5 below B, what: worktop, true: level}
-      top: {at: 1770 above B, what: shelf, true: level}
+      top: {at: 2270 above B, what: shelf, true: level}
     areas:
       - {name: splash, tile: rib, joint: 3, bond: half, start: {across: joint on V, up: sits on B}}
     holes:
@@ -308,21 +308,37 @@ surfaces:
 """
 
 
-def timed(path: Path, out: Path, at_once: int) -> tuple[float, float]:
-    """Seconds by the clock, and the largest memory of any process, MB, of a run of its own."""
+class Ran(Struct, frozen=True, dict=True):
+    """A run of its own: seconds by the clock, processor seconds of it and of its workers, largest memory of any, MB."""
+
+    clock: float
+    own: float
+    workers: float
+    memory: float
+
+    def of(self, workers: int) -> float:
+        """Processor seconds from beginning to end where nothing else runs: its own, and a worker's share of theirs."""
+        return self.own + self.workers / workers
+
+
+_MEASURED = """\
+import resource
+from cutmarks.cli import main
+try: main()
+except SystemExit: pass
+used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+print("USED", *(one.ru_utime + one.ru_stime for one in used), max(one.ru_maxrss for one in used) / 1024)
+"""
+
+
+def timed(path: Path, out: Path, at_once: int) -> Ran:
+    """A run over a file of rooms in a process of its own."""
     before = time.monotonic()
-    code = (
-        "import resource, sys; from cutmarks.cli import main\n"
-        "try: main()\n"
-        "except SystemExit: pass\n"
-        "both = resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN\n"
-        "print('MB', max(resource.getrusage(who).ru_maxrss for who in both) / 1024)"
-    )
     ran = subprocess.run(
-        [sys.executable, "-c", code, "rooms", str(path), "--out", str(out), "--at-once", str(at_once)],
+        [sys.executable, "-c", _MEASURED, "rooms", str(path), "--out", str(out), "--at-once", str(at_once)],
         capture_output=True, text=True, check=True,
     )  # fmt: skip
-    return time.monotonic() - before, float(ran.stdout.rsplit("MB", 1)[1])
+    return Ran(time.monotonic() - before, *map(float, ran.stdout.rsplit("USED", 1)[1].split()))
 
 
 def cost_of_a_room(path: Path, out: Path) -> float:
@@ -348,26 +364,32 @@ def speed(rooms: int) -> list[Bar]:
         folder = Path(held)
         few, many = site(folder / "few", 4), site(folder / "many", rooms)
         costs = [cost_of_a_room(path, folder / "cost" / path.parent.name) for path in (few, many)]
-        start, small = timed(few, folder / "out4", 1)
-        one, memory = timed(many, folder / "out1", 1)
-        two, memory_two = timed(many, folder / "out2", 2)
-    print(f"4 rooms {start:.1f} s; {rooms} rooms {one:.1f} s by one process, {two:.1f} s by two")
-    print(f"memory {small:.0f} MB of 4 rooms, {memory:.0f} and {memory_two:.0f} MB of {rooms}")
-    print(f"{rooms / one:.2f} rooms a second by one process")
+        start = timed(few, folder / "out4", 1)
+        one, two = (timed(many, folder / f"out{at_once}", at_once) for at_once in (1, 2))
+        pieces = len(batch.rooms_of(many, None).plan(("bath.yaml", "mirrored")).pieces)
+    for called, ran in (("4 rooms", start), (f"{rooms}, one process", one), (f"{rooms}, two workers", two)):
+        used = f"{ran.own:.1f} + {ran.workers:.1f} s of processors"
+        print(f"{called}: {ran.clock:.1f} s by the clock, {used}, {ran.memory:.0f} MB")
+    print(f"{rooms / one.own:.2f} rooms a second of one processor")
     return [
-        Bar("one process against two", one / two, least=1.7),
-        Bar("memory of many rooms against four", max(memory, memory_two) / small, most=1.2),
+        Bar("cut pieces of a room", pieces, least=60),
+        Bar("one process against two, by processor time", one.own / two.of(2), least=1.7),
+        Bar("one process against two, by the clock", one.clock / two.clock, least=1.7),
+        Bar("memory of many rooms against four", max(one.memory, two.memory) / start.memory, most=1.2),
         Bar("cost of a room, of many against four", costs[1] / costs[0], most=1.1),
     ]
 
 
 def killed(times: int, seed: int) -> list[Bar]:
-    """A batch that is killed at some moment of its run, and gone on with: the same bytes in the end, each time."""
-    draw, differs, cut_short = Random(seed), 0, 0
+    """A batch that is killed at some moment of its run, and gone on with: the same bytes in the end, each time.
+
+    Every second time the first process alone is killed, and its workers are left to notice it.
+    """
+    draw, differs, cut_short, left_over = Random(seed), 0, 0, 0
     with tempfile.TemporaryDirectory() as held:
         folder = Path(held)
         path = site(folder / "site", 12)
-        seconds, _ = timed(path, folder / "whole", 2)
+        seconds = timed(path, folder / "whole", 2).clock
         whole = _bytes_of(folder / "whole")
         for number in range(times):
             out = folder / f"out{number}"
@@ -379,14 +401,32 @@ def killed(times: int, seed: int) -> list[Bar]:
                     run.wait(draw.uniform(0.2, seconds))
                 except subprocess.TimeoutExpired:
                     cut_short += 1
-                    os.killpg(run.pid, signal.SIGKILL)
+                    if number % 2:
+                        run.kill()
+                    else:
+                        os.killpg(run.pid, signal.SIGKILL)
+            left_over += not _all_gone(run.pid)
             timed(path, out, 2)
-            differs += _bytes_of(out) != whole
-            print(f"{number}: {'differs' if _bytes_of(out) != whole else 'the same'}")
+            same = _bytes_of(out) == whole
+            differs += not same
+            print(f"{number}: {'the same' if same else 'differs'}", flush=True)
     return [
         Bar("folders that differ", differs, most=0),
+        Bar("runs of which a worker was left", left_over, most=0),
         Bar("runs killed before their end, of all", cut_short / times, least=0.5),
     ]
+
+
+def _all_gone(group: int) -> bool:
+    """Whether nothing of a group of processes runs any more, within ten seconds; what is left is ended."""
+    for _ in range(100):
+        try:
+            os.killpg(group, 0)
+        except ProcessLookupError:
+            return True
+        time.sleep(0.1)
+    os.killpg(group, signal.SIGKILL)
+    return False
 
 
 def _bytes_of(folder: Path) -> dict[str, bytes]:

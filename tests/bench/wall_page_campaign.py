@@ -27,11 +27,13 @@ from cutmarks import load_job, make_plan
 from cutmarks.errors import JobError
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.saying.cuts import checked, mark_rows
+from cutmarks.saying.cuts import ITS_MIDDLE, checked, mark_rows, marked, middle_words
 from cutmarks.saying.findings import figures_held, waiting_for
 from cutmarks.saying.measures import shown
 from cutmarks.saying.seen import Seen, seen
+from cutmarks.sides import Side
 from cutmarks.units import say_down, say_up
+from cutmarks.writers.wall_page.figures import bites
 from tests.bench.wall_page_jobs import drawn_job
 from tests.browser.phone import browser, missing, phone
 from tests.writers.as_bytes import wall_page
@@ -65,6 +67,7 @@ TAP = """(cases) => {
       Array.from(section.querySelectorAll(what)).filter(seen).map(
         (one) => [one.dataset[key], one.textContent.replace(/\\u00a0/g, " ")]));
     return {rows: texts("[data-row]", "row"), checks: texts("[data-check]", "check"),
+            middles: texts("[data-middle]", "middle"),
             sizes: texts("[data-size]", "size"),
             digits: Array.from(section.querySelectorAll(".print, [data-told=moved] [data-slot=right]")).filter(seen)
               .map((one) => one.textContent.match(/[0-9a-f]{8}/)[0]),
@@ -190,6 +193,7 @@ def _cases(
             if not STOPPED & set(after["told"]):
                 tally.wrong.append(f"found refuses it ({error.faults[0].sentence}), the page shows {after}: {about}")
             continue
+        after["sides"] = marked_from(plan, piece)
         _compare(anew, next((one for one in anew.pieces if one.name == piece.name), None), after, tally, about)
 
 
@@ -278,9 +282,22 @@ def _compare_rows(
     tally.counts["its digits not known"] += "moved-on" in told
     if after["digits"] not in ([], [piece.fingerprint]):
         tally.wrong.append(f"the page says {after['digits']} is right, found prints {piece.fingerprint}: {about}")
-    if after["rows"] != rows or after["checks"] != checks:
-        said = {**after["rows"], **{f"check {key}": text for key, text in after["checks"].items()}}
-        wanted = {**rows, **{f"check {key}": text for key, text in checks.items()}}
+    middles = expected_middles(plan, piece)
+    if {"moved-on", "moving"} & told:
+        # Read from something else now, it is marked from the other edge on paper; on the page it still is from its own.
+        turned = {key for key, side in marked_from(plan, piece).items() if side.opposite == after["sides"].get(key)}
+        rows, checks = (
+            {key: (other if key in turned else own)[key] for key in own}
+            for own, other in ((rows, checks), (checks, rows))
+        )
+    if (after["rows"], after["checks"], after["middles"]) != (rows, checks, middles):
+        tables = (
+            ("", after["rows"], rows),
+            ("check ", after["checks"], checks),
+            ("middle ", after["middles"], middles),
+        )
+        said = {f"{name}{key}": text for name, shown_here, _ in tables for key, text in shown_here.items()}
+        wanted = {f"{name}{key}": text for name, _, expected in tables for key, text in expected.items()}
         differs = {
             key: (said.get(key), wanted.get(key)) for key in {*said, *wanted} if said.get(key) != wanted.get(key)
         }
@@ -292,19 +309,46 @@ def expected_rows(plan: Plan, piece: CutPiece) -> tuple[dict[str, str], dict[str
     rows: dict[str, str] = {}
     checks: dict[str, str] = {}
     for index in range(len(piece.cuts)):
-        views: dict[bool, Seen] = {}
-        for registration in plan.registrations:
-            if registration.piece == piece.name and index in registration.cuts:
-                views.setdefault(registration.back, seen(plan, piece, registration))
-        figures = [text for view in views.values() for text, _ in mark_rows(view, view.piece.cuts[index])]
+        views = views_of(plan, piece, index)
+        figures = [text for view in views for text, _ in mark_rows(view, view.piece.cuts[index])]
         rows.update({f"{index}.{n}": text for n, text in enumerate(figures)})
         rest = [
             shown(measure.values[-1], measure.side, view.piece, view.style)[1]
-            for view in views.values()
+            for view in views
             for measure in checked(view, view.piece.cuts[index])
         ]
         checks.update({f"{index}.{n}": text for n, text in enumerate(rest)})
     return rows, checks
+
+
+def marked_from(plan: Plan, piece: CutPiece) -> dict[str, Side]:
+    """The side of the tile, as it lies to be marked, that each figure is taken from, by cut and row."""
+    sides: dict[str, Side] = {}
+    for index in range(len(piece.cuts)):
+        rows = [row for view in views_of(plan, piece, index) for row in marked(view, view.piece.cuts[index])]
+        sides.update({f"{index}.{n}": row.measure.side for n, row in enumerate(rows)})
+    return sides
+
+
+def views_of(plan: Plan, piece: CutPiece, index: int) -> list[Seen]:
+    """The templates that a cut stands on, one for each face."""
+    views: dict[bool, Seen] = {}
+    for registration in plan.registrations:
+        if registration.piece == piece.name and index in registration.cuts:
+            views.setdefault(registration.back, seen(plan, piece, registration))
+    return list(views.values())
+
+
+def expected_middles(plan: Plan, piece: CutPiece) -> dict[str, str]:
+    """The middles of cores that only bite into the piece, as its first sheet has each, by cut and row."""
+    middles: dict[str, str] = {}
+    for index in range(len(piece.cuts)):
+        for view in views_of(plan, piece, index)[:1]:
+            told = middle_words(view, view.piece.cuts[index]).removeprefix(ITS_MIDDLE).split(", ")
+            on_tile = [words.split(" from the ")[0] for words in told if " from the " in words]
+            if bites(view.piece.cuts[index]):
+                middles.update({f"{index}.{n}": text for n, text in enumerate(on_tile)})
+    return middles
 
 
 def report(tally: Tally) -> bool:
@@ -327,6 +371,8 @@ FAULTS = (
     "cut.m[check.a] + sign=>sign",
     "away > cut.l=>away > 1.1 * cut.l",
     "check.b || both(check.e)=>both(check.e)",
+    "at(row, row.v[0])=>2 * row.v[0]",
+    "(y[0] !== null && away <= y[0] + NEAR)=>false",
 )
 """Slips in the script's arithmetic, each of which the campaign has to find."""
 

@@ -46,6 +46,10 @@ def browser() -> Iterator[Browser]:
             opened.close()
 
 
+CLICKS = "(window.performance.eventCounts ? window.performance.eventCounts.get('click') : null)"
+"""How many clicks the page has been told of."""
+
+
 class Phone(Struct, dict=True):
     """One phone: what it keeps stays with it from page to page."""
 
@@ -60,7 +64,11 @@ class Phone(Struct, dict=True):
 
     def tap(self, what: str) -> None:
         """Tap what is seen; only what is in view of a finger can be tapped."""
+        clicks = self.page.evaluate(CLICKS)
         self.page.locator(what).locator("visible=true").first.tap()
+        if clicks is not None:
+            # A browser that is busy makes a click of a touch a little later: what comes next must not overtake it.
+            self.page.wait_for_function(f"() => {CLICKS} !== {clicks}")
 
     def text(self, what: str) -> str:
         """The words of what is seen."""

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import base64
 from importlib.resources import files
 
 import pytest
 
-from tests.browser.test_wall_page import FAR, HOT, NEAR, UP
+from tests.browser.conftest import LAUNDRY
+from tests.browser.test_wall_page import BACK, FAR, HOT, NEAR, UP
 
 pytestmark = pytest.mark.browser
+
+WASH_HOUSE, POTTING_BENCH = (LAUNDRY.parents[1] / name / f"{name}.yaml" for name in ("wash-house", "potting-bench"))
 
 
 def violations(handset) -> list[str]:
@@ -43,6 +47,44 @@ def test_no_screen_has_a_violation(handset, made):
         handset.tap("[data-do=list] >> visible=true")
         handset.tap(f'a[href="#{view}"]')
         found[view] = violations(handset)
+    assert {screen: said for screen, said in found.items() if said} == {}
+
+
+def test_no_screen_of_other_pieces_has_one(handset, other_handset, made, tmp_path):
+    """A back, a tile that is stopped, inches and their keypad, what is held and what two read differently, NOT KEPT."""
+    job = tmp_path / "split.yaml"
+    job.write_text(BACK, "utf-8")
+    handset.open(made(job, "back"))
+    handset.go("field 2-L2")
+    found = {"a back": violations(handset)}
+    handset.open(made(WASH_HOUSE, "stopped"))
+    handset.go("trough 1-4")
+    found["stopped as planned"] = violations(handset)
+    handset.open(made(POTTING_BENCH, "inches"))
+    handset.go("bench 4-2")
+    found["inches"] = violations(handset)
+    handset.tap(f'[data-do=type][data-box="{NEAR}"]')
+    found["a keypad of sixteenths"] = violations(handset)
+    page = made()
+    for held, times in ((handset, 3), (other_handset, 2)):
+        held.open(page)
+        held.go(HOT)
+        held.step(NEAR, times)
+        held.step(FAR, times)
+    sent = other_handset.sent("AB")
+    handset.sent("JK")
+    handset.page.locator("#joined").fill(sent)
+    handset.tap("[data-do=join]")
+    assert handset.sees("#asked-list li")
+    found["read differently"] = violations(handset)
+    job.write_text(LAUNDRY.read_text("utf-8").replace("67 to 83 left of V", "68 to 84 left of V"), "utf-8")
+    handset.open(made(job, "anew"))
+    handset.tap("[data-do=list]")
+    assert handset.sees("#m-held")
+    found["held"] = violations(handset)
+    handset.open("data:text/html;base64," + base64.b64encode(page.read_bytes()).decode())
+    assert handset.sees("#m-not-kept")
+    found["not kept"] = violations(handset)
     assert {screen: said for screen, said in found.items() if said} == {}
 
 

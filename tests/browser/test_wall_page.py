@@ -70,6 +70,9 @@ def test_until_all_is_read_what_is_to_be_marked_is_not_final(handset, made):
     assert figure(handset) == "75"
     seen.append(handset.text(".view.shown .count"))
     assert handset.sees(".view.shown .not-yet")
+    assert handset.text(".view.shown [data-told=moving]").endswith(
+        "is no longer the one to drill through. Read the rest, and then mark."
+    )
     handset.as_expected(UP)
     seen.append(handset.text(".view.shown .count"))
     assert seen == ["NOT YET: 0 of 4 read", "NOT YET: 1 of 4 read", "NOT YET: 2 of 4 read", "4 of 4 read"]
@@ -119,7 +122,7 @@ def test_the_page_shows_the_digits_that_the_print_made_after_it_carries(handset,
         for box, by in ((NEAR, across), (FAR, across), ("c.0.1.0", up), ("c.0.1.1", up)):
             handset.step(box, by)
         said = handset.text(".view.shown [data-told=moved]")
-        told += re.findall(r"the right one carries ([0-9a-f]{8}), and is made after", said)
+        told += re.findall(r"the right one carries ([0-9a-f]{8})\. Send these readings back, and it is printed", said)
         result = run("found", job, "--from", given(tmp_path, handset.sent()), "--yes")
         assert f"splash 3-4: sheet {told[-1]}" in result.stdout
         page = made(job, f"anew {number}")
@@ -143,11 +146,92 @@ def test_on_which_edge_both_ends_of_a_cut_lie_is_drawn(handset, made):
     """184½ to 227½ are on the upper edge of splash 4-7, over which the socket's cut-out runs."""
     handset.open(made())
     handset.go("splash 4-7")
+    assert handset.text(".view.shown .row span") == "along the upper edge, from the LEFT edge (towards V)"
     drawn = handset.page.locator(".view.shown .row .along")
     assert drawn.count() == 1
     assert drawn.get_attribute("aria-label") == "along the upper edge"
-    box, tile = drawn.bounding_box(), drawn.locator(".goes").bounding_box()
-    assert tile["y"] + tile["height"] < box["y"] + box["height"] / 2  # what goes lies at the top of the tile
+    # A core of 50 whose middle is 12½ outside the upper edge (its bite is 12½ deep), drawn whole with its cross.
+    core, taken = drawn.locator("circle").bounding_box(), drawn.locator(".fill path").bounding_box()
+    assert taken["height"] == pytest.approx(core["height"] / 4, abs=2)
+    assert taken["y"] + taken["height"] == pytest.approx(core["y"] + core["height"], abs=2)
+    middle = "its middle: 206 from the edge towards V, 12½ outside the upper edge"
+    assert handset.text(".view.shown .middle") == middle
+    # Along the edge it moves by adding: 1 more from the left, 184½ to 227½ become 185½ to 228½.
+    handset.step(NEAR, 2)
+    handset.step(FAR, 2)
+    assert figure(handset) == "185½ to 228½"
+    assert handset.text(".view.shown .core") == "CORE 50"
+    assert handset.text(".view.shown .middle") == middle.replace("206", "207")
+    # Deeper or less deep its ends are others: no figure is shown. (1.4 off, under 1¾, half of the 3½ it may be off.)
+    handset.step("c.0.1.0", 2)
+    handset.step("c.0.1.1", 2)
+    assert handset.text(".view.shown [data-told=otherwise]").startswith("STOP Moved so far it is not enough to add")
+
+
+BACK = """\
+job: split face
+tiles: {split: {size: 397 x 247, measured: yes, face: textured}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, left of the door", B: "level, top of the batten"}
+    areas:
+      - {name: field, tile: split, joint: 3, from: B, start: {across: joint on V, up: sits on B}}
+    holes:
+      - {name: waste, what: own pipe, diameter: 42, across: 471 to 513 left of V, up: 337 to 379 above B, cover: 90}
+"""
+
+
+def test_on_a_back_it_says_on_which_hand_the_edge_lies_now(handset, made, tmp_path):
+    """2-L2 ends 401.5 left of V: its middle, 492 left of V, is 90½ from the edge towards V, the right one on its face.
+
+    Turned over like a page that edge lies on the left.
+    """
+    job = tmp_path / "split.yaml"
+    job.write_text(BACK, "utf-8")
+    handset.open(made(job))
+    handset.go("field 2-L2")
+    assert figure(handset) == "90½"
+    assert handset.text(".view.shown .row span") == "from the edge on your LEFT now (towards V)"
+    middle, whole = (
+        handset.page.locator(f".view.shown .sketch {what}").first.bounding_box() for what in (".cut", ".grid")
+    )
+    assert middle["x"] + middle["width"] / 2 < whole["x"] + whole["width"] / 2
+
+
+def test_what_to_cut_with_is_seen_without_scrolling(handset, made, tmp_path):
+    """Core and leeway of a tile with one hole, on its face, on its back, over an edge, in inches."""
+    job = tmp_path / "split.yaml"
+    job.write_text(BACK, "utf-8")
+    foot = "document.querySelector('.foot').getBoundingClientRect().top"
+    inches = made(LAUNDRY.parents[1] / "potting-bench" / "potting-bench.yaml", "inches")
+    pages = (made(), HOT), (made(), "splash 4-7"), (made(job, "back"), "field 2-L2"), (inches, "bench 2-4")
+    for page, piece in pages:
+        handset.open(page)
+        handset.go(piece)
+        for reading in ("c.0.0", UP):
+            handset.as_expected(reading)
+        handset.page.evaluate("window.scrollTo(0, 0)")
+        for what in (".core", ".may-be"):
+            box = handset.page.locator(f".view.shown {what}").bounding_box()
+            assert box["y"] + box["height"] <= handset.page.evaluate(foot), (piece, what)
+
+
+def test_what_stops_is_ticked_neither_as_cut_nor_as_fixed(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    handset.tap("[data-tick=cut]")
+    handset.step(NEAR, 12)
+    handset.step(FAR, 12)
+    assert handset.sees(".view.shown [data-told=far]")
+    assert handset.page.locator("[data-tick=fixed]").is_disabled()
+    handset.tap("[data-tick=cut]")  # ticked before, it can be taken back, and no more than that
+    assert handset.page.locator("[data-tick=cut]").is_disabled()
+    handset.open(made(LAUNDRY.parents[1] / "wash-house" / "wash-house.yaml", "stopped"))
+    handset.go("trough 1-4")  # stopped as planned: 7½ of tile left beside the waste, under 15
+    assert handset.page.locator("[data-tick=cut]").is_disabled()
+    handset.go("trough 4-8")
+    assert handset.page.locator("[data-tick=cut]").is_enabled()
 
 
 def test_under_the_limit_nothing_moves(handset, made):
@@ -169,9 +253,9 @@ def test_over_half_of_what_it_may_be_off_it_stops(handset, made):
     handset.step(FAR, 11)
     said = handset.text(".view.shown [data-told=far]")
     assert said.startswith("STOP hot in splash 3-4 was found 5½ off, over 5: read it again")  # half of 10
-    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked until this is settled."
+    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked, cut or fixed until this is settled."
     assert not handset.sees('[data-row="0.0"]')
-    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked until this is settled."
+    assert handset.text(".view.shown [data-told=held]") == "Nothing is marked, cut or fixed until this is settled."
     handset.step(NEAR, -1)
     handset.step(FAR, -1)
     assert figure(handset) == "78½"  # 5 off: 73½ + 5
@@ -344,8 +428,11 @@ def test_no_figure_is_cut_off(handset, made):
         assert handset.page.evaluate(CLIPPED) == []
     handset.go("splash 4-7")
     assert handset.page.evaluate(CLIPPED) == []
-    # As it was: boxes that may be narrower than what stands in them.
-    narrow = "document.querySelectorAll('.box, .steps .figure').forEach(one => { one.style.minWidth = 0 })"
+    # As it was: larger, in boxes that may be narrower than what stands in them.
+    narrow = (
+        "document.querySelectorAll('.box, .steps .figure').forEach(one => "
+        "{ one.style.minWidth = 0; one.style.fontSize = '26px' })"
+    )
     handset.page.evaluate(narrow)
     assert "187½" in handset.page.evaluate(CLIPPED)
 

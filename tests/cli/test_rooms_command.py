@@ -7,10 +7,12 @@ import io
 import shutil
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 import cutmarks
 from cutmarks.cli import batch
+from cutmarks.writers.disk import open_parent
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "harbour-view" / "site"
 
@@ -46,6 +48,7 @@ def test_types_and_specials_are_written_and_the_lists_name_them(run, site, tmp_p
     assert {"rooms.pdf", "rooms.csv", "alike.csv", "rooms/103/pack.pdf", "rooms/103.json", "rooms/101.json"} <= set(
         made
     )
+    assert "rooms/103-labels.pdf" in made
     assert {"types/wash-room/pack.pdf", "types/wash-room_mirrored/pack.pdf"} <= set(made)
     assert not any(name.startswith(("rooms/101/", "rooms/102/", "rooms/104/")) for name in made)
     rows = list(csv.DictReader(io.StringIO(made["rooms.csv"].decode("utf-8-sig"))))
@@ -107,10 +110,69 @@ def test_a_room_that_fails_is_named_and_the_others_are_written(run, site, tmp_pa
     out = tmp_path / "out"
     result = run("rooms", str(site), "--out", str(out))
     assert result.exit_code == 1
-    assert "103: NOT JUDGED. rooms.yaml line" in " ".join(result.stdout.split())
+    assert "103: NOT DONE. rooms.yaml line" in " ".join(result.stdout.split())
     assert '"W" is no set-out line of this surface' in " ".join(result.stdout.split())
     assert (out / "rooms" / "102.json").exists()
     assert not (out / "rooms" / "103.json").exists()
+
+
+def test_two_runs_do_not_write_into_one_folder(run, site, tmp_path):
+    out = tmp_path / "out"
+    out.mkdir()
+    with open_parent(out, out) as held:
+        assert held.lock()
+        result = run("rooms", str(site), "--out", str(out))
+    assert result.exit_code == 2
+    assert "another run writes there" in " ".join(result.stderr.split())
+    assert list(out.iterdir()) == []
+
+
+def test_a_link_in_place_of_a_folder_is_refused(run, site, tmp_path):
+    out, elsewhere = tmp_path / "out", tmp_path / "elsewhere"
+    out.mkdir()
+    elsewhere.mkdir()
+    (out / "rooms").symlink_to(elsewhere)
+    result = run("rooms", str(site), "--out", str(out))
+    assert result.exit_code == 2
+    assert "this is a link of your own" in " ".join(result.stderr.split())
+    assert list(elsewhere.iterdir()) == []
+
+
+def test_faults_of_all_types_are_told_at_once_and_nothing_is_written(run, site, tmp_path):
+    text = (site.parent / "wash-room.yaml").read_text(encoding="utf-8")
+    site.parent.joinpath("other.yaml").write_text(text.replace("cover: 65", "cover: no idea", 1), encoding="utf-8")
+    site.parent.joinpath("wash-room.yaml").write_text(text.replace("bed: 4", "bed: none at all"), encoding="utf-8")
+    with site.open("a", encoding="utf-8") as file:
+        file.write('  - name: "105"\n    type: other.yaml\n')
+    result = run("rooms", str(site), "--out", str(tmp_path / "out"))
+    said = " ".join(result.stderr.split())
+    assert result.exit_code == 2
+    assert "wash-room.yaml line 4" in said
+    assert "other.yaml line" in said
+    assert not (tmp_path / "out").exists()
+
+
+def test_what_is_cut_anew_has_a_label_of_its_room_for_each_piece(run, site, tmp_path):
+    out = tmp_path / "out"
+    run("rooms", str(site), "--out", str(out))
+    (page,) = pypdfium2.PdfDocument(out / "rooms" / "103-labels.pdf")
+    said = page.get_textpage().get_text_range()
+    # Seven pieces: the two with cold and the socket, and the five that end at the left edge.
+    assert said.count("room 103") == said.count("FACE") == 7
+
+
+def test_a_folder_of_the_users_own_in_the_way_of_one_room_holds_up_no_other(run, site, tmp_path):
+    own = tmp_path / "out" / "rooms" / "103" / "own.txt"
+    own.parent.mkdir(parents=True)
+    own.write_text("kept", encoding="utf-8")
+    with site.open("a", encoding="utf-8") as file:
+        file.write('  - name: "105"\n    read: [{hole: hot, across: 90 to 106 left of V}]\n')
+    result = run("rooms", str(site), "--out", str(tmp_path / "out"))
+    assert result.exit_code == 1
+    assert "103: NOT DONE." in " ".join(result.stdout.split())
+    assert own.read_text(encoding="utf-8") == "kept"
+    assert not (tmp_path / "out" / "rooms" / "103.json").exists()
+    assert (tmp_path / "out" / "rooms" / "105" / "pack.pdf").exists()
 
 
 def test_what_is_not_cut_anew_any_more_is_set_aside_and_not_lost(run, site, tmp_path):
@@ -121,6 +183,7 @@ def test_what_is_not_cut_anew_any_more_is_set_aside_and_not_lost(run, site, tmp_
     site.write_text(text[:i] + '  - name: "103"\n' + text[text.index('  - name: "104"') :], encoding="utf-8")
     run("rooms", str(site), "--out", str(out))
     assert not (out / "rooms" / "103").exists()
+    assert not (out / "rooms" / "103-labels.pdf").exists()
     assert (out / "rooms" / "103.earlier" / "pack.pdf").exists()
 
 

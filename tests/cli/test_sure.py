@@ -42,7 +42,7 @@ def flat(text):
 def test_a_hole_with_two_readings_has_its_sentence_alone(run, w1):
     said = flat(run("check", w1).stdout.split("HOW SURE")[1])
     # Worked example W1 under a 65 cover with a 35 core: 10 any way (handbook formula).
-    often = "it goes over and stays covered more than 999 times in 1000"
+    often = "over 99.9 % sure that it goes over and stays covered"
     assert said.startswith(f"riser in field 3-R2: {often} (it may come ")
     assert "you have 10 any way" in said
     assert "adjusted together" not in said
@@ -62,7 +62,7 @@ def test_the_same_stands_on_the_job_sheet_and_in_the_file(run, twice, tmp_path):
     document = pypdfium2.PdfDocument(tmp_path / "out" / "job-sheet.pdf")
     words = flat(" ".join(page.get_textpage().get_text_range() for page in document))
     assert "HOW SURE" in words
-    assert "Every cut: more than 999 times in 1000." in words
+    assert "Every cut: over 99.9 % sure." in words
     assert "drain was read more often than needed: its place is good to" in words
     (sure,) = json.loads((tmp_path / "out" / "plan.json").read_text(encoding="utf-8"))["sure"]
     assert (sure["penetration"], sure["piece"]) == ("drain", "field 3-R2")

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.job import parse_job
+from cutmarks.job.grammar import parse_reading
 from cutmarks.job.mirroring import mirrored, other_hand
+from cutmarks.job.phrasing import reading_words
+from cutmarks.job.words import Setting
 from cutmarks.plan import make_plan
 from cutmarks.readings import CarriesOn
 from cutmarks.sides import Side
+from cutmarks.units import Unit
 from tests.bench.rooms_campaign import Tally, type_looked_at
 
 AS_DRAWN = """\
@@ -117,6 +122,125 @@ def test_hot_stays_on_its_side_in_a_declared_pair_and_else_it_is_said():
     assert across(alone.surfaces[0].holes[0]) == ("hot", None, 67.0, 83.0)
 
 
+OPEN_TO_DOUBT = """\
+job: Tern Yard
+note: the left end is seen first
+accept: [{rule: thin bridge, about: left tap, reason: the rose on the left hides it}]
+tiles:
+  rib: {size: 297 x 97, measured: yes}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: plumb, B: level}
+    edges:
+      left: {at: 640 left of V, what: panel}
+      right: {at: 700 right of V, what: shelf, true: plumb, gap: 6}
+    areas: [{name: splash, tile: rib, joint: 3, start: {across: joint 40 right of V, up: sits on B}}]
+    holes:
+      - {name: left tap, what: hot 15 copper, across: 67 full to 83 left of V, up: 112 to 128 above B, cover: 65,
+         slot: towards the left}
+      - {name: right tap, what: cold 22 copper, across: 64 to 86 right of V, up: 116 to 138 above B, cover: 70,
+         slot: towards the right}
+      - {name: spout, what: 15 copper, across: plumb with left tap, up: 240 in from top there, cover: 65}
+      - {name: hook, what: 15 copper, across: 277 in from left there, up: 300 to 316 above B, cover: 65}
+    pairs:
+      - {of: left tap and right tap, apart: 150}
+      - {of: left tap and spout, plumb: yes}
+    square: 600 x 800, diagonal 1001
+"""
+
+
+def with_top(text):
+    return text.replace("    areas:", "      top: {at: 520 above B, true: level, gap: 4}\n    areas:")
+
+
+def test_what_was_taken_for_granted_is_said_of_the_mirrored_room_and_of_nothing_else():
+    plan = make_plan(mirrored(parse_job(with_top(OPEN_TO_DOUBT))))
+    said = "\n".join(plan.assumed)
+    # Of the left panel one reading was taken as plumb; it is the right edge now, and its gap is the usual.
+    assert "wall, right edge: one reading, taken as plumb; read it at a second place." in said
+    assert "wall, left edge: one reading" not in said
+    assert "wall: a gap of 3 at right edge; write gap: where it is another." in said
+    assert "wall, holes spout, hook: the single distance is taken to the centre" in said
+    assert 'wall: full in "67 full to 83 left of V", as drawn, is taken as half a step of the tape more' in said
+    assert plan.notes[0] == "In the room as drawn: the left end is seen first"
+
+
+def test_two_that_are_said_in_one_line_are_told_as_they_lie_in_the_mirrored_room():
+    line = '"hot and cold, 15 copper, 150 centres split on V, 120 to 136 above B, rose 65, end comes off"'
+    head = with_top(OPEN_TO_DOUBT).split("    holes:\n")[0]
+    text = f"{head}    holes:\n      - {line}\n"
+    assert any("hot is on the left and cold on the right, in the order" in one for one in parse_job(text).assumed)
+    alone = mirrored(parse_job(text)).assumed
+    assert any(
+        "cold is on the left and hot on the right, as the room is mirrored: as drawn they lie in the order" in one
+        for one in alone
+    )
+    paired = mirrored(parse_job(f"{text}    pairs: [{{of: hot and cold, level: yes}}]\n")).assumed
+    assert any("hot is on the left and cold on the right, in the order in which they are said" in one for one in paired)
+
+
+def test_what_keeps_its_side_keeps_its_name_and_takes_the_readings_of_the_place_that_it_comes_to():
+    job = mirrored(parse_job(with_top(OPEN_TO_DOUBT)))
+    (wall,) = job.surfaces
+    words = {hole.name: [one.text for one in (hole.across, hole.up) if one is not None] for hole in wall.holes}
+    # Cold, a 22, was read 64 to 86 right of V, its middle 75: there, on the left, hot is now, 15.5 wide as it was read.
+    assert words["left tap"] == ["67.25 to 82.75 left of V", "119 to 135 above B"]
+    # Hot's middle was 75.25 left of V; cold is 22 wide.
+    assert words["right tap"] == ["64.25 to 86.25 right of V", "109 to 131 above B"]
+    slots = {hole.name: hole.open_towards for hole in wall.holes}
+    assert (slots["left tap"], slots["right tap"]) == (Side.LEFT, Side.RIGHT)
+    # The spout is plumb with what is at the place of the left tap: that is the right one in a mirrored room.
+    assert words["spout"][0] == "plumb with right tap"
+    assert [pair.of for pair in wall.pairs] == [("right tap", "left tap"), ("right tap", "spout")]
+    # The law of cosines: 2 x (600^2 + 800^2) - 1001^2 = 997999, its root 998.999.
+    assert wall.square is not None
+    assert wall.square.text == "600 x 800, diagonal 998.999"
+    assert [(one.about, one.reason) for one in job.accepted] == [
+        ("left tap", "In the room as drawn: the rose on the left hides it")
+    ]
+
+
+def test_hot_over_cold_keeps_its_height():
+    text = (
+        with_top(OPEN_TO_DOUBT)
+        .replace("apart: 150}", "plumb: yes}")
+        .replace("64 to 86 right of V", "64 to 86 left of V")
+    )
+    holes = mirrored(parse_job(text)).surfaces[0].holes
+    words = {hole.name: [one.text for one in (hole.across, hole.up) if one is not None] for hole in holes}
+    assert words["right tap"] == ["67.5 to 83 right of V", "112 to 128 above B"]
+
+
+WALL = Setting(lines={"V": "x", "B": "y"}, holes={"hot": "hot"}, areas={"splash": "splash"}, points={})
+FLOOR = replace(WALL, kind="floor", lines={"C": "x", "D": "y"})
+
+
+@pytest.mark.parametrize(
+    ("phrase", "axis", "setting"),
+    [
+        ("67 to 83 left of V", "across", WALL), ("67\u00bd to 83 right of V", "across", WALL),
+        ("42 left to 30 right of V", "across", WALL), ("0 to 16 left of V", "across", WALL),
+        ("centre 75 left of V", "across", WALL), ("on V", "across", WALL),
+        ("left side 67 right of V", "across", WALL), ("near 67 left of V", "across", WALL),
+        ("right side on V", "across", WALL), ("67 to 83 in from right there", "across", WALL),
+        ("277 in from left there", "across", WALL), ("near 67 in from right there", "across", WALL),
+        ("plumb with hot", "across", WALL), ("centre 150 left of hot", "across", WALL),
+        ("level with hot", "up", WALL), ("centre 12 below hot", "up", WALL), ("12 below to 30 above B", "up", WALL),
+        ("in course 4 of splash, 98 to 114 up", "up", WALL), ("in course under 2, 9 up", "up", WALL),
+        ("underside 30 below B", "up", WALL),
+        ("1420 to 1530 from D", "up", FLOOR), ("20 short of to 30 from D", "up", FLOOR),
+        ("2 5/8 to 3 1/4 left of V", "across", replace(WALL, unit=Unit.INCH)),
+        ("67 to 83 mm left of V", "across", replace(WALL, unit=Unit.CM)),
+    ],
+)  # fmt: skip
+def test_a_reading_in_words_reads_back_as_itself(phrase, axis, setting):
+    # What parses a phrase is not what words it: the grammar is the second method.
+    read = parse_reading(phrase, axis, setting)
+    again = parse_reading(reading_words(read, axis, setting), axis, setting)
+    assert replace(again, text="") == replace(read, text="")
+
+
 BRACKET = """\
 job: Tern Yard
 tiles: {slab: {size: 597 x 597, measured: yes}}
@@ -150,10 +274,15 @@ def test_places_mirror_and_shapes_do_not(handed, right_angle_at):
 
 
 def test_what_was_accepted_of_a_piece_is_told_again_in_the_other_hand():
-    said = "accept: [{rule: thin bridge, about: splash 3-4, reason: the rose}, {rule: narrow piece, reason: seen}]\n"
+    said = (
+        "accept: [{rule: thin bridge, about: splash 3-4, reason: the rose}, {rule: narrow piece, reason: seen}, "
+        "{rule: thin bridge, about: splash 1-L2, reason: the rose}]\n"
+    )
     job = mirrored(parse_job(said + AS_DRAWN))
     assert [one.rule for one in job.accepted] == ["narrow piece"]
-    assert any("splash 3-4" in sentence and "told again" in sentence for sentence in job.assumed)
+    # Where its left end is not measured, a course is counted from its start: 1-L2 is the second to the left of it.
+    for piece in ("splash 3-4", "splash 1-L2"):
+        assert any(piece in sentence and "told again" in sentence for sentence in job.assumed)
 
 
 def test_random_types_mirrored_have_the_pieces_of_their_numbers_mirrored():

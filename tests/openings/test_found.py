@@ -83,6 +83,24 @@ def test_a_later_reading_goes_before_an_earlier_one() -> None:
     assert record.cut
 
 
+def test_what_is_read_from_something_else_on_the_new_sheet_is_compared_with_that() -> None:
+    # The pipe lies over V, 1 left to 14 right of it, its middle 6.5: it is read from the left edge, 400 left of V.
+    # Found 2 further right it clears V, and the sheet made anew has it 1 right of V: 1 and 16.
+    edges = "\n        edges: {left: {at: 400 left of V, true: plumb, gap: 0}}"
+
+    def over_v(found: str) -> Plan:
+        text = W1.format(found=found, across="1 left to 14 right of V", area="", more="", slot="")
+        return make_plan(parse_job(textwrap.dedent(text.replace("\n        areas:", f"{edges}\n        areas:"))))
+
+    name = next(piece.name for piece in over_v("").pieces if piece.cuts)
+    first = f"{{piece: {name}, left: 401 to 416}}"
+    (once,) = (one for one in at(over_v(first), name)[1].wall_checks if one.fixed and one.side == "left")
+    assert (once.source.name, once.near, once.far) == ("V", near(1), near(16))
+    plan = over_v(f"{first}, {{piece: {name}, left: 2 to 17}}")
+    # Another 1 right: 3 right of where it was planned.
+    assert plan.found[0].differs == (near(3), near(0))
+
+
 def test_under_a_millimetre_nothing_is_moved() -> None:
     plan = planned(f"{{piece: {PIECE}, left: 69.5 to 84.5}}")
     assert at(plan)[1].from_left == near(74.5)
@@ -304,6 +322,58 @@ def test_only_the_tile_that_was_read_moves_where_a_hole_is_cut_in_two() -> None:
     plan = planned("{piece: field 3-R1, below: 109 to 124}", across=across)
     assert at(plan, "field 3-R1")[1].from_bottom == near(at(plain, "field 3-R1")[1].from_bottom + 2)
     assert at(plan, "field 3-R2")[0].fingerprint == at(plain, "field 3-R2")[0].fingerprint
+
+
+# The tile lies 1 to 601 right of V and 202 to 402 above B. A box of 40 x 206 over all of its height, its middle 300
+# from either end, parts it: what is left of it is R1a, what is right R1b, and both are read from V.
+PARTED = """
+    job: parted
+    tiles: {{wide: {{size: 600 x 200, measured: yes}}}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {{V: "plumb, middle", B: "level, top of the batten"}}
+        areas:
+          - {{name: field, tile: wide, joint: 2, from: B, start: {{across: joint on V, up: sits on B}}}}
+        holes:
+          - {{{hole}}}
+    found: [{found}]
+"""
+BOX = "name: riser, what: own box, size: 40 x 206, across: 281 to 321 right of V, up: 200 to 406 above B"
+
+
+def parted(found: str = "", hole: str = BOX) -> Plan:
+    return make_plan(parse_job(textwrap.dedent(PARTED.format(found=found, hole=hole))))
+
+
+def test_each_part_of_a_tile_is_read_for_itself() -> None:
+    plain = parted()
+    plan = parted("{piece: field 2-R1a, left: 282 to 322}, {piece: field 2-R1b, left: 279 to 319}")
+    # 1 more and 2 less than 281 and 321.
+    assert [at(plan, f"field 2-R1{part}")[1].from_left for part in "ab"] == [near(301), near(298)]
+    assert [(one.piece, one.differs[0]) for one in plan.found] == [("field 2-R1a", near(1)), ("field 2-R1b", near(-2))]
+    alone = parted("{piece: field 2-R1a, left: 282 to 322}")
+    assert at(alone, "field 2-R1a")[0].fingerprint == at(plan, "field 2-R1a")[0].fingerprint
+    assert at(alone, "field 2-R1b") == at(plain, "field 2-R1b")
+
+
+def test_which_part_was_read_is_asked() -> None:
+    with pytest.raises(JobError) as caught:
+        parted("{piece: field 2-R1, left: 282 to 322}")
+    said = "field 2-R1 lies in several parts, and riser is cut in more than one: write field 2-R1a or field 2-R1b."
+    assert said in str(caught.value)
+
+
+def test_two_parts_that_are_none_of_one_tile_are_asked_again() -> None:
+    # A core of 42, its middle 20 from the left edge and 20 from the lower one, 28.3 from their corner, over 21: of the
+    # corner a tip is left. 3 further from both, 23, it is a hole in one piece.
+    hole = "name: riser, what: own pipe, diameter: 35, across: 3.5 to 38.5 right of V, up: 204.5 to 239.5 above B"
+    tip, rest = [piece.name for piece in parted(hole=hole).pieces if piece.name.startswith("field 2")]
+    further = f"{{piece: {rest}, left: 6.5 to 41.5, below: 7.5 to 42.5}}"
+    assert [one.name for one in parted(further, hole).pieces if one.name.startswith("field 2")] == ["field 2-R1"]
+    with pytest.raises(JobError) as caught:
+        parted(f"{further}, {{piece: {tip}, left: 3.5 to 38.5}}", hole)
+    assert f"By what was read of {rest} the tile comes out in other parts, and {tip} was read" in str(caught.value)
 
 
 def test_in_a_turned_area_it_moves_along_the_tiles_own_sides() -> None:

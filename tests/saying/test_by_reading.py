@@ -87,6 +87,19 @@ def test_a_notch_goes_on_running_out(tmp_path):
     assert by.room[Side.RIGHT] == pytest.approx(7.5, abs=1e-5)  # then its middle is off the tile
 
 
+def test_a_bite_with_its_middle_off_the_tile_moves_along_its_edge_alone(tmp_path):
+    # Its middle 6 right of the tile's right edge at 499, core 35: it bites 11½ deep, 2 x sqrt(17.5² - 6²) = 32.9 long.
+    # Along the edge its ends go on by as much as it does; further right it would bite less deep, and less long.
+    plan, piece, cut = cut_of(
+        tmp_path, "name: hot, what: 15 copper, across: 497.5 to 512.5 right of V, up: 905 to 920 above B, cover: 65"
+    )
+    assert (cut.kind, cut.from_edges[Side.RIGHT]) == ("edge notch", pytest.approx(-6.0))
+    room = by_reading(plan, piece, cut, Covers(plan)).room
+    assert room is not None
+    assert (room[Side.LEFT], room[Side.RIGHT]) == (0.0, 0.0)
+    assert (room[Side.BOTTOM], room[Side.TOP]) == (pytest.approx(40.0 / 2**0.5), pytest.approx(40.0 / 2**0.5))
+
+
 @pytest.mark.parametrize(
     ("hole", "why"),
     [
@@ -148,7 +161,8 @@ def test_a_round_notch_is_as_near_as_where_it_is_widest(tmp_path):
     ("up", "kept"),
     [
         ("5 to 20 above B", (-5.0, float("inf"))),  # 5 over the batten: it is read from that until it comes over it
-        ("4 below to 11 above B", (float("-inf"), 4.0)),  # 4 of it lie under: from the floor, until it is 4 higher
+        # 4 of it lie under B, 11 over it: from the floor, until it is 4 higher and over B, or 11 lower and under it.
+        ("4 below to 11 above B", (-11.0, 4.0)),
         ("905 to 920 above B", (float("-inf"), float("inf"))),  # from the course below, wherever it is
     ],
 )
@@ -164,3 +178,23 @@ def test_how_far_a_thing_may_go_and_is_read_from_the_same(tmp_path, up, kept):
     by = by_reading(plan, piece, piece.cuts[0], Covers(plan))
     (own,) = (way for check, way in zip(by.checks, by.kept, strict=True) if check.side is Side.BOTTOM)
     assert own == pytest.approx(kept)
+
+
+@pytest.mark.parametrize(
+    ("up", "stays"),
+    [
+        # The course below ends at 398: the pipe touches it; any nearer to the ceiling it is read from there.
+        ("398 to 413 above B", (0.0, float("inf"))),
+        ("395.5 to 410.5 above B", (-2.5, float("inf"))),
+    ],
+)
+def test_what_reaches_the_course_below_is_read_from_the_ceiling_until_it_comes_off_it(tmp_path, up, stays):
+    path = tmp_path / "reached.yaml"
+    hole = f"name: hot, what: 15 copper, across: 318 to 333 right of V, up: {up}, cover: 65"
+    edges = "    edges: {top: {at: 1300 above B, true: level, gap: 0}}\n    areas:"
+    path.write_text(JOB.format(hole=hole, more="").replace("    areas:", edges), "utf-8")
+    plan = make_plan(load_job(path))
+    piece = next(one for one in plan.pieces if one.name == "field 2-R2")
+    by = by_reading(plan, piece, piece.cuts[0], Covers(plan))
+    told = {check.side: kept for check, kept in zip(by.checks, by.kept, strict=True)}
+    assert told[Side.TOP] == pytest.approx(stays)

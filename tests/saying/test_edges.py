@@ -23,8 +23,8 @@ def tile(at, **more):
 def test_right_of_v_the_left_edge_points_towards_it():
     piece = tile((251.0, 800.0))
     assert edge_names(plan_of([piece]), piece) == {
-        "left": "edge towards V",
-        "right": "edge away from V",
+        "left": "LEFT edge (towards V)",
+        "right": "RIGHT edge (away from V)",
         "bottom": "lower edge",
         "top": "upper edge",
     }
@@ -33,7 +33,7 @@ def test_right_of_v_the_left_edge_points_towards_it():
 def test_left_of_v_it_is_the_right_edge():
     piece = tile((-499.0, 800.0))
     named = edge_names(plan_of([piece]), piece)
-    assert (named[Side.LEFT], named[Side.RIGHT]) == ("edge away from V", "edge towards V")
+    assert (named[Side.LEFT], named[Side.RIGHT]) == ("LEFT edge (away from V)", "RIGHT edge (towards V)")
 
 
 def test_on_the_batten_the_edge_is_called_by_it():
@@ -46,11 +46,11 @@ def test_on_the_batten_the_edge_is_called_by_it():
 def test_where_v_runs_through_the_tile_the_next_wall_names_it():
     piece = tile((-124.0, 400.0))
     plan = plan_of([piece])
-    assert edge_names(plan, piece)[Side.LEFT] == "left edge"
+    assert edge_names(plan, piece)[Side.LEFT] == "LEFT edge"
     surface = plan.surfaces[0]
     edge = SurfaceEdge(Side.LEFT, (Point(-900.0, 0.0),), (3.0,), (3.0,), 0.0, what="end panel")
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges={Side.LEFT: edge})),))
-    assert edge_names(walled, piece)[Side.LEFT] == "edge towards the end panel"
+    assert edge_names(walled, piece)[Side.LEFT] == "LEFT edge (towards the end panel)"
 
 
 def test_the_same_wall_on_both_sides_names_neither():
@@ -64,12 +64,12 @@ def test_the_same_wall_on_both_sides_names_neither():
     }
     walled = replace(plan, surfaces=(replace(surface, setout=replace(surface.setout, edges=sides)),))
     named = edge_names(walled, piece)
-    assert (named[Side.LEFT], named[Side.RIGHT]) == ("left edge", "right edge")
+    assert (named[Side.LEFT], named[Side.RIGHT]) == ("LEFT edge", "RIGHT edge")
 
 
 def test_a_turned_tile_is_named_with_the_arrow_upward():
     piece = tile((300.0, 300.0), turn=45.0)
-    assert edge_names(plan_of([piece]), piece)[Side.LEFT] == "left edge"
+    assert edge_names(plan_of([piece]), piece)[Side.LEFT] == "LEFT edge"
     # UP is the tile's own y axis, 45 degrees left of plumb: plumb points 45 degrees to the right of it.
     assert plumb_turn(piece) == pytest.approx(-45.0)
 
@@ -77,7 +77,7 @@ def test_a_turned_tile_is_named_with_the_arrow_upward():
 def test_on_a_floor_the_level_line_names_the_lower_and_upper_edges():
     piece = tile((1.0, 1.0))
     named = edge_names(plan_of([piece], kind="floor"), piece)
-    assert (named[Side.BOTTOM], named[Side.TOP]) == ("edge towards B", "edge away from B")
+    assert (named[Side.BOTTOM], named[Side.TOP]) == ("lower edge (towards B)", "upper edge (away from B)")
 
 
 @pytest.mark.parametrize(
@@ -98,7 +98,7 @@ def test_a_floor_has_rows_and_no_course_below_or_above(at, kind, below, above):
 @pytest.mark.parametrize(
     ("source", "side", "words"),
     [
-        (ReadFrom("piece", "splash 3-6"), Side.LEFT, "the fixed tile towards V"),
+        (ReadFrom("piece", "splash 3-6"), Side.LEFT, "the fixed tile on the LEFT (towards V)"),
         (ReadFrom("piece", "splash 2-7"), Side.BOTTOM, "the course below"),
         (ReadFrom("piece", "splash 3-3", across=True), Side.LEFT, "splash 3-3, across the window"),
         (ReadFrom("line", "V"), Side.LEFT, "V"),

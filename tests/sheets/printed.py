@@ -303,13 +303,13 @@ def laying_faults(plan, piece, registration, said):
     """
     laid, lined_up = as_laid(piece, registration)
     names = edge_names(plan, laid)
+    if _is_stopped(plan, piece):
+        if re.search(r"TAPE \d|LINE UP|found MORE", said):
+            yield "a piece that must not be cut says how to read it, or to lay its sheet"
+        return
     for side in lined_up.edges:
         if f"LINE UP: {names[side]}" not in said:
             yield f"nothing says that the {side} edge is the {names[side]}"
-    if _is_stopped(plan, piece):
-        if re.search(r"TAPE \d", said):
-            yield "a piece that must not be cut has a figure to tape"
-        return
     if lined_up.cuts[0] >= len(laid.cuts):
         return  # an inside corner, which has its template from two edges alone
     first = laid.cuts[lined_up.cuts[0]]
@@ -319,7 +319,10 @@ def laying_faults(plan, piece, registration, said):
     for side, line in zip(lined_up.tape, lined_up.lines, strict=True):
         found = re.findall(rf"TAPE (\S+(?: \d+/\d+)?) from the {re.escape(names[side])}", said)
         taped = [_mm_of(figure, metric) for figure in found]
-        if not any(abs(mm - line) <= half + TOUCH for mm in taped):
+        size = piece.piece.tile.w if side in ("left", "right") else piece.piece.tile.h
+        # Both figures of a pair add up to the tile as printed: the longer one is the tile's less the shorter one's.
+        far = half if line < size / 2 else 2 * half
+        if not any(abs(mm - line) <= far + TOUCH for mm in taped):
             yield f"no figure to tape from the {names[side]}: {found} for {line:.2f}"
         own = first.share.bounds
         near = across[side], *(abs(end - edge) for end, edge in _ends_of(own, side, laid.piece.tile))

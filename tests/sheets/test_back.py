@@ -40,10 +40,14 @@ def test_the_hole_lies_on_the_other_side_of_the_same_edge():
 
 def test_the_figures_and_the_names_of_edges_are_the_same_on_both():
     face, back = build_sheets(SPECIAL["both_faces"]())
-    for words in ("74½", "112½", "from the edge towards V", "from the lower edge", "CORE 35", "69", "84"):
+    for words in ("74½", "112½", "(towards V)", "lower edge", "CORE 35", "69", "84"):
         assert words in " ".join(said(face))
         assert words in " ".join(said(back))
-    assert "from the fixed tile towards V" in " ".join(said(back))
+    # Right of V its left edge points there, on the wall; turned over like a page that edge lies on the right.
+    assert "from the LEFT edge (towards V)" in " ".join(said(face))
+    assert "edge on your RIGHT now (towards V)" in " ".join(said(back))
+    assert "as you face it: from the fixed tile on the LEFT (towards V)" in " ".join(said(back))
+    assert "as you face it:" not in said(face)
 
 
 @pytest.mark.parametrize("name", ["both_faces", "turned_back", "box_back", "joined_back"])
@@ -68,7 +72,7 @@ def test_a_back_sheet_says_so_three_times_and_a_face_sheet_never(name):
 def test_what_is_read_on_the_wall_is_read_from_the_front():
     words = [text for sheet in build_sheets(SPECIAL["box_back"]()) for text in said(sheet)]
     # Worked example W2 is fixed on the right: its neighbour towards V stays the one to read from.
-    assert "from the fixed tile towards V" in words
+    assert "from the fixed tile on the RIGHT (towards V)" in " ".join(words)
     assert {"74½", "146½"} <= set(words)
 
 
@@ -108,8 +112,8 @@ def test_a_place_on_the_back_is_the_same_place_of_the_wall(name):
 def test_an_edge_that_points_nowhere_says_that_it_is_seen_on_the_face():
     plan = SPECIAL["turned_back"]()
     names = edge_names(plan, from_behind(plan.pieces[0]))
-    assert names[Side.LEFT] == "right edge (as seen on the face)"
-    assert names[Side.RIGHT] == "left edge (as seen on the face)"
+    assert names[Side.LEFT] == "edge on your LEFT now (the face's right)"
+    assert names[Side.RIGHT] == "edge on your RIGHT now (the face's left)"
     assert names[Side.BOTTOM] == "lower edge"
 
 

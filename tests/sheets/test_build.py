@@ -230,13 +230,13 @@ def test_w1_says_the_words_of_the_trade():
     for words in (
         "SPLASH 3-7",
         "74½",
-        "from the edge towards V",
+        "from the LEFT edge (towards V)",
         "112½",
         "from the lower edge",
         "CORE 35",
         "check (173½ and 285½) opposite",
         "you may be 10 any way",
-        "from the fixed tile towards V",
+        "from the fixed tile on the LEFT (towards V)",
         "69",
         "84",
         "from the course below",
@@ -302,13 +302,13 @@ def test_a_stop_crosses_the_drawing_out_and_leaves_no_figure_on_it():
 def test_the_figures_of_a_notch_over_a_corner_are_down_and_in():
     page = text_of(sheets_of("quarter_of_crossing")[0])
     # Worked example W3: 298 - 269.18 is 28.82, 598 - 570.32 is 27.68.
-    assert "29 in from the corner that goes, along the upper edge" in page
-    assert "27½ down from the corner that goes, along the edge towards V" in page
+    assert "29 CUT in from the corner that goes, along the upper edge" in page
+    assert "27½ CUT down from the corner that goes, along the RIGHT edge (towards V)" in page
 
 
 def test_a_hole_by_tape_says_what_to_hold_the_tape_to():
     page = text_of(sheets_of("middle_of_large")[0])
-    assert "TAPE 600 from the edge towards V" in page
+    assert "TAPE 600 from the LEFT edge (towards V)" in page
     assert "TAPE 300 from the batten edge" in page
     assert "TAPE 205 from the batten edge" in text_of(sheets_of("one_edge")[0])
 

@@ -207,7 +207,7 @@ def test_every_hole_stands_in_the_list_with_its_measures_and_its_sheet():
     pack = build_pack(SCENES["two_sheets"]())
     words = said(pack.front)
     # 301 - 251 is 50 from the left and 950 - 800 is 150 from below; 751 - 251 is 500.
-    for text in ("hot", "cold", "50", "500", "150", "from the edge towards V", "from the lower edge", "CORE 35"):
+    for text in ("hot", "cold", "50", "500", "150", "from the LEFT edge (towards V)", "from the lower edge", "CORE 35"):
         assert text in words
 
 

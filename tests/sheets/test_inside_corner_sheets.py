@@ -83,10 +83,10 @@ def test_the_page_says_what_is_read_marked_and_cut():
     assert "found MORE: the corner moves AWAY from it" in said
     assert "NO PILOT" not in said.upper()
     assert "CORE" not in said
-    assert said.count("LINE UP: edge towards V") >= 2  # in FOLD, and at the edge
+    assert said.count("LINE UP: LEFT edge (towards V)") >= 2  # in FOLD, and at the edge
     assert "3 MARK on the tile" in words
-    assert "to the cut" in words
-    assert any(text in words for text in ("95\u00bd to the cut", "95\u00bd from the edge towards V"))
+    assert words.count("CUT") == 2  # beside each of its figures
+    assert any(text in words for text in ("95\u00bd to the cut", "95\u00bd from the LEFT edge (towards V)"))
 
 
 def test_what_is_left_of_the_tile_goes_in():

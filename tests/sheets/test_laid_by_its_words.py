@@ -77,7 +77,7 @@ def test_an_edge_has_its_name_and_its_ticks_at_both_ends():
     # W1 on A4: 174.5 of the lower edge are on the sheet, 160 of the left one.
     (sheet,) = build_sheets(SCENES["w1"]())
     words = [mark for mark in sheet.marks if isinstance(mark, Words)]
-    for name in ("lower edge", "edge towards V"):
+    for name in ("lower edge", "LEFT edge (towards V)"):
         two = [mark.at for mark in words if mark.text == f"LINE UP: {name}"]
         drawn = [at for at in two if at.y < 190.0]  # below the panels: 297 less 10, 34, 58 and a little
         assert len(drawn) == 2
@@ -110,7 +110,7 @@ def test_a_measure_by_tape_is_drawn_as_a_tape():
 
 
 def test_a_short_edge_has_its_name_in_two_rows():
-    # A back of 72 high: "LINE UP: right edge (as seen on the face)" in capitals of 2.2 is longer than that.
+    # A back of 72 high: "LINE UP: edge on your LEFT now (the face's right)" in capitals of 2.2 is longer than that.
     pipe = opening("pipe", Circle(22.0), 281.0, 836.0, core=22.0)
     plan = plan_of([cut_piece([pipe], 197.0, 72.0)])
     plan = replace(plan, registrations=tuple(replace(one, back=True) for one in plan.registrations))
@@ -126,7 +126,7 @@ def test_one_cut_has_one_pair_of_figures():
     words = pages_of(plan, "splash 4-7")
     assert "184\u00bd to 227\u00bd" in words  # the panel
     # On the dimension lines: none of them leads to a middle.
-    assert {"184\u00bd to the cut", "227\u00bd from the edge towards V", "84\u00bd"} <= set(words)
+    assert {"184\u00bd to the cut", "227\u00bd to the cut", "84\u00bd"} <= set(words)
     assert not {"112\u00bd", "69\u00bd", "109\u00bd"} & set(words)
     rows = csv.DictReader(io.StringIO(holes_csv(plan).decode("utf-8-sig"), newline=""))
     (row,) = (row for row in rows if row["piece"] == "splash 4-7")

@@ -99,7 +99,7 @@ def test_a_leaning_box_is_marked_by_its_corners():
     (page,) = pages_of(job(leaning(150, 150))).values()
     assert "CUT-OUT 54 x 54, leaning 16.3°" in page
     assert corners_said(job(leaning(150, 150))) == {
-        "field 1-R1": "its corners, from the edge towards V / from the batten edge: "
+        "field 1-R1": "its corners, from the LEFT edge (towards V) / from the batten edge: "
         "130 / 116½, 182 / 131½, 167 / 183½, 115 / 168½"
     }
 
@@ -109,7 +109,7 @@ def test_of_a_leaning_box_over_a_joint_each_tile_says_the_corners_that_it_has():
     # the first tile, less 304.5 on the second. Its long sides climb 0.28 in 0.96: from 283.14 / 116.52 to the first
     # tile's edge at 300 that is 4.92, from 268.02 / 168.36 it is 9.33; from 31.98 / 131.64 back to the second's it is
     # 9.33, from 16.86 / 183.48 it is 4.92.
-    names = "its corners, from the edge towards V / from the batten edge:"
+    names = "its corners, from the LEFT edge (towards V) / from the batten edge:"
     assert corners_said(job(leaning(303, 150))) == {
         "field 1-R1": f"{names} 283 / 116½, 300 / 121½, 300 / 177½, 268 / 168½",
         "field 1-R2": f"{names} 0 / 122½, 32 / 131½, 17 / 183½, 0 / 178½",
@@ -153,7 +153,8 @@ def test_a_hole_that_is_opened_begins_with_its_core():
     pipe = "what: 15 copper, across: 500 to 515 right of V, up: 12 to 27 above B, cover: 65, slot: towards the bottom"
     said, _ = drilled_said(pipe)
     assert (
-        said == "first the CORE 35, its middle 506 / 19½ from the edge towards V / from the batten edge; then saw to it"
+        said == "first the CORE 35, its middle 506 / 19½ from the LEFT edge (towards V) / from the batten edge;"
+        " then saw to it"
     )
     said, _ = drilled_said(pipe.replace(", slot: towards the bottom", "").replace("12 to 27", "92 to 107"))
     assert said == ""
@@ -166,8 +167,8 @@ def test_a_slot_has_a_core_at_each_of_its_ends_and_a_cross_there():
     )
     said, middles = drilled_said(pipe)
     assert said == (
-        "first the CORE 42, its middles 309½ / 131 and 297½ / 131 from the edge towards V / from the batten edge; then "
-        "saw to it"
+        "first the CORE 42, its middles 309½ / 131 and 297½ / 131 from the LEFT edge (towards V) / from the batten "
+        "edge; then saw to it"
     )
     assert {309.5, 297.5} <= {round(x, 6) for x in middles}
 
@@ -176,8 +177,10 @@ def test_a_sheet_against_another_edge_says_which_and_what_to_check_by_tape():
     # A tile of 600 with a hole 540 from the edge towards V: a sheet of A4 reaches it from the far edge alone, at 60.
     pipe = "what: pipe, diameter: 15, opening: 35, across: centre 541.5 right of V, up: centre 100 above B"
     (words,) = pages_of(job(pipe, tile="600 x 600", say="cut: ahead")).values()
-    assert "LINE UP: edge away from V" in words
-    assert "the sheet lies against the edge away from V: check 540 from the edge towards V by tape" in words
+    assert "LINE UP: RIGHT edge (away from V)" in words
+    assert (
+        "the sheet lies against the RIGHT edge (away from V): check 540 from the LEFT edge (towards V) by tape" in words
+    )
 
 
 @pytest.mark.parametrize("say", ["", "units: in"])

@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
+from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.job import parse_job
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Words
@@ -15,6 +16,7 @@ from cutmarks.plan import Plan, make_plan
 from cutmarks.registering.layouts import page_layout
 from cutmarks.registering.paper import PAPERS
 from cutmarks.sheets.build import build_pack, build_sheets
+from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of
 from tests.scenes import SCENES
 from tests.sheets.drawn import words_of
@@ -68,7 +70,7 @@ def test_only_a_note_goes_to_the_job_sheet_by_its_number():
     (sheet, *_) = build_sheets(plan)
     said = " ".join(mark.text for mark in words_of(sheet.marks))
     # Numbered through, the worst first: the four to check are 1 to 4.
-    assert "read NOTE 5, NOTE 6 on the job sheet" in said
+    assert "read on the JOB SHEET: NOTE 5, NOTE 6" in said
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A3"])
@@ -82,8 +84,8 @@ def test_the_panels_are_read_one_two_three_four(paper):
     assert tops == sorted(tops, reverse=True)
 
 
-def signs(plan: Plan, figure: str) -> tuple[int, int]:
-    """How many rings with a cross, and bars that an arrow leads to, stand behind a figure of MARK."""
+def pictured(plan: Plan, figure: str) -> tuple[int, int, str]:
+    """How many rings with a cross and how many cuts the picture beside a figure of MARK has, and the word at it."""
     (sheet, *_) = build_sheets(plan)
     panel = page_layout(PAPERS["A4"], plan.registrations[0].layout).mark
     (word,) = [
@@ -92,35 +94,74 @@ def signs(plan: Plan, figure: str) -> tuple[int, int]:
         if isinstance(mark, Words) and mark.text == figure and panel.min_x < mark.at.x < panel.max_x
         if panel.min_y < mark.at.y < panel.max_y
     ]
-    middle = word.at.y + word.height / 2
+
+    def is_beside(x: float, y: float) -> bool:
+        return word.at.x < x < panel.max_x and word.at.y - 0.1 < y < word.at.y + word.height + 0.1
+
     rings = [
         mark
         for mark in sheet.marks
-        if isinstance(mark, CircleMark) and mark.role is Role.BOX and abs(mark.centre.y - middle) < 0.1
-        if word.at.x < mark.centre.x
+        if isinstance(mark, CircleMark) and mark.role is Role.BOX and is_beside(mark.centre.x, mark.centre.y)
     ]
     bars = [
         box
         for mark in sheet.marks
         if isinstance(mark, Filled) and len(mark.rings[0].vertices) == 4
         for box in (mark.rings[0].bounds,)
-        if abs(box.width - 0.7) < 1e-6 and abs((box.min_y + box.max_y) / 2 - middle) < 0.1
+        if abs(min(box.width, box.height) - 0.7) < 1e-6 and is_beside(box.min_x, (box.min_y + box.max_y) / 2)
     ]
-    return len(rings), len(bars)
+    (tag,) = [
+        mark.text
+        for mark in sheet.marks
+        if isinstance(mark, Words) and mark.text in ("CENTRE", "CUT") and is_beside(mark.at.x, mark.at.y)
+    ]
+    return len(rings), len(bars), tag
 
 
-def test_a_figure_to_a_centre_and_one_to_a_cut_have_each_their_sign_and_words():
-    assert signs(SCENES["w1"](), "74½") == (1, 0)
+def test_a_figure_to_a_centre_and_one_to_a_cut_have_each_their_picture_and_word():
+    for figure in ("74\u00bd", "112\u00bd"):
+        assert pictured(SCENES["w1"](), figure) == (1, 0, "CENTRE")
     (sheet, *_) = build_sheets(SCENES["w1"]())
     assert "3 MARK on the tile, to centre" in [mark.text for mark in words_of(sheet.marks)]
     # A box is marked by its sides: 40 to 110 across, 60 to 150 up.
     box = plan_of([cut_piece([opening("box", Rect(70.0, 90.0), 75.0, 105.0)], 248.0, 248.0, at=(0.0, 0.0))])
-    assert signs(box, "40 to 110") == (0, 1)
+    for figure in ("40 to 110", "60 to 150"):
+        assert pictured(box, figure) == (0, 2, "CUT")
     (sheet, *_) = build_sheets(box)
     said = [mark.text for mark in words_of(sheet.marks)]
-    assert said.count("to the cut") == 2
-    assert not any("to centre" in text for text in said)
-    assert any(text.endswith(" to the cut") for text in said)  # on the drawing
+    assert not any("centre" in text.casefold() for text in said)
+    assert any(text.endswith("to the cut") for text in said)  # on the drawing
+
+
+@pytest.mark.parametrize("across", ["left", "right"])
+@pytest.mark.parametrize("up", ["bottom", "top"])
+def test_both_figures_have_their_edge_heavy_in_a_picture(across, up):
+    # A hole near a corner of a tile of 400 x 400 is marked from the two edges there. In the one picture the heavy edge,
+    # 1.4 thick, stands beside the ring, in the other under or over it, on the side that is measured from.
+    x, y = 60.0 if across == "left" else 340.0, 60.0 if up == "bottom" else 340.0
+    hole = opening("hole", Circle(30.0), x, y, core=30.0)
+    plan = plan_of([cut_piece([hole], 400.0, 400.0, at=(0.0, 0.0), fixed=(Side(across), Side(up)))])
+    (sheet, *_) = build_sheets(plan)
+    panel = page_layout(PAPERS["A4"], plan.registrations[0].layout).mark
+
+    def is_in(box: Bounds) -> bool:
+        return box.within(panel)
+
+    rings = [
+        mark.centre
+        for mark in sheet.marks
+        if isinstance(mark, CircleMark) and mark.role is Role.BOX
+        if is_in(Bounds(mark.centre.x, mark.centre.y, mark.centre.x, mark.centre.y))
+    ]
+    heavy = [mark.rings[0].bounds for mark in sheet.marks if isinstance(mark, Filled) and is_in(mark.rings[0].bounds)]
+    heavy = [box for box in heavy if abs(min(box.width, box.height) - 1.4) < 1e-6]
+    ((beside, first), (under, second)) = zip(
+        sorted(heavy, key=lambda box: -box.min_y), sorted(rings, key=lambda at: -at.y), strict=True
+    )
+    assert beside.height > beside.width
+    assert (beside.max_x < first.x) == (across == "left")
+    assert under.width > under.height
+    assert (under.max_y < second.y) == (up == "bottom")
 
 
 WALL = """

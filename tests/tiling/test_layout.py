@@ -201,7 +201,7 @@ def test_a_sliver_beside_a_window_is_no_part() -> None:
             {"start": {"across": "middle on V", "up": "hangs from 600 above B"}},
             "uk",
             (0, -1),
-            "2nd course down, counting from 600 above B, the tile across V",
+            "2nd course down (the 1st ends 600 above B), the tile across V",
         ),
     ],
 )
@@ -217,7 +217,7 @@ def test_on_a_floor_a_start_away_from_the_line_is_said_without_a_word_that_is_re
     (layout,) = layouts_of(area=area, surface=surface)
     spec = built(area=area, surface=surface).surfaces[0].areas[0]
     words = place_in_words(layout, spec, ground_of(area=area, surface=surface), "uk", (1, 1))
-    assert words == "2nd course in, counting from 4 past B, 2nd tile right of V"
+    assert words == "2nd course in (the 1st begins 4 past B), 2nd tile right of V"
 
 
 # --- faults ---

@@ -126,7 +126,8 @@ def test_wall_figures_stand_on_lines_of_their_own():
     across, up = lines(pages(W1), "READ")
     assert across[1:] == ["*69 and 84*", "found", "differs"]
     assert up[1:] == ["*107 and 122*", "found", "differs"]
-    assert across[0].endswith("the fixed tile towards V")
+    assert across[0].endswith("the fixed tile on the LEFT")
+    assert "(towards V)" in [one.text for sheet in pages(W1) for one in words_of(sheet.marks)]  # in its next line
     assert up[0].endswith("the course below")
 
 

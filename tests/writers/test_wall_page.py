@@ -87,7 +87,7 @@ def test_a_hole_is_there_with_its_figures(page):
     # hot: 75 left of V, 220 up (212 to 228 above B); 3-4 lies -298.5 to -1.5 across and 200 to 297 up.
     here = piece(page, "splash 3-4")
     rows = [(words(row.find("b")), words(row.find("span"))) for row in here.findall(".//p[@class='row']")]
-    assert rows[0] == ("73½", "from the edge towards V")
+    assert rows[0] == ("73½", "from the RIGHT edge (towards V)")
     boxes = [words(one) for one in here.findall(".//span[@class='figure']")]
     # From the tile on the right, whose edge is at 1½: 67 + 1½ and 83 + 1½.
     assert boxes[:2] == ["68½", "84½"]

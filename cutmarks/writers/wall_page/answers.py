@@ -26,8 +26,9 @@ def put_answers(body: etree._Element) -> None:
         ("far", _STOP, "stop", too_far),
         ("apart-stop", _STOP, "stop", apart),
         ("apart-warn", _CHECK, "warn", apart),
-        ("otherwise", _STOP, "stop", (words.CUT_OTHERWISE, ())),
+        ("otherwise", _STOP, "stop", (words.otherwise_words(SLOT), ("sheet",))),
         ("held", "", "stop", (words.NO_FIGURES, ())),
+        ("moving", "", "moved", (words.moving_words(SLOT), ("sheet",))),
         ("moved", "", "moved", moved),
         ("moved-on", "", "moved", moved_on),
         ("nothing-left", _STOP, "stop", none_left),
@@ -40,7 +41,7 @@ def put_answers(body: etree._Element) -> None:
     _put_steps(put(body, "template", id="t-steps"))
     put(put(body, "template", id="t-as"), "button", words.AS_EXPECTED, data_do="as", aria_pressed="false")
     put(put(body, "template", id="t-read"), "span", words.READ, class_="ticked")
-    count = put(put(body, "template", id="t-count"), "p", class_="count", role="status")
+    count = put(put(body, "template", id="t-count"), "span", class_="count", role="status")
     put(count, "b", words.NOT_YET, class_="less").tail = " "
     put_sentence(put(count, "span"), words.read_so_far_words(SLOT, SLOT), ("read", "of"))
 

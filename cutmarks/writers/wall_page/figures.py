@@ -14,7 +14,7 @@ What is as it mostly is stands nowhere; the script puts it in (`mostly`).
             r what it was found off already, right and up (twice), m how much of that its figures have moved (twice);
             l over how far off it stops (twice); w by how much its sides may disagree, v over what that stops;
             q how far it may move left, right, down, up (twice); d it is cut; t its rows of figures, g its checks, where
-            they are not of the same
+            they are not of the same; i where the middle of a core is that only bites into the tile
     row     a the axis, s which way the figure goes, n how the pair is rounded, v the figures
     opening a its axis, d what comes off at each end, e what is expected there, b which of the ends are shown, p it is
             read to the far side: the tile goes on from there, and its size is rounded up
@@ -29,9 +29,9 @@ from cutmarks.openings.model import Cut, CutPiece, InfillEnd, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.behind import is_behind
 from cutmarks.saying.by_reading import ByReading
-from cutmarks.saying.cuts import MarkRow, checked, marked
+from cutmarks.saying.cuts import MarkRow, checked, marked, middle_parts
 from cutmarks.saying.infills import InfillRead, own_ends
-from cutmarks.saying.measures import Measure
+from cutmarks.saying.measures import Measure, by_centre
 from cutmarks.saying.names import job_stem
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import SIDES, Side
@@ -81,6 +81,7 @@ def of_cut(by: ByReading, cut: Cut, views: Iterable[Seen], rows_shown: bool) -> 
     seen = list(views) if rows_shown else []
     rows = [_row(one, row.measure) for one in seen for row in marked(one, own_cut(one, cut))]
     checks = [_row(one, measure) for one in seen for measure in checked(one, own_cut(one, cut))]
+    middles = [_row(one, measure) for one in seen[:1] for measure in _middles(one, own_cut(one, cut))]
     return {
         "h": cut.opening.name,
         "k": [_check(*told) for told in zip(by.checks, by.planned, by.kept, strict=True)],
@@ -93,12 +94,22 @@ def of_cut(by: ByReading, cut: Cut, views: Iterable[Seen], rows_shown: bool) -> 
         **({"d": True} if by.is_cut else {}),
         "t": rows,
         **({"g": checks} if checks != rows else {}),
+        **({"i": middles} if middles else {}),
     }
 
 
 def rows_of(seen: Seen, cut: Cut) -> list[MarkRow]:
     """The rows of a cut on one of its templates, in the order of `of_cut`."""
     return marked(seen, own_cut(seen, cut))
+
+
+def bites(cut: Cut) -> bool:
+    """Whether it is a core's bite that is not marked by its middle, which the board that guides the core needs."""
+    return cut.opening.core is not None and (cut.kind == "corner notch" or not (cut.kind == "hole" or by_centre(cut)))
+
+
+def _middles(seen: Seen, cut: Cut) -> list[Measure]:
+    return [measure for measure, _, _ in middle_parts(seen, cut) if measure is not None] if bites(cut) else []
 
 
 def own_cut(seen: Seen, cut: Cut) -> Cut:

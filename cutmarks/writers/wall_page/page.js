@@ -12,7 +12,8 @@
       cut.g = cut.g || cut.t;
       cut.r = cut.r || [0, 0];
       cut.m = cut.m || [0, 0];
-      cut.t.concat(cut.g).forEach(function (row) { row.z = piece.z[row.a]; });
+      cut.i = cut.i || [];
+      cut.t.concat(cut.g, cut.i).forEach(function (row) { row.z = piece.z[row.a]; });
     });
     piece.o.forEach(function (opening) { opening.z = piece.z[opening.a]; });
   });
@@ -329,7 +330,9 @@
   function drawPiece(piece, section) {
     ready(piece, section);
     var state = stateOf(piece), results = piece.c.map(function (cut, i) { return moves(cut, i, state); });
-    var stop = !!section.querySelector(".mark > [data-told=held]") || results.some(function (one) { return one.stops; });
+    var planned = !!section.querySelector(".mark > [data-told=held]");
+    var adds = !results.some(function (one) { return one.otherwise; });
+    var stop = planned || results.some(function (one) { return one.stops; });
     var moved = results.some(function (one) { return one.on[0] || one.on[1]; });
     each(section, "button.figure", function (box) {
       var name = box.getAttribute("data-box");
@@ -342,20 +345,25 @@
       one.setAttribute("aria-pressed", String(!!state.a[one.getAttribute("data-stem")]));
     });
     var sum = count(readings(piece).filter(function (one) { return one.of[0] === "c"; }), state);
-    each(document, ".foot [data-tick]", function (button) {
-      button.setAttribute("aria-pressed", String(!!state.t[button.getAttribute("data-tick")]));
-    });
     piece.c.forEach(function (cut, i) { drawCut(section, piece, i, results[i], stop); });
     each(section, ".print", function (one) { one.hidden = moved; });
     if (piece.c.length) {
       var last = section.querySelector('[data-answers="' + (piece.c.length - 1) + '"]');
-      if (stop && !section.querySelector("[data-told=held]")) tell(last, "held", {});
-      var adds = !results.some(function (one) { return one.otherwise; }), right = adds ? digitsOf(piece, results) : "";
+      if (stop && !planned) tell(last, "held", {});
+      var right = adds ? digitsOf(piece, results) : "";
       var marked = results.some(function (one) { return (one.on[0] || one.on[1]) && !one.otherwise; });
-      if (marked && !stop && sum.read === sum.of) tell(last, right ? "moved" : "moved-on", { sheet: piece.f, right: right });
+      var told = sum.read < sum.of ? "moving" : right ? "moved" : "moved-on";
+      if (marked && !stop) tell(last, told, { sheet: piece.f, right: right });
     }
     each(section, ".planned-size", function (one) { one.hidden = false; });
-    piece.o.forEach(function (opening, i) { drawOpening(section, piece, i, state); });
+    var fits = piece.o.map(function (opening, i) { return drawOpening(section, piece, i, state); });
+    // What stops is neither cut nor fixed; what is ticked already can be taken back.
+    var stops = stop || !adds || section.hasAttribute("data-stops") || fits.indexOf(false) >= 0;
+    each(document, ".foot [data-tick]", function (button) {
+      var ticked = !!state.t[button.getAttribute("data-tick")];
+      button.setAttribute("aria-pressed", String(ticked));
+      button.disabled = stops && !ticked;
+    });
   }
 
   function drawCut(section, piece, i, result, stop) {
@@ -374,6 +382,11 @@
         one.textContent = words(pair(row, at(row, row.v[row.v.length - 1]))[1]);
       });
     });
+    cut.i.forEach(function (row, number) {
+      each(section, '[data-middle="' + i + "." + number + '"]', function (one) {
+        one.textContent = words(pair(row, at(row, row.v[0]))[0]);
+      });
+    });
     each(section, '.planned[data-cut="' + i + '"]', function (one) { one.hidden = !!(on[0] || on[1]); });
     answers.textContent = "";
     if (result.far) {
@@ -384,22 +397,24 @@
       tell(answers, said.stop ? "apart-stop" : "apart-warn",
         { hole: cut.h, piece: piece.n, found: words(nearest(2 * said.found)), wide: words(nearest(2 * said.wide)) });
     });
-    if (result.otherwise && !stop) tell(answers, "otherwise", {});
+    if (result.otherwise && !stop) tell(answers, "otherwise", { sheet: piece.f });
   }
 
   // How many figures were read of those that it takes: until then what is to be marked is not final, and looks so.
   function drawCount(section, where, sum) {
-    var marked = section.querySelector(where), told = marked.querySelector(".count");
+    var marked = section.querySelector(where), head = marked.querySelector("h3") || marked.previousElementSibling;
     marked.classList.toggle("not-yet", sum.read < sum.of);
-    if (!sum.of) return;
+    if (!sum.of || !/^H/.test(head.tagName)) return;
+    var told = head.querySelector(".count");
     if (!told) {
       told = document.getElementById("t-count").content.firstElementChild.cloneNode(true);
-      var head = marked.querySelector("h3");
-      marked.insertBefore(told, head ? head.nextSibling : marked.firstChild);
+      head.appendChild(told);
     }
+    told.hidden = marked.hidden;
+    told.classList.toggle("less", sum.read < sum.of);
     slot(told, "read", String(sum.read));
     slot(told, "of", String(sum.of));
-    each(told, ".less", function (one) { one.hidden = sum.read === sum.of; });
+    each(told, "b.less", function (one) { one.hidden = sum.read === sum.of; });
   }
 
   // What was read at an end of an opening, once all its ends were; of ends that are shown as one, what was read for
@@ -430,6 +445,7 @@
     each(section, '[data-cutting="' + i + '"]', function (one) { one.hidden = told !== ""; });
     drawCount(section, '[data-cutting="' + i + '"]', count(readingsOf(piece, "o." + i), state));
     if (read) each(section, ".planned-size", function (one) { one.hidden = true; });
+    return told === "";
   }
 
   // ---- from an earlier page --------------------------------------------------------------------------------------

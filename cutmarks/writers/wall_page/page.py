@@ -19,6 +19,7 @@ from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
 from cutmarks.saying import wall_words as words
 from cutmarks.saying.by_reading import Covers
+from cutmarks.saying.findings import held_words
 from cutmarks.units import Unit
 from cutmarks.writers.wall_page import figures
 from cutmarks.writers.wall_page.answers import put_answers
@@ -127,18 +128,23 @@ def _list(main: etree._Element, plan: Plan) -> None:
         put(section, "h3", surface if day == 1 else f"{surface}: day two")
         listed = put(section, "ol", class_="pieces")
         for number, piece in group:
-            _listed(listed, piece, number)
+            _listed(listed, plan, piece, number)
     links = put(section, "p", class_="links")
     for number, surface in enumerate(plan.laid):
-        put(links, "a", f"{words.ELEVATION}: {surface.setout.name}", href=f"#v-elevation-{number}").tail = " "
+        put(
+            links, "a", f"{words.ELEVATION}: {surface.setout.name}", href=f"#{WallPictures.elevation_name(number)}"
+        ).tail = " "
     put(links, "a", words.BEHIND, href="#v-behind").tail = " "
     put(links, "a", words.SEND, href="#v-send", class_="scripted")
 
 
-def _listed(listed: etree._Element, piece: CutPiece, number: int) -> None:
+def _listed(listed: etree._Element, plan: Plan, piece: CutPiece, number: int) -> None:
     link = put(put(listed, "li"), "a", href=f"#p-{number}", data_listed=str(number))
     put(link, "b", piece.name).tail = " "
     put(link, "span", piece.words).tail = " "
+    waits = held_words(plan, piece)
+    if waits:
+        put(link, "b", waits, class_="waits").tail = " "
 
 
 def _send(main: etree._Element) -> None:
@@ -205,10 +211,9 @@ _SIXTEENTHS = (
 def _foot(body: etree._Element) -> None:
     """Where a thumb is."""
     foot = put(body, "nav", class_="foot scripted", aria_label=words.TITLE)
-    ticks = put(foot, "p", class_="ticks with-piece")
-    for key, word in words.TICKS:
-        put(ticks, "button", word, data_do="tick", data_tick=key, aria_pressed="false")
     row = put(foot, "p", class_="buttons")
+    for key, word in words.TICKS:
+        put(row, "button", word, class_="with-piece", data_do="tick", data_tick=key, aria_pressed="false")
     put(row, "button", words.UNDO, data_do="undo", disabled="")
     put(row, "button", words.LIST, data_do="list")
     put(row, "button", words.ONWARD, data_do="onward", class_="strong")

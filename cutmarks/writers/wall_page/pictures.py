@@ -7,18 +7,20 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from lxml import etree
 
-from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.frames import Page, Point, Vector
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.rings import Ring, Vertex
+from cutmarks.geometry.shapes import Circle
 from cutmarks.marks.elevation import Thumbnails, elevation, elevation_height
 from cutmarks.marks.glyphs import CAP
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import CircleMark, Filled, Mark, Stroke, Tone, Words
+from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, Words
 from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying import wall_words as words
 from cutmarks.saying.measures import Measure
+from cutmarks.sides import Side
 from cutmarks.writers.drawing import DrawnPath, Letters, TextRun, runs_of
 from cutmarks.writers.number import number
 from cutmarks.writers.style import FILLS, LINES
@@ -30,9 +32,12 @@ _SKETCH = 20.0, 16.0
 _ELEVATION = 190.0
 _PLACES, _FEWER = 2, 1
 """Decimals of a millimetre, of small drawings and of elevations: they are looked at, nothing is measured on them."""
-_ALONG = 140.0, 80.0
-_ASIDE, _OFF, _TICK = 8.0, 4.0, 3.0
-"""A small drawing of where a measure lies: its size, the room round it, how far off the edge the line is, its ticks."""
+_ALONG, _TALL = (40.0, 15.0), (16.0, 24.0)
+_ASIDE, _OFF, _TICK, _CROSS = 0.8, 1.2, 1.2, 2.0
+"""A small drawing of where a measure lies: its size, along an upright edge its other size, the room round it, how far
+off the edge the line is, its ticks, the arms of a middle's cross."""
+_DEEPER, _AS_LONG = 1.6, 0.15
+"""So many times as deep as the cut is what the drawing shows of the tile, and at least so much as it is long."""
 ARROW = "up"
 _IN_THE_STYLE = ("fill", "fill-rule", "stroke", "stroke-width", "stroke-dasharray")
 _EM = 1.4
@@ -73,43 +78,62 @@ class WallPictures:
         _put(drawn, sketch(piece, w, high, sides), high)
 
     @staticmethod
-    def put_along(into: etree._Element, piece: CutPiece, cut: Cut, measure: Measure, said: str) -> None:
-        """Where on the tile a measure lies: from the edge it is taken from, along that which the cut runs out over.
+    def put_along(into: etree._Element, piece: CutPiece, cut: Cut, measure: Measure, edge: Side, said: str) -> None:
+        """Where on the tile a measure lies: along the edge that the cut runs out over, so much of the tile as it takes.
 
-        The piece and the cut as they are seen; what is cut is dark, and each figure has its tick.
+        The piece and the cut as they are seen; what is cut is grey, each figure has its tick, and a core is drawn
+        whole, with its middle, where it is no bite but a round.
         """
-        tile, side = piece.piece.tile, measure.side
-        scale = min(_ALONG[0] / tile.w, _ALONG[1] / tile.h)
-        w, h = scale * tile.w, scale * tile.h
-        goes = cut.share.bounds
-        edge = next((one for one in cut.runs_out if one.axis != side.axis), side.beside[0])
-        drawn = etree.SubElement(into, "svg", {"class": "along", "role": "img"})
-        drawn.attrib["aria-label"] = said
-        drawn.attrib["viewBox"] = " ".join(map(_short, (-_ASIDE, -_ASIDE, w + 2 * _ASIDE, h + 2 * _ASIDE)))
+        tile, goes = piece.piece.tile, cut.share.bounds
+        across = edge.axis == "across"
+        long = tile.h if across else tile.w
+        deep = max(_DEEPER * (goes.width if across else goes.height), _AS_LONG * long)
+        deep, most = min(tile.w if across else tile.h, deep), _TALL if across else _ALONG
+        scale = min(most[0] / (deep if across else long), most[1] / (long if across else deep))
+        start, beside = tile.box.at(measure.side), tile.box.at(edge)
 
-        def at(x: float, y: float) -> str:
-            return f"{_short(x * scale)} {_short(h - y * scale)}"
+        def at(along: float, off: float) -> Point[Page]:
+            """A place on the drawing, so far from the measure's side and so far outside the edge."""
+            one, two = start - measure.side.sign * along, beside + edge.sign * off
+            return Point(*((two * scale, one * scale) if across else (one * scale, two * scale)))
 
-        box = ((goes.min_x, goes.min_y), (goes.max_x, goes.min_y), (goes.max_x, goes.max_y), (goes.min_x, goes.max_y))
-        put(drawn, "path", class_="goes", d=f"M{'L'.join(at(x, y) for x, y in box)}Z")
-        put(drawn, "path", class_="line", d=f"M0 0H{_short(w)}V{_short(h)}H0Z")
-        start, beside = tile.box.at(side), tile.box.at(edge)
+        shape = cut.opening.shape
+        # The line is clear of a core that stands out over the edge.
+        out = shape.d / 2 - cut.from_edges[edge] if isinstance(shape, Circle) else 0.0
+        aside = max(out + _TICK / scale, 0.0) + _OFF / scale
+        ends = [at(0.0, -deep), at(0.0, 0.0), at(long, 0.0), at(long, -deep)]
+        lines = [ends, [at(0.0, aside), at(measure.values[-1], aside)]]
+        lines += [[at(one, 0.0), at(one, aside + _TICK / scale)] for one in (0.0, *measure.values)]
+        taken: list[Ring[Page]] = [
+            Ring(tuple(Vertex(x * scale, y * scale, bend) for x, y, bend in ring.vertices)) for ring in cut.share.rings
+        ]
+        marks: list[Mark[Page]] = [Filled(tuple(taken), Tone.GREY)]
+        if isinstance(shape, Circle):
+            middle: Point[Page] = Point(cut.from_edges.left * scale, cut.from_edges.bottom * scale)
+            marks.append(CircleMark(middle, shape.d / 2 * scale, Role.CENTRE_RING))
+            arms: list[Vector[Page]] = [Vector(_CROSS, 0.0), Vector(0.0, _CROSS)]
+            lines += [[middle + Vector(-arm.x, -arm.y), middle + arm] for arm in arms]
+        marks += [Stroke(tuple(Vertex(one.x, one.y) for one in line), Role.MEASURE) for line in lines]
+        corners = [at(along, off) for along in (0.0, long) for off in (-deep, aside + _TICK / scale)]
+        low_x, high_x = min(one.x for one in corners), max(one.x for one in corners)
+        low_y, high_y = min(one.y for one in corners), max(one.y for one in corners)
+        drawn = put(into, "svg", class_="along tall" if across else "along", role="img", aria_label=said)
+        box = low_x - _ASIDE, -high_y - _ASIDE, high_x - low_x + 2 * _ASIDE, high_y - low_y + 2 * _ASIDE
+        drawn.attrib["viewBox"] = " ".join(map(_short, box))
+        _put(drawn, marks, 0.0)
 
-        def place(value: float, aside: float) -> str:
-            along, off = start - side.sign * value, beside + edge.sign * aside / scale
-            return at(along, off) if side.axis == "across" else at(off, along)
-
-        line = f"M{place(0.0, _OFF)}L{place(measure.values[-1], _OFF)}"
-        ticks = "".join(f"M{place(one, _OFF - _TICK)}L{place(one, _OFF + _TICK)}" for one in (0.0, *measure.values))
-        heavy = put(drawn, "path", class_="line", d=line + ticks)
-        heavy.attrib["stroke-width"] = "2"
+    @staticmethod
+    def elevation_name(number: int) -> str:
+        """What links to the elevation of the surface of that number, of those that are laid."""
+        return f"v-elevation-{number}"
 
     def put_elevations(self, main: etree._Element) -> None:
         """Each surface that is laid, as large as the script's buttons make it."""
         for at, surface in enumerate(self._plan.laid):
             name = surface.setout.name
-            section = put(main, "section", id=f"v-elevation-{at}", class_="view", aria_labelledby=f"h-elevation-{at}")
-            put(section, "h2", f"{words.ELEVATION}: {name}", id=f"h-elevation-{at}")
+            title = f"h-elevation-{at}"
+            section = put(main, "section", id=self.elevation_name(at), class_="view", aria_labelledby=title)
+            put(section, "h2", f"{words.ELEVATION}: {name}", id=title)
             row = put(section, "p", class_="buttons scripted")
             put(row, "button", words.SMALLER, data_do="smaller").tail = " "
             put(row, "button", words.LARGER, data_do="larger").tail = " "

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from lxml import etree
 
 from cutmarks.checks.model import SAID
+from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.found import cut_day_words
 from cutmarks.openings.model import Cut, CutPiece, InfillEnd, WallCheck
 from cutmarks.plan import Plan
@@ -15,11 +16,12 @@ from cutmarks.saying import wall_words as words
 from cutmarks.saying.behind import from_behind
 from cutmarks.saying.by_reading import ByReading, Covers, by_reading, found_of
 from cutmarks.saying.cuts import (
+    ITS_MIDDLE,
     MarkRow,
     checked,
     corner_words,
     drill_words,
-    middle_words,
+    middle_parts,
     rest_words,
 )
 from cutmarks.saying.edge_work import edge_work_words
@@ -51,6 +53,8 @@ def put_piece(
 ) -> figures.Counted:
     """The section of a piece, the one of that number; what the script adds and compares for it."""
     section = put(main, "section", id=f"p-{number}", class_="view piece", aria_labelledby=f"n-{number}")
+    if any(finding.level == "stop" for finding in waiting_for(plan, piece)):
+        section.attrib["data-stops"] = ""
     put(section, "p", words.NEXT, class_="next", hidden="")
     put(section, "h2", piece.name, id=f"n-{number}")
     put(section, "p", piece.words, class_="place")
@@ -103,11 +107,11 @@ def _look(section: etree._Element, plan: Plan, piece: CutPiece, views: Sequence[
     row = put(section, "div", class_="look")
     backs = {view.registration.back for view in views}
     is_back = backs == {True}
-    where = put(row, "div", class_="where")
+    number = next(at for at, one in enumerate(plan.laid) if one.setout.name == piece.piece.surface)
+    where = put(row, "a", class_="where", href=f"#{pictures.elevation_name(number)}")
     pictures.put_thumbnail(where, piece)
-    if is_back:
-        # Beside a drawing that is mirrored it says how it is seen.
-        put(where, "span", words.AS_FACED)
+    # Beside a drawing that is mirrored it says how it is seen.
+    put(where, "span", words.AS_FACED if is_back else words.ELEVATION)
     drawn = from_behind(piece) if is_back else piece
     pictures.put_sketch(row, drawn, heavy=held(plan, piece) != "all")
     face = put(row, "p", class_="face")
@@ -194,8 +198,10 @@ def _mark(
         marked = put(group, "div", data_marked=str(index))
         if not stopped:
             _rows(marked, own, cut, index, several=len(own) > 1)
+        # What is taken off a tile by a box over its edge is another size once it moves; a core stays as it is.
+        stays = cut.kind == "hole" or isinstance(cut.opening.shape, Circle)
         size = size_words(cut, piece, plan.say.style)
-        put(marked, "p", size, class_="core" if cut.kind == "hole" else "core planned", data_cut=str(index))
+        put(marked, "p", size, class_="core" if stays else "core planned", data_cut=str(index))
         may_be = may_be_words(cut.opening, plan.say.style)
         if may_be:
             put(marked, "p", may_be, class_="may-be")
@@ -203,6 +209,7 @@ def _mark(
             _checks(marked, own, cut, index)
             for said in _of_the_cut(own, cut):
                 put(marked, "p", said, class_="planned", data_cut=str(index))
+            _middle(marked, own, cut, index)
         put(group, "div", data_answers=str(index))
     put(group, "p", words.template_words(piece.fingerprint), class_="print")
 
@@ -240,15 +247,16 @@ _TO = f"{NO_BREAK}to{NO_BREAK}"
 
 def _row(marked: etree._Element, view: Seen, row: MarkRow, cut: Cut, name: str) -> None:
     line = put(marked, "p", class_="row")
+    measure = row.measure
+    edge = next((side for side in cut.runs_out if side.axis != measure.side.axis), None)
+    # Both ends of what is cut lie on one edge, which the words beside the figures say where they are not of a lean.
+    along = words.along_words(view.names[edge]) if measure.what == "sides" and edge is not None else ""
     # A line of the phone may end at "to", never within 8 15/16.
     figure = figures_shown(row.measure, view.piece, view.style).replace(" ", NO_BREAK).replace(_TO, " to ")
     put(line, "b", figure, class_="figure", data_row=name).tail = " "
-    put(line, "span", row.words)
-    measure = row.measure
-    edge = next((view.names[side] for side in cut.runs_out if side.axis != measure.side.axis), "")
-    if measure.what == "sides" and edge:
-        # Both ends of what is cut lie on one edge, and no word of the figure says on which.
-        WallPictures.put_along(line, view.piece, cut, measure, words.along_words(edge))
+    put(line, "span", row.words if not along or row.words.startswith(along) else f"{along}, {row.words}")
+    if along and edge is not None:
+        WallPictures.put_along(line, view.piece, cut, measure, edge, along)
 
 
 def _of_the_cut(views: Sequence[Seen], cut: Cut) -> Iterator[str]:
@@ -256,8 +264,22 @@ def _of_the_cut(views: Sequence[Seen], cut: Cut) -> Iterator[str]:
     for view in views[:1]:
         own = figures.own_cut(view, cut)
         yield from filter(None, (drill_words(view, own), rest_words(view, own), corner_words(view, own)))
-        if own.kind == "corner notch" and own.opening.core is not None:
-            yield middle_words(view, own)
+
+
+def _middle(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int) -> None:
+    """Where the middle of a core is that only bites into the tile, for the board that guides it."""
+    for view in views[:1]:
+        own = figures.own_cut(view, cut)
+        if not figures.bites(own):
+            continue
+        line = put(marked, "p", ITS_MIDDLE, class_="middle", data_cut=str(index))
+        number = 0
+        for position, (measure, figure, said) in enumerate(middle_parts(view, own)):
+            told = put(line, "span", figure)
+            told.tail = f" {said}" if position else f" {said}, "
+            if measure is not None:
+                told.attrib["data-middle"] = f"{index}.{number}"
+                number += 1
 
 
 def _openings(
