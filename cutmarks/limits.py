@@ -350,6 +350,14 @@ class Limits(Struct, frozen=True):
     )
     # For the shop.
     run_out: Limit = Limit(5.0, COMMON, "an open cut path runs so far past the tile's edge", "mm", 100.0)
+    tile_density: Limit = Limit(
+        2.4,
+        "usual of porcelain, from memory: glass 2.5, wall tiles under 2",
+        "a tile's weight to water's",
+        "times",
+        9.0,
+        0.5,
+    )
 
 
 LIMITS = Limits()

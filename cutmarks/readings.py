@@ -195,11 +195,13 @@ class ShopWishes(Struct, frozen=True):
     pierce       how much room a jet needs to begin in what is cut out; least_radius: what it leaves in a corner itself.
     least_hole   a smaller hole is drilled.
     back         a view of the back too, in a file that says so.
-    jet          it cuts with a jet; a saw and cores need no room to begin. note: a remark of the tiler's own on it.
+    jet          it may cut with a jet; a saw and cores need no room to begin. said: that it does, was said.
+    note         a remark of the tiler's own on it.
     """
 
     name: str = ""
     jet: bool = True
+    said: bool = False
     corners: Corners = SHARP
     dxf: DxfRelease = "R2000"
     layers: ShopLayers = LAYERS

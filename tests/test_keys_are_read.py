@@ -36,7 +36,7 @@ from cutmarks.job.shop import LayersSpec, Shop, ToleranceSpec
 from cutmarks.job.tree import Entry, Places, plain, planted
 from cutmarks.sheets.build import build_pack
 from cutmarks.sheets.jobsheet import jobsheet_pages
-from cutmarks.sheets.piece_page import piece_page
+from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.writers.as_built import as_built_csv
 from cutmarks.writers.dxf import dxf_files
@@ -346,6 +346,7 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Tools", "longest snap"): Scene((), tried=["90"]),
     ("Tools", "narrowest snap"): Scene((), tools={"longest snap": "900"}),
     ("Job", "corner radius"): Scene((), BOXED),
+    ("Job", "corner radius of"): Scene((), BOXED, [{"splash 3-3": "2"}]),
     ("Shop", "corner radius"): Scene((), BOXED),
     ("Shop", "cuts with"): Scene((), BOXED),
     ("Shop", "discs"): Scene((), BOXED),
@@ -462,7 +463,7 @@ def for_the_shop(plan: Plan) -> str:
     held = []
     for one in dxf_files(plan):
         first = by_name[one.made_of[0]]
-        page = piece_page(plan, first, one.made_of, plan.cuttings[first.name], "p", "d.dxf")
+        page = piece_page(plan, first, plan.cuttings[first.name], "p", OnPage(1, " ".join(one.made_of), "d.dxf"))
         held += [
             one.name,
             one.data.decode(),

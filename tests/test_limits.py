@@ -25,6 +25,7 @@ from cutmarks.plan.choices import choices_of
 from cutmarks.readings import Disc
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.rooms.judging import Looked, judged
+from cutmarks.saying.shop import mass_words
 from cutmarks.saying.starts import start_said
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sides import Side
@@ -165,6 +166,10 @@ def for_the_shop(plan: Plan) -> object:
 
 def bought(plan: Plan) -> object:
     return what_to_buy(plan)
+
+
+def weighed(plan: Plan) -> object:
+    return [mass_words(plan, piece) for piece in plan.pieces]
 
 
 def cut_how(plan: Plan) -> object:
@@ -393,6 +398,7 @@ SCENES: Mapping[str, Scene] = {
     "thin_strip": Scene(job(box("16 x 190", cover="none", x=300, y=198.5)), 5, look=cut_how),
     "finger": Scene(job(hole(x=5, opening=35)), 9, look=cut_how),
     "run_out": Scene(job(hole(x=5, opening=35)), 8, look=for_the_shop),
+    "tile_density": Scene(job(hole(), tile={"thickness": 9}), 2, look=weighed),
 }
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from cutmarks.buying.model import Adhesive, Grout, Shared, TileNeed, ToBuy
 from cutmarks.buying.offcuts import ToCut, Turned, WholeTile, shared_tiles
+from cutmarks.checks.bridges import is_panel
 from cutmarks.checks.depth import bed_of
 from cutmarks.gauging.ends import sealed_joints
 from cutmarks.gauging.model import Sealed
@@ -63,7 +64,8 @@ def _tiles(plan: Plan, name: str, areas: Sequence[tuple[str, AreaPlan]]) -> Tile
     steps: list[float | None] = []
     for w, h in dict.fromkeys((one.tile.w, one.tile.h) for _, one in areas):
         lying = [piece for piece in pieces if (piece.piece.tile.w, piece.piece.tile.h) == (w, h)]
-        found, step = shared_tiles(list(_wanted(lying)), WholeTile(w, h, supplies.kerf, turned))
+        whole = WholeTile(w, h, supplies.kerf, turned, is_panel(area.tile, limits))
+        found, step = shared_tiles(list(_wanted(lying)), whole)
         shared = (*shared, *found)
         steps.append(step)
     counts = [one.counts for _, one in areas]

@@ -6,13 +6,18 @@ from typing import Literal
 
 from msgspec import Struct
 
+from cutmarks.buying.guillotine import SheetLayout
 from cutmarks.gauging.model import Sealed
 
 
 class Shared(Struct, frozen=True):
-    """One tile that gives several pieces, in the order of fixing: each is cut from what the one before left."""
+    """One tile that gives several pieces, in the order of fixing: each is cut from what the one before left.
+
+    layout  where they lie in it, each by its number among them, and the cuts; None: they lie slantwise.
+    """
 
     pieces: tuple[str, ...]
+    layout: SheetLayout | None = None
 
 
 class TileNeed(Struct, frozen=True):

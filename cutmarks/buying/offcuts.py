@@ -1,5 +1,7 @@
 """Which pieces one tile gives: cut from it side by side, each with the maker's edges that it needs.
 
+A large panel is cut in any way that a saw can (`guillotine`); a tile in a row, which a tiler needs no drawing for.
+
 A piece needs the maker's edge wherever it has it, since a joint is there; where it was trimmed it may be cut. So of
 the pieces that are cut from one tile in a row, one has its end at the tile's one edge, one at the other, and those
 between are cut on both sides. The saw takes its kerf between two of them. What is left of one serves one piece that
@@ -12,12 +14,14 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from cutmarks.buying.guillotine import SheetLayout, StockBlank, StockSheet, possible
 from cutmarks.buying.least import fewest
 from cutmarks.buying.model import Shared
 from cutmarks.geometry.edges import XY
@@ -27,6 +31,10 @@ from cutmarks.sides import ON_AXIS, Axis, Side
 Turned = Literal["no", "half", "any"]
 MOST_WAYS = 4_000
 """So many ways to cut a tile into pieces are looked at; where there are more, sizes are taken up to whole steps."""
+MOST_LAYOUTS = 1_500
+"""So many choices of pieces of a panel."""
+_ROUND = (Side.LEFT, Side.BOTTOM, Side.RIGHT, Side.TOP)
+"""The sides as they follow one another when a piece is turned a quarter round, against the clock."""
 STEPS = (0.0, 0.5, 1.0, 2.0, 5.0)
 """The steps, mm, from none on: a row of pieces along an edge that rakes has hardly two that are alike."""
 
@@ -45,12 +53,13 @@ class ToCut(Struct, frozen=True):
 
 
 class WholeTile(Struct, frozen=True):
-    """A tile that is cut: its sizes and the saw's kerf, mm, and how what is left of it may be turned."""
+    """A tile that is cut: its sizes and the saw's kerf, mm, how what is left may be turned; panel: a large one."""
 
     w: float
     h: float
     kerf: float
     turned: Turned = "no"
+    panel: bool = False
 
     def side(self, axis: Axis) -> float:
         """Its size on an axis, mm."""
@@ -83,7 +92,7 @@ def shared_tiles(wanted: Sequence[ToCut], tile: WholeTile) -> tuple[tuple[Shared
 def _worked_out(wanted: tuple[ToCut, ...], tile: WholeTile) -> tuple[tuple[Shared, ...], float | None]:
     """The same, kept: the page and plan.json ask it of one plan."""
     for step in STEPS:
-        members, ways = _ways_with(wanted, tile, step or TOUCH)
+        members, ways, layouts = _ways_with(wanted, tile, step or TOUCH)
         if len(ways) > MOST_WAYS:
             continue
         if not ways:
@@ -92,14 +101,17 @@ def _worked_out(wanted: tuple[ToCut, ...], tile: WholeTile) -> tuple[tuple[Share
         apart = [max(middles[kind] for kind, _ in way) - min(middles[kind] for kind, _ in way) for way in ways]
         taken = fewest([dict(way) for way in ways], apart, [len(numbers) for numbers in members])
         if taken is not None:
-            return tuple(_shared(ways, taken, members, wanted)), step
+            return tuple(_shared(ways, taken, members, wanted, layouts, tile)), step
     return (), None
 
 
-def _ways_with(wanted: Sequence[ToCut], tile: WholeTile, step: float) -> tuple[list[list[int]], list[CutWay]]:
+def _ways_with(
+    wanted: Sequence[ToCut], tile: WholeTile, step: float
+) -> tuple[list[list[int]], list[CutWay], Mapping[CutWay, SheetLayout]]:
     """The pieces by kind, their sizes taken up to whole steps, and every way to cut two or more from a tile.
 
-    One way more than are looked at where there are so many.
+    One way more than are looked at where there are so many. Of a panel each has its layout; where there are too many of
+    these, its pieces lie in a row as those of any tile.
     """
     kinds: dict[tuple[float, float, frozenset[Side], tuple[XY, ...]], list[int]] = defaultdict(list)
     for number, piece in enumerate(wanted):
@@ -108,8 +120,9 @@ def _ways_with(wanted: Sequence[ToCut], tile: WholeTile, step: float) -> tuple[l
         kinds[w, h, piece.makers, corners].append(number)
     samples = [ToCut("", *kind) for kind in kinds]
     counts = [len(numbers) for numbers in kinds.values()]
-    found: dict[CutWay, None] = {}
-    for axis in ("across", "up"):
+    layouts = _layouts(samples, counts, tile) if tile.panel else {}
+    found: dict[CutWay, None] = dict.fromkeys(layouts)
+    for axis in () if layouts else ("across", "up"):
         for way in _ways(samples, counts, tile, axis):
             found[way] = None
             if len(found) > MOST_WAYS:
@@ -118,7 +131,31 @@ def _ways_with(wanted: Sequence[ToCut], tile: WholeTile, step: float) -> tuple[l
         if len(found) > MOST_WAYS:
             break
         found[way] = None
-    return list(kinds.values()), list(found)
+    return list(kinds.values()), list(found), layouts
+
+
+def _layouts(samples: Sequence[ToCut], counts: Sequence[int], tile: WholeTile) -> Mapping[CutWay, SheetLayout]:
+    """Every way to cut two or more pieces from a panel, right across each time; none where there are too many."""
+    blanks = [blank for kind, piece in enumerate(samples) for blank in _blanks(kind, piece, tile)]
+    found = possible(blanks, tuple(counts), StockSheet(tile.w, tile.h, tile.kerf), MOST_LAYOUTS)
+    ways = {} if found is None else found
+    return {
+        tuple((kind, many) for kind, many in enumerate(choice) if many): layout
+        for choice, layout in ways.items()
+        if sum(choice) > 1
+    }
+
+
+def _blanks(kind: int, piece: ToCut, tile: WholeTile) -> Iterator[StockBlank]:
+    """How a piece may lie in a panel: as it is laid, half round, or any way round."""
+    turns = {"no": (0,), "half": (0, 2), "any": (0, 1, 2, 3)}[tile.turned]
+    seen: set[tuple[float, float, frozenset[Side]]] = set()
+    for turn in turns:
+        w, h = (piece.h, piece.w) if turn % 2 else (piece.w, piece.h)
+        makers = frozenset(_ROUND[(_ROUND.index(side) + turn) % len(_ROUND)] for side in piece.makers)
+        if (w, h, makers) not in seen:
+            seen.add((w, h, makers))
+            yield StockBlank(kind, w, h, makers, turn)
 
 
 def _taken_up(mm: float, step: float) -> float:
@@ -126,18 +163,49 @@ def _taken_up(mm: float, step: float) -> float:
 
 
 def _shared(
-    ways: Sequence[CutWay], taken: Sequence[int], members: Sequence[Sequence[int]], wanted: Sequence[ToCut]
+    ways: Sequence[CutWay],
+    taken: Sequence[int],
+    members: Sequence[Sequence[int]],
+    wanted: Sequence[ToCut],
+    layouts: Mapping[CutWay, SheetLayout],
+    tile: WholeTile,
 ) -> Iterator[Shared]:
     """The ways with the pieces' own names, the first of each kind first."""
     left = [list(numbers) for numbers in members]
-    made: list[list[int]] = []
+    made: list[tuple[list[int], SheetLayout | None]] = []
     for way, count in zip(ways, taken, strict=True):
         for _ in range(count):
             # A way may hold one piece more than there are left: what is not wanted is not cut.
-            numbers = [left[kind].pop(0) for kind, many in way for _ in range(min(many, len(left[kind])))]
+            own = {kind: [left[kind].pop(0) for _ in range(min(many, len(left[kind])))] for kind, many in way}
+            numbers = sorted(number for held in own.values() for number in held)
             if len(numbers) > 1:
-                made.append(sorted(numbers))
-    return (Shared(tuple(wanted[number].name for number in numbers)) for numbers in sorted(made))
+                layout = layouts.get(way)
+                row = None if layout else _row([wanted[number] for number in numbers], tile)
+                made.append((numbers, _numbered(layout, own, numbers) if layout else row))
+    made.sort(key=lambda one: one[0])
+    return (Shared(tuple(wanted[number].name for number in numbers), layout) for numbers, layout in made)
+
+
+def _row(pieces: Sequence[ToCut], tile: WholeTile) -> SheetLayout | None:
+    """Where pieces lie that one tile is known to give, turned no more than they have to be; None: slantwise."""
+    for turned in ("no", "half", "any"):
+        one_way = replace(tile, turned=turned)
+        blanks = [blank for kind, piece in enumerate(pieces) for blank in _blanks(kind, piece, one_way)]
+        found = possible(blanks, (1,) * len(pieces), StockSheet(tile.w, tile.h, tile.kerf), MOST_LAYOUTS)
+        layout = (found or {}).get((1,) * len(pieces))
+        if layout is not None:
+            return layout
+        if turned == tile.turned:
+            return None
+    return None
+
+
+def _numbered(layout: SheetLayout, own: Mapping[int, Sequence[int]], numbers: Sequence[int]) -> SheetLayout:
+    """A layout of kinds as one of these pieces, each by its place among them; what is not wanted is left out."""
+    waiting = {kind: iter(held) for kind, held in own.items()}
+    lying = ((next(waiting[one.kind], None), one) for one in layout.pieces)
+    pieces = tuple(replace(one, kind=numbers.index(number)) for number, one in lying if number is not None)
+    return replace(layout, pieces=pieces)
 
 
 def _lanes(samples: Sequence[ToCut], tile: WholeTile, axis: Axis) -> Iterator[_Lane]:

@@ -18,7 +18,15 @@ from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.setout.model import Void
 from cutmarks.sides import Side
-from cutmarks.tiling.ends import Ends, ends_across, ends_at_voids, ends_up, with_start_moved, with_voids_tiled
+from cutmarks.tiling.ends import (
+    Ends,
+    ends_across,
+    ends_at_voids,
+    ends_up,
+    least_beside_voids,
+    with_start_moved,
+    with_voids_tiled,
+)
 from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place
 from cutmarks.tiling.moves import even_moves
@@ -223,8 +231,19 @@ class Advice(Struct, frozen=True):
 
     def _narrows_jambs(self, layout: Layout, by: float, under: float, *, upright: bool) -> bool:
         """Whether a piece beside a window, niche or door comes under so much, and is narrower than any there is now."""
+        narrow = self._narrow(layout, upright=upright)
+        inside, inside_then = (self._least_beside(layout, at, upright=upright) for at in (0.0, by))
+        if inside_then < min(inside, narrow) - COINCIDE:
+            return True
         now, then = (self.beside_voids(layout, at, upright=upright) for at in (0.0, by))
         return any(size < min(now.get(name, math.inf), under) - COINCIDE for name, size in then.items())
+
+    def _least_beside(self, layout: Layout, by: float, *, upright: bool) -> float:
+        """The least piece beside any window, niche or door, wherever in its course, with the start moved, mm."""
+        if layout.grid.turn:
+            return math.inf
+        least = least_beside_voids(*self._laid(layout, by, upright=upright), upright=upright)
+        return math.inf if least is None else least
 
     def _cost(self, layout: Layout, by: float, *, upright: bool) -> str:
         """What a move of the start costs at the edges, as the end of a sentence."""

@@ -23,7 +23,7 @@ def bridge_of(tile: TileKind, kind: str, limits: Limits) -> Bridge:
     `kind` is the surface's, wall or floor.
     """
     side = min(tile.w, tile.h)
-    if max(tile.w, tile.h) > limits.panel_side.value or _says(tile.material, "panel", "slab"):
+    if is_panel(tile, limits):
         look, stop, parted = limits.panel_bridge, limits.panel_stop_bridge, False
     elif _says(tile.material, "glass"):
         look, stop, parted = limits.glass_bridge, limits.glass_stop_bridge, True
@@ -39,6 +39,11 @@ def bridge_of(tile: TileKind, kind: str, limits: Limits) -> Bridge:
         min(look.value, side * limits.bridge_part.value),
         min(stop.value, side * limits.stop_bridge_part.value),
     )
+
+
+def is_panel(tile: TileKind, limits: Limits) -> bool:
+    """Whether a tile is a large panel, by its size or by what it is called."""
+    return max(tile.w, tile.h) > limits.panel_side.value or _says(tile.material, "panel", "slab")
 
 
 def _says(material: str, *words: str) -> bool:

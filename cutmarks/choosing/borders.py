@@ -39,7 +39,7 @@ class EndOf(Struct, frozen=True):
 
     kind    an edge of the surface, the area's own limit, a step in an edge, or a window, niche or door; other: an edge
             of another wall round which courses run at one height.
-    what    in words: "left edge", "window"; thing: the name of the window, niche or door, else "".
+    what    in words: "left edge", "window"; thing: the name of the window, niche, door or other wall, else "".
     side    of the area, or of the thing, on which the piece lies that it trims.
     hidden  something covers the joint there.
     """

@@ -15,14 +15,11 @@ from typing import NamedTuple
 from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border
 from cutmarks.choosing.figures import hair_of
-from cutmarks.choosing.leaves import phases_of
+from cutmarks.choosing.leaves import rows_till_alike
 from cutmarks.choosing.question import StartQuestion
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.sides import Axis
 
-CROSSED = 6
-"""Up to so many ways in which courses lie, the end of each is held against the other end of every other; beyond, of
-each against its own: a bond that hardly comes back has no two courses whose ends are alike by more than chance."""
 FINER = (1.0, 0.5, 0.25, 0.125, 0.0625)
 """Where no whole step lies between two breakpoints, a part of it is taken."""
 
@@ -55,13 +52,17 @@ def _sizes(asked: StartQuestion, axis: Axis) -> tuple[float, float]:
     return (grid.w, grid.pitch_u) if axis == "across" else (grid.h, grid.pitch_v)
 
 
-def _shifts(asked: StartQuestion, axis: Axis) -> Sequence[float]:
-    return phases_of(asked.grid) if axis == "across" else (0.0,)
+def _shifts(asked: StartQuestion, axis: Axis, low: float, high: float) -> Sequence[float]:
+    """How far the courses are shifted that may go into what reaches from `low` to `high`, mm; up there is one way."""
+    if axis == "up":
+        return (0.0,)
+    shifts = asked.courses.shifts
+    return [shifts[way] for way in asked.ways_between(low, high)]
 
 
 def _of_ends(asked: StartQuestion, axis: Axis) -> Iterator[float]:
     for border in asked.ends.upright if axis == "across" else asked.ends.level:
-        for shift in _shifts(asked, axis):
+        for shift in _shifts(asked, axis, border.t0, border.t1):
             for v in {border.v0, border.v1}:
                 yield from _of_end(asked, axis, border, v, shift)
 
@@ -91,41 +92,43 @@ def _of_equal_ends(asked: StartQuestion, axis: Axis) -> Iterator[float]:
     size, _ = _sizes(asked, axis)
     borders = asked.ends.upright if axis == "across" else asked.ends.level
     within = asked.limits.equal_ends.value
-    lows = [border for border in borders if border.side.sign < 0]
-    highs = [border for border in borders if border.side.sign > 0]
+    places = [
+        (border, v - shift)
+        for border in borders
+        for shift in _shifts(asked, axis, border.t0, border.t1)
+        for v in {border.v0, border.v1}
+    ]
     # Between two ends that lie nearer to each other than a tile is wide a piece stays as it is while the others grow.
     fixed = {abs(v - o) for border in borders for v, o in ((border.v0, border.o0), (border.v1, border.o1))}
-    for border in borders:
-        for piece in sorted(one for one in fixed if one < size):
-            for by in (-within, 0.0, within):
-                for shift in _shifts(asked, axis):
-                    yield from (_start_that_leaves(border, v, piece + by, size) - shift for v in (border.v0, border.v1))
-    shifts = _shifts(asked, axis)
-    others = shifts if len(shifts) <= CROSSED else ()
-    crossed = {one + other for one in shifts for other in (others or (one,))}
-    for low in lows:
-        for high in highs:
-            if low.end.of != high.end.of:
-                continue
-            for both in crossed:
-                for a in {low.v0, low.v1}:
-                    for b in {high.v0, high.v1}:
-                        yield from _alike(asked, axis, a, b, both)
+    for piece in sorted(one for one in fixed if one < size):
+        for by in (-within, 0.0, within):
+            yield from (_start_that_leaves(border, place, piece + by, size) for border, place in places)
+    yield from _alike(asked, axis, places)
 
 
-def _alike(asked: StartQuestion, axis: Axis, low: float, high: float, shifts: float) -> Iterator[float]:
-    """Where pieces at two opposite ends, at `low` and `high`, are alike, and where they just are so no more."""
+def _alike(asked: StartQuestion, axis: Axis, places: Iterable[tuple[Border, float]]) -> Iterator[float]:
+    """Where pieces at opposite ends are alike, and where they just are so no more.
+
+    Each end comes with its place less the shift of its course: of two that face each other the sum alone counts, and
+    that but for whole pitches, so that many pairs are one.
+    """
     size, pitch = _sizes(asked, axis)
     within = asked.limits.equal_ends.value
-    middle = (low + high - size - shifts) / 2
-    for by in (0.0, pitch / 2):
-        yield from (middle + by, middle + by - within / 2, middle + by + within / 2)
+    lows: dict[str, set[float]] = {}
+    highs: dict[str, set[float]] = {}
+    for border, place in places:
+        (lows if border.side.sign < 0 else highs).setdefault(border.end.of, set()).add(round(place, 6))
+    sums = {round((a + b) % pitch, 6) for of in lows for a in lows[of] for b in highs.get(of, ())}
+    for one in sums:
+        for by in (0.0, pitch / 2):
+            middle = (one - size) / 2 + by
+            yield from (middle, middle - within / 2, middle + within / 2)
 
 
 def _of_holes(asked: StartQuestion, axis: Axis) -> Iterator[float]:
     for hole in asked.holes:
         low, high = (hole.box.min_x, hole.box.max_x) if axis == "across" else (hole.box.min_y, hole.box.max_y)
-        for shift in _shifts(asked, axis):
+        for shift in _shifts(asked, axis, hole.box.min_y, hole.box.max_y):
             yield from _of_hole(asked, axis, low - shift, high - shift, high - low)
 
 
@@ -154,60 +157,51 @@ def where_the_other_tells(asked: StartQuestion, axis: Axis, other: float) -> Ite
             continue
         x, y = (hole.box.min_x + hole.box.max_x) / 2, (hole.box.min_y + hole.box.max_y) / 2
         middle, own = (y, x) if across else (x, y)
-        for phase, shift in enumerate(phases_of(grid)):
-            start = other if across else other + shift
+        # Across each course has its own shift; up it is its columns that lie otherwise in every way of a course.
+        for start in (other,) if across else [other + shift for shift in asked.courses.shifts]:
             first = math.floor((middle - hole.radius - start) / pitch)
             for number in range(first, math.floor((middle + hole.radius - start) / pitch) + 1):
                 low = start + number * pitch
                 off = max(low - middle, middle - low - size, 0.0)
-                if not 0.0 < off < hole.radius or (across and number % len(phases_of(grid)) != phase):
+                if not 0.0 < off < hole.radius:
                     continue
                 half = math.sqrt(hole.radius**2 - off**2)
-                by = shift if across else 0.0
+                by = grid.shift(number) if across else 0.0
                 yield from _of_hole(asked, axis, own - half - by, own + half - by, 2 * hole.radius)
 
 
 def _of_leaning_ends(asked: StartQuestion, axis: Axis, other: float) -> Iterator[float]:
     """Where pieces change their band, and opposite ones are alike, at the places where tiles meet leaning ends."""
     met = list(_met(asked, axis, other))
-    if all(border.is_true for border, _, _ in met):
-        return
-    for border, v, shift in met:
+    leaning = {border.end.of for border, _ in met if not border.is_true}
+    for border, place in met:
         if not border.is_true:
-            yield from _of_end(asked, axis, border, v, shift)
-    for low, a, one in met:
-        for high, b, two in met:
-            own = low.end.of == high.end.of
-            if low.side.sign < 0 < high.side.sign and own and not (low.is_true and high.is_true):
-                yield from _alike(asked, axis, a, b, one + two)
+            yield from _of_end(asked, axis, border, place, 0.0)
+    yield from _alike(asked, axis, [one for one in met if one[0].end.of in leaning])
 
 
-def _met(asked: StartQuestion, axis: Axis, other: float) -> Iterator[tuple[Border, float, float]]:
-    """Each end with its outermost places that tiles meet, and how far the course there is shifted."""
+def _met(asked: StartQuestion, axis: Axis, other: float) -> Iterator[tuple[Border, float]]:
+    """Each end with its outermost places that tiles meet, each less the shift of the course there."""
     grid, across = asked.grid, axis == "across"
     size, pitch = (grid.h, grid.pitch_v) if across else (grid.w, grid.pitch_u)
-    phases = phases_of(grid)
+    alike = rows_till_alike(grid) if across else 1
+    starts = (other,) if across else [other + shift for shift in asked.courses.shifts]
     for border in asked.ends.upright if across else asked.ends.level:
-        for phase, shift in enumerate(phases):
-            start, by = (other, shift) if across else (other + shift, 0.0)
-            if border.is_true:
-                yield border, border.v0, by
-                continue
+        for start in starts:
             first = math.ceil((border.t0 - start - size) / pitch)
             last = math.floor((border.t1 - start) / pitch)
-            if across and len(phases) > 1:
-                first += (phase - first) % len(phases)
-                last -= (last - phase) % len(phases)
-            for number in {first, last}:
+            outermost = {*range(first, min(first + alike, last + 1)), *range(max(last + 1 - alike, first), last + 1)}
+            for number in outermost:
                 low = start + number * pitch
+                by = grid.shift(number) if across else 0.0
                 for t in (max(border.t0, low), min(border.t1, low + size)):
                     if border.t0 <= t <= border.t1:
-                        yield border, border.at(t)[0], by
+                        yield border, border.at(t)[0] - by
 
 
 def _of_rows(asked: StartQuestion, axis: Axis) -> Iterator[float]:
     """Where what ends a course goes into another one, which matters where courses are shifted against each other."""
-    if axis == "across" or len(phases_of(asked.grid)) == 1:
+    if axis == "across" or len(asked.courses.shifts) == 1:
         return
     size, _ = _sizes(asked, axis)
     for border in asked.ends.upright:

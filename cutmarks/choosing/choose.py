@@ -17,7 +17,7 @@ from cutmarks.choosing.borders import Border, EndOf, EndsOf
 from cutmarks.choosing.breakpoints import Offset, at_turns, breakpoints, easily_said, offsets, where_the_other_tells
 from cutmarks.choosing.figures import POOR, Figures, Worth, band_of, worth_of
 from cutmarks.choosing.landing import HoleOn, landing
-from cutmarks.choosing.leaves import AreaEnds, phases_of
+from cutmarks.choosing.leaves import AreaEnds, comes_back, rows_till_alike
 from cutmarks.choosing.question import StartQuestion, ends_of, on_other_wall
 from cutmarks.choosing.search import Found, best_starts
 from cutmarks.choosing.words import figure, of_axis, start_at
@@ -51,6 +51,8 @@ NEAR_JOINT = 2.0
 SAID_WITHIN = 1e-4
 """A start as it is read again is the one that was written, mm."""
 STEPS_ASIDE = 60
+LOOKED_AT, ALL_BUT, CLOSE = 4, 0.9999, 0.05
+"""How far a start may move is looked at in so many parts, the last of them but for a hair, and told to so much, mm."""
 AXES: Mapping[Axis, str] = {"across": "plumb", "up": "level"}
 """The axes of a start, and the line that each is read from."""
 
@@ -187,8 +189,26 @@ class Chooser(Struct, frozen=True):
                     under = min(under, (*min(_together(row).shown(self.limits) for row in spread), math.inf))
             spread.sort(key=lambda row: self._key(row))
             beam = _unlike(spread, self.limits, max(BEAM, most))
-        offers = [Offer(starts, _together(starts)) for starts in beam[:most]]
+        beam = beam[:most] if under is not None else [tuple(self._moving_surely(starts)) for starts in beam[:most]]
+        offers = [Offer(starts, _together(starts)) for starts in beam]
         return Choices(self.spec.name, tuple(offers), now)
+
+    def _moving_surely(self, starts: Sequence[AreaStart]) -> Iterator[AreaStart]:
+        """The same with how far each may move looked at as it is told.
+
+        The stretches that are searched are of one axis alone: where ends lean, and where circles come over joints, some
+        of them change a little earlier.
+        """
+        specs = {area.name: area for area in self.spec.areas}
+        for number, start in enumerate(starts):
+            area = specs[start.area]
+            joint = area.joint if start.joint is None else start.joint
+            asked = self.question(replace(area, bond=start.bond or area.bond, joint=joint), starts[:number])
+            ways = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))
+            left, right, down, up = (
+                _surely(by, way, asked, (start.x, start.y)) for by, way in zip(start.may_move, ways, strict=True)
+            )
+            yield replace(start, may_move=(left, right, down, up))
 
     def _why_not(self) -> str:
         if not self.spec.areas:
@@ -256,8 +276,20 @@ class Chooser(Struct, frozen=True):
             holes=tuple(self._holes(layout)),
             want=wanted(layout, self.setout.kind, limits),
             limits=limits,
+            starts=self._starts_up(area, layout),
             sits=self._sits(area, layout),
         )
+
+    def _starts_up(self, area: AreaSpec, layout: Layout) -> tuple[float, float]:
+        """Between which heights a start is looked for: a pitch from below on, about level lines, where one is said."""
+        below, box = area.from_ or area.nothing_below, layout.on_surface
+        said = [layout.grid.to_surface.dy] if area.start_up is not None else []
+        if below is not None:
+            said.append(on_lines(below, self.setout.lines))
+            return min(said), max(said)
+        lines = [one.at for one in of_axis(self.setout.lines.values(), "up") if box.min_y <= one.at <= box.max_y]
+        places = [box.min_y, *lines, *said]
+        return min(places) - layout.grid.pitch_v, max(places) + layout.grid.pitch_v
 
     def _ends(self, area: AreaSpec, layout: Layout) -> AreaEnds:
         ground = layout.ground.moved(layout.grid.to_surface)
@@ -460,7 +492,8 @@ class Chooser(Struct, frozen=True):
         lines = [
             line.at for line in of_axis(self.setout.lines.values(), axis) if low - pitch <= line.at <= high + pitch
         ]
-        again = pitch * (len(phases_of(grid)) if axis == "up" else 1)
+        # Courses that never come back lie as well beside each other from any of them on, further to a side.
+        again = pitch * (rows_till_alike(grid) if axis == "up" and comes_back(grid) else 1)
         said: dict[tuple[float, int], None] = {}
         for place, way in easily_said(asked, axis, lines, self.step):
             # A figure is best a small one: the same start, further down or nearer to the line.
@@ -511,6 +544,8 @@ class Chooser(Struct, frozen=True):
         y = _widened(y, up, grid.pitch_v, self.step, same_y)
         plumb, level = (of_axis(self.setout.lines.values(), axis) for axis in AXES)
         start_across = start_at("across", x.at, grid.w, grid.joint, plumb, kind, unit, self.step)
+        if area.carries_on_from is not None and area.start_across is not None:
+            start_across = area.start_across
         start_up = start_at("up", y.at, grid.h, grid.joint, level, kind, unit, self.step)
         figures = asked.figures(x.at, y.at)
         return AreaStart(
@@ -621,8 +656,13 @@ def _widened(
     place = offset.at - turns
     index = max((i for i, one in enumerate(between) if one.low <= place + TOUCH), default=0)
     low, high = offset.low, offset.high
+    stays = offset.way == 2 or same((low + high) / 2)
+    if not stays:
+        low = high = offset.at  # a whole tile that just fits: any further, and it is cut
     for sign in (-1, 1):
         i, moved = index, turns
+        if sign > 0 and not stays:
+            break
         for _ in range(STEPS_ASIDE):
             i += sign
             if not 0 <= i < len(between):
@@ -636,6 +676,27 @@ def _widened(
         if low + TOUCH < middle < high - TOUCH and same(middle):
             return Offset(middle, low, high)
     return Offset(offset.at, low, high, offset.way)
+
+
+def _surely(by: float, way: tuple[float, float], asked: StartQuestion, at: tuple[float, float]) -> float:
+    """So far as it counts the same, of how far one way it was thought to, mm: looked at in parts, then closed in on."""
+
+    def alike(moved: float) -> bool:
+        return asked.alike(at[0] + moved * way[0], at[1] + moved * way[1], at)
+
+    good, bad = 0.0, by
+    for part in range(1, LOOKED_AT + 1):
+        place = by * part / LOOKED_AT * ALL_BUT
+        if not alike(place):
+            bad = place
+            break
+        good = place
+    else:
+        return by
+    while bad - good > CLOSE:
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if alike(middle) else (good, middle)
+    return good
 
 
 def _fragile(asked: StartQuestion, x: float, y: float, figures: Figures) -> Iterator[str]:

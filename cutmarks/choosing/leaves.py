@@ -16,7 +16,7 @@ from msgspec import Struct, field
 
 from cutmarks.choosing.borders import Border, EndOf, Slab
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 from cutmarks.tiling.model import Grid
 
 ALIKE = 1e-3
@@ -25,6 +25,8 @@ LEG = 0.01
 """A leg beside a window, however thin, is a part of its piece, mm."""
 MOST_PHASES = 24
 """A bond whose courses come back to where they were only later than this is looked at course by course."""
+MOST_COURSES = 100
+"""And no further than so many courses from the start."""
 
 
 class Left(NamedTuple):
@@ -67,10 +69,47 @@ def phases_of(grid: Grid) -> tuple[float, ...]:
     return _phases(grid.bond_shift, grid.progressive, grid.pitch_u)
 
 
+def comes_back(grid: Grid) -> bool:
+    """Whether a course lies as an earlier one does, after few enough of them to go by the ways in which they lie."""
+    return len(phases_of(grid)) < MOST_PHASES
+
+
 def rows_till_alike(grid: Grid) -> int:
     """After how many courses one lies as this one does; more than any surface has where none does."""
-    phases = len(phases_of(grid))
-    return phases if phases < MOST_PHASES else 10**6
+    return len(phases_of(grid)) if comes_back(grid) else 10**6
+
+
+class CourseWays(NamedTuple):
+    """The ways in which courses lie, as their shifts, mm: those that come back, else course by course from `first` on.
+
+    What lies beside row `first` or above the last one is not told apart.
+    """
+
+    shifts: tuple[float, ...]
+    first: int = 0
+    come_back: bool = True
+
+    def way(self, row: int) -> int | None:
+        """Which of them a row is; None where it was not looked at."""
+        if self.come_back:
+            return row % len(self.shifts)
+        number = row - self.first
+        return number if 0 <= number < len(self.shifts) else None
+
+    def ways(self, first: int, last: int) -> Sequence[int]:
+        """Which of them the rows from `first` to `last` are."""
+        if self.come_back:
+            return range(len(self.shifts))
+        return range(max(first - self.first, 0), min(last - self.first + 1, len(self.shifts)))
+
+
+def courses_of(grid: Grid, low: float, high: float, starts: tuple[float, float]) -> CourseWays:
+    """The ways in which the courses lie between two heights, wherever the start lies between two others."""
+    if comes_back(grid):
+        return CourseWays(phases_of(grid))
+    first = max(math.floor((low - starts[1]) / grid.pitch_v), -MOST_COURSES)
+    last = min(math.floor((high - starts[0]) / grid.pitch_v), MOST_COURSES)
+    return CourseWays(tuple(grid.shift(row) % grid.pitch_u for row in range(first, last + 1)), first, come_back=False)
 
 
 @lru_cache(maxsize=64)
@@ -93,6 +132,40 @@ class _InCourse(NamedTuple):
     right: float
 
 
+class Met(NamedTuple):
+    """A stretch as tiles meet it: va and vb are its places at both ends, oa and ob those of what lies behind it, mm.
+
+    All as if it ended them going up the axis: of one that begins them `flipped` says so, and the places are negative.
+    low, high  the lesser and the greater of va and vb; deep: how far it is to what lies behind at the most.
+    least  what is no piece; shift: that of the course.
+    """
+
+    va: float
+    vb: float
+    oa: float
+    ob: float
+    low: float
+    high: float
+    deep: float
+    least: float
+    flipped: bool
+    shift: float = 0.0
+
+
+class _LastMet:
+    """Where stretches are met, kept while the start stays as it is on the axis that says so: most looks change one."""
+
+    def __init__(self) -> None:
+        self._kept: dict[Axis, tuple[object, dict[object, list[Met]]]] = {}
+
+    def at(self, axis: Axis, key: object) -> dict[object, list[Met]]:
+        """What is kept of an axis for this start, empty where the last one was another."""
+        kept = self._kept.get(axis)
+        if kept is None or kept[0] != key:
+            kept = self._kept[axis] = (key, {})
+        return kept[1]
+
+
 class AreaEnds(Struct, dict=True):
     """The ends of an area, and what a start leaves at each.
 
@@ -108,6 +181,7 @@ class AreaEnds(Struct, dict=True):
     kerf: float
     is_open: bool = False
     _rows: dict[object, _InCourse] = field(default_factory=dict)
+    _met: _LastMet = field(default_factory=lambda: _LastMet())
 
     @cached_property
     def from_floor_to_ceiling(self) -> tuple[float | None, float | None, float | None]:
@@ -121,14 +195,25 @@ class AreaEnds(Struct, dict=True):
 
     def left(self, grid: Grid, x: float, y: float) -> dict[EndOf, Left]:
         """What lies at each end."""
-        found: dict[EndOf, Left] = {}
-        for border in self.upright:
-            _add(found, border.end, self._upright(border, grid, x, y), grid.w)
-        for border in self.level:
-            _add(found, border.end, self._level(border, grid, x, y), grid.h)
-        return found
+        found: dict[EndOf, tuple[float, float, float]] = {}
+        for number, border in enumerate(self.upright):
+            _add(found, border.end, self._upright(number, border, grid, x, y), grid.w)
+        for number, border in enumerate(self.level):
+            _add(found, border.end, self._level(number, border, grid, x, y), grid.h)
+        return {
+            end: Left(min(low, whole), min(high, whole), whole, low < whole - TOUCH, max(high - whole, 0.0))
+            for end, (low, high, whole) in found.items()
+        }
 
-    def _upright(self, border: Border, grid: Grid, x: float, y: float) -> Iterator[float]:
+    def _upright(self, number: int, border: Border, grid: Grid, x: float, y: float) -> list[float]:
+        met = self._met.at("across", (y, grid.w, grid.h, grid.joint, grid.bond_shift))
+        if number not in met:
+            met[number] = list(self._in_courses(border, grid, y))
+        pitch, w = grid.pitch_u, grid.w
+        return [piece for one in met[number] for piece in pieces_of(one, x + one.shift, pitch, w)]
+
+    def _in_courses(self, border: Border, grid: Grid, y: float) -> Iterator[Met]:
+        """Where the courses of a start at y meet an upright stretch."""
         first, last = rows_met(border, grid, y, self.least)
         rows: Iterable[int] = range(first, last + 1)
         if border.is_true:
@@ -137,9 +222,8 @@ class AreaEnds(Struct, dict=True):
         for row in rows:
             low = y + row * grid.pitch_v
             a, b = max(border.t0, low), min(border.t1, low + grid.h)
-            along = x + grid.shift(row)
             least = self._least_of(border, a, b, low, low + grid.h)
-            yield from pieces_at(border, border.at(a), border.at(b), along, grid.pitch_u, grid.w, least)
+            yield met_at(border, border.at(a), border.at(b), least, grid.shift(row))
 
     def _least_of(self, border: Border, a: float, b: float, low: float, high: float) -> float:
         """What is no piece at an end, of a tile from low to high that lies beside it from a to b.
@@ -149,16 +233,14 @@ class AreaEnds(Struct, dict=True):
         is_leg = (border.turns0 and a > low + TOUCH) or (border.turns1 and b < high - TOUCH)
         return LEG if is_leg else self.least
 
-    def _level(self, border: Border, grid: Grid, x: float, y: float) -> Iterator[float]:
+    def _level(self, number: int, border: Border, grid: Grid, x: float, y: float) -> list[float]:
         if (
             border.is_true
             and not (border.turns0 or border.turns1)
             and border.t1 - border.t0 > 2 * (grid.joint + 2 * self.least)
         ):
-            yield from pieces_at(
-                border, (border.v0, border.o0), (border.v1, border.o1), y, grid.pitch_v, grid.h, self.least
-            )
-            return
+            whole = met_at(border, (border.v0, border.o0), (border.v1, border.o1), self.least)
+            return pieces_of(whole, y, grid.pitch_v, grid.h)
         low, high = sorted((border.v0, border.v1))
         if border.side.sign > 0:
             rows = range(
@@ -167,15 +249,24 @@ class AreaEnds(Struct, dict=True):
         else:
             begin = y + grid.h + TOUCH
             rows = range(math.ceil((low - begin) / grid.pitch_v), math.ceil((high - begin) / grid.pitch_v) + 1)
+        met = self._met.at("up", (x, grid.w, grid.joint))
+        found: list[float] = []
         for row in rows:
-            along = x + grid.shift(row)
-            first = math.ceil((border.t0 + self.least - along - grid.w) / grid.pitch_u)
-            last = math.floor((border.t1 - self.least - along) / grid.pitch_u)
-            for column in range(first, last + 1):
-                left = along + column * grid.pitch_u
-                a, b = max(border.t0, left), min(border.t1, left + grid.w)
-                least = self._least_of(border, a, b, left, left + grid.w)
-                yield from pieces_at(border, border.at(a), border.at(b), y, grid.pitch_v, grid.h, least, only=row)
+            shift = grid.shift(row)
+            if (number, shift) not in met:
+                met[number, shift] = list(self._in_columns(border, grid, x + shift))
+            for one in met[number, shift]:
+                found += pieces_of(one, y, grid.pitch_v, grid.h, only=row)
+        return found
+
+    def _in_columns(self, border: Border, grid: Grid, along: float) -> Iterator[Met]:
+        """Where the tiles of a course that begins at `along` meet a level stretch."""
+        first = math.ceil((border.t0 + self.least - along - grid.w) / grid.pitch_u)
+        last = math.floor((border.t1 - self.least - along) / grid.pitch_u)
+        for column in range(first, last + 1):
+            left = along + column * grid.pitch_u
+            a, b = max(border.t0, left), min(border.t1, left + grid.w)
+            yield met_at(border, border.at(a), border.at(b), self._least_of(border, a, b, left, left + grid.w))
 
     def counted(self, grid: Grid, x: float, y: float) -> PieceCount:
         """How many pieces are whole and how many cut, and how many tiles serve two ends."""
@@ -313,52 +404,48 @@ def rows_met(border: Border, grid: Grid, y: float, least: float) -> tuple[int, i
     return first, math.floor((border.t1 - least - y) / grid.pitch_v)
 
 
-def pieces_at(
-    border: Border,
-    one: tuple[float, float],
-    other: tuple[float, float],
-    start: float,
-    pitch: float,
-    size: float,
-    least: float,
-    only: int | None = None,
-) -> Iterator[float]:
+def met_at(
+    border: Border, one: tuple[float, float], other: tuple[float, float], least: float, shift: float = 0.0
+) -> Met:
+    """A stretch as a tile meets it; `one` and `other` are its place and what lies behind it at both ends of that."""
+    (va, oa), (vb, ob) = one, other
+    flipped = border.side.sign < 0
+    if flipped:
+        va, oa, vb, ob = -va, -oa, -vb, -ob
+    return Met(va, vb, oa, ob, min(va, vb), max(va, vb), max(va - oa, vb - ob), least, flipped, shift)
+
+
+def pieces_of(met: Met, start: float, pitch: float, size: float, only: int | None = None) -> list[float]:
     """How far pieces reach in from a stretch at their narrowest, mm; for a whole one how far its other side is.
 
-    `one` and `other` are the stretch's place and what lies behind it at its two ends. A stretch that leans may lie in
-    more than one tile: the piece that it ends in a point has 0. `only` is the one row or column that is looked at.
+    `start` is where a tile begins. A stretch that leans may lie in more than one tile: the piece that it ends in a
+    point has 0. `only` is the one row or column that is looked at.
     """
-    (va, oa), (vb, ob) = one, other
-    if border.side.sign < 0:
-        # Seen from the other side it is the same.
-        va, oa, vb, ob, start = -va, -oa, -vb, -ob, -(start + size)
+    va, vb, oa, ob, low, high, deep, least, flipped, _ = met
+    if flipped:
+        start = -(start + size)
         only = None if only is None else -only
-    low, high = min(va, vb), max(va, vb)
     first = math.floor((low - start + TOUCH) / pitch)
     last = math.floor((high - start + TOUCH) / pitch)
+    found: list[float] = []
     for number in range(first, last + 1):
         if only is not None and number != only:
             continue
         left = start + number * pitch
-        if min(high - left, max(va - oa, vb - ob)) < least - TOUCH:
+        if min(high - left, deep) < least - TOUCH:
             if number == first:
-                yield low - left + pitch  # nothing fits in: the tile before it is whole
-            continue
-        if low - left >= size - TOUCH:
-            yield max(low - left, size)
-            continue
-        yield max(0.0, min(min(va - left, size, va - oa), min(vb - left, size, vb - ob)))
+                found.append(low - left + pitch)  # nothing fits in: the tile before it is whole
+        elif low - left >= size - TOUCH:
+            found.append(max(low - left, size))
+        else:
+            found.append(max(0.0, min(low - left, size, va - oa, vb - ob)))
+    return found
 
 
-def _add(found: dict[EndOf, Left], end: EndOf, pieces: Iterable[float], whole: float) -> None:
-    """Put what a stretch leaves to what others of the same end do."""
-    sizes = list(pieces)
+def _add(found: dict[EndOf, tuple[float, float, float]], end: EndOf, sizes: Sequence[float], whole: float) -> None:
+    """Put what a stretch leaves, the least and the most of it, to what others of the same end do."""
     if not sizes:
         return
     low, high = min(sizes), max(sizes)
-    least, most, cut, short = min(low, whole), min(high, whole), low < whole - TOUCH, max(high - whole, 0.0)
     before = found.get(end)
-    if before is not None:
-        least, most = min(before.least, least), max(before.most, most)
-        cut, short = before.cut or cut, max(before.short, short)
-    found[end] = Left(least, most, whole, cut, short)
+    found[end] = (low, high, whole) if before is None else (min(before[0], low), max(before[1], high), whole)

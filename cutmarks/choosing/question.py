@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from msgspec import Struct, field
@@ -15,7 +15,7 @@ from cutmarks.checks.surfaces import offset_is_long
 from cutmarks.choosing.borders import Border, EndOf, EndsOf, borders_of, slabs_of
 from cutmarks.choosing.figures import Carried, Figures, Worth, is_equal, opposite_ends, worth_of
 from cutmarks.choosing.landing import HoleOn, landing
-from cutmarks.choosing.leaves import AreaEnds, PieceCount
+from cutmarks.choosing.leaves import AreaEnds, CourseWays, PieceCount, courses_of
 from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.tolerance import TOUCH
@@ -31,6 +31,7 @@ class StartQuestion(Struct, frozen=True):
     """An area of which a start is looked for, laid once as `layout` says, wherever that is.
 
     facing    the stretches along which it faces areas that are decided already, these laid as they will be.
+    starts    between which heights a start up is looked for, mm.
     sits      whether a start at this height is said to sit there; None: what carries the area is not asked, because it
               lies on a floor or stands on a limit of its own.
     kept      what was worked out of the area alone; `_met` what of it and those that it faces. The search comes back to
@@ -42,6 +43,7 @@ class StartQuestion(Struct, frozen=True):
     holes: tuple[HoleOn, ...]
     want: Wanted
     limits: Limits
+    starts: tuple[float, float]
     facing: tuple[Facing, ...] = ()
     sits: Callable[[float], bool] | None = None
     kept: dict[object, Any] = field(default_factory=dict)
@@ -60,6 +62,25 @@ class StartQuestion(Struct, frozen=True):
     def laid_at(self) -> tuple[float, float]:
         """Where the corner of tile [0, 0] of `layout` lies."""
         return self.grid.to_surface.dx, self.grid.to_surface.dy
+
+    @property
+    def courses(self) -> CourseWays:
+        """The ways in which its courses lie, as far as ends and holes meet them."""
+
+        def work() -> CourseWays:
+            ends, holes = self.ends.upright, self.holes
+            low = min([*(one.t0 for one in ends), *(one.box.min_y for one in holes)], default=self.starts[0])
+            high = max([*(one.t1 for one in ends), *(one.box.max_y for one in holes)], default=self.starts[1])
+            return courses_of(self.grid, low, high, self.starts)
+
+        return self.once("courses", work)
+
+    def ways_between(self, low: float, high: float) -> Sequence[int]:
+        """In which of these ways a course may lie that goes into what reaches from `low` to `high`."""
+        pitch = self.grid.pitch_v
+        return self.courses.ways(
+            math.floor((low - self.starts[1]) / pitch), math.floor((high - self.starts[0]) / pitch)
+        )
 
     def figures(self, x: float, y: float) -> Figures:
         """What a start leaves."""
@@ -154,7 +175,7 @@ def on_other_wall(border: Border, surface: str) -> Border:
     what = f"{end.what} of {surface}"
     if end.kind == "void":
         return replace(border, end=replace(end, what=what, thing=what))
-    return replace(border, end=EndOf("other", what, end.side.opposite, what, end.hidden))
+    return replace(border, end=EndOf("other", what, end.side.opposite, surface, end.hidden))
 
 
 def ends_of(ground: Region[Surface], which: EndsOf, least: float, kerf: float, is_open: bool) -> AreaEnds:

@@ -7,7 +7,9 @@ are then worked out as a whole.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cached_property
 from heapq import nsmallest
 from itertools import islice
 from typing import NamedTuple
@@ -19,7 +21,8 @@ from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border, EndOf
 from cutmarks.choosing.breakpoints import Offset
 from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth, band_of, graded, opposite_ends
-from cutmarks.choosing.leaves import LEG, phases_of, pieces_at, rows_met
+from cutmarks.choosing.landing import HoleOn
+from cutmarks.choosing.leaves import LEG, Met, met_at, pieces_of, rows_met, rows_till_alike
 from cutmarks.choosing.question import StartQuestion
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
@@ -49,6 +52,7 @@ class _Meant(Struct, frozen=True):
     """What one offset means on its axis: ends by band as bits, holes that land badly as bits, and what is counted.
 
     For the axis across the bits are those of one way in which a course is shifted after the other.
+    least  the smallest piece at each end, in the order of the bits, mm, where what is alike hangs on the courses.
     """
 
     bands: tuple[int, int, int]
@@ -62,6 +66,7 @@ class _Meant(Struct, frozen=True):
     hidden: int
     short: bool
     batten: bool
+    least: tuple[float, ...] = ()
 
 
 class _OneAxis(Struct, dict=True):
@@ -69,7 +74,6 @@ class _OneAxis(Struct, dict=True):
 
     asked: StartQuestion
     axis: Axis
-    shifts: Sequence[float]
     ends: dict[EndOf, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -79,6 +83,29 @@ class _OneAxis(Struct, dict=True):
     @property
     def borders(self) -> Sequence[Border]:
         return self.asked.ends.upright if self.axis == "across" else self.asked.ends.level
+
+    @cached_property
+    def shifts(self) -> Sequence[float]:
+        """How far courses are shifted, one for each way in which they lie; up there is one way."""
+        return self.asked.courses.shifts if self.axis == "across" else (0.0,)
+
+    @cached_property
+    def _met(self) -> tuple[list[list[tuple[Border, Met]]], list[list[tuple[int, HoleOn]]]]:
+        """By way, the stretches and the holes that courses lying so may go into."""
+        borders: list[list[tuple[Border, Met]]] = [[] for _ in self.shifts]
+        holes: list[list[tuple[int, HoleOn]]] = [[] for _ in self.shifts]
+        for border in self.borders:
+            least = LEG if border.turns0 or border.turns1 else self.asked.ends.least
+            met = met_at(border, (border.v0, border.o0), (border.v1, border.o1), least)
+            for way in self._ways(border.t0, border.t1):
+                borders[way].append((border, met))
+        for number, hole in enumerate(self.asked.holes):
+            for way in self._ways(hole.box.min_y, hole.box.max_y):
+                holes[way].append((number, hole))
+        return borders, holes
+
+    def _ways(self, low: float, high: float) -> Sequence[int]:
+        return self.asked.ways_between(low, high) if self.axis == "across" else (0,)
 
     def of(self, at: float) -> _Meant:
         """What an offset means."""
@@ -100,25 +127,24 @@ class _OneAxis(Struct, dict=True):
         bites = stops = thin = 0
         cuts = 0.0
         hidden, short = GOOD, False
-        least: dict[int, float] = {}
+        least = [math.inf] * (ends * len(self.shifts))
+        borders_met, holes_met = self._met
         for phase, shift in enumerate(self.shifts):
-            for border in self.borders:
-                one, other_end = (border.v0, border.o0), (border.v1, border.o1)
-                least_piece = LEG if border.turns0 or border.turns1 else self.asked.ends.least
-                found = list(pieces_at(border, one, other_end, at + shift, pitch, size, least_piece))
+            for border, met in borders_met[phase]:
+                found = pieces_of(met, at + shift, pitch, size)
                 if not found:
                     continue
                 band = band_of(min(found), size, limits)
                 number = self.ends[border.end]
-                least[number] = min(least.get(number, size), *found)
+                least[phase * ends + number] = min(least[phase * ends + number], size, *found)
                 short |= max(found) - size >= self.asked.ends.least
                 if min(found) < size - TOUCH:
-                    cuts += (border.t1 - border.t0) / other / len(self.shifts)
+                    cuts += (border.t1 - border.t0) / other / len(self._ways(border.t0, border.t1))
                 if border.end.hidden:
                     hidden = max(hidden, band)
                 elif band > GOOD:
                     bands[band - 1] |= 1 << (phase * ends + number)
-            for number, hole in enumerate(self.asked.holes):
+            for number, hole in holes_met[phase]:
                 low, high = (hole.box[0], hole.box[2]) if self.axis == "across" else (hole.box[1], hole.box[3])
                 bite, stop, thinly = self._lands(low - at - shift, high - at - shift, size, pitch)
                 bit = 1 << (phase * holes + number)
@@ -130,12 +156,13 @@ class _OneAxis(Struct, dict=True):
             bites,
             stops,
             thin,
-            self._unequal(least, size),
+            0 if len(self.shifts) > 1 else self.unequal(least),
             0,
             cuts,
             hidden,
             short,
             self._has_unwanted_batten(at),
+            tuple(least) if len(self.shifts) > 1 else (),
         )
 
     def _has_unwanted_batten(self, at: float) -> bool:
@@ -167,16 +194,24 @@ class _OneAxis(Struct, dict=True):
                 bridge = min(bridge, size - into)
         return bite, bridge < want.bridge.least_stop - TOUCH, bridge < want.bridge.least_look - TOUCH
 
-    def _unequal(self, least: dict[int, float], size: float) -> int:
-        """How many pairs of opposite ends of this axis are not alike."""
-        count = 0
-        for one, other in opposite_ends(self.ends):
-            if one.side.axis != self.axis or self.ends[one] not in least or self.ends[other] not in least:
+    @cached_property
+    def _pairs(self) -> list[tuple[int, int]]:
+        """The numbers of ends that one looks at together."""
+        pairs = opposite_ends(self.ends)
+        return [(self.ends[one], self.ends[other]) for one, other in pairs if one.side.axis == self.axis]
+
+    def unequal(self, least: Sequence[float], met: int = -1) -> int:
+        """How many pairs of opposite ends of this axis are not alike, in those courses whose bits `met` has."""
+        size, ends = self.asked.grid.w if self.axis == "across" else self.asked.grid.h, len(self.ends)
+        within, count = self.asked.limits.equal_ends.value + COINCIDE, 0
+        for one, other in self._pairs:
+            a, b = (
+                min((least[bit] for bit in range(number, len(least), ends) if met >> bit & 1), default=math.inf)
+                for number in (one, other)
+            )
+            if math.inf in (a, b) or (self.axis == "up" and max(a, b) >= size - TOUCH):
                 continue
-            a, b = least[self.ends[one]], least[self.ends[other]]
-            if self.axis == "up" and max(a, b) >= size - TOUCH:
-                continue
-            count += abs(min(a, size) - min(b, size)) > self.asked.limits.equal_ends.value + COINCIDE
+            count += abs(a - b) > within
         return count
 
     def courses(self, y: float) -> tuple[int, int]:
@@ -185,15 +220,18 @@ class _OneAxis(Struct, dict=True):
         phases = len(self.shifts)
         if phases == 1:
             return (1 << len(self.ends)) - 1, (1 << len(self.asked.holes)) - 1
+        alike, way_of = rows_till_alike(grid), self.asked.courses.way
         for border in self.borders:
             first, last = rows_met(border, grid, y, self.asked.ends.least)
-            for row in range(first, min(last, first + phases - 1) + 1):
-                ends |= 1 << (row % phases * len(self.ends) + self.ends[border.end])
+            for row in range(first, min(last, first + alike - 1) + 1):
+                if (way := way_of(row)) is not None:
+                    ends |= 1 << (way * len(self.ends) + self.ends[border.end])
         for number, hole in enumerate(self.asked.holes):
             first = int((hole.box[1] - y - grid.h + TOUCH) // grid.pitch_v) + 1
             last = int((hole.box[3] - y - TOUCH) // grid.pitch_v)
-            for row in range(first, min(last, first + phases - 1) + 1):
-                holes |= 1 << (row % phases * len(self.asked.holes) + number)
+            for row in range(first, min(last, first + alike - 1) + 1):
+                if (way := way_of(row)) is not None:
+                    holes |= 1 << (way * len(self.asked.holes) + number)
         return ends, holes
 
 
@@ -267,15 +305,14 @@ def best_starts(
     alone that show less than this.
     """
     most, unlike, refine = (FOR_SURE if thorough else WORKED_OUT), WORKED_OUT_UNLIKE, (REFINED if thorough else 1)
-    shifts = phases_of(asked.grid)
-    over, side = _OneAxis(asked, "across", shifts), _OneAxis(asked, "up", (0.0,))
+    over, side = _OneAxis(asked, "across"), _OneAxis(asked, "up")
     xs = [(offset, over.of(offset.at)) for offset in across]
     by_courses: dict[tuple[int, int], list[tuple[Offset, _Meant]]] = {}
     for offset in up:
         by_courses.setdefault(over.courses(offset.at), []).append((offset, side.of(offset.at)))
     pairs: list[_Pair] = []
     for courses, ys in by_courses.items():
-        seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over, len(shifts))) for offset, one in xs))
+        seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over)) for offset, one in xs))
         pairs += _best_pairs(seen, _grouped(asked, "up", ys), most, asked.limits)
     found: dict[tuple[Offset, Offset], None] = {}
     best = nsmallest(most, pairs, key=lambda pair: pair.counts)
@@ -336,14 +373,15 @@ def ease(asked: StartQuestion, x: Offset, y: Offset) -> tuple[float, ...]:
     return x.way + _easily(asked, "up", y), -min(x.high - x.low, y.high - y.low)
 
 
-def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis, phases: int) -> _Meant:
+def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis) -> _Meant:
     """What an offset across means where ends and holes lie in these courses."""
     ends, holes = courses
-    of_ends, of_holes = len(over.ends), len(over.asked.holes)
+    of_ends, of_holes, phases = len(over.ends), len(over.asked.holes), len(over.shifts)
+    unequal = over.unequal(one.least, ends) if one.least else one.unequal
     fair, poor, hair = (_folded(bits & ends, of_ends, phases) for bits in one.bands)
     bites, stops, thin = (_folded(bits & holes, of_holes, phases) for bits in (one.bites, one.stops, one.thin))
     return _Meant(
-        (fair, poor, hair), bites, stops, thin, one.unequal, one.apart, one.cuts, one.hidden, one.short, one.batten
+        (fair, poor, hair), bites, stops, thin, unequal, one.apart, one.cuts, one.hidden, one.short, one.batten
     )
 
 

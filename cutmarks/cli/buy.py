@@ -27,13 +27,13 @@ def buy(job: Path, tools: Path | None) -> Exit:
     """
     with loading_once():  # late: --help of a command loads nothing of the job
         from cutmarks.buying.flow import what_to_buy
-        from cutmarks.cli.fewer import fewer_lines
+        from cutmarks.desk.fewer import fewer_lines
         from cutmarks.saying.buying import buy_lines
 
     read = cutmarks.load_job(job, **own_files(job, tools))
     plan = cutmarks.make_plan(read)
     has_tiles(plan)
     to_buy = what_to_buy(plan)
-    lines = [*buy_lines(to_buy, plan), *fewer_lines(read, to_buy.tiles)]
+    lines = [*buy_lines(to_buy, plan), *fewer_lines(read, to_buy.tiles, "cutmarks setout")]
     tell([line for text in lines for line in wrapped(figure(text), "", "  ")])
     return Exit.DONE

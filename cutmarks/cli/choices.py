@@ -8,20 +8,22 @@ from typing import TYPE_CHECKING
 from cutmarks.cli.terminal import columns, wrapped
 from cutmarks.plan.choices import as_laid, choices_of
 from cutmarks.saying.starts import (
-    against_words,
     batten_words,
-    ends_words,
     gain_lines,
+    laid_words,
     lands_words,
+    left_out_words,
     left_words,
+    now_words,
     own_ends,
     start_said,
     things_words,
+    told_once,
 )
 from cutmarks.sides import SIDES
 
 if TYPE_CHECKING:
-    from cutmarks.choosing.choose import AreaStart, Choices, Offer
+    from cutmarks.choosing.choose import AreaStart, Choices
     from cutmarks.job import Job
     from cutmarks.limits import Limits
     from cutmarks.plan import Plan
@@ -34,21 +36,8 @@ SHOWN_BY_CHECK = 3
 
 def laid_lines(job: Job, plan: Plan) -> list[str]:
     """What lies at each edge and window of the surfaces that have their start, and which start is clearly better."""
-    lines: list[str] = []
-    style, limits = plan.say.style, plan.limits
-    for surface, laid in as_laid(job, plan):
-        for start in laid.now.starts:
-            words = ends_words(start, style)
-            if words:
-                lines += wrapped(f"{surface}, {start.area}: {words}", INDENT, INDENT * 2)
-        if laid.better is not None:
-            gains, costs = against_words(laid.better, laid.now, limits, style)
-            cost = f"; it costs: {', '.join(costs)}" if costs else ""
-            lines += wrapped(
-                f"{surface}: another start is clearly better, as cutmarks setout shows: {', '.join(gains)}{cost}.",
-                INDENT,
-                INDENT * 2,
-            )
+    said = laid_words(as_laid(job, plan), plan.limits, plan.say.style, "cutmarks setout")
+    lines = [line for words in said for line in wrapped(words, INDENT, INDENT * 2)]
     return ["", "AT THE EDGES", *lines] if lines else []
 
 
@@ -87,22 +76,19 @@ def _surface(one: Choices, limits: Limits, style: Style) -> Iterator[str]:
         return
     yield from wrapped(f"{one.surface}: where to start, the best first", "", INDENT)
     yield from table(one, style)
-    for number, words in enumerate(gain_lines(one.offers, limits, style), 1):
-        yield from wrapped(words, f"{INDENT}{number}  ")
+    lines = list(gain_lines(one.offers, limits, style))
+    for number, place in told_once(one.offers):
+        yield from wrapped(lines[place], f"{INDENT}{number}  ")
     if one.now is not None and one.offers:
         yield from wrapped(now_words(one.now, one.offers[0], limits, style), INDENT, INDENT * 2)
     if one.left_out:
-        yield from wrapped(
-            f"Not looked at: {', '.join(one.left_out)}, read from a course or a tile, which moves with the start.",
-            INDENT,
-            INDENT * 2,
-        )
+        yield from wrapped(left_out_words(one), INDENT, INDENT * 2)
 
 
 def table(one: Choices, style: Style) -> list[str]:
     """One row for each area of each start; the row of the job's own start is called now."""
     offers = [("now", one.now)] if one.now is not None else []
-    offers += [(str(number), offer) for number, offer in enumerate(one.offers, 1)]
+    offers += [(number, one.offers[place]) for number, place in told_once(one.offers)]
     several = any(len(offer.starts) > 1 for _, offer in offers)
     head = ["", *(["area"] if several else []), "start", *SIDES, "round openings", "holes", "batten", "whole", "cut"]
     rows = [tuple(head)]
@@ -126,12 +112,3 @@ def _row(start: AreaStart, style: Style) -> Iterator[str]:
     # The same two counts as `cutmarks buy` begins with: what offcuts save is seen when a start is taken.
     yield str(counted.whole) if counted.tiles else ""
     yield str(counted.cut) if counted.tiles else ""
-
-
-def now_words(now: Offer, best: Offer, limits: Limits, style: Style) -> str:
-    """What the first start is against the one that the job says."""
-    gains, costs = against_words(best, now, limits, style)
-    if best.worth.banded(limits) >= now.worth.banded(limits):
-        return "The start that the job says counts as well as any."
-    words = f"Against what the job says 1 gains: {', '.join(gains)}"
-    return f"{words}; it costs: {', '.join(costs)}." if costs else f"{words}."

@@ -11,15 +11,13 @@ import click
 from msgspec import Struct
 from msgspec.structs import replace
 
-import cutmarks
 from cutmarks.checks.returned import corrected_words, cut_words
 from cutmarks.cli.ending import Exit, note_unwritten, note_written, writing
 from cutmarks.cli.options import job_argument, own_files, tools_option, trace_option
 from cutmarks.cli.table import ON_THE_TILE, ON_THE_WALL, finding_lines, says_stop, tile_lines, wall_lines
 from cutmarks.cli.terminal import tell, wrapped
-from cutmarks.desk.sent import text_of
-from cutmarks.errors import JobError
-from cutmarks.job.found_file import found_path, last_of, read_kept, said_in
+from cutmarks.desk.found import with_found, without_last
+from cutmarks.job.found_file import found_path
 from cutmarks.job.reading import MOST_BYTES
 from cutmarks.readings import base_name
 from cutmarks.saying.infills import infill_found_words
@@ -140,46 +138,27 @@ class Change(Struct, frozen=True):
 
 
 def _kept(job: Path, entry: Mapping[str, str], tools: Path | None) -> Change:
-    """One more entry; the whole job is planned with it before anything is written: what names nothing is never kept.
-
-    Raises:
-        JobError, OutputError: it cannot be taken in; nothing was written.
-    """
-    from cutmarks.job.found_text import with_entries
+    """One more entry. Raises JobError, OutputError: it cannot be taken in; nothing was written."""
     from cutmarks.writers.found_file import standing
 
-    path = found_path(job)
-    before = standing(path, MOST_BYTES)
-    plan = cutmarks.make_plan(cutmarks.load_job(job, **own_files(job, tools), found=[entry]))
-    after = with_entries(text_of(path), [entry], path.name)
-    return Change(before, after.encode(), f"Kept in {path.name}.", found_lines(plan, entry["piece"]), ending_of(plan))
+    before = standing(found_path(job), MOST_BYTES)
+    taken = with_found(job, entry, own_files(job, tools))
+    assert taken.plan is not None
+    return Change(
+        before, taken.after.encode(), taken.said, found_lines(taken.plan, entry["piece"]), ending_of(taken.plan)
+    )
 
 
 def _taken_back(job: Path, piece: str, hole: str, tools: Path | None) -> Change:
-    """The last entry of a piece, and of a hole where one is named, taken out.
-
-    Other faults of the job do not keep it: they may come of this very entry, or of the next to be taken back.
-
-    Raises:
-        JobError, OutputError: there is no such entry, or the file cannot be read; nothing was written.
-    """
-    from cutmarks.job.found_text import without_entry
+    """The last entry taken out. Raises JobError, OutputError: there is none; nothing was written."""
     from cutmarks.writers.found_file import standing
 
-    path = found_path(job)
-    before, text = standing(path, MOST_BYTES), text_of(path)
-    kept = read_kept(text, path.name)
-    if kept.faults:
-        raise JobError(kept.faults)
-    number = last_of(piece, hole, kept, job)
-    after = without_entry(text, number, path.name).encode()
-    said = f"Taken back from {path.name}: {said_in(kept.entries[number][1])}."
-    try:
-        plan = cutmarks.make_plan(cutmarks.load_job(job, **own_files(job, tools), taken_back=number))
-    except JobError as error:
-        lines = ["The job cannot be planned without it either:", *(str(fault) for fault in error.faults)]
-        return Change(before, after, said, lines, Exit.STOP)
-    return Change(before, after, said, found_lines(plan, piece), ending_of(plan))
+    before = standing(found_path(job), MOST_BYTES)
+    taken = without_last(job, piece, hole, own_files(job, tools))
+    if taken.plan is None:
+        lines = ["The job cannot be planned without it either:", *taken.faults]
+        return Change(before, taken.after.encode(), taken.said, lines, Exit.STOP)
+    return Change(before, taken.after.encode(), taken.said, found_lines(taken.plan, piece), ending_of(taken.plan))
 
 
 def ending_of(plan: Plan) -> Exit:
@@ -195,11 +174,11 @@ def found_lines(plan: Plan, piece: str) -> list[str]:
     mine = replace(plan, pieces=pieces, findings=findings)
     lines = []
     for one in plan.found:
-        if one.piece in names:
+        if base_name(one.piece) == base_name(piece):
             words = corrected_words(one, plan.say.style) or _as_planned(one)
             lines += wrapped(f"{one.hole} in {one.piece}: {words}", "", INDENT)
     for infill in plan.infills_found:
-        if infill.piece in names:
+        if base_name(infill.piece) == base_name(piece):
             lines += wrapped(f"{infill.piece}: {infill_found_words(infill, plan.say.style)}", "", INDENT)
     if pieces and not lines:
         lines.append(f"Nothing is kept of {' and '.join(one.name for one in pieces)} any more: it is as planned.")

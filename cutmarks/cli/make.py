@@ -18,6 +18,7 @@ from cutmarks.cli.options import (
     job_argument,
     own_files,
     printer_options,
+    printers_file,
     replace_option,
     shop_option,
     tools_option,
@@ -96,9 +97,9 @@ def corrected_for(printer: str | None, tray: str, paper: str) -> Calibration | N
         if tray:
             raise click.UsageError("--tray is a tray of a printer: give --printer NAME too.")
         return None
-    from cutmarks.cli.printers import calibration_for  # late: only for a printer that was measured
+    from cutmarks.desk.printers import calibration_for  # late: only for a printer that was measured
 
-    return calibration_for(printer, tray, paper)
+    return calibration_for(printer, tray, paper, printers_file())
 
 
 def make_into(
@@ -132,7 +133,7 @@ def _calibrated(plan: Plan) -> list[str]:
     """What the sheets are corrected for, and how old its readings are."""
     if plan.calibration is None:
         return []
-    from cutmarks.cli.printers import aged  # late: as above
+    from cutmarks.desk.printers import aged  # late: as above
 
     age = aged(plan.calibration.date, datetime.date.today())
     return wrapped(f"The sheets are {plan.calibration} ({age}).", "", "  ")
@@ -140,31 +141,14 @@ def _calibrated(plan: Plan) -> list[str]:
 
 def written_lines(written: Written, out: Path) -> list[str]:
     """What stands in the folder now, and what is new about it."""
+    from cutmarks.desk.written import changed_words, kept_words  # late: it brings the writers
+
     loose = [name for name in written.files if "/" not in name]
     inside = {
         folder: sum(name.startswith(f"{folder}/") for name in written.files) for folder in ("sheets", "dxf", "pictures")
     }
     counted = [f"{count} in {folder}/" for folder, count in inside.items() if count]
     lines = wrapped(f"Written to {out}: {', '.join((*loose, *counted))}.", "", "  ")
-    for old, new in written.yours.items():
-        lines += wrapped(f"You had changed {old}: yours is now {new}.", "", "  ")
-    if written.earlier:
-        lines += wrapped(
-            f"The earlier output does not say how each of its files was written: all of it is kept as "
-            f"{written.earlier}, and yours to remove.",
-            "",
-            "  ",
-        )
-    if written.moved:
-        old, new = next(iter(written.moved.items()))
-        more = f" (and {len(written.moved) - 1} more)" if len(written.moved) > 1 else ""
-        lines += wrapped(
-            f"Names moved since the last output: {old} is {new} now{more}. Prints under the old names are out of date.",
-            "",
-            "  ",
-        )
-    if written.changed is None:
-        return lines
-    if not written.changed:
-        return [*lines, "No piece changed since the last output."]
-    return lines + wrapped(f"Changed since the last output: {', '.join(written.changed)}.", "", "  ")
+    for words in (*kept_words(written), *changed_words(written)):
+        lines += wrapped(words, "", "  ")
+    return lines

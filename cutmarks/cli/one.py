@@ -1,8 +1,4 @@
-"""cutmarks one: a single tile from its fixed neighbours.
-
-No second arithmetic: the fixed tiles' edges become the set-out lines of a job with one tile in it, and that job goes
-the way of every other.
-"""
+"""cutmarks one: a single tile from its fixed neighbours."""
 
 from __future__ import annotations
 
@@ -11,34 +7,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-from msgspec.structs import replace
 
-import cutmarks
 from cutmarks.cli.ending import Exit
 from cutmarks.cli.make import corrected_for, make_into
 from cutmarks.cli.options import PAPER, length, printer_options, replace_option, trace_option
 from cutmarks.cli.table import cut_size, finding_lines, may_be, measure, says_stop
 from cutmarks.cli.terminal import figure, tell
+from cutmarks.desk.one import ACROSS, HERE, UP, FixedEdge, Given, plan_of_one
 from cutmarks.errors import OutputError
-from cutmarks.fixing.model import ReadFrom
 from cutmarks.job import parse_bare
-from cutmarks.job.tools import Tools
 from cutmarks.saying.figures import four_measures
 from cutmarks.saying.findings import STOP, figures_held
-from cutmarks.sides import Side
-from cutmarks.units import Unit, parse_length
+from cutmarks.units import Unit
 
 if TYPE_CHECKING:
     from cutmarks.openings.model import Cut, CutPiece
     from cutmarks.plan import Plan
-
-Given = Mapping[str, str | tuple[str, ...] | None]
-"""The options as they were typed, by name."""
-
-NAME = "one tile"
-AREA = "tile"
-HERE = (0, 0)
-"""The place of the tile that is asked about; its neighbours have others."""
 
 
 @click.command("one")
@@ -115,34 +99,12 @@ def planned(given: Given, printer: str | None = None, tray: str = "") -> Plan:
         click.UsageError: not exactly one reading across and one up, or one that is none.
         JobError: another figure is at fault; there is no file, so no line stands before the sentence.
     """
-    across = _reading(given, {"from_left_tile": "right of V", "from_right_tile": "left of V"})
-    up = _reading(given, {"from_course_below": "above B", "from_course_above": "below B"})
+    across, up = _reading(given, ACROSS), _reading(given, UP)
     unit = Unit(str(given["units"]))
     # The joint stands in three places of the job: at fault, it is told of once.
     length(str(given["joint"]), unit, "--joint")
-    cores = tuple(length(text, unit, "--core") for text in given["cores"] or ())
-    job = cutmarks.build_job(_job(given, across, up))
-    # Own cores count as read: with others the hole, and the sheet, would be another.
-    read = {**job.read, "tools": {"cores": list(cores)}}
-    job = replace(job, tools=Tools(cores=cores), read=read)
-    plan = cutmarks.make_plan(job, calibration=corrected_for(printer, tray, job.paper))
-    here = {
-        "from_left_tile": "beside the fixed tile on its left: V is that tile's edge",
-        "from_right_tile": "beside the fixed tile on its right: V is that tile's edge",
-    }[across[0]]
-    course = Side.BOTTOM if up[0] == "from_course_below" else Side.TOP
-    pieces = tuple(_beside(piece, here, course) if piece.piece.place == HERE else piece for piece in plan.pieces)
-    return replace(plan, pieces=pieces)
-
-
-def _beside(piece: CutPiece, here: str, course: Side) -> CutPiece:
-    """The piece as it is said here: B is the edge of a course that is fixed, and it is read from that course."""
-    cuts = []
-    for cut in piece.cuts:
-        checks = [check for check in cut.wall_checks if check.source != ReadFrom("line", "B")]
-        fixed = [replace(check, fixed=check.fixed or check.side is course) for check in checks]
-        cuts.append(replace(cut, wall_checks=tuple(sorted(fixed, key=lambda check: not check.fixed))))
-    return replace(piece, words=here, cuts=tuple(cuts))
+    cores = [length(text, unit, "--core") for text in given["cores"] or ()]
+    return plan_of_one(given, across, up, cores, lambda paper: corrected_for(printer, tray, paper))
 
 
 def one_lines(plan: Plan) -> list[str]:
@@ -181,7 +143,7 @@ def _sentences(piece: CutPiece, cut: Cut, plan: Plan) -> Iterator[str]:
         yield "What covers it is not known: give --cover."
 
 
-def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
+def _reading(given: Given, sides: Mapping[str, str]) -> FixedEdge:
     """The one reading of an axis: the option's name and the phrase from the line that stands for its edge."""
     found = [(name, f"{given[name]} {side}") for name, side in sides.items() if given[name]]
     if len(found) != 1:
@@ -193,54 +155,3 @@ def _reading(given: Given, sides: dict[str, str]) -> tuple[str, str]:
     except ValueError as error:
         raise click.BadParameter(str(error), param_hint=f"--{name.replace('_', '-')}") from None
     return name, phrase
-
-
-def _job(given: Given, across: tuple[str, str], up: tuple[str, str]) -> dict[str, object]:
-    """The job, with its keys as a job file has them."""
-    joint = given["joint"]
-    half = parse_length(str(joint), Unit(str(given["units"]))).mm / 2
-    plumb, start_across, work = {
-        "from_left_tile": ("right edge of the fixed tile on the left", f"left on {joint} right of V", "left to right"),
-        "from_right_tile": ("left edge of the fixed tile on the right", f"right on {joint} left of V", "right to left"),
-    }[across[0]]
-    level, start_up = {
-        # The joint's middle on half of it: the tile stands on no line, but on the course below.
-        "from_course_below": ("top of the course below", f"joint on {half:.9f} mm above B"),
-        "from_course_above": ("bottom of the course above", f"hangs from {joint} below B"),
-    }[up[0]]
-    hole = {
-        "name": "hole",
-        "what": given["what"],
-        "across": across[1],
-        "up": up[1],
-        "cover": given["cover"],
-        "opening": given["opening"],
-        "hole": given["hole"],
-        "end": "comes off",
-    }
-    area = {
-        "name": AREA,
-        "tile": AREA,
-        "joint": joint,
-        "work": work,
-        "start": {"across": start_across, "up": start_up},
-    }
-    surface = {
-        "name": "wall",
-        "kind": "wall",
-        "lines": {"V": f"plumb, {plumb}", "B": f"level, {level}"},
-        "areas": [area],
-        "holes": [_known(hole)],
-    }
-    return {
-        "job": NAME,
-        "units": given["units"],
-        **_known({"paper": given["paper"], "template": given["template"]}),
-        "tiles": {AREA: {"measured": "yes", **_known({"size": given["tile"], "thickness": given["thickness"]})}},
-        "surfaces": [surface],
-    }
-
-
-def _known(entries: Mapping[str, object]) -> dict[str, object]:
-    """The entries that were given."""
-    return {key: value for key, value in entries.items() if value is not None}

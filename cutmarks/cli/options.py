@@ -18,6 +18,7 @@ TRACE = "cutmarks.trace"
 TOOLS = "tools.yaml"
 SHOP = "shop.yaml"
 FITTINGS = "fittings.toml"
+PRINTERS = "printers.json"
 PAPERS = ("A4", "A3", "Letter", "Tabloid", "any", "A2", "A1", "A0")
 """The papers that are shown in --help; a test holds them to those that `registering.paper` knows."""
 
@@ -123,6 +124,13 @@ def fittings_option(command: AnyCommand) -> AnyCommand:
         type=click.Path(exists=True, dir_okay=False, path_type=Path),
         help=f"Your own fittings. Without it: {FITTINGS} beside the job, or in your configuration folder.",
     )(command)
+
+
+def printers_file() -> Path:
+    """Where measured printers are kept."""
+    import platformdirs  # late: only for a printer that was measured
+
+    return platformdirs.user_config_path("cutmarks", appauthor=False) / PRINTERS
 
 
 def fittings_for(job: Path | None, given: Path | None) -> Path | None:

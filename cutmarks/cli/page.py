@@ -9,14 +9,16 @@ import socket
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
 
 import click
 
 from cutmarks.cli.ending import Exit
-from cutmarks.cli.options import own_files, trace_option
+from cutmarks.cli.help import TOPICS
+from cutmarks.cli.options import own_files, printers_file, trace_option
 from cutmarks.cli.templates import find_template
 from cutmarks.cli.terminal import tell
 from cutmarks.errors import OutputError
@@ -49,12 +51,7 @@ def page(folder: Path, port: int, no_browser: bool) -> Exit:
         if (error.name or "").partition(".")[0] not in ("jinja2", "uvicorn", "starlette", "anyio", "h11"):
             raise
         raise OutputError(WANTED) from None
-    desk = Desk(
-        folder,
-        secrets.token_urlsafe(24),
-        own_files,
-        _starter,
-    )
+    desk = Desk(folder, secrets.token_urlsafe(24), own_files, _starter, printers_file(), _help_pages())
     with _listening(port) as here:
         desk.port = here.getsockname()[1]
         address = f"http://127.0.0.1:{desk.port}{desk.root}"
@@ -84,6 +81,15 @@ def page(folder: Path, port: int, no_browser: bool) -> Exit:
 def _starter(name: str) -> bytes:
     """A starter job. Raises OutputError: there is none of that name."""
     return find_template(name).read_bytes()
+
+
+def _help_pages() -> dict[str, tuple[str, Callable[[], str]]]:
+    """The pages of `cutmarks help`, for who has no terminal to read them in."""
+    return {name: (about, partial(_help_page, name)) for name, (_, about) in TOPICS.items()}
+
+
+def _help_page(name: str) -> str:
+    return "\n".join(TOPICS[name][0](""))
 
 
 @contextmanager

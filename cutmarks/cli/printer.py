@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import datetime
-from fractions import Fraction
 from pathlib import Path
 
 import click
 
 from cutmarks.cli.ending import Exit, writing
-from cutmarks.cli.options import PAPER, length, trace_option
-from cutmarks.cli.printers import Measured, keep, known, printers_file, said_of, sheet_of
+from cutmarks.cli.options import PAPER, length, printers_file, trace_option
 from cutmarks.cli.saving import save_new
 from cutmarks.cli.terminal import confirmed, tell, wrapped
+from cutmarks.desk.printers import (
+    LONGEST_NAME,
+    STYLES,
+    Measured,
+    judged,
+    judged_words,
+    keep,
+    known,
+    said_of,
+    sheet_of,
+)
 from cutmarks.errors import OutputError
-from cutmarks.registering.calibration import BarReadings, Bars, Corrected, Fine, judge
+from cutmarks.registering.calibration import BarReadings, Bars
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper
-from cutmarks.units import Style, Unit
-
-STYLES = {"mm": Style(), "in": Style(Unit.INCH, Fraction(1, 32))}
-LONGEST_NAME = 40
-"""Characters of a printer's and a tray's name: they stand on every sheet."""
+from cutmarks.units import Unit
 
 
 @click.command("printer")
@@ -105,24 +110,19 @@ def _write_page(path: Path, sheet: Paper, units: str) -> Exit:
 
 def _say_known(name: str | None) -> Exit:
     """The printers that were measured: all of them, or the one that is asked for."""
-    found = [one for one in known() if name is None or one.printer.casefold() == name.casefold()]
+    found = [one for one in known(printers_file()) if name is None or one.printer.casefold() == name.casefold()]
     if not found:
         which = "No printer" if name is None else f'No printer called "{name}"'
         raise OutputError(f"{which} was measured yet. Print the test page: cutmarks printer NAME --test-page FILE.pdf")
-    tell(said_of(found, datetime.date.today()))
+    tell(said_of(found, printers_file(), datetime.date.today()))
     return Exit.DONE
 
 
 def _judge(measured: Measured, actual_size: bool) -> Exit:
-    verdict = judge(measured.read, measured.must, sheet_of(measured.paper, measured.margin))
-    if not isinstance(verdict, Fine | Corrected):
-        raise OutputError(verdict.sentence)
-    if isinstance(verdict, Corrected) and verdict.ask and not (actual_size or _asked()):
-        raise OutputError('Print the test page again at 100 %, "actual size". Nothing was written.')
+    verdict = judged(measured, lambda: actual_size or _asked())
     with writing(printers_file()):
-        keep(measured)
-    said = "Fine: it prints at its true size." if isinstance(verdict, Fine) else "It will be corrected."
-    tell(wrapped(f"{said} Kept in {printers_file()}: {measured.calibration()}."))
+        keep(measured, printers_file())
+    tell(wrapped(f"{judged_words(verdict)} Kept in {printers_file()}: {measured.calibration(printers_file())}."))
     return Exit.DONE
 
 

@@ -14,11 +14,11 @@ from cutmarks.cli.clearance import clearance_lines
 from cutmarks.cli.sure import sure_lines
 from cutmarks.cli.terminal import columns, figure, wrapped
 from cutmarks.cli.unlooked import unlaid_words
-from cutmarks.saying.edges import course_beside, read_from, unread_words
+from cutmarks.saying.edges import fixed_from, unread_words
 from cutmarks.saying.figures import four_measures, size
 from cutmarks.saying.findings import STOP, figures_held, worst_first
 from cutmarks.saying.measures import check_words
-from cutmarks.sides import SIDES, Side
+from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say, say_spare
 
 if TYPE_CHECKING:
@@ -79,11 +79,6 @@ def tile_lines(plan: Plan) -> list[str]:
     return [] if len(rows) == 1 else columns(rows, INDENT) + extra
 
 
-def _beside(plan: Plan, piece: CutPiece, side: Side) -> str:
-    """What a piece beside another is called."""
-    return course_beside(plan, piece, side) if side.axis == "up" else f"the tile on the {side}"
-
-
 def wall_lines(plan: Plan) -> list[str]:
     """The wall checks: what to read from what is there when each piece goes up, and where there is nothing."""
     style = plan.say.style
@@ -91,9 +86,8 @@ def wall_lines(plan: Plan) -> list[str]:
     for piece, cut in _cuts(plan):
         for check in cut.wall_checks:
             if check.fixed:
-                beside = check.source.kind == "piece" and not check.source.across
-                words = _beside(plan, piece, check.side) if beside else read_from(plan, piece, check)
-                rows.append((cut.opening.name, piece.name, f"from {words}", figure(check_words(check, style))))
+                words = f"from {fixed_from(plan, piece, check)}"
+                rows.append((cut.opening.name, piece.name, words, figure(check_words(check, style))))
         for unread in cut.unread:
             without.append(f"{cut.opening.name}, {piece.name}: {unread_words(plan, piece, unread)}")
     lines = columns(rows, INDENT, headed=False) if rows else []

@@ -13,6 +13,8 @@ from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle
 from cutmarks.readings import SHARP, Corners
 
+MM3_OF_A_LITRE = 1_000_000.0
+
 
 class ClosedPath(Struct, frozen=True):
     """One contour of a finished piece.
@@ -100,6 +102,10 @@ class Cutting(Struct, frozen=True):
     def length(self) -> float:
         """What is cut in the tile, mm: what a shop prices."""
         return sum(path.ring.length for path in self.closed) + sum(path.length for path in self.open)
+
+    def mass(self, thickness: float, density: float) -> float:
+        """What the finished piece weighs, kg; the tile's thickness in mm, its density in kg a litre."""
+        return self.outline.area * thickness * density / MM3_OF_A_LITRE
 
     @property
     def finished(self) -> Bounds:

@@ -6,7 +6,8 @@ A finished factory edge must not be cut again, so a shop is also given the open 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from msgspec.structs import replace
 
@@ -20,7 +21,10 @@ from cutmarks.geometry.rounding import rounded
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
-from cutmarks.readings import WISHES, ShopWishes
+from cutmarks.readings import WISHES, Corners, ShopWishes
+
+NO_CORNERS: Mapping[str, Corners] = MappingProxyType({})
+"""No piece has its own."""
 
 LONGEST_RUN_OUT = 4.0
 """A path that leaves the tile at a flat angle runs on no further than so many times the run-out."""
@@ -29,13 +33,15 @@ GRAZING = math.sin(math.radians(2.0))
 """A path that meets the factory edge flatter than this does not run on: it would follow the edge, and cut it again."""
 
 
-def cuttings(pieces: Iterable[CutPiece], run_out: float, wishes: ShopWishes = WISHES) -> dict[str, Cutting]:
-    """How each piece is cut, by its name; `run_out` as for `cutting_of`, corners as the shop makes them."""
-    return {one.name: _as_wished(one, run_out, wishes) for one in pieces}
+def cuttings(
+    pieces: Iterable[CutPiece], run_out: float, wishes: ShopWishes = WISHES, own: Mapping[str, Corners] = NO_CORNERS
+) -> dict[str, Cutting]:
+    """How each piece is cut, by its name; `run_out` as for `cutting_of`, corners its `own` or the shop's."""
+    return {one.name: _as_wished(one, run_out, wishes, own.get(one.name, wishes.corners)) for one in pieces}
 
 
-def _as_wished(piece: CutPiece, run_out: float, wishes: ShopWishes) -> Cutting:
-    tile, corners = piece.piece.tile, wishes.corners
+def _as_wished(piece: CutPiece, run_out: float, wishes: ShopWishes, corners: Corners) -> Cutting:
+    tile = piece.piece.tile
     outline, holes, sharp = piece.outline, tuple[SmallHole, ...](), tuple[Point[Tile], ...]()
     if corners.way != "sharp":
         radius = corners.mm if corners.way == "round" else corners.mm / 2.0

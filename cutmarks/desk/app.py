@@ -9,7 +9,7 @@ from __future__ import annotations
 import hmac
 import json
 import threading
-from collections.abc import Awaitable, Callable, MutableMapping
+from collections.abc import Awaitable, Callable, Mapping, MutableMapping
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -22,12 +22,12 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from cutmarks.desk.calls import blank_job, call
 from cutmarks.desk.drafts import OpenJob, decoded, opened
-from cutmarks.desk.making import file_of, zip_of
+from cutmarks.desk.making import file_of, zip_of, zip_of_shop
 from cutmarks.desk.pages import page_html
 from cutmarks.desk.places import job_at, jobs_in, new_job_at
-from cutmarks.desk.workers import Superseded, TookTooLong, Workers
+from cutmarks.desk.printers import known
+from cutmarks.desk.workers import ALONE, BENT, BentCall, Superseded, TookTooLong, Workers
 from cutmarks.errors import CutmarksError, OutputError
 from cutmarks.job.found_file import found_path
 from cutmarks.job.load import OwnFiles
@@ -53,8 +53,16 @@ BEGINS: tuple[tuple[str, str], ...] = (
     ("starter floor", "an example of a floor, to be changed"),
     ("starter inch", "an example of a wall in inches, to be changed"),
 )
-IN_PROCESS = ("form", "says", "look", "near", "starts", "sent")
-EDITS = ("change", "add", "remove", "rename", "accept")
+ASKED = ("form", "says", "look", "near", "starts", "frees", "told", "sent", "found", "taken_back", "starts_page")
+EDITS = ("change", "add", "remove", "rename", "accept", "take")
+KEPT = ("sent", "found", "taken_back")
+"""What may be kept of what was read at the wall, once it was shown."""
+MADE = ("make", "shop")
+WISHES = ("paper", "joined", "back", "pictures", "printer", "tray", "again", "replace")
+"""What may be wished of a pack."""
+TOO_LONG = "This took too long, and was stopped: look at how much there is of it in the job."
+TURNS = 5
+"""So often a change is made anew, where another one came between."""
 TYPES = {
     "html": "text/html; charset=utf-8",
     "pdf": "application/pdf",
@@ -70,7 +78,8 @@ TYPES = {
 class Desk(Struct, dict=True):
     """What one server holds: its folder, the jobs that are open, the packs that are being made.
 
-    own_files  the user's own files, by the job's path.
+    own_files  the user's own files, by the job's path; printers: where measured printers are kept.
+    help       the pages of `cutmarks help`, each with what it is about and its text.
     starters   the starter jobs, by the word for each.
     """
 
@@ -78,6 +87,8 @@ class Desk(Struct, dict=True):
     token: str
     own_files: Callable[[Path], OwnFiles]
     starters: Callable[[str], bytes]
+    printers: Path
+    help: Mapping[str, tuple[str, Callable[[], str]]] = field(default_factory=dict)
     port: int = 0
     workers: Workers = field(default_factory=Workers)
     open: dict[str, OpenJob] = field(default_factory=dict)
@@ -100,7 +111,7 @@ class Desk(Struct, dict=True):
     def arguments(self, job: OpenJob, **more: object) -> dict[str, Any]:
         """What a call is told of a job."""
         beside = {name: path and str(path) for name, path in self.own_files(job.path).items()}
-        return {**more, "text": job.text, "file": str(job.path), **beside}
+        return {**more, "text": job.text, "file": str(job.path), **beside, "printers": str(self.printers)}
 
 
 def application(desk: Desk) -> Guard:
@@ -113,6 +124,9 @@ def application(desk: Desk) -> Guard:
         Route(own + "job/{name:path}", _job(desk)),
         Route(own + "do/{action}/{name:path}", _do(desk), methods=["POST"]),
         Route(own + "zip/{name:path}", _zip(desk)),
+        Route(own + "shop/{name:path}", _shop_zip(desk)),
+        Route(own + "help/{topic}", _help(desk)),
+        Route(own + "one", _one(desk)),
         Route(own + "pack/{file:path}", _pack(desk)),
     ]
     return Guard(Starlette(routes=routes), desk)
@@ -230,25 +244,31 @@ def _new(desk: Desk) -> Endpoint:
 
 def _begin(desk: Desk, called: str, begin: str) -> Path:
     """A new job file, from a starter or from nothing. Raises CutmarksError."""
-    if begin.startswith("starter "):
-        text = decoded(desk.starters(begin.removeprefix("starter ")), "the starter")
-        answer = call("change", {"text": text, "file": "", "path": ["job"], "value": called})
-        if "fault" in answer:
-            raise OutputError(answer["fault"])
-        content = str(answer["text"])
-        blank_job(called, "wall", "mm")  # whether that is a name
-    else:
-        of, _, units = begin.partition(" ")
-        content = blank_job(called, "floor" if of == "floor" else "wall", units or "mm")
+    of, _, units = begin.partition(" ")
+    content = _edited(desk, "begun", called=called, of="floor" if of == "floor" else "wall", units=units or "mm")
+    if of == "starter":
+        text = decoded(desk.starters(units), "the starter")
+        content = _edited(desk, "change", text=text, file="", path=["job"], value=called)
     with desk.lock:
         path = new_job_at(desk.folder, called)
         put(path, None, content.encode())
     return path
 
 
+def _edited(desk: Desk, action: str, **given: object) -> str:
+    """A text that a call gives. Raises OutputError: it cannot be."""
+    try:
+        answer = desk.workers.ask(ALONE, action, given)
+    except TookTooLong as error:
+        raise OutputError(TOO_LONG) from error
+    if "fault" in answer:
+        raise OutputError(answer["fault"])
+    return str(answer["text"])
+
+
 async def _static(request: Request) -> Response:
     name = request.path_params["name"]
-    if name not in ("page.js", "page.css"):
+    if name not in ("page.js", "one.js", "page.css"):
         return Response("There is nothing here.", 404)
     content = (resources.files("cutmarks.desk") / "static" / name).read_bytes()
     return Response(content, media_type=TYPES[name.rpartition(".")[2]])
@@ -296,6 +316,41 @@ def _zip(desk: Desk) -> Endpoint:
     return zipped
 
 
+def _shop_zip(desk: Desk) -> Endpoint:
+    async def zipped(request: Request) -> Response:
+        name = request.path_params["name"]
+        made = desk.making.get(f"shop {name}", {})
+        try:
+            path = job_at(desk.folder, name)
+            if not made.get("names"):
+                raise OutputError("There is no pack for the shop of this job: make it first.")
+            content = await run_in_threadpool(zip_of_shop, path, made["folder"], made["names"])
+        except CutmarksError as error:
+            return Response(str(error), 404)
+        return Response(content, media_type="application/zip", headers={"content-disposition": "attachment"})
+
+    return zipped
+
+
+def _one(desk: Desk) -> Endpoint:
+    async def page(_: Request) -> Response:
+        return HTMLResponse(page_html("one.html", title="One tile", root=desk.root))
+
+    return page
+
+
+def _help(desk: Desk) -> Endpoint:
+    async def page(request: Request) -> Response:
+        topic = request.path_params["topic"]
+        if topic not in desk.help:
+            return Response("There is nothing here.", 404)
+        text = await run_in_threadpool(desk.help[topic][1])
+        topics = {name: about for name, (about, _) in desk.help.items()}
+        return HTMLResponse(page_html("help.html", title=topic, root=desk.root, topic=topic, text=text, topics=topics))
+
+    return page
+
+
 def _do(desk: Desk) -> Endpoint:
     async def do(request: Request) -> Response:
         action, name = request.path_params["action"], request.path_params["name"]
@@ -312,10 +367,8 @@ def _do(desk: Desk) -> Endpoint:
         except Superseded:
             return JSONResponse({"superseded": True})
         except TookTooLong:
-            return JSONResponse(
-                {"fault": "This took too long, and was stopped: look at how much there is of it in the job."}
-            )
-        except (KeyError, StopIteration, IndexError, TypeError, ValueError):
+            return JSONResponse({"fault": TOO_LONG})
+        except (BentCall, *BENT):
             return Response("That cannot be asked.", 400)
         except CutmarksError as error:
             return JSONResponse({"fault": str(error)})
@@ -326,18 +379,26 @@ def _do(desk: Desk) -> Endpoint:
 
 def _done(desk: Desk, action: str, name: str, given: dict[str, Any]) -> dict[str, Any]:
     """What a request of the page comes to."""
-    if action in IN_PROCESS:
+    if action in ASKED:
         with desk.lock:
             job = desk.job(name)
             asked, version = desk.arguments(job, **given), job.version
         return {**desk.workers.ask(f"{action} {name} {given.get('tab', '')}", action, asked), "version": version}
-    if action == "make":
-        return _make(desk, name)
+    if action in EDITS:
+        return _edit(desk, name, action, given)
+    if action == "keep":
+        return _keep(desk, name, given)
+    if action in MADE:
+        return _make(desk, action, name, given)
     if action == "making":
-        return desk.making.get(name, {})
+        return desk.making.get(f"{given.get('what', 'make')} {name}", {})
     if action == "stop":
-        desk.workers.stop(f"make {name}")
+        desk.workers.stop(f"{given.get('what', 'make')} {name}")
         return {}
+    if action in OF_ONE:
+        return desk.workers.ask(f"{action} {given.get('tab', '')}", action, given)
+    if action in OF_PRINTERS:
+        return _of_printers(desk, action, given)
     with desk.lock:
         job = desk.job(name)
         try:
@@ -367,17 +428,34 @@ def _changed(desk: Desk, job: OpenJob, action: str, given: dict[str, Any]) -> di
             if given.get("on") != job.version:
                 return {"differs": _shown(job.text), **job.state()}
             job.step(_as_typed(str(given["text"]), job.text), "the file's text", "text")
-        case "take":
-            answer = call("take", desk.arguments(job, surface=given["surface"], number=given["number"]))
-        case "keep":
-            return {**_keep(desk, job, given), **job.state()}
-        case _ if action in EDITS:
-            answer = call(action, desk.arguments(job, **given))
         case _:
             raise KeyError(action)
-    if action in (*EDITS, "take") and "text" in answer:
-        job.step(answer.pop("text"), answer["label"], json.dumps(given["path"]) if action == "change" else "")
     return {**answer, **job.state()}
+
+
+def _edit(desk: Desk, name: str, action: str, given: dict[str, Any]) -> dict[str, Any]:
+    """A change that a call makes of the job's text, in a process that can be stopped; and the state after it.
+
+    Nobody waits for it meanwhile. Where another change came between, it is made anew on what stands there then.
+    """
+    for _ in range(TURNS):
+        with desk.lock:
+            job = desk.job(name)
+            asked, version = desk.arguments(job, **given), job.version
+        answer = desk.workers.ask(ALONE, action, asked)
+        with desk.lock:
+            job = desk.job(name)
+            if job.version != version:
+                continue
+            try:
+                if "text" in answer:
+                    typed = json.dumps(given["path"]) if action == "change" else ""
+                    job.step(answer.pop("text"), answer["label"], typed)
+                return {**answer, **job.state()}
+            except OutputError:
+                desk.open.pop(name, None)  # what stands on the disk counts
+                raise
+    raise OutputError("The job was changed again and again meanwhile: say it once more. Nothing was changed.")
 
 
 def _shown(text: str) -> str:
@@ -393,39 +471,65 @@ def _as_typed(text: str, before: str) -> str:
     return "\ufeff" + text if before.startswith("\ufeff") else text
 
 
-def _keep(desk: Desk, job: OpenJob, given: dict[str, Any]) -> dict[str, Any]:
-    """Keep what a wall page sent, as it was shown: it is sorted out anew, and must come to the same."""
-    answer = call("sent", desk.arguments(job, sent=given["sent"], of=given.get("of", "")))
-    if "fault" in answer:
-        return answer
-    if answer["after"] != given["after"] or not answer["taken"]:
-        return {"fault": "What was kept changed meanwhile: drop it here again."}
-    path = found_path(job.path)
+def _keep(desk: Desk, name: str, given: dict[str, Any]) -> dict[str, Any]:
+    """Keep what was read at the wall, `how` it was shown: it is worked out anew, and must come to the same."""
+    how = str(given.get("how", "sent"))
+    if how not in KEPT:
+        raise KeyError(how)
+    with desk.lock:
+        job = desk.job(name)
+        asked, path = desk.arguments(job, **given), found_path(job.path)
     with one_at_a_time(job.path):
-        unsure = put(path, standing(path, MOST_BYTES), str(answer["after"]).encode())
-    return {"kept": f"Kept in {path.name}. Make the pack anew.", "unsure": unsure}
+        before = standing(path, MOST_BYTES)
+        answer = desk.workers.ask(ALONE, how, asked)
+        if "fault" in answer:
+            return answer
+        if answer["after"] != given["after"] or (how == "sent" and not answer["taken"]):
+            return {"fault": "What was kept changed meanwhile: say it here again."}
+        unsure = put(path, before, str(answer["after"]).encode())
+    said = answer.get("said", f"Kept in {path.name}.")
+    with desk.lock:
+        return {"kept": f"{said} Make the pack anew.", "unsure": unsure, **desk.job(name).state()}
 
 
-def _make(desk: Desk, name: str) -> dict[str, Any]:
-    """Begin to make the pack of a job as it is saved; how far it is, `making` says."""
+def _make(desk: Desk, what: str, name: str, given: dict[str, Any]) -> dict[str, Any]:
+    """Begin to make the pack of a job as it is saved, or the shop's; how far it is, `making` says."""
+    key = f"{what} {name}"
     with desk.lock:
         job = desk.job(name)
         unsure = job.save()
-        if desk.making.get(name, {}).get("busy"):
-            return {**desk.making[name], **job.state()}
-        desk.making[name] = {"busy": True, "done": 0, "count": 0, "said": []}
-        asked = desk.arguments(job)
-        threading.Thread(target=_making, args=(desk, name, asked), daemon=True).start()
+        if desk.making.get(key, {}).get("busy"):
+            return {**desk.making[key], **job.state()}
+        desk.making[key] = {"busy": True, "done": 0, "count": 0, "said": []}
+        asked = desk.arguments(job, **{wish: given[wish] for wish in WISHES if wish in given})
+        threading.Thread(target=_making, args=(desk, what, key, asked), daemon=True).start()
         return {"busy": True, "unsure": unsure, **job.state()}
 
 
-def _making(desk: Desk, name: str, asked: dict[str, Any]) -> None:
+def _making(desk: Desk, what: str, key: str, asked: dict[str, Any]) -> None:
     def told(_: str, done: int, count: int) -> None:
-        desk.making[name] = {"busy": True, "done": done, "count": count, "said": []}
+        desk.making[key] = {"busy": True, "done": done, "count": count, "said": []}
 
     try:
-        desk.making[name] = {"busy": False, **desk.workers.ask(f"make {name}", "make", asked, told)}
+        desk.making[key] = {"busy": False, **desk.workers.ask(key, what, asked, told)}
     except Superseded:
-        desk.making[name] = {"busy": False, "fault": "Stopped: the pack is as it was before."}
+        desk.making[key] = {"busy": False, "fault": "Stopped: what was there is as it was before."}
     except TookTooLong:
-        desk.making[name] = {"busy": False, "fault": "It took too long, and was stopped: the pack is as it was before."}
+        desk.making[key] = {
+            "busy": False,
+            "fault": "It took too long, and was stopped: what was there is as it was before.",
+        }
+    except BentCall:
+        desk.making[key] = {"busy": False, "fault": "That cannot be asked."}
+
+
+OF_ONE = ("one", "one_pdf")
+OF_PRINTERS = ("printers", "test_page", "measured")
+
+
+def _of_printers(desk: Desk, action: str, given: dict[str, Any]) -> dict[str, Any]:
+    """The printers that were measured; a page to measure one by; what was read of it, kept."""
+    if action == "printers":
+        listed = [(one, str(one.calibration(desk.printers))) for one in known(desk.printers)]
+        return {"printers": [{"name": one.printer, "tray": one.tray, "words": words} for one, words in listed]}
+    return desk.workers.ask(ALONE, action, {**given, "printers": str(desk.printers)})

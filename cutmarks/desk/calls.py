@@ -6,7 +6,7 @@ anything. What they give is made of texts, numbers, lists and mappings alone, so
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -14,40 +14,44 @@ from typing import Any
 from msgspec import to_builtins
 
 from cutmarks.checks.model import SAID
-from cutmarks.checks.returned import corrected_words
+from cutmarks.checks.returned import corrected_words, cut_words
 from cutmarks.desk.drawings import shown, tapped
 from cutmarks.desk.form import FormThing, form_of, more_keys, things_in
+from cutmarks.desk.found import with_found, without_last
+from cutmarks.desk.one import one_from
 from cutmarks.desk.pages import form_html, starts_html
 from cutmarks.desk.places import own_files_in
 from cutmarks.desk.says import beside_fields, spelt
+from cutmarks.desk.seen import clearances, findings, holes, pieces, unlooked, unlooked_words
 from cutmarks.desk.sent import not_taken, take_in
-from cutmarks.desk.starts import pictured, taken_together, with_start
+from cutmarks.desk.starts import WayOut, pictured, taken_together, ways_out, with_start
+from cutmarks.desk.told import parts_of
 from cutmarks.errors import CutmarksError, Fault, JobError, JobPath
 from cutmarks.job.editing import NewValue, renamed, with_item, with_value, without
 from cutmarks.job.fields import parse_name
-from cutmarks.job.load import ReadJob, read_job
+from cutmarks.job.load import ReadJob, read_job, setting_of
 from cutmarks.job.reading import read_tree
 from cutmarks.job.tree import Entry
-from cutmarks.openings.model import Cut
+from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.choices import choices_of
-from cutmarks.saying.clearances import verdict
-from cutmarks.saying.figures import four_measures, may_be_words, size
-from cutmarks.saying.findings import STOP, figures_held, worst_first
-from cutmarks.saying.from_lines import place_words
+from cutmarks.plan.surfaces import say_of
+from cutmarks.readings import base_name
+from cutmarks.saying.findings import worst_first
 from cutmarks.saying.infills import infill_found_words
+from cutmarks.saying.starts import left_out_words, now_words
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.starts_page import start_picture
-from cutmarks.sides import SIDES
-from cutmarks.units import Style, say
+from cutmarks.units import Style
 from cutmarks.writers.drawing import drawing
 from cutmarks.writers.svg import write_svg
 
 Arguments = Mapping[str, Any]
 Answered = dict[str, Any]
 PICTURE = 150.0, 95.0
-"""Of a start, mm wide and high."""
+"""Of a start, mm wide, and high at the most."""
 BOM = "\ufeff"
+NO_WAY_OUT = "None of the best few starts frees it: it takes another tile, another place, or a reason to live with it."
 
 
 def call(name: str, arguments: Arguments) -> Answered:
@@ -70,7 +74,8 @@ def form(arguments: Arguments) -> Answered:
     read, made = _read(arguments)
     if not read.whole:
         return {"html": "", "says": _said(read, made)}
-    return {"html": form_html(made, more_keys()), "says": _said(read, made), "title": made.title}
+    html = form_html(made, more_keys(), setting_of(read.tree).unit)
+    return {"html": html, "says": _said(read, made), "title": made.title}
 
 
 def says(arguments: Arguments) -> Answered:
@@ -92,13 +97,15 @@ def look(arguments: Arguments) -> Answered:
         "says": _said(read, made),
         "faults": 0,
         "drawings": [to_builtins(one) for one in shown(plan)],
-        "findings": list(_findings(plan, made)),
-        "holes": list(_holes(plan)),
-        "clearances": list(_clearances(plan)),
+        "findings": list(findings(plan, made)),
+        "unlooked": list(unlooked_words(plan)),
+        "holes": list(holes(plan)),
+        "pieces": list(pieces(plan)),
+        "clearances": list(clearances(plan)),
         "assumed": list(plan.assumed),
-        "undecided": [one.setout.name for one in plan.surfaces if one.unlooked and one.unlooked.lacks == "start"],
+        "undecided": [one.surface for one in unlooked(plan) if one.lacks == "start"],
         "fingerprint": plan.fingerprint,
-        "able": bool(plan.pieces or plan.clearances) and not _lacks_a_start(plan),
+        "able": bool(plan.pieces or plan.clearances) and all(one.lacks != "start" for one in unlooked(plan)),
     }
 
 
@@ -144,7 +151,7 @@ def add(arguments: Arguments) -> Answered:
     if not said:
         asked, floor = dict(arguments.get("keys") or {}), _is_floor(made, path)
         typed = {"in" if floor and key == "up" else str(key): " ".join(str(one).split()) for key, one in asked.items()}
-        item = {"name": name or f"{kind} {number}", **_blank(kind, floor), **typed}
+        item = {"name": name or f"{kind} {number}", **_blank(kind, floor), **_only_tile(kind, made), **typed}
     if kind == "surface":
         item = _blank_surface(name or f"surface {number}", str(arguments.get("of", "wall")))
     return {"text": bom + with_item(text, path, item), "label": f"{kind} {number}", "at": [*path, number - 1]}
@@ -203,10 +210,15 @@ def starts(arguments: Arguments) -> Answered:
     if read.job is None:
         raise JobError(read.faults)
     surfaces, pictures = [], []
+    limits, style = read.job.limits.figures(), say_of(read.job).style
     for one in choices_of(read.job):
         drawn = pictured(read.job, one)
-        offers = [{"name": each.name, "lines": each.lines} for each in drawn]
-        surfaces.append({"surface": one.surface, "why_not": one.why_not, "offers": offers})
+        offers = [
+            {"name": each.name, "lines": [part for line in each.lines for part in line.split("; ")]} for each in drawn
+        ]
+        notes = [now_words(one.now, one.offers[0], limits, style)] if one.now is not None and one.offers else []
+        notes += [left_out_words(one)] if one.left_out else []
+        surfaces.append({"surface": one.surface, "why_not": one.why_not, "offers": offers, "notes": notes})
         pictures.append([_svg(start_picture(one.surface, each, *PICTURE)) for each in drawn])
     return {"html": starts_html(surfaces), "pictures": pictures}
 
@@ -230,6 +242,89 @@ def take(arguments: Arguments) -> Answered:
     return {"text": bom + text, "label": f"start of {', '.join(one.surface for one in chosen)}"}
 
 
+def frees(arguments: Arguments) -> Answered:
+    """The starts with which a STOP, of `rule` and `about` these, is gone; a sentence where there is none."""
+    read, _ = _read(arguments)
+    if read.job is None:
+        raise JobError(read.faults)
+    found, why_not = ways_out(read.job, str(arguments["rule"]), [str(one) for one in arguments["about"]])
+    offers = [{"surface": one.surface, "number": one.number, "words": _way_out_words(one)} for one in found]
+    return {"offers": offers, "none": "" if offers else " ".join(why_not) or NO_WAY_OUT}
+
+
+def _way_out_words(one: WayOut) -> str:
+    others = "no other STOP" if not one.stops else "1 other STOP" if one.stops == 1 else f"{one.stops} other STOPs"
+    return f"Start {one.number} ({one.said}) frees it, with {others}."
+
+
+def told(arguments: Arguments) -> Answered:
+    """What is read of a job, `what` of it: the order of work, what to buy, and the like, under headings."""
+    read, _ = _read(arguments)
+    if read.job is None:
+        raise JobError(read.faults)
+    parts = parts_of(str(arguments["what"]), read.job, make_plan(read.job, undecided=True))
+    return {"parts": [{"heading": heading, "lines": lines} for heading, lines in parts]}
+
+
+def found(arguments: Arguments) -> Answered:
+    """What was read at the wall, `entry` by its keys, against the job as it is saved: what moves with it."""
+    entry = {str(key): " ".join(str(one).split()) for key, one in dict(arguments["entry"]).items()}
+    entry = {key: one for key, one in entry.items() if one}
+    back = with_found(_file(arguments), entry, own_files_in(arguments))
+    return {"after": back.after, "said": back.said, **_moved(back.plan, entry.get("piece", ""))}
+
+
+def taken_back(arguments: Arguments) -> Answered:
+    """The job, as it is saved, without the last that was read of a `piece` and its `hole`."""
+    piece, hole = (" ".join(str(arguments.get(key, "")).split()) for key in ("piece", "hole"))
+    back = without_last(_file(arguments), piece, hole, own_files_in(arguments))
+    return {"after": back.after, "said": back.said, **_moved(back.plan, piece), "faults": list(back.faults)}
+
+
+def _moved(plan: Plan | None, piece: str) -> Answered:
+    """What became of a piece, all parts of it: what moved, and what to know before it is cut."""
+    if plan is None:
+        return {"moves": [], "findings": []}
+    style = plan.say.style
+    moves = [f"{one.hole} in {one.piece}: {_found_words(one, style)}" for one in plan.found if _is(one.piece, piece)]
+    moves += [f"{one.piece}: {infill_found_words(one, style)}" for one in plan.infills_found if _is(one.piece, piece)]
+    about = [one for one in plan.findings if any(_is(name, piece) for name in one.about)]
+    return {
+        "moves": moves or [f"Nothing is kept of {piece} any more: it is as planned."],
+        "findings": [{"level": SAID[one.level], "text": one.text} for one in worst_first(about)],
+    }
+
+
+def _is(name: str, piece: str) -> bool:
+    """Whether a name is that of a tile, or of a part of it."""
+    return base_name(name).casefold() == base_name(piece).casefold()
+
+
+def _found_words(one: AsFound, style: Style) -> str:
+    return corrected_words(one, style) or f"as planned. {cut_words(one)}".strip()
+
+
+def one(arguments: Arguments) -> Answered:
+    """One tile from its fixed neighbours, as `said`: what is marked and cut, and what to know before that."""
+    plan = one_from(_said_of_one(arguments))
+    rows = list(holes(plan))
+    return {
+        "holes": rows,
+        "findings": list(findings(plan, form_of(Entry()))),
+        "none": "" if rows else "None of it is on the tile between those neighbours: look at the readings again.",
+    }
+
+
+def _said_of_one(arguments: Arguments) -> dict[str, str]:
+    return {str(key): " ".join(str(value).split()) for key, value in dict(arguments["said"]).items()}
+
+
+def begun(arguments: Arguments) -> Answered:
+    """The text of a job of which nothing is known yet but what it is `called`, `of` a wall or a floor, its `units`."""
+    called, of, units = (str(arguments[key]) for key in ("called", "of", "units"))
+    return {"text": blank_job(called, of, units)}
+
+
 def sent(arguments: Arguments) -> Answered:
     """What a wall page sent back, against the job as it is saved: what is not taken, what is new, and what moves."""
     names = [(str(one["name"]), str(one["text"])) for one in arguments["sent"]]
@@ -249,7 +344,11 @@ def sent(arguments: Arguments) -> Answered:
 
 
 CALLS: Mapping[str, Callable[[Arguments], Answered]] = {
-    one.__name__: one for one in (form, says, look, change, add, remove, rename, accept, near, starts, take, sent)
+    each.__name__: each
+    for each in (
+        *(form, says, look, told, change, add, remove, rename, accept, near, begun, one),
+        *(starts, take, frees, sent, found, taken_back),
+    )
 }
 """The functions by their names."""
 
@@ -348,61 +447,16 @@ def _blank(kind: str, floor: bool) -> dict[str, NewValue]:
     return dict.fromkeys(keys.get(kind, ()), "")
 
 
+def _only_tile(kind: str, made: FormThing) -> dict[str, NewValue]:
+    """The tile that a new area is laid with, where the job has one alone."""
+    tiles = [one.title for one in things_in(made) if one.kind == "tile"]
+    return {"tile": tiles[0]} if kind == "area" and len(tiles) == 1 else {}
+
+
 def _blank_surface(name: str, of: str) -> NewValue:
     floor = of == "floor"
     lines: NewValue = {"V": "across", "D": "along"} if floor else {"V": "plumb", "B": "level"}
     return {"name": name, "kind": "floor" if floor else "wall", "lines": lines}
-
-
-def _findings(plan: Plan, made: FormThing) -> Iterator[dict[str, str]]:
-    """The findings, worst first, each with the place of the thing of the form that it is about."""
-    places = {one.title.casefold(): spelt(one.path) for one in things_in(made) if one.kind in ("hole", "area")}
-    for one in worst_first(plan.findings):
-        at = next((places[name.casefold()] for name in one.about if name.casefold() in places), "")
-        yield {
-            "level": SAID[one.level],
-            "text": one.text,
-            "rule": one.rule,
-            "at": at,
-            "about": ", ".join(one.about),
-            "last": one.about[-1] if one.about else "",
-            "accepted": one.accepted or "",
-        }
-
-
-def _holes(plan: Plan) -> Iterator[dict[str, str]]:
-    """Where each hole lands: its piece, and the two figures to mark from; none where it is stopped."""
-    style = plan.say.style
-    for piece in plan.pieces:
-        for cut in piece.cuts:
-            row = {"hole": cut.opening.name, "piece": piece.name, "marks": STOP, "cut": ""}
-            if not figures_held(plan, piece):
-                shown_as = four_measures(cut, piece, style)
-                row["marks"] = ", ".join(f"{shown_as[side]} from the {side}" for side in SIDES if side in cut.mark_from)
-                row["cut"] = _cut_words(cut, style)
-            yield row
-
-
-def _cut_words(cut: Cut, style: Style) -> str:
-    """What is cut, and how far it may be off."""
-    if cut.opening.core is not None:
-        what = f"core {say(cut.opening.core, style)}"
-    elif cut.sides is not None:
-        left, right, bottom, top = cut.sides
-        what = size(right - left, top - bottom, style)
-    else:
-        what = cut.opening.why
-    return ", ".join(filter(None, (what, may_be_words(cut.opening, style))))
-
-
-def _clearances(plan: Plan) -> Iterator[dict[str, str]]:
-    for one in plan.clearances:
-        at = place_words(one.opening.at, plan.setout(one.opening.surface), plan.say.style)
-        yield {"hole": one.opening.name, "at": ", ".join(at), "verdict": verdict(one)}
-
-
-def _lacks_a_start(plan: Plan) -> bool:
-    return any(one.unlooked is not None and one.unlooked.lacks == "start" for one in plan.surfaces)
 
 
 def blank_job(name: str, of: str, units: str) -> str:

@@ -13,12 +13,13 @@ from msgspec.structs import replace
 
 from cutmarks.errors import JobPath
 from cutmarks.job.declared import Declared, apart, declared, model_in, short_of, words_of
-from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
+from cutmarks.job.edges import EDGE_AS_IN, FLOOR_AS_IN, TRUE_OF, EdgeSpec, KeepOutSpec, VoidSpec
 from cutmarks.job.fields import Choice
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.model import JobModel, tidy_key
 from cutmarks.job.models import Job
 from cutmarks.job.parting import BETWEEN
+from cutmarks.job.reading import read_tree
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
 from cutmarks.job.tree import Entry, Items, Text
@@ -28,7 +29,7 @@ ALWAYS: Mapping[type[JobModel], tuple[str, ...]] = {
     Job: ("job", "units"),
     SurfaceSpec: ("name", "kind"),
     LineSpec: ("kind",),
-    TileSpec: ("size", "lay", "run across", "thickness"),
+    TileSpec: ("size", "measured", "lay", "run across", "thickness"),
     EdgeSpec: ("at", "what", "true", "still to come"),
     VoidSpec: ("name", "across", "up", "gap"),
     HoleSpec: ("name", "what", "across", "up", "cover", "end"),
@@ -53,21 +54,41 @@ GROUPS: tuple[tuple[str, str, str], ...] = (
     ("pairs", "", "What was read from one hole to another."),
 )
 """What a surface has several of, in the order in which it is learnt; tiles are the whole job's."""
-EDGE_EXAMPLES: Mapping[SurfaceKind, Mapping[Side, str]] = {
+EDGE_EXAMPLES: Mapping[SurfaceKind, Mapping[Side, Mapping[str, str]]] = {
     "wall": {
-        Side.LEFT: "1140 left of V",
-        Side.RIGHT: "1140 right of V at B; 1133 right of V at 1450 above B",
-        Side.BOTTOM: "5 below B",
-        Side.TOP: "600 above B",
+        Side.LEFT: {"at": EDGE_AS_IN["left"]},
+        Side.RIGHT: {"at": f"{EDGE_AS_IN['right']} at B; 1058 right of V at 1450 above B"},
+        Side.BOTTOM: {"at": EDGE_AS_IN["bottom"], "what": "worktop", "true": TRUE_OF[Side.BOTTOM]},
+        Side.TOP: {"at": EDGE_AS_IN["top"], "what": "ceiling", "true": TRUE_OF[Side.TOP]},
     },
     "floor": {
-        Side.LEFT: "640 left of V",
-        Side.RIGHT: "640 right of V at D; 633 right of V at 1450 from D",
-        Side.BOTTOM: "30 short of D",
-        Side.TOP: "1850 from D",
+        Side.LEFT: {"at": "640 left of V", "true": "square"},
+        Side.RIGHT: {"at": "640 right of V at D; 633 right of V at 1450 from D", "true": "square"},
+        Side.BOTTOM: {"at": FLOOR_AS_IN["bottom"], "what": "threshold", "true": "square"},
+        Side.TOP: {"at": "1850 from D", "true": "square"},
     },
 }
-"""How each side is read, by the kind of surface."""
+"""How each side is read, what lies there and how it is true, by the kind of surface."""
+LINE_EXAMPLES: Mapping[str, str] = {
+    "V": "plumb, middle of the sink",
+    "B": "level, top of the batten",
+    "D": "along, face of the threshold",
+}
+"""How the main lines are said; on a floor V runs the other way."""
+FLOOR_EXAMPLES: Mapping[str, str] = {
+    "V": "across, middle of the door",
+    "outline": "300 left of V, 400 from D; 300 right of V, 400 from D; on V, 1850 from D",
+    "from": "D",
+    "to": "1850 from D",
+    "nothing below": "D",
+    "said": "field, slab, joint 3, stack, joint on V, sits on D",
+}
+"""What is said otherwise on a floor."""
+HOLE_SAID: Mapping[SurfaceKind, str] = {
+    "wall": "hot, 15 copper, 67 to 83 left of V, 212 to 228 above B, cover 65",
+    "floor": "waste, 110 soil, 640 to 750 right of V, 1905 to 2015 from D, no cover",
+}
+"""A hole in one line."""
 LABELS: Mapping[str, str] = {"said": "in one line", "at": "where"}
 """What a key is called in the form, where its word in the file does not say it to who has not read the file."""
 ONE_LINE = ("said", "kind")
@@ -106,7 +127,7 @@ class FormThing(Struct, frozen=True):
 
 
 class FormGroup(Struct, frozen=True):
-    """Several things of one kind; `adds` is what one more is called, "" where none can be."""
+    """Several things of one kind; `adds` is what one more is called, "" where none can be; `said`: one in one line."""
 
     path: JobPath
     heading: str
@@ -114,6 +135,7 @@ class FormGroup(Struct, frozen=True):
     things: tuple[FormThing, ...]
     adds: str = ""
     named: bool = False
+    said: str = ""
 
 
 class MoreKey(Struct, frozen=True):
@@ -163,8 +185,8 @@ def _models() -> Mapping[str, type[JobModel]]:
 
 
 def _more(one: Declared, floor: bool) -> MoreKey:
-    word, example = _on_the_floor(one) if floor else (one.word, next(iter(one.key.examples), ""))
-    return MoreKey(word, one.key.about, example.strip('"'), _choices(one), _several(one))
+    word, example = _on_the_floor(one) if floor else (one.word, _example(one))
+    return MoreKey(word, one.key.about, example, _choices(one), _several(one))
 
 
 def _surface(job: Entry, node: object, path: JobPath, is_first: bool) -> FormThing:
@@ -206,7 +228,8 @@ def _group(node: object, one: Declared, path: JobPath, heading: str, hint: str, 
             _thing(model, value, (*here, number), _title(value, number), one.key.one, floor)
             for number, value in enumerate(listed)
         )
-    return FormGroup(here, heading, hint, things, one.key.one, one.key.named)
+    said = HOLE_SAID["floor" if floor else "wall"] if model is HoleSpec else ""
+    return FormGroup(here, heading, hint, things, one.key.one, one.key.named, said)
 
 
 def _edges(node: object, path: JobPath, heading: str, hint: str, floor: bool) -> FormGroup:
@@ -218,9 +241,9 @@ def _edges(node: object, path: JobPath, heading: str, hint: str, floor: bool) ->
         alike = {"bottom": ("bottom", "floor"), "top": ("top", "ceiling")}.get(side.value, (side.value,))
         key, value = next((written.pop(one) for one in alike if one in written), (side.value, Text("")))
         made = _thing(EdgeSpec, value, (*path, key), side.value, "edge", floor)
-        example = EDGE_EXAMPLES["floor" if floor else "wall"][side]
-        first = tuple(replace(one, example=example) if one.word == "at" else one for one in made.fields)
-        things.append(replace(made, fields=first))
+        examples = EDGE_EXAMPLES["floor" if floor else "wall"][side]
+        shown = tuple(replace(one, example=examples.get(_key_of(one, made), one.example)) for one in made.fields)
+        things.append(replace(made, fields=shown))
     things += [_thing(EdgeSpec, value, (*path, key), key, "edge", floor) for key, value in written.values()]
     return FormGroup(path, heading, hint, tuple(things))
 
@@ -257,7 +280,7 @@ def _fields(model: type[JobModel], node: object, path: JobPath, floor: bool = Fa
         alone = declared(model)[short]
         first = _field(alone, path, node, floor)
         if short in ONE_LINE:
-            return (replace(first, word="which, and where") if model is LineSpec else first,)
+            return (_of_line(first, floor) if model is LineSpec else first,)
         others = (declared(model)[word] for word in ALWAYS.get(model, ()) if word != short)
         return (first, *(_field(one, (*path, one.word), Text(""), floor, short) for one in others))
     typed = {tidy_key(key): (key, value) for key, value in node.items()} if isinstance(node, Entry) else {}
@@ -278,6 +301,18 @@ def _fields(model: type[JobModel], node: object, path: JobPath, floor: bool = Fa
 
 
 SAID = "said"
+
+
+def _of_line(field: FormField, floor: bool) -> FormField:
+    """The one field of a set-out line, with what is said of such a line."""
+    name = str(field.path[-1])
+    example = (FLOOR_EXAMPLES.get(name) if floor else None) or LINE_EXAMPLES.get(name.upper(), field.example)
+    return replace(field, word="which, and where", example=example)
+
+
+def _key_of(field: FormField, thing: FormThing) -> str:
+    """Which key of its thing a field is; the short one where the thing is said by it alone."""
+    return str(field.path[-1]) if field.path != thing.path else thing.short
 
 
 def _one_or_its_parts(one: Declared, path: JobPath, value: object, floor: bool) -> Iterator[FormField]:
@@ -301,13 +336,26 @@ def _one_or_its_parts(one: Declared, path: JobPath, value: object, floor: bool) 
 
 
 def _field(one: Declared, path: JobPath, value: object, floor: bool, short: str = "") -> FormField:
-    word, example = _on_the_floor(one) if floor else (one.word, next(iter(one.key.examples), ""))
+    word, example = _on_the_floor(one) if floor else (one.word, _example(one))
     shown = LABELS.get(word, word)
-    return FormField(path, shown, _shown(value), one.key.about, example.strip('"'), _choices(one), short, _several(one))
+    return FormField(path, shown, _shown(value), one.key.about, example, _choices(one), short, _several(one))
 
 
 def _on_the_floor(one: Declared) -> tuple[str, str]:
-    return one.key.floor or (one.word, next(iter(one.key.examples), ""))
+    word, example = one.key.floor or (one.word, _example(one))
+    return word, FLOOR_EXAMPLES.get(word, example)
+
+
+def _example(one: Declared) -> str:
+    """The first example of a key as it is typed into a field: several phrases stand on one line."""
+    example = next(iter(one.key.examples), "")
+    return _shown(_listed(example)) if example.startswith("[") else example.strip('"')
+
+
+@cache
+def _listed(example: str) -> object:
+    """The phrases of a list as it stands in a file."""
+    return read_tree(f"one: {example}", "")[0]["one"]
 
 
 def _is_field(one: Declared) -> bool:

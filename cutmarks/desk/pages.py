@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, partial
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from cutmarks.desk.form import FormThing, MoreKey, things_in
 from cutmarks.desk.says import spelt
 from cutmarks.errors import JobPath
+from cutmarks.job.examples import in_unit_of
+from cutmarks.units import Unit
 
 
 @cache
@@ -37,10 +39,16 @@ def page_html(template: str, **values: object) -> str:
     return _environment().get_template(template).render(**values)
 
 
-def form_html(form: FormThing, more: Mapping[str, Sequence[MoreKey]]) -> str:
-    """The form of a job, with what each kind of thing in it may have besides."""
+def form_html(form: FormThing, more: Mapping[str, Sequence[MoreKey]], unit: Unit) -> str:
+    """The form of a job, with what each kind of thing in it may have besides; its examples in the job's own unit."""
     kinds = {one.more for one in things_in(form)}
-    return page_html("form.html", form=form, more={kind: keys for kind, keys in more.items() if kind in kinds})
+    own = {kind: keys for kind, keys in more.items() if kind in kinds}
+    return page_html("form.html", form=form, more=own, example=partial(_example_in, unit))
+
+
+def _example_in(unit: Unit, key: str, example: str) -> str:
+    """An example in the job's own unit: the same figure of two keys is another measure in inches."""
+    return in_unit_of(unit, f"{key}: {example}").partition(": ")[2]
 
 
 def starts_html(surfaces: Sequence[Mapping[str, object]]) -> str:

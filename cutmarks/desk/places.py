@@ -72,6 +72,12 @@ def pack_of(job: Path) -> Path:
     return job.with_name(f"{job.stem}-pack")
 
 
+def new_shop_folder(job: Path) -> Path:
+    """Where a new pack for the workshop goes: a folder of its own, that is not there yet."""
+    names = (f"{job.stem}-shop", *(f"{job.stem}-shop-{number}" for number in range(2, MOST_LISTED)))
+    return next(path for name in names if not os.path.lexists(path := job.with_name(name)))
+
+
 def jobs_in(folder: Path) -> list[ListedJob]:
     """The jobs of a folder and of the folders right in it, by name."""
     found = list(_listed(folder, ""))

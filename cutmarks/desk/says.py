@@ -14,7 +14,7 @@ from cutmarks.desk.form import FormThing, fields_in, things_in
 from cutmarks.errors import Fault, JobPath
 from cutmarks.fittings import Fitting
 from cutmarks.job.declared import declared, short_of
-from cutmarks.job.edges import EdgeSpec
+from cutmarks.job.edges import NEEDS_A_READING, EdgeSpec
 from cutmarks.job.examples import in_unit_of
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.keys import missing_key, things
@@ -48,7 +48,7 @@ def beside_fields(read: ReadJob, form: FormThing, more: Iterable[Fault] = ()) ->
     fields, filled = {spelt(one.path) for one in shown}, {spelt(one.path): one.value for one in shown if one.value}
     known = fields | {spelt(one.path) for one in things_in(form) if one.path}
     for fault in (*read.faults, *more):
-        path, level = _place_of(fault, read, fields)
+        path, level = _place_of(fault, read, fields, filled)
         at = next((key for end in range(len(path), 0, -1) if (key := spelt(path[:end])) in known), "")
         where = "" if at or fault.line is None else f"Line {fault.line}: "
         said.setdefault(at, []).append(Beside(level, f"{where}{fault.sentence}"))
@@ -60,8 +60,11 @@ def beside_fields(read: ReadJob, form: FormThing, more: Iterable[Fault] = ()) ->
     return {key: tuple(dict.fromkeys(one)) for key, one in said.items()}
 
 
-def _place_of(fault: Fault, read: ReadJob, fields: set[str]) -> tuple[JobPath, BesideLevel]:
+def _place_of(fault: Fault, read: ReadJob, fields: set[str], filled: Mapping[str, str]) -> tuple[JobPath, BesideLevel]:
     """Where a fault stands; that of a key that is missing where the key would stand."""
+    reading = (*fault.path, "at")
+    if fault.sentence.startswith(NEEDS_A_READING) and spelt(reading) in fields and spelt(reading) not in filled:
+        return reading, "wanted"  # what is there was said first: where it is comes next
     word = _missing(setting_of(read.tree).unit).get(fault.sentence)
     if word is None:
         return fault.path, "fault"

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from pathlib import Path
 
+from msgspec import Struct
+
+from cutmarks.checks.model import Finding
 from cutmarks.choosing.choose import Choices, Offer, says, with_offer
 from cutmarks.choosing.words import start_words
 from cutmarks.errors import Fault, JobError
 from cutmarks.job import Job, parse_job
 from cutmarks.job.rewriting import Value, with_area_keys
-from cutmarks.plan import make_plan
+from cutmarks.plan import Plan, make_plan
+from cutmarks.plan.choices import choices_of
 from cutmarks.plan.surfaces import say_of
 from cutmarks.saying.starts import bad_holes, picture_lines, sizes_at, start_said
 from cutmarks.sheets.starts_page import Pictured, SizeAt
@@ -28,6 +32,48 @@ def _pictured(read: Job, surface: str, offers: Sequence[Offer], number: int) -> 
     lines = picture_lines(offers, number, read.limits.figures(), style)
     sizes = tuple(SizeAt(*size) for start in offer.starts for size in sizes_at(start, style))
     return Pictured(f"{number + 1}   {said}", plan, lines, sizes, bad_holes(offer))
+
+
+class WayOut(Struct, frozen=True):
+    """A start with which a STOP is gone; stops: how many others there are then."""
+
+    surface: str
+    number: int
+    said: str
+    stops: int
+
+
+def ways_out(read: Job, rule: str, about: Sequence[str]) -> tuple[list[WayOut], list[str]]:
+    """The starts of those that are offered with which a STOP of a rule is gone; with why there are none to offer.
+
+    about  what the STOP is about: holes are the same with every start, pieces have other names then.
+    """
+    now = make_plan(read, undecided=True)
+    holes = {one.name for one in now.openings}.intersection(about)
+    surfaces = {one.surface for one in now.openings if one.name in holes}
+    surfaces |= {piece.piece.surface for piece in now.pieces if piece.name in about}
+    found, why_not = [], []
+    for one in choices_of(read):
+        if one.surface not in surfaces:
+            continue
+        if one.why_not:
+            why_not.append(f"{one.surface}: {one.why_not}")
+        for number, offer in enumerate(one.offers, 1):
+            plan = make_plan(with_offer(read, one.surface, offer), undecided=True)
+            stops = [each for each in plan.findings if each.level == "stop" and each.accepted is None]
+            if not any(_is_still(each, rule, holes, plan, one.surface) for each in stops):
+                said = "; ".join(start_said(start) for start in offer.starts)
+                found.append(WayOut(one.surface, number, said, len(stops)))
+    return found, why_not
+
+
+def _is_still(stop: Finding, rule: str, holes: Set[str], plan: Plan, surface: str) -> bool:
+    """Whether a STOP is the one that was asked about: of the same holes, or where it has none of the same surface."""
+    if stop.rule != rule:
+        return False
+    if holes:
+        return not holes.isdisjoint(stop.about)
+    return any(piece.piece.surface == surface and piece.name in stop.about for piece in plan.pieces)
 
 
 def taken_together(found: Sequence[Choices], read: Job) -> list[Choices]:

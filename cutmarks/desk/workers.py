@@ -24,8 +24,17 @@ GRACE = 0.25
 LOOK = 0.02
 EVERY = 0.1
 """How far it is, is told no more often, in seconds."""
-SPARE = 2
-"""So many processes are kept while nothing is asked."""
+MAKING = ("make", "shop")
+FROM_WRITERS = (*MAKING, "starts_page", "test_page", "measured", "one_pdf")
+"""The calls that bring the writers of files."""
+SPARE = 3
+"""So many processes are kept while nothing is asked: a change, a look, and the sentences of a slow look."""
+MOST = 8
+"""So many are at work at once; who asks more waits."""
+ALONE = ""
+"""The kind of calls that no newer one makes needless: each is a change that somebody typed."""
+BENT = (KeyError, StopIteration, IndexError, TypeError, ValueError)
+"""What a call ends in that was asked what cannot be asked."""
 
 HowFar = Callable[[str, int, int], None]
 
@@ -36,6 +45,10 @@ class Superseded(Exception):
 
 class TookTooLong(Exception):
     """It was stopped at its limit."""
+
+
+class BentCall(Exception):
+    """That cannot be asked."""
 
 
 class WorkProcess(Struct):
@@ -58,6 +71,7 @@ class Workers(Struct):
     _idle: list[WorkProcess] = field(default_factory=list)
     _newest: dict[str, int] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
+    _room: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(MOST))
     _closed: bool = False
 
     def ask(self, kind: str, name: str, arguments: Mapping[str, Any], told: HowFar | None = None) -> dict[str, Any]:
@@ -66,23 +80,30 @@ class Workers(Struct):
         Raises:
             Superseded: a newer call of this kind was made.
             TookTooLong: it was stopped at its limit.
+            BentCall: the arguments are none of that call.
         """
         with self._lock:
             number = self._newest[kind] = self._newest.get(kind, 0) + 1
-        worker = self._one()
-        try:
-            worker.pipe.send((name, dict(arguments)))
-            answer = self._wait(worker, kind, number, MAKING_LIMIT if name == "make" else self.limit, told)
-        except (EOFError, OSError) as error:
-            worker.end()
-            if self._newest.get(kind) != number:
-                raise Superseded from error
-            raise TookTooLong from error  # it ended by itself: it had no memory left
-        except BaseException:
-            worker.end()
-            raise
-        self._put_back(worker)
-        return answer
+        with self._room:
+            worker = self._one()
+            try:
+                worker.pipe.send((name, dict(arguments)))
+                said, answer = self._wait(worker, kind, number, MAKING_LIMIT if name in MAKING else self.limit, told)
+            except (EOFError, OSError) as error:
+                worker.end()
+                if self._is_needless(kind, number):
+                    raise Superseded from error
+                raise TookTooLong from error  # it ended by itself: it had no memory left
+            except BaseException:
+                worker.end()
+                raise
+            self._put_back(worker)
+        if said == "bent":
+            raise BentCall
+        return dict(answer)
+
+    def _is_needless(self, kind: str, number: int) -> bool:
+        return kind != ALONE and self._newest.get(kind) != number
 
     def stop(self, kind: str) -> None:
         """Stop what is asked of this kind."""
@@ -103,19 +124,21 @@ class Workers(Struct):
         for one in made:
             self._put_back(one)
 
-    def _wait(self, worker: WorkProcess, kind: str, number: int, limit: float, told: HowFar | None) -> dict[str, Any]:
+    def _wait(
+        self, worker: WorkProcess, kind: str, number: int, limit: float, told: HowFar | None
+    ) -> tuple[str, dict[str, Any]]:
         begun = time.monotonic()
         needless: float | None = None
         while True:
             if worker.pipe.poll(LOOK):
                 said, answer = worker.pipe.recv()
-                if said == "done":
-                    return dict(answer)
+                if said in ("done", "bent"):
+                    return said, answer
                 if told is not None:
                     told(*answer)
                 continue
             now = time.monotonic()
-            if self._newest.get(kind) != number:
+            if self._is_needless(kind, number):
                 needless = needless or now
                 if now - needless > GRACE:
                     raise Superseded
@@ -168,12 +191,16 @@ def _work(pipe: Connection) -> None:
             name, arguments = pipe.recv()
         except (EOFError, OSError):
             return
-        if name == "make":
-            from cutmarks.desk.making import make_or_fault  # late: it brings all the writers
+        try:
+            if name in FROM_WRITERS:
+                from cutmarks.desk.making import made  # late: it brings all the writers
 
-            answer = make_or_fault(arguments, progress)
-        else:
-            answer = call(name, arguments)
+                answer = made(name, arguments, progress)
+            else:
+                answer = call(name, arguments)
+        except BENT:
+            pipe.send(("bent", {}))
+            continue
         pipe.send(("done", answer))
 
 

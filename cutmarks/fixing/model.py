@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from cutmarks.sides import Side
 
-SourceKind = Literal["piece", "line", "support", "edge"]
+SourceKind = Literal["piece", "line", "support", "edge", "mark"]
 
 
 class Rank(NamedTuple):
@@ -56,13 +56,15 @@ class ReadFrom(Struct, frozen=True):
     kind "piece": an earlier piece's edge, by its name; `across`: a window, niche or door lies between. "line": a
     set-out line. "support": what the first course stands on, by the line at its top, or as the job says where that is
     (600 above B). "edge": the surface's own edge as measured, by its side, or a window, niche or door, by its name;
-    `what`: what that edge is there, as the job says it.
+    `what`: what that edge is there, as the job says it. "mark": where the piece's own edge will be, put on the bare
+    wall with rod or level from the main set-out line of that name, `at` mm right of it, or above it.
     """
 
     kind: SourceKind
     name: str
     across: bool = False
     what: str = ""
+    at: float = 0.0
 
     @property
     def called(self) -> str:

@@ -133,6 +133,7 @@ def _over(area: AreaPlan, edge: SurfaceEdge, base: float, low: float, high: floa
         lowest=lowest,
         finished=not is_unfinished_at(edge, (low + high) / 2.0),
         under=_adds_up(area, lowest.over, edge.gaps[index]),
+        to_come=to_come,
     )
 
 

@@ -22,7 +22,9 @@ def cut_groups(pieces: Sequence[CutPiece]) -> tuple[CutGroup, ...]:
         for infill in piece.infills:
             if infill.past:
                 continue  # read to the far side of what it is notched round: no size of the piece
-            off = tuple((one.what, round(one.mm / ALIKE)) for one in infill.off if one.what != "to its edge")
+            # How far it is to the tile's own edge is the same from a line, and another from each place of an edge.
+            lined = infill.source.kind == "line"
+            off = tuple((one.what, round(one.mm / ALIKE)) for one in infill.off if lined or one.what != "to its edge")
             source = (infill.source.kind, infill.source.across, "" if infill.source.kind == "piece" else infill.source)
             found.setdefault((piece.rank.day, infill.side, infill.to, off, source), []).append((piece, infill))
     groups = (_group(alike) for members in found.values() for alike in _alike(members))
@@ -59,6 +61,7 @@ def _group(members: Sequence[tuple[CutPiece, Infill]]) -> CutGroup:
         pieces=tuple(dict.fromkeys(one.name for one, _ in members)),
         openings=(min(openings), max(openings)),
         cuts=(min(cuts), max(cuts)),
+        least_at=min(members, key=lambda member: _least(member[1]))[0].name,
     )
 
 

@@ -43,6 +43,7 @@ class BaseStretch(Struct, frozen=True):
     what     what lies below, in the tiler's words.
     lowest   where what is below lies lowest; None where it was not read.
     finished  the heights are over what will be finished, still to come taken in; else over what is there now.
+    to_come   what is still to come there, mm, and not there to be measured from.
     """
 
     low: float
@@ -54,6 +55,7 @@ class BaseStretch(Struct, frozen=True):
     lowest: Height | None = None
     finished: bool = True
     under: UnderBase | None = None
+    to_come: float = 0.0
 
 
 class Base(Struct, frozen=True):
@@ -157,7 +159,7 @@ class CutGroup(Struct, frozen=True):
     """Pieces that are measured alike: the opening on the side `side`, from `source`, to `to`, less `off`.
 
     pieces   their names, in the order of fixing; day: 1 or 2.
-    openings, cuts  the least and the most of them, mm.
+    openings, cuts  the least and the most of them, mm; least_at: the piece that has the least.
     """
 
     day: int
@@ -168,6 +170,7 @@ class CutGroup(Struct, frozen=True):
     pieces: tuple[str, ...]
     openings: tuple[float, float]
     cuts: tuple[float, float]
+    least_at: str = ""
 
 
 class ThreeFourFive(Struct, frozen=True):
@@ -186,13 +189,25 @@ class FromTop(Struct, frozen=True):
     down: float
 
 
+class Begun(Struct, frozen=True):
+    """Courses that are moved against the start's: the first two of them, and the tile in them that goes up first.
+
+    left  where that tile's own left edge lies, x, mm.
+    """
+
+    courses: tuple[int, ...]
+    piece: str
+    left: float
+
+
 class AreaGauge(Struct, frozen=True):
-    """One area: its rods, and its courses from the lowest up."""
+    """One area: its rods, its courses from the lowest up, and with which tile those begin that are moved."""
 
     area: AreaPlan
     across: tuple[Rod, ...]
     up: tuple[Rod, ...]
     courses: tuple[CourseLevel, ...]
+    begun: tuple[Begun, ...] = ()
 
 
 class OnWall(Struct, frozen=True):

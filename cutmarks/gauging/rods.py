@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cutmarks.gauging.model import REACH, AreaGauge, CourseLevel, Rod, RodJoint
+from cutmarks.gauging.model import REACH, AreaGauge, Begun, CourseLevel, Rod, RodJoint
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.plan import AreaPlan, SurfacePlan
 from cutmarks.setout.edges import position_at
@@ -23,7 +23,15 @@ def gauge_of(area: AreaPlan, surface: SurfacePlan) -> AreaGauge:
     """The rods of an area that is not turned, and its courses; none of both where it is, or runs on unmeasured."""
     if area.grid.turn or not area.places:
         return AreaGauge(area, (), (), ())
-    return AreaGauge(area, tuple(_across(area, surface)), tuple(_up(area, surface)), tuple(_levels(area)))
+    across = tuple(_across(area, surface))
+    return AreaGauge(area, across, tuple(_up(area, surface)), tuple(_levels(area)), tuple(_begun(area, across)))
+
+
+def _begun(area: AreaPlan, across: Sequence[Rod]) -> Iterator[Begun]:
+    """With which tile those courses begin that are moved against the start's, the courses as their rod has them."""
+    for course, piece, left in () if area.work is None else area.work.moved:
+        courses = next((rod.courses for rod in across if course in rod.courses), (course,))
+        yield Begun(courses, piece, left)
 
 
 def _across(area: AreaPlan, surface: SurfacePlan) -> Iterator[Rod]:
@@ -41,7 +49,9 @@ def _across(area: AreaPlan, surface: SurfacePlan) -> Iterator[Rod]:
             (begin + column * grid.pitch_u + grid.w, begin + (column + 1) * grid.pitch_u)
             for column in range(first, min(last, first + MOST_JOINTS))
         ]
-        courses = tuple(area.courses[one[0]] for one in rows[:2]) if len(alike) > 1 else ()
+        named = [area.courses[one[0]] for one in rows]
+        # The first two, and of what lies under the batten the first: it is laid on another day, by the same rod.
+        courses = tuple(dict.fromkeys((*named[:2], *[one for one in named if one < 0][:1]))) if len(alike) > 1 else ()
         for way, found in _both_ways(joints, (Side.RIGHT, Side.LEFT)):
             yield Rod(way, found, grid.pitch_u, courses, _end(area, surface, way))
 

@@ -43,6 +43,16 @@ TRUE_OF: Mapping[Side, Literal["plumb", "level"]] = {
     Side.TOP: "level",
 }
 """What each edge is when it is true; on a floor the same words stand for across and along."""
+NEEDS_A_READING = "It needs a reading, or steps, not both"
+EDGE_AS_IN: Mapping[str, str] = {
+    "left": "1140 left of V",
+    "right": "1065 right of V",
+    "bottom": "5 below B",
+    "top": "1462 above B",
+}
+"""How each edge of a wall is read."""
+FLOOR_AS_IN: Mapping[str, str] = {"bottom": "20 short of D", "top": "2380 in from D"}
+"""Those of a floor that are read otherwise."""
 
 
 def edge_reading(text: str, setting: Setting) -> EdgeReading:
@@ -194,7 +204,9 @@ class EdgeSpec(JobModel, frozen=True, kw_only=True):
     def check(self) -> None:
         """Readings or steps, not both; several readings say each where it was taken."""
         if bool(self.readings) == bool(self.steps):
-            raise ValueError("It needs a reading, or steps, not both: write at: 1140 left of V, or a list of readings.")
+            floor = FLOOR_AS_IN.get(self.side)
+            as_in = EDGE_AS_IN[self.side] + (f" (on a floor {floor})" if floor else "")
+            raise ValueError(f"{NEEDS_A_READING}: write at: {as_in}, or a list of readings.")
         if len(self.readings) > 1 and any(reading.along is None for reading in self.readings):
             raise ValueError(
                 "It has several readings, and one does not say where it was taken: write it as in 1065 right of V at B."

@@ -274,6 +274,8 @@ _RECTIFIED = late(r",? rectified$", re.IGNORECASE)
 def parse_bond(text: str, unit: Unit) -> Bond:
     """How courses sit: stack, half, brick, "third right", "third left, stepped", "200 right"; in any order."""
     phrase = _HALF_IN_HUNDREDTHS.sub("half", spaced(text))
+    if _RUN_THROUGH.fullmatch(phrase):
+        return Bond(words=phrase)
     if _CARRIED.search(phrase):
         return _carried_on(text, phrase)
     if not _STRAIGHT.isdisjoint(phrase.casefold().replace(",", " ").split()):
@@ -319,6 +321,10 @@ def parse_bond(text: str, unit: Unit) -> Bond:
     return Bond(mm=sign * shift.mm, way=way, words=phrase, way_said=way_said)
 
 
+_RUN_THROUGH = late(
+    r"\b(?:(?:the |all )?(?:joints?|lines?) )?(?:runs?|go|goes) (?:right |straight )?through\b", re.IGNORECASE
+)
+"""How a stack is said by its joints."""
 _CARRIED = late(r"\boff-?\s?cuts?\b|\bcut ends?\b", re.IGNORECASE)
 _CARRIED_ON = late(
     r"(?:(?:the )?(?:off-?\s?cuts?|cut ends?)(?: of (?:a|each|every|one) (?:row|course))? (?:is |are )?"

@@ -59,12 +59,16 @@ _SIDES_OF_A_THING: Mapping[str, Literal["sides", "centre", "low", "high", "level
 def mirrored(job: Job) -> Job:
     """The job of a room that is built the other way round.
 
-    What came back from the wall (`found`) is of the room as drawn and is left out; a finding that was accepted of one
-    piece is told again, since pieces count from the left.
+    What came back from the wall (`found`) is of the room as drawn and is left out; so is what is said of the inside
+    corners of one piece, and a finding that was accepted of one is told again, since pieces count from the left.
     """
     kept = tuple(one for one in job.accepted if not _PIECE.search(one.about))
     left = (one for one in job.accepted if _PIECE.search(one.about))
     said = [f"{one.rule}: accepted of {one.about} as drawn; in a mirrored room it is told again." for one in left]
+    said += [
+        f"corner radius of {name}: of the room as drawn; in a mirrored room its corners are made as all others."
+        for name in job.corner_radius_of
+    ]
     surfaces = tuple(_OtherHand(replace(job.setting, kind=one.kind)).surface(one) for one in job.surfaces)
     said += [sentence for surface in surfaces for sentence in _sides_changed(surface)]
     other = replace(
@@ -75,6 +79,7 @@ def mirrored(job: Job) -> Job:
         accepted=tuple(replace(one, about=_about_anew(one.about, job), reason=_as_drawn(one.reason)) for one in kept),
         found=(),
         note=_as_drawn(job.note),
+        corner_radius_of={},
         read={**job.read, "hand": "mirrored"},
     )
     return replace(other, assumed=(*assumed(other, as_written=job), *said))

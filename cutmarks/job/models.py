@@ -101,7 +101,8 @@ class Job(JobModel, frozen=True, kw_only=True):
     template  the face that all templates are laid on; "": as each hole or tile says.
     found    what was read at the wall and what was cut, in the order in which it was written down.
     bag, grout_bag  what a bag of adhesive, and one of grout, makes by its maker; None: not said.
-    shop     the shop that cuts; corner_radius: what is made of inside corners for it, None: as it asks itself.
+    shop     the shop that cuts; corner_radius: what is made of inside corners for it, None: as it asks itself;
+             corner_radius_of: of single pieces.
     cut      "on the day": measured again at the wall; "ahead": cut from the plan alone.
     assumed  one sentence for each thing that was forgotten and taken for granted.
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
@@ -169,6 +170,12 @@ class Job(JobModel, frozen=True, kw_only=True):
     tools: Annotated[Tools, Made()] = USUAL_TOOLS
     shop: Annotated[Shop, Made()] = USUAL_SHOP
     corner_radius: Annotated[CornersField | None, CORNER_KEY] = None
+    corner_radius_of: Annotated[
+        Mapping[str, CornersField],
+        Key(
+            "the same of single pieces, by their names", ("{splash 3-4: 8}", "{splash 3-4: sharp, splash 2-2: holes 6}")
+        ),
+    ] = field(default_factory=dict)
     bag: Annotated[
         BagOf | None,
         parsed(parse_bag),

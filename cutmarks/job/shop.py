@@ -74,8 +74,8 @@ class Shop(JobModel, frozen=True, kw_only=True):
 
     name: Annotated[NameField, Key("what the shop is called", ("Weir Lane cutting", "Forge Yard"))] = ""
     cuts_with: Annotated[
-        Literal["jet", "saw"], words("jet", "saw"), Key("what it cuts with", ("jet", "saw"), also=("machine",))
-    ] = "jet"
+        Literal["jet", "saw", ""], words("jet", "saw"), Key("what it cuts with", ("jet", "saw"), also=("machine",))
+    ] = ""
     discs: Annotated[
         tuple[DiscField, ...],
         Key("the saw's discs, in place of your own", ("300 x 2.2 x 90 deep", "250 x 2"), also=("disc",)),
@@ -110,7 +110,8 @@ class Shop(JobModel, frozen=True, kw_only=True):
         layers, tolerance = self.layers, self.tolerance
         return ShopWishes(
             name=self.name,
-            jet=self.cuts_with == "jet",
+            jet=self.cuts_with != "saw",
+            said=self.cuts_with != "",
             corners=self.corner_radius if corners is None else corners,
             dxf=self.dxf,
             layers=ShopLayers(layers.outline, layers.inside, layers.paths, layers.holes),

@@ -17,6 +17,7 @@ from cutmarks.errors import JobPath
 from cutmarks.geometry.frames import Surface as SurfaceFrame
 from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.job.boxes import is_box, slipped
+from cutmarks.job.edges import EDGE_AS_IN
 from cutmarks.job.measures import LONGEST_SURFACE, WIDEST_THING, bare, said, says_own_unit, style_of, too_long
 from cutmarks.job.outlines import no_outline
 from cutmarks.job.thing_size import no_size
@@ -43,12 +44,6 @@ PAST_AN_EDGE = 1_000.0
 LONGEST_OUTLINE = 10_000.0
 """What is given by its outline may be larger than other things, a bath, a drain; but no longer than this, mm."""
 _OVER_MOST = "and nothing that comes through a tile is so long: write its corners again."
-_EDGE_AS_IN: Mapping[str, str] = {
-    "left": "1140 left of V",
-    "right": "1065 right of V",
-    "bottom": "5 below B",
-    "top": "1462 above B",
-}
 _CROSSING = "where the lines cross"
 
 
@@ -169,7 +164,7 @@ def _far(where: JobPath, reading: Reading | None, read: SurfaceRead) -> Iterator
         yield (
             where,
             f"{found(reading.text)} is from the {side} edge, which has no reading: write it under edges, as in "
-            f"{side}: {_EDGE_AS_IN[side]}, or read from a line.",
+            f"{side}: {EDGE_AS_IN[side]}, or read from a line.",
         )
         return
     ats = read.at(reading) or tuple(one for one in (reading.low, reading.high) if one is not None)

@@ -93,10 +93,16 @@ def elevation_in_view(
     return view, tuple(marks)
 
 
-def bare_elevation(plan: Plan, surface: SurfacePlan, room: Bounds) -> tuple[View, tuple[Mark[Page], ...]]:
-    """The surface drawn to fill a room on the page, with its lines and holes and no names; and how it is reduced."""
+def bare_elevation(
+    plan: Plan, surface: SurfacePlan, room: Bounds, *, with_names: bool = False
+) -> tuple[View, tuple[Mark[Page], ...]]:
+    """The surface drawn to fill a room on the page, with its lines and holes; and how it is reduced.
+
+    with_names  those of lines and holes, where there is room for them; pieces have none.
+    """
     view = fitted(extent(plan, surface), room)
-    return view, tuple(inside_box(_drawing(plan, surface, view), room.max_x + OVERHANG, room.max_y + OVERHANG))
+    marks = tuple(inside_box(_drawing(plan, surface, view), room.max_x + OVERHANG, room.max_y + OVERHANG))
+    return view, (*marks, *named(plan, surface, view, {}, of_pieces=False)[0]) if with_names else marks
 
 
 def elevation_height(plan: Plan, surface: SurfacePlan, w: float, sheets: Mapping[str, str] | None = None) -> float:

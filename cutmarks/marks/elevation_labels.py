@@ -37,9 +37,12 @@ def worst_levels(plan: Plan) -> dict[str, str]:
 
 
 def named(
-    plan: Plan, surface: SurfacePlan, view: View, sheets: Mapping[str, str]
+    plan: Plan, surface: SurfacePlan, view: View, sheets: Mapping[str, str], *, of_pieces: bool = True
 ) -> tuple[list[Mark[Page]], list[PlacedName]]:
-    """The names that found a place in the drawing, and those that need a callout in the margin."""
+    """The names that found a place in the drawing, and those that need a callout in the margin.
+
+    of_pieces  those of pieces too, and of windows; else the lines' and the holes' alone.
+    """
     marks: list[Mark[Page]] = []
     unnamed: list[PlacedName] = []
     taken = TakenRoom()
@@ -49,7 +52,8 @@ def named(
     openings = openings_of(plan, surface.setout)
     for opening in openings:
         taken.take(drawn_box(opening, view))
-    for name, clear in islice(_wanted(plan, surface, openings, view, sheets), MOST_NAMES):
+    wanted = _wanted(plan, surface, openings, view, sheets) if of_pieces else _holes(openings, view)
+    for name, clear in islice(wanted, MOST_NAMES):
         found = inside(name, taken) if clear is None else beside(name, clear, view.page, taken)
         for words in found:
             taken.take(words_box(words))
@@ -76,13 +80,9 @@ def _wanted(
 
     The figure is how far a small thing reaches from its middle; None for what the name may stand in.
     """
-    nothing: Region[Page] = Region(())
     pieces = pieces_of(plan, surface.setout)
     yield from ((name, None) for piece in pieces if piece.name in sheets for name in _named_piece(piece, view, sheets))
-    for opening in openings:
-        bounds = drawn_box(opening, view)
-        clear = max(bounds.width, bounds.height) / 2
-        yield PlacedName((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
+    yield from _holes(openings, view)
     for keep_out in surface.setout.keep_outs:
         yield _in_ring(f"do not drill: {keep_out.name}", view.ring(keep_out.ring)), None
     for piece in sorted(pieces, key=lambda piece: not piece.cuts):
@@ -90,6 +90,14 @@ def _wanted(
             yield from ((name, None) for name in _named_piece(piece, view, sheets))
     for void in surface.setout.voids:
         yield _in_ring(void.name or void.kind, view.ring(void.measured)), None
+
+
+def _holes(openings: Iterable[Opening], view: View) -> Iterator[tuple[PlacedName, float]]:
+    nothing: Region[Page] = Region(())
+    for opening in openings:
+        bounds = drawn_box(opening, view)
+        clear = max(bounds.width, bounds.height) / 2
+        yield PlacedName((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
 
 
 def _named_piece(piece: CutPiece, view: View, sheets: Mapping[str, str]) -> Iterator[PlacedName]:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from cutmarks.fixing.beside import PAST
-from cutmarks.fixing.model import FixedSides, Reference, SourceKind
+from cutmarks.fixing.model import FixedSides, ReadFrom, Reference, SourceKind
 from cutmarks.fixing.sources import Sources, Thing
 from cutmarks.geometry.edges import Edge, distance_to
 from cutmarks.geometry.frames import Point, Surface, Tile
@@ -33,7 +33,7 @@ from cutmarks.tiling.model import Piece
 LITTLE = 1.0
 """What a joint between two areas may be over twice their own, mm: beyond it something else lies between."""
 
-_FIRST: tuple[SourceKind, ...] = ("piece", "line", "support", "edge")
+_FIRST: tuple[SourceKind, ...] = ("piece", "line", "support", "mark", "edge")
 """Where the two ends would be read from different things, only the one that is read from the first of these is."""
 
 
@@ -202,14 +202,25 @@ def _read(
     of: _Of, far: Side, at: float, own: float, wall: EndsAt, end: InfillEnd, *, past: bool = False
 ) -> _End | NoReading:
     """One end with its opening, read from what is there on the side of the piece's own end, `own`."""
-    reference = _reference(of, far, at, wall.at)
+    reference, is_cut = _reference(of, far, at, wall.at), abs(own - of.piece.tile.box.at(far.opposite)) > TOUCH
+    if reference is not None and reference.source.kind == "edge" and not is_cut:
+        # Over a niche the tile's own edge has to lie on its joint, however far the ceiling is: it is marked first.
+        reference = _marked(of, far, own) or reference
     if reference is None:
         return NoReading(far.axis, "nothing there", wall.to)
-    before = (own - reference.edge) * far.sign
-    kind, is_cut = reference.source.kind, abs(own - of.piece.tile.box.at(far.opposite)) > TOUCH
+    before, kind = (own - reference.edge) * far.sign, reference.source.kind
     name: OffWhat = "joint" if kind == "piece" else "gap" if kind == "edge" and is_cut else "to its edge"
     off = (TakenOff(name, before), *wall.off) if abs(before) > TOUCH else wall.off
     return _End(reference, wall.to, off, InfillEnd(end.at, abs(wall.at - reference.edge), end.cut), past)
+
+
+def _marked(of: _Of, far: Side, own: float) -> Reference | None:
+    """Its own end on the side across from `far`, marked from the main line that fixes it."""
+    fixes, begin = ("x", of.piece.tile_at.dx) if far.axis == "across" else ("y", of.piece.tile_at.dy)
+    line = next((one for one in of.sources.order.setout.lines.values() if one.fixes == fixes and one.at == 0.0), None)
+    if line is None:
+        return None
+    return Reference(ReadFrom("mark", line.name, at=round(own + begin, 6)), far.opposite, own)
 
 
 def _reference(of: _Of, far: Side, at: float, wall: float) -> Reference | None:

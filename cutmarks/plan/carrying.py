@@ -13,7 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.choosing.choose import AXES
-from cutmarks.choosing.words import before, of_axis, start_at, start_words
+from cutmarks.choosing.words import before, figure, of_axis, start_at, start_words
 from cutmarks.geometry.regions import spans_across
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.readings import Start
@@ -179,6 +179,9 @@ def _worked_out(
     step = float(MM_PER[Unit.INCH]) / 16 if job.units.is_imperial else 1.0
     plumb = of_axis(here.lines.values(), "across")
     across = start_at("across", at, tile.w, area.joint, plumb, here.kind, job.units, step)
+    # Nobody writes it: it is said as it is read off a tape, and lies where it was worked out.
+    exact, of_tape = figure(abs(across.at.low), job.units), say(abs(across.at.low), style)
+    across = replace(across, at=replace(across.at, text=across.at.text.replace(exact, of_tape, 1)))
     bond = area.bond
     if row % 2 and bond.way == "alternate":
         bond = replace(bond, part=-bond.part, mm=-bond.mm)  # its even course is the odd one there

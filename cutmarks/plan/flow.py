@@ -23,7 +23,7 @@ from cutmarks.plan.choices import first_starts
 from cutmarks.plan.clearances import clearances
 from cutmarks.plan.how_cut import cut_with, how_pieces_are_cut
 from cutmarks.plan.model import Plan, Progress, paper_of
-from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike
+from cutmarks.plan.pieces import FromTheWall, cut_up, found_nowhere, named_alike, own_corners
 from cutmarks.plan.reasons import reasons_of
 from cutmarks.plan.remarks import notes_of
 from cutmarks.plan.supplies import supplies_of
@@ -66,8 +66,10 @@ def make_plan(
     _refuse(over_budget(laid, job, style))
     back = FromTheWall(job, found_at(job.found), style, job.faults())
     cuts = [cut_up(one, back, progress) for one in laid]
-    _refuse([*back.faults, *found_nowhere(back, laid)])
-    pieces = named_alike([piece for cut in cuts for piece in cut.pieces])
+    made = [piece for cut in cuts for piece in cut.pieces]
+    own = own_corners(job, made, faults if all(one.material.unlaid is None for one in laid) else None)
+    _refuse([*faults, *back.faults, *found_nowhere(back, laid)])
+    pieces = named_alike(made, own)
     say = replace(say, paper=cut_to_length(say.paper, _tallest(pieces)))
     paper = paper_figures(limits, calibration is not None)
     registrations = register(pieces, paper_of(say), joined=job.sheets == "joined", template=job.template, figures=paper)
@@ -87,7 +89,7 @@ def make_plan(
         surfaces=tuple(surface_plan(one, cut.gone) for one, cut in zip(laid, cuts, strict=True)),
         openings=tuple(opening for one in laid for opening in one.openings),
         pieces=tuple(pieces),
-        cuttings=cuttings(pieces, limits.run_out.value, wishes),
+        cuttings=cuttings(pieces, limits.run_out.value, wishes, own),
         shop=wishes,
         registrations=tuple(to_print(registrations, pieces, found)),
         findings=found,
@@ -102,7 +104,7 @@ def make_plan(
         clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
         supplies=supplies,
-        how_cut=how_pieces_are_cut(pieces, cut_with(job, limits, supplies.kerf), job.template),
+        how_cut=how_pieces_are_cut(pieces, cut_with(job, limits, supplies.kerf), job.template, own),
         reasons=reasons_of(laid, job),
         rounds=areas_run_round(job),
     )

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from cutmarks.cutting.making import CutWith, how_cut
 from cutmarks.cutting.operations import Face, HowCut
+from cutmarks.cutting.paths import NO_CORNERS
 from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
+from cutmarks.readings import Corners
 from cutmarks.registering.register import faces_of
 
 if TYPE_CHECKING:
@@ -22,16 +26,25 @@ def cut_with(job: Job, limits: Limits, kerf: float) -> CutWith:
     """
     tools, corners = job.tools, job.shop.corner_radius if job.corner_radius is None else job.corner_radius
     discs = tuple(sorted(job.shop.discs or tools.discs, key=lambda disc: -disc.d))
-    relief = {"sharp": limits.relief_hole.value, "holes": corners.mm, "round": 2.0 * corners.mm}[corners.way]
-    return CutWith(discs, tools.longest_snap, tools.narrowest_snap, kerf, relief, limits)
+    return CutWith(discs, tools.longest_snap, tools.narrowest_snap, kerf, _relief(corners, limits), limits)
 
 
-def how_pieces_are_cut(pieces: Sequence[CutPiece], tools: CutWith, template: str) -> Mapping[str, HowCut]:
-    """By the pieces' names. A hole is drilled from the face that its template lies on, from the face where on both."""
+def _relief(corners: Corners, limits: Limits) -> float:
+    return {"sharp": limits.relief_hole.value, "holes": corners.mm, "round": 2.0 * corners.mm}[corners.way]
+
+
+def how_pieces_are_cut(
+    pieces: Sequence[CutPiece], tools: CutWith, template: str, own: Mapping[str, Corners] = NO_CORNERS
+) -> Mapping[str, HowCut]:
+    """By the pieces' names; `own` has the corners of those that have their own.
+
+    A hole is drilled from the face that its template lies on, from the face where on both.
+    """
     found: dict[str, HowCut] = {}
     for piece in pieces:
         first = None if piece.same_as is None else found.get(piece.same_as)
-        found[piece.name] = how_cut(piece, tools, _sides(piece, template)) if first is None else first
+        with_it = replace(tools, relief=_relief(own[piece.name], tools.limits)) if piece.name in own else tools
+        found[piece.name] = how_cut(piece, with_it, _sides(piece, template)) if first is None else first
     return found
 
 

@@ -42,6 +42,8 @@ class AreaWork(Struct, frozen=True):
     start_row  the row that is worked first; first, last: the pieces that go up first and last of the first day's.
     start      the start tile's own name; anchors: what of it lies on what, across and up: ("middle on V", "sits on B").
     hangs      its courses are worked downward.
+    moved      of courses that are moved against the start's, where work goes outward from the start: the course, and
+               the tile in it that goes up first, with where its left edge lies, x on the Surface, mm.
     """
 
     number: int
@@ -53,6 +55,7 @@ class AreaWork(Struct, frozen=True):
     start: str
     anchors: tuple[str, str]
     hangs: bool = False
+    moved: tuple[tuple[int, str, float], ...] = ()
 
 
 class TileStock(Struct, frozen=True):
@@ -176,6 +179,11 @@ class Plan(Struct, frozen=True, dict=True):
     def setout(self, surface: str) -> SetOut:
         """A surface as set out, by its name."""
         return next(one.setout for one in self.surfaces if one.setout.name == surface)
+
+    def waits_for_reading(self, piece: CutPiece) -> bool:
+        """Whether a piece is trimmed to what is still to be read on the wall, so that its size is one to expect."""
+        read = any(one.piece == piece.name for one in self.infills_found)
+        return bool(piece.infills) and self.say.cut == "on the day" and not read
 
     @property
     def laid(self) -> tuple[SurfacePlan, ...]:

@@ -21,7 +21,7 @@ from cutmarks.openings.prints import shape_key
 from cutmarks.plan.model import Progress
 from cutmarks.plan.remarks import remarked
 from cutmarks.plan.surfaces import Laid
-from cutmarks.readings import base_name
+from cutmarks.readings import Corners, base_name
 from cutmarks.tiling.model import Place
 from cutmarks.units import Style
 
@@ -169,11 +169,28 @@ def found_nowhere(back: FromTheWall, laid: Sequence[Laid]) -> Iterator[Fault]:
             yield back.job.fault(spec.where, f'found at "{spec.piece}"', sentence)
 
 
-def named_alike(pieces: Sequence[CutPiece]) -> list[CutPiece]:
-    """Each piece that is cut like an earlier one names it."""
+def own_corners(job: Job, pieces: Sequence[CutPiece], faults: Faults | None) -> dict[str, Corners]:
+    """What is made of the inside corners of the pieces that the job names.
+
+    A name that no piece has is a fault, told to `faults`; None where not every piece is known yet.
+    """
+    names = {piece.name.casefold(): piece.name for piece in pieces}
+    own: dict[str, Corners] = {}
+    for said, corners in job.corner_radius_of.items():
+        name = names.get(" ".join(said.split()).casefold())
+        if name is not None:
+            own[name] = corners
+        elif faults is not None:
+            with faults.about(f'corner radius of "{said}"', ("corner radius of", said)):
+                faults.tell("there is no such piece with anything cut in it: look at its name on its sheet.")
+    return own
+
+
+def named_alike(pieces: Sequence[CutPiece], own: Mapping[str, Corners]) -> list[CutPiece]:
+    """Each piece that is cut like an earlier one, its `own` inside corners among it, names that."""
     first: dict[tuple[object, ...], str] = {}
     named = []
     for piece in pieces:
-        name = first.setdefault(shape_key(piece), piece.name)
+        name = first.setdefault((*shape_key(piece), own.get(piece.name)), piece.name)
         named.append(piece if name == piece.name else replace(piece, same_as=name))
     return named

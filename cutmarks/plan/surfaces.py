@@ -35,6 +35,11 @@ from cutmarks.tiling.unlaid import lacks, not_looked_at, on_the_wall, placed, ti
 from cutmarks.tiling.words import place_in_words, said_place
 from cutmarks.units import Style, Unit
 
+MOST_WAYS = 4
+"""Of so many courses from the first on it is said with which tile they begin: as many as a bond in quarters has."""
+ALIKE = 0.001
+"""Courses that lie so near to each other, mm, lie alike."""
+
 if TYPE_CHECKING:
     from cutmarks.job import Job
     from cutmarks.job.models import SurfaceSpec
@@ -215,7 +220,26 @@ def _work(context: Surroundings, setout: SetOut) -> AreaWork:
         start=layout.name((0, 0)) if layout.shape((0, 0)) is not None else "",
         anchors=(anchors[0], anchors[1]),
         hangs=of_area.hangs,
+        moved=tuple(_moved(context)),
     )
+
+
+def _moved(context: Surroundings) -> Iterator[tuple[int, str, float]]:
+    """Of the courses from the first on those that lie otherwise than the start's, each with its first tile."""
+    layout, order = context.layout, context.sources.order
+    grid, of_area = layout.grid, order.areas[layout.area]
+    if grid.turn or layout.is_open or of_area.strict is not None:
+        return
+    onward = -1 if of_area.hangs else 1
+    rows = layout.rows()
+    ways = {0}
+    for row in range(of_area.start_row, of_area.start_row + MOST_WAYS * onward, onward):
+        way = round(grid.shift(row) % grid.pitch_u / ALIKE) % round(grid.pitch_u / ALIKE)
+        column = of_area.first_of_course(row) if row in rows else None
+        if way in ways or column is None or layout.shape((column, row)) is None:
+            continue
+        ways.add(way)
+        yield layout.course_number(row), layout.name((column, row)), grid.placement((column, row)).dx
 
 
 def _area_plan(context: Surroundings, setout: SetOut, bond_words: str, gone: Sequence[Place]) -> AreaPlan:

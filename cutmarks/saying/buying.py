@@ -68,7 +68,7 @@ def _in_hand(need: TileNeed) -> str:
         return ""
     if need.have >= need.total:
         over = need.have - need.total
-        return f"{need.have} in hand: enough" + (f", {over} over" if over else "")
+        return f"{need.have} in hand: enough, none to buy" + (f", {over} over" if over else "")
     short = f"{need.total - need.have} short"
     if need.have >= need.laid:
         return f"{need.have} in hand: enough to lay it, {short} with the spares"
@@ -132,7 +132,8 @@ def _grout(one: Grout, style: Style, words: Literal["uk", "us"]) -> str:
     w, h = say(one.w, style), say(one.h, style)
     return (
         f"grout, {one.tile}: {area_words(one.area, style)} x ({w} + {h}) / ({w} x {h}) x {wording(words).joint} "
-        f"{say(one.joint, style)} x tile {say(one.depth, style)} = {up:.2f} litres, nothing for waste"
+        f"{say(one.joint, style)} x tile {say(one.depth, style)} = {up:.2f} litres (by "
+        f"{GROUT_STEP:g} up), nothing for waste"
         f"{_bags(one.bags, one.bag, 'grout bag: 5 kg makes 3 litres')}"
     )
 

@@ -82,13 +82,21 @@ def read_from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
     match source.kind:
         case "piece":
             return f"{source.name}, across the window" if source.across else _neighbour_names(plan, piece)[side]
-        case "line":
+        case "line" | "mark":
             return source.name
         case "support":
             carries = carrier(plan.setout(piece.piece.surface), source.name, plan.say.words)
             return f"the top of the {carries}" if carries else f"{source.name}, which it stands on"
         case "edge":
             return edge_source(source, side)
+
+
+def fixed_from(plan: Plan, piece: CutPiece, check: WallCheck) -> str:
+    """The same in few words, of what is fixed when the piece goes up: a tile or a course beside it by its side."""
+    if check.source.kind != "piece" or check.source.across:
+        return read_from(plan, piece, check)
+    beside_up = check.side.axis == "up"
+    return course_beside(plan, piece, check.side) if beside_up else f"the tile on the {check.side}"
 
 
 def edge_source(source: ReadFrom, side: Side) -> str:

@@ -16,7 +16,9 @@ from cutmarks.saying.dialect import wording
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
 from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.saying.infills import off_words, source_words
+from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.starts import why_lines
+from cutmarks.setout.edges import position_at, what_at
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down
@@ -24,6 +26,8 @@ from cutmarks.units import Style, say, say_down
 MOST_JOINTS = 12
 """So many joints of a rod are listed; the rest goes on by the pitch."""
 MOST_NAMES = 7
+BLANK = "....."
+"""Where what was read is written in."""
 """So many pieces of a group of cuts are named one by one."""
 _NAME = re.compile(r"(.*?)((?:under )?)(\d+)-(\d+)([a-z]*)$")
 """A piece's name: its area, whether it lies under the base, course, number and part."""
@@ -64,7 +68,7 @@ def sections(one: Gauged, plan: Plan) -> tuple[Section, ...]:
         _start(one, plan),
         _across(one, plan.say.style),
         _meet(one, plan.say.style),
-        _cuts(one, plan, day=1, title="CUTS, measured one by one: opening -> cut to expect"),
+        _cuts(one, plan, day=1, title="CUTS, measured one by one: opening -> cut to expect, rounded down"),
         _second_day(one, plan),
         _grout(one, plan),
         _why(one, plan),
@@ -162,7 +166,11 @@ def _heights(stretch: BaseStretch, setout: SetOut, style: Style) -> str:
     at = ", ".join(
         f"{say(height.over, style)} at {across_words(height.x, setout, style)}" for height in stretch.heights
     )
-    return f": over {over} {at}."
+    bare = ""
+    if stretch.finished and stretch.to_come >= 0.5:
+        heights = ", ".join(say(height.over + stretch.to_come, style) for height in stretch.heights)
+        bare = f" Over the bare {what}, {say(stretch.to_come, style)} lower, that is {heights}."
+    return f": over {over} {at}.{bare}"
 
 
 def _lowest(stretch: BaseStretch, setout: SetOut, style: Style) -> Iterator[str]:
@@ -170,15 +178,17 @@ def _lowest(stretch: BaseStretch, setout: SetOut, style: Style) -> Iterator[str]
         return
     falls = stretch.lowest.over - min(height.over for height in stretch.heights)
     where = across_words(stretch.lowest.x, setout, style)
-    said = f"It falls {say(falls, style)}: lowest {where}" if falls >= 0.5 else "It is level"
+    what = f"The {stretch.what or 'floor'}"
+    said = f"{what} falls {say(falls, style)}: lowest {where}" if falls >= 0.5 else f"{what} is level"
     under = stretch.under
     if under is None:
         yield f"{said}."
         return
     courses = f"{under.courses} x {say(under.pitch, style)} + " if under.courses else ""
+    cut, goes_in = say(under.cut, style), say_down(under.cut, style)
     yield (
-        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + cut "
-        f"{say(under.cut, style)} + gap {say(under.gap, style)}."
+        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + cut {cut} + "
+        f"gap {say(under.gap, style)}{'' if cut == goes_in else f': cut it {goes_in}, down, so that it goes in'}."
     )
 
 
@@ -213,7 +223,7 @@ def _rods(gauge: AreaGauge, one: Gauged, plan: Plan) -> Iterator[str]:
         fixes = "x" if rod.way.axis == "across" else "y"
         line = next((line.name for line in setout.lines.values() if line.fixes == fixes and line.at == 0.0), "the line")
         if rod.courses:
-            named = " and ".join(map(_course, rod.courses))
+            named = _courses(rod.courses)
             courses = f"courses like {named}, " if len(rod.courses) > 1 else f"course {named}, "
         else:
             courses = ""
@@ -249,6 +259,12 @@ def _course(course: int) -> str:
     return str(course) if course > 0 else f"under {-course}"
 
 
+def _courses(courses: Sequence[int]) -> str:
+    """Courses as they are counted: "2 and 4", "2, 4 and under 1"."""
+    *first, last = map(_course, courses)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
 def _joints(rod: Rod, style: Style) -> str:
     listed = ", ".join(f"{say(joint.near, style)} | {say(joint.far, style)}" for joint in rod.joints[:MOST_JOINTS])
     end = f", then to {rod.end}" if rod.end else ""
@@ -271,11 +287,51 @@ def _start(one: Gauged, plan: Plan) -> Section:
         if work is None:
             continue
         named = work.start or f"{area.name}'s start tile, which is not there itself"
-        said = f"{named}: {work.anchors[0]}, {work.anchors[1]}." if all(work.anchors) else f"{named}."
+        across = work.anchors[0].replace("joint ", "middle of its left joint ", 1)
+        up = work.anchors[1] if wall else _on_floor(work.anchors[1])
+        said = f"{named}: {across}, {up}." if all(work.anchors) else f"{named}."
         first = f" The first that is fixed: {work.first}." if work.first and work.first != work.start else ""
-        lines.append(f"{said}{first}")
+        begun = _begun_otherwise(gauge, one, plan.say.style)
+        check = _from_corners(gauge, one, plan.say.style) if gauge is one.areas[0] else ""
+        lines.append(f"{said}{check}{first}{begun}")
     lines.append(_onward(one, wall))
-    return Section("START TILE, then outward", tuple(lines))
+    return Section("START TILE, then outward" if wall else "START TILE, set out dry from it", tuple(lines))
+
+
+def _on_floor(anchor: str) -> str:
+    """What of a tile lies where, going in: on a floor nothing sits, and nothing hangs."""
+    for up, along in (("sits on", "near edge"), ("hangs from", "far edge")):
+        if anchor.startswith(up):
+            place = anchor.removeprefix(up).strip()
+            return f"{along} {place}" if place[:1].isdigit() else f"{along} on {place}"
+    return anchor
+
+
+def _from_corners(gauge: AreaGauge, one: Gauged, style: Style) -> str:
+    """How far the start tile is from both ends of the bare surface: " Check: 1015 from the next wall, ..."."""
+    area, setout = gauge.area, one.surface.setout
+    if area.work is None or not area.work.start or area.grid.turn:
+        return ""
+    x, y = area.grid.to_surface.dx, area.grid.to_surface.dy
+    said = []
+    for side, at in ((Side.LEFT, x), (Side.RIGHT, x + area.grid.w)):
+        edge = setout.edges.get(side)
+        if edge is not None and side not in setout.open_sides:
+            far = (position_at(edge, y) - at) * side.sign
+            if far > TOUCH:
+                what = what_at(edge, y) or edge.called
+                said.append(f"{say(far, style)} from the {what}")
+    return f" Check: its ends are {' and '.join(said)}." if said else ""
+
+
+def _begun_otherwise(gauge: AreaGauge, one: Gauged, style: Style) -> str:
+    """The tile that courses moved against the start's begin with: " Courses like 2: from 2-5, its left edge ..."."""
+    said = (
+        f" Courses like {_courses(begun.courses)}: from {named((begun.piece,), len(one.areas) > 1)}, "
+        f"its left edge {across_words(begun.left, one.surface.setout, style)}."
+        for begun in gauge.begun
+    )
+    return "".join(said)
 
 
 def _onward(one: Gauged, wall: bool) -> str:
@@ -317,7 +373,8 @@ def _meeting(meeting: Meeting, setout: SetOut, style: Style) -> str:
         return f"{both}: their {sort} run through at every joint."
     would = _would_meet(meeting, style)
     if not meeting.at:
-        return f"{both}: no joint of their {sort} meets.{would}"
+        where = "" if meeting.way == "across" else " where they face"
+        return f"{both}: no joint of their {sort} meets{where}.{would}"
     words = up_words if meeting.way == "across" else across_words
     at = ", ".join(words(middle, setout, style) for middle in meeting.at[:MOST_NAMES])
     return f"{both}: their {sort} meet {at}, and nowhere else.{would}"
@@ -349,9 +406,22 @@ def _cuts(one: Gauged, plan: Plan, day: int, title: str) -> Section:
     waits = [piece.name for piece in plan.pieces if piece.rank.day == day and piece.name in one.waiting]
     if waits:
         lines.append(f"Not yet, what they wait for is on the job sheet: {named(waits, len(one.areas) > 1)}.")
+    bent = _bent(groups, plan, len(one.areas) > 1)
+    if bent:
+        lines.append(f"L and U cuts, one figure a leg: {bent}.")
     if holed:
         lines.append(f"Holes, each by its own sheet: {named(holed, len(one.areas) > 1)}.")
     return Section(title, tuple(lines))
+
+
+def _bent(groups: Sequence[CutGroup], plan: Plan, several: bool) -> str:
+    """The pieces among these that have an inside corner, by name; "" where none has."""
+    names = dict.fromkeys(name for group in groups for name in group.pieces)
+    by_name = {piece.name: piece for piece in plan.pieces}
+    style = plan.say.style
+    cut = {name: shape_in_short(by_name[name], style) for name in names if name in by_name}
+    bent = [name for name, shape in cut.items() if shape.startswith(("L cut", "U cut"))]
+    return named(bent, several) if bent else ""
 
 
 def _groups(groups: Sequence[CutGroup], plan: Plan, several: bool) -> Iterator[str]:
@@ -359,9 +429,13 @@ def _groups(groups: Sequence[CutGroup], plan: Plan, several: bool) -> Iterator[s
     lines: dict[str, list[str]] = {}
     for group in groups:
         off = off_words([one for one in group.off if one.what != "to its edge"], plan.say.style, plan.say.words)
-        if any(one.what == "to its edge" for one in group.off):
-            less = off.startswith("less ")
-            off = f"less the way to the tile's own edge{' and ' if less else ''}{off.removeprefix('less ')}"
+        way = next((one for one in group.off if one.what == "to its edge"), None)
+        if way is not None:
+            # From a line it is as far for all of them; from an edge that rakes each has its own, on its own page.
+            figure = say(abs(way.mm), plan.say.style) if group.source.kind == "line" and way.mm > 0 else ""
+            edge = f"{figure}, the way to the tile's own edge," if figure else "the way to the tile's own edge"
+            rest = off.removeprefix("less ")
+            off = f"less {edge} and {rest}" if off.startswith("less ") else f"less {edge.rstrip(',')}{rest}"
         lines.setdefault(off, []).append(_group(group, plan, several))
     for off, said in lines.items():
         yield f"{off}: {'; '.join(said)}" if off else "; ".join(said)
@@ -372,12 +446,14 @@ def _group(group: CutGroup, plan: Plan, several: bool) -> str:
     style = plan.say.style
     opening = _range(*(say(mm, style) for mm in reversed(group.openings)))
     cut = _range(*(say_down(mm, style) for mm in reversed(group.cuts)))
-    far = any(off.what == "to its edge" for off in group.off)
     read = ""
-    if far:
+    if group.source.kind == "mark" or any(off.what == "to its edge" for off in group.off):
         first = next(piece for piece in plan.pieces if group.pieces[0] in (piece.name, piece.piece.name))
-        read = f" from {source_words(plan, first, group.source, group.side)}"
-    return f"{group.to} {opening}{read} -> {cut} ({named(group.pieces, several)})"
+        read = f" from {source_words(plan, first, group.source, group.side).rstrip(',')}"
+    least = ""
+    if "to" in cut and len(group.pieces) > 1:
+        least = f", least at {named((group.least_at,), several)}"
+    return f"{group.to} {opening}{read} -> {cut} ({named(group.pieces, several)}{least}) found {BLANK}"
 
 
 def _range(most: str, least: str) -> str:

@@ -76,8 +76,16 @@ def _stop_lines(how: HowCut, style: Style) -> list[str]:
         return []
     found = dict.fromkeys((reach, round(one.clear, 3)) for one in stopped for reach in one.reaches)
     if not found:
+        if style.by_tolerance:
+            return ["Where a disc stops is not said: no disc is known that comes through, or how thick the tile is."]
         return ["Where the disc stops: write discs: in tools.yaml, and the tile's thickness."]
     return [_stop(reach, clear, style) for reach, clear in found]
+
+
+def stops_in_words(how: HowCut, piece: CutPiece, style: Style) -> list[str]:
+    """Where discs stop, a sentence each: before corners, and of every side that is plunged."""
+    plunged = [operation_words(one, piece, style) for one in how.operations if isinstance(one, PlungeCut)]
+    return [*_stop_lines(how, style), *plunged]
 
 
 def how_in_short(how: HowCut, piece: CutPiece, style: Style) -> str:
@@ -157,19 +165,20 @@ def _set_out(one: StraightCut | StoppedCut | PlungeCut, piece: CutPiece, style: 
     measure = one.from_edge
     if measure is None:
         return f"from {_place(one.start, piece, style)} to {_place(one.end, piece, style)}"
-    if one.cut:
-        return _both_ends(measure, lambda mm: _say_from(mm, measure.side, piece, style))
+    if one.cut or style.by_tolerance:
+        of = " of the whole tile" if style.by_tolerance else ""
+        return _both_ends(measure, lambda mm: _say_from(mm, measure.side, piece, style), of)
     # What is trimmed has to go in: as the sizes of a piece are, it is rounded down.
     return _both_ends(measure, lambda mm: goes_in(mm, style) if measure.keeps else say_up(mm - NEARLY, style))
 
 
-def _both_ends(measure: SetOutFrom, said: Callable[[float], str]) -> str:
-    """One figure, or one at each end where they differ by enough."""
+def _both_ends(measure: SetOutFrom, said: Callable[[float], str], of: str = "") -> str:
+    """One figure, or one at each end where they differ by enough; `of` says of what these are the ends."""
     if not measure.two:
         ends = measure.first, measure.last
         return f"{said(min(ends) if measure.keeps else max(ends))} from the {measure.side}"
     low, high = measure.side.beside
-    return f"{said(measure.first)} from the {measure.side} at the {low}, {said(measure.last)} at the {high}"
+    return f"{said(measure.first)} from the {measure.side} at the {low}, {said(measure.last)} at the {high}{of}"
 
 
 def _say_from(mm: float, side: Side, piece: CutPiece, style: Style) -> str:

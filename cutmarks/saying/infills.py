@@ -15,6 +15,7 @@ from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import course_beside, edge_source
 from cutmarks.saying.findings import size_held
+from cutmarks.saying.from_lines import across_words, up_words
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down, say_up
 
@@ -154,6 +155,9 @@ def _ends(ends: Sequence[InfillEnd], style: Style, two_sizes: float, *, past: bo
 def source_words(plan: Plan, piece: CutPiece, source: ReadFrom, towards: Side) -> str:
     """What an opening of a piece towards a side is read from: "the fixed tile on the left", "V", "the right edge"."""
     side = towards.opposite
+    if source.kind == "mark":
+        words = across_words if side.axis == "across" else up_words
+        return f"its own {side} edge, marked {words(source.at, plan.setout(piece.piece.surface), plan.say.style)},"
     if source.kind == "piece" and not source.across:
         return course_beside(plan, piece, side) if side.axis == "up" else f"the fixed tile on the {side}"
     return edge_source(source, side) if source.kind == "edge" else source.name

@@ -2,53 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from fractions import Fraction
 
 from cutmarks.cutting.model import Cutting, ForTheJet
-from cutmarks.openings.model import CutPiece
+from cutmarks.geometry.shapes import Circle
+from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.plan import Plan
 from cutmarks.plan.model import TileStock
 from cutmarks.readings import ShopWishes
 from cutmarks.saying.edge_work import edge_work_words
-from cutmarks.units import Style
+from cutmarks.saying.findings import findings_of
+from cutmarks.tiling.model import TileKind
+from cutmarks.units import Style, say
 
+WHOLE_TILE = "a whole tile each"
 ShopRow = tuple[str, str]
 """What is said, and the words."""
 _TURNED = {
     None: "NO: the job does not say which way its pattern goes",
-    "none": "any way: it has no pattern",
-    "two ways": "half round, so that UP is down",
+    "none": "the tile before it is cut, any way: it has no pattern",
+    "two ways": "the tile before it is cut, half round; not the piece",
     "one way": "NO: its pattern goes one way",
 }
-_MM = Style()
-"""A shop works in millimetres, whatever the job is said in."""
+TENTHS = Style(finest=Fraction(1, 10))
+"""A shop works in millimetres and to a tolerance, whatever the job is said in."""
 
 
 def shop_mm(mm: float) -> str:
-    """A measure for a shop: millimetres to a tenth.
+    """A measure for a shop: millimetres to the nearest tenth.
 
     >>> shop_mm(116.04), shop_mm(448.0)
     ('116', '448')
     """
-    return f"{mm + 0.0:.1f}".removesuffix(".0")
+    return say(mm, TENTHS)
 
 
-def make_rows(plan: Plan, piece: CutPiece, names: Sequence[str]) -> Iterator[ShopRow]:
-    """What is made, of pieces that are cut alike, by their names: how many, of which tile, how its pattern runs."""
+def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str) -> Iterator[ShopRow]:
+    """What is made, of what, how it may lie; `make` has how many and their names, `out_of` what they come out of."""
     tile = piece.piece.tile
-    yield "make", f"{len(names)} off: {', '.join(names)}"
-    yield "of the tile", f"{tile.name}, {shop_mm(tile.w)} x {shop_mm(tile.h)} as it lies, one tile a piece"
+    if later := measured_later(plan, piece):
+        yield "WAIT", later
+    yield "make", make
+    yield "of the tile", f"{tile.name}, {shop_mm(tile.w)} x {shop_mm(tile.h)} as it lies"
+    yield "out of", out_of
     yield "thickness", shop_mm(tile.thickness) if tile.thickness is not None else "not said: ask before cutting"
     marks = [
         f"{what} {value}" for what, value in (("batch", tile.batch), ("calibre", tile.calibre), ("shade", tile.shade))
     ]
     said = [one for one in marks if not one.endswith(" ")]
     yield "batch", ", ".join(said) if said else "not said: all of one box"
-    if tile.material or tile.face == "textured" or tile.bevelled:
-        kinds = [tile.material, "textured face" if tile.face == "textured" else "", "bevelled" if tile.bevelled else ""]
-        yield "surface", ", ".join(one for one in kinds if one)
+    if surface := surface_words(tile):
+        yield "surface", surface
     stock = stock_of(plan, piece)
     yield "may be turned", _TURNED[stock.pattern]
+
+
+def surface_words(tile: TileKind) -> str:
+    """What a tile is made of, and what its face is: "porcelain, textured face"; "" where nothing is said."""
+    kinds = (tile.material, "textured face" if tile.face == "textured" else "", "bevelled" if tile.bevelled else "")
+    return ", ".join(filter(None, kinds))
 
 
 def stock_of(plan: Plan, piece: CutPiece) -> TileStock:
@@ -58,43 +71,92 @@ def stock_of(plan: Plan, piece: CutPiece) -> TileStock:
 
 
 def edge_rows(piece: CutPiece) -> Iterator[ShopRow]:
-    """Whose its edges are, and what is done to those that are seen."""
-    makers = ", ".join(piece.factory_edges)
+    """Whose its edges are, and what is done to those that are seen, or what hides them."""
+    makers = ", ".join(f"{edge}{' in part' if edge in piece.cut_edges else ''}" for edge in piece.factory_edges)
     yield "maker's edges", f"{makers}: not to be cut again" if makers else "none: all four are cut"
-    for words in edge_work_words(piece, _MM):
-        yield "seen", words
+    for words in edge_works(piece):
+        yield "edge", words
 
 
-def check_rows(piece: CutPiece, cutting: Cutting, wishes: ShopWishes, diagonal: float) -> Iterator[ShopRow]:
-    """What it is checked by, how its corners are made, what a jet cannot make."""
+def edge_works(piece: CutPiece) -> list[str]:
+    """What is done to its edges, or hides them: a sentence each."""
+    return edge_work_words(piece, TENTHS)
+
+
+def cut_with_words(piece: CutPiece, wishes: ShopWishes) -> str:
+    """What its outline and each of its holes is cut with: "jet: outline, socket; core: hot 35"."""
+    machine = "saw" if not wishes.jet else "jet" if wishes.said else "jet or saw"
+    by_machine, by_core = ["outline"] if piece.piece.trimmed else [], []
+    for cut in piece.cuts:
+        core = core_of(cut, piece, wishes)
+        if core is None:
+            by_machine.append(cut.opening.name)
+        else:
+            by_core.append(f"{cut.opening.name} {shop_mm(core)}")
+    said = [f"{machine}: {', '.join(by_machine)}"] if by_machine else []
+    said += [f"core: {', '.join(by_core)}"] if by_core else []
+    return "; ".join(said)
+
+
+def core_of(cut: Cut, piece: CutPiece, wishes: ShopWishes) -> float | None:
+    """The core that drills a hole; None where the machine cuts it: a jet makes every hole that is not too small."""
+    shape, thickness = cut.opening.shape, piece.piece.tile.thickness or 0.0
+    if not wishes.jet:
+        return cut.opening.core if cut.opening.drilled is None else cut.opening.drilled.core
+    if not isinstance(shape, Circle) or cut.kind != "hole":
+        return None
+    return shape.d if shape.d < max(wishes.least_hole, thickness) else None
+
+
+def mass_words(plan: Plan, piece: CutPiece) -> str:
+    """What the finished piece weighs: "1.46 kg"; "" where its thickness is not known."""
+    thickness = piece.piece.tile.thickness
+    if thickness is None:
+        return ""
+    return f"{plan.cuttings[piece.name].mass(thickness, plan.limits.tile_density.value):.2f} kg"
+
+
+def check_rows(plan: Plan, piece: CutPiece, cutting: Cutting, diagonal: float) -> Iterator[ShopRow]:
+    """What it is cut with and checked by, how its corners are made, what a jet cannot make."""
+    wishes, mass = plan.shop, mass_words(plan, piece)
+    yield "cut with", cut_with_words(piece, wishes)
+    if mass:
+        yield "mass", f"{mass}, at {shop_mm(plan.limits.tile_density.value)} kg a litre"
     tolerance = f"outline \u00b1{shop_mm(wishes.outline)}, holes where they are \u00b1{shop_mm(wishes.place)}"
     yield "tolerance", f"{tolerance}, diameters -0 +{shop_mm(wishes.over)}"
     yield "diagonal", f"A to B {shop_mm(diagonal)}"
     yield "contour", "finished size, nominal: no kerf is taken off"
-    yield from corner_rows(cutting)
+    yield "open paths", "those that are cut, without maker's edges: the file with _open_"
+    yield from corner_rows(piece, cutting)
     if wishes.note:
         yield "shop", wishes.note
     for trouble in cutting.trouble:
         yield "look", trouble_words(trouble)
 
 
-def corner_rows(cutting: Cutting) -> Iterator[ShopRow]:
-    """What was made of inside corners, and where that has no room."""
+def corner_rows(piece: CutPiece, cutting: Cutting) -> Iterator[ShopRow]:
+    """What was made of inside corners, where it has any, and where that has no room."""
     corners = cutting.corners
-    if corners.way == "round":
+    if corners.way == "round" and cutting.outline != piece.outline:
         yield "inside corners", f"radius {shop_mm(corners.mm)}, drawn"
-    elif corners.way == "holes":
+    elif cutting.holes:
         yield "inside corners", f"a hole of {shop_mm(corners.mm)} in each first, drawn"
     for at in cutting.sharp:
         what = "a radius" if corners.way == "round" else "a hole"
         yield "look", f"no room for {what} of {shop_mm(corners.mm)} at {shop_mm(at.x)}, {shop_mm(at.y)}: left sharp"
 
 
-def measured_later(plan: Plan, piece: CutPiece) -> Iterator[ShopRow]:
-    """Of a piece that is trimmed to what is read on the wall: that it is not to be cut before."""
-    found = {one.piece for one in plan.infills_found}
-    if piece.infills and plan.say.cut == "on the day" and piece.name not in found:
-        yield "WAIT", "it is trimmed to what is read on the wall: these are the sizes to expect"
+def to_look_at(plan: Plan, piece: CutPiece) -> list[str]:
+    """What is to be looked at before it is cut, a sentence each; how inside corners are made stands elsewhere."""
+    found = findings_of(plan, piece)
+    return [one.text for one in found if one.level != "note" and one.accepted is None]
+
+
+def measured_later(plan: Plan, piece: CutPiece) -> str:
+    """Of a piece that is trimmed to what is read on the wall: that it is not to be cut before; else ""."""
+    if not plan.waits_for_reading(piece):
+        return ""
+    return "do not cut yet: these are the sizes to expect; it is trimmed to what is read on the wall, by a new list"
 
 
 def trouble_words(trouble: ForTheJet) -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutmarks.choosing.borders import EndOf
-from cutmarks.choosing.choose import AreaStart, Offer
+from cutmarks.choosing.choose import AreaStart, Choices, Offer
 from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth
 from cutmarks.choosing.landing import Land
 from cutmarks.choosing.leaves import Left
@@ -14,8 +14,9 @@ from cutmarks.choosing.words import start_words
 from cutmarks.geometry.tolerance import COINCIDE
 from cutmarks.limits import Limits
 from cutmarks.plan import StartReason
+from cutmarks.plan.choices import AsLaid
 from cutmarks.sides import SIDES, Side
-from cutmarks.units import Style, say_down
+from cutmarks.units import Style, say, say_down
 
 SMALLEST = "its smallest piece"
 MOST_REASONS = 2
@@ -86,17 +87,23 @@ def own_ends(start: AreaStart) -> dict[Side, tuple[EndOf, Left]]:
 def things_words(start: AreaStart, style: Style) -> str:
     """What lies round windows, niches and doors, and at steps: "window 175½ | 175½, under 217; left of a step 96½".
 
+    And at the floors and ceilings of the other walls round which its courses run: "end wall bottom 94+, top whole".
+
     Two steps are never set against each other as the two sides of a window are: which of them is further left is not
     the same on a hearth and in a recess.
     """
     by: dict[str, dict[Side, Left]] = {}
     steps: list[str] = []
+    walls: dict[str, list[str]] = {}
     for end, left in start.figures.left.items():
         if end.kind == "step":
             steps.append(f"{end_words(end)} {left_words(left, style)}")
+        elif end.kind == "other":
+            walls.setdefault(end.thing, []).append(f"{end.side.opposite} {left_words(left, style)}")
         elif end.thing:
             by.setdefault(end.what, {})[end.side] = left
-    return "; ".join((*(f"{what} {_round_it(sides, style)}" for what, sides in by.items()), *steps))
+    round_walls = (f"{wall} {', '.join(dict.fromkeys(sizes))}" for wall, sizes in walls.items())
+    return "; ".join((*(f"{what} {_round_it(sides, style)}" for what, sides in by.items()), *steps, *round_walls))
 
 
 def _round_it(sides: Mapping[Side, Left], style: Style) -> str:
@@ -141,13 +148,17 @@ def batten_words(start: AreaStart) -> str:
     return ", ".join(said) or "yes"
 
 
-def bad_lands(offer: Offer) -> str:
-    """The holes that land badly, by name: "feed just bites the next tile"; "" where none does."""
+def bad_lands(offer: Offer, style: Style) -> str:
+    """The holes that land badly, by name: "feed just bites the next tile by 6"; "" where none does."""
     found: dict[str, str] = {}
     for start in offer.starts:
         for name, landing in start.figures.landings.items():
             if landing.is_bad:
                 found[name] = _LANDS[landing.land][1]
+            if landing.land == "just bites" and landing.bite is not None:
+                found[name] += f" by {say(landing.bite, style)}"
+            elif landing.land == "thin" and landing.bridge is not None:
+                found[name] += f" of {say_down(landing.bridge + COINCIDE, style)}"
     by: dict[str, list[str]] = {}
     for name, how in found.items():
         by.setdefault(how, []).append(name)
@@ -168,7 +179,7 @@ def may_move_words(start: AreaStart, style: Style) -> str:
 
 
 def smallest_words(offer: Offer, limits: Limits, style: Style) -> str:
-    """The smallest piece in sight, and where it is."""
+    """The smallest piece in sight, by how much of its tile it is, and where."""
     found = [one for start in offer.starts if (one := start.figures.smallest()) is not None]
     if not found:
         return "nothing trimmed in sight"
@@ -176,7 +187,8 @@ def smallest_words(offer: Offer, limits: Limits, style: Style) -> str:
     if not left.cut:
         return "no cut at any end"
     band = band_words(offer.worth.worst, limits)
-    return f"smallest piece {say_down(left.least + COINCIDE, style)} ({end_words(end)}, {band})"
+    least, whole = say_down(left.least + COINCIDE, style), say(left.whole, style)
+    return f"smallest piece {least} of {whole} ({end_words(end)}, {band})"
 
 
 def against_words(one: Offer, other: Offer, limits: Limits, style: Style) -> tuple[list[str], list[str]]:
@@ -221,6 +233,19 @@ def _difference(name: str, by: int, one: Offer, other: Offer, limits: Limits) ->
     return f"{count} {more} {noun}"
 
 
+def told_once(offers: Sequence[Offer]) -> Iterator[tuple[str, int]]:
+    """The numbers of starts as they are told, with the place of each: those that follow one another and are one, once.
+
+    Where courses run round, a wall has the same start for several of another one's that are as high: "1 to 4".
+    """
+    said = [[(one.area, start_said(one)) for one in offer.starts] for offer in offers]
+    first = 0
+    for number in range(1, len(offers) + 1):
+        if number == len(offers) or said[number] != said[first]:
+            yield (f"{first + 1}" if number == first + 1 else f"{first + 1} to {number}"), first
+            first = number
+
+
 def gain_lines(offers: Sequence[Offer], limits: Limits, style: Style) -> Iterator[str]:
     """One line for each offer: what it gains and what it costs, against the first; the first against the second."""
     for number, offer in enumerate(offers):
@@ -239,27 +264,64 @@ def gain_lines(offers: Sequence[Offer], limits: Limits, style: Style) -> Iterato
             for start in offer.starts
         )
         if offer.fragile:
-            words += f"; no longer so good where {_listed(offer.fragile)} is {say_down(limits.out_by.value, style)} out"
+            words += f"; no longer so good where {_either(offer.fragile)} is {say_down(limits.out_by.value, style)} out"
         yield words
 
 
+def laid_words(laid: Iterable[tuple[str, AsLaid]], limits: Limits, style: Style, shown_by: str) -> Iterator[str]:
+    """What lies at each edge and window of the surfaces that have their start, and which start is clearly better.
+
+    shown_by  what shows all starts, as who reads this can ask for it.
+    """
+    for surface, one in laid:
+        for start in one.now.starts:
+            words = ends_words(start, style)
+            if words:
+                yield f"{surface}, {start.area}: {words}"
+        if one.better is not None:
+            gains, costs = against_words(one.better, one.now, limits, style)
+            cost = f"; it costs: {_listed(costs)}" if costs else ""
+            yield f"{surface}: another start is clearly better, as {shown_by} shows: {_listed(gains)}{cost}."
+
+
+def now_words(now: Offer, best: Offer, limits: Limits, style: Style) -> str:
+    """What the first start is against the one that the job says."""
+    gains, costs = against_words(best, now, limits, style)
+    if best.worth.banded(limits) >= now.worth.banded(limits):
+        return "The start that the job says counts as well as any."
+    words = f"Against what the job says 1 gains: {_listed(gains)}"
+    return f"{words}; it costs: {_listed(costs)}." if costs else f"{words}."
+
+
+def left_out_words(one: Choices) -> str:
+    """The holes that no start was looked at for, since they have no place before there are tiles."""
+    return f"Not looked at: {_listed(one.left_out)}, read from a course or a tile, which moves with the start."
+
+
 def why_lines(reason: StartReason, limits: Limits, style: Style) -> Iterator[str]:
-    """Why a surface is started so: what it leaves, then what each of the plain starts would, and costs and gains."""
-    yield f"{_leaves(reason.now, limits, style)}."
+    """Why a surface is started so: what it leaves, then whether each of the plain starts is worse, and what it leaves.
+
+    Of what a worse one would gain nothing is said: it comes behind what it costs, and is no reason. One that counts
+    better is called so, and where to look.
+    """
+    yield f"It leaves: {_leaves(reason.now, limits, style)}."
     for plain in reason.plain:
         start = start_words(plain.starts[0].across)
         start = f"a {start}" if start.startswith("joint") else f"the {start.replace(' on', ' of a tile on')}"
         gains, costs = (
-            _listed([said for said in differs if not said.startswith(SMALLEST)][:MOST_REASONS])
+            [said for said in differs if not said.startswith(SMALLEST)][:MOST_REASONS]
             for differs in against_words(plain, reason.now, limits, style)
         )
-        differs = ", but ".join(filter(None, (costs, gains))) or "it counts the same"
-        yield f"With {start}: {_leaves(plain, limits, style)}; {differs}."
+        one, other = plain.worth.banded(limits), reason.now.worth.banded(limits)
+        verdict, why = ("worse", costs) if one > other else ("better", gains) if one < other else ("no better", [])
+        look = ": see cutmarks setout" if verdict == "better" else ""
+        said = "" if verdict == "no better" else f": {'; '.join((_leaves(plain, limits, style), *why))}{look}"
+        yield f"With {start} it is {verdict}{said}."
 
 
 def _leaves(offer: Offer, limits: Limits, style: Style) -> str:
     """The smallest piece in sight, and the holes that land badly."""
-    return "; ".join(filter(None, (smallest_words(offer, limits, style), bad_lands(offer))))
+    return "; ".join(filter(None, (smallest_words(offer, limits, style), bad_lands(offer, style))))
 
 
 def sizes_at(start: AreaStart, style: Style) -> Iterator[tuple[str, str, Side, str]]:
@@ -300,3 +362,8 @@ def picture_lines(offers: Sequence[Offer], number: int, limits: Limits, style: S
 
 def _listed(words: Iterable[str]) -> str:
     return ", ".join(words)
+
+
+def _either(words: Sequence[str]) -> str:
+    """One of several: "hot, cold or the shaver socket"."""
+    return " or ".join(filter(None, (_listed(words[:-1]), words[-1])))

@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutmarks.cutting.operations import StraightCut
+from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.saying.how_cut import how_in_short, to_cut
+from cutmarks.saying.how_cut import how_in_short, stops_in_words, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import check_words
-from cutmarks.saying.shop import shop_mm
+from cutmarks.saying.shop import TENTHS, WHOLE_TILE, core_of, shop_mm
 from cutmarks.sides import SIDES
-from cutmarks.units import Style
 from cutmarks.workshop.alike import Numbered, ShopPiece
-from cutmarks.workshop.pack import ShopPack, TileCount
+from cutmarks.workshop.pack import SharedTile, ShopPack, TileCount
 
-_MM = Style()
 MM_OF_A_METRE = 1000.0
+SHARED = "out of shared tile"
+MOST_SHARED = 2
+"""Of pieces that lie in more tiles the names are not told in a list."""
+_TURNS = ("", ", its UP to the left", ", its UP down", ", its UP to the right")
+"""Which way a piece lies that is turned so many quarters against the clock."""
 
 
 def pieces_words(number: Numbered, several: bool) -> str:
@@ -29,23 +33,101 @@ def pieces_words(number: Numbered, several: bool) -> str:
 
 
 def offcut_words(pack: ShopPack, number: Numbered) -> str:
-    """Which of its pieces are cut from what another leaves of its tile; "" where all take a whole one."""
-    said = []
+    """Which of its pieces come out of shared tiles, or of another's offcut; "" where all take a whole one.
+
+    Where they lie in many tiles these are named alone: each tile has the names of its pieces beside it.
+    """
+    others = _not_whole(pack, number)
+    tiles = [where for where in others if where.startswith(SHARED)]
+    if len(tiles) <= MOST_SHARED:
+        return "; ".join(f"{', '.join(names)} {where}" for where, names in others.items())
+    many = sum(len(others[where]) for where in tiles)
+    said = f"{many} {SHARED}s {', '.join(where.removeprefix(SHARED).strip() for where in tiles)}"
+    rest = (f"{', '.join(names)} {where}" for where, names in others.items() if where not in tiles)
+    return "; ".join([said, *rest])
+
+
+def out_of_words(pack: ShopPack, number: Numbered) -> str:
+    """What its pieces come out of: a whole tile each, but for those that come out of another's."""
+    others = _not_whole(pack, number)
+    if not others:
+        return WHOLE_TILE
+    words = offcut_words(pack, number)
+    return words if sum(map(len, others.values())) == len(number.pieces) else f"{WHOLE_TILE}, but for {words}"
+
+
+def _not_whole(pack: ShopPack, number: Numbered) -> dict[str, list[str]]:
+    """The names of its pieces that take no whole tile, by what they come out of."""
+    found: dict[str, list[str]] = {}
     for one in number.pieces:
-        before = pack.left_of.get((one.plan.job, one.piece.piece.name))
-        if before is not None:
-            said.append(f"{one.piece.name} from the offcut of {before}")
-    return "; ".join(said)
+        shared, before = shared_of(pack, one), pack.left_of.get((one.plan.job, one.piece.piece.name))
+        if shared is not None:
+            found.setdefault(f"{SHARED} {shared}", []).append(one.piece.name)
+        elif before is not None:
+            found.setdefault(f"from the offcut of {before}", []).append(one.piece.name)
+    return found
 
 
-def hole_words(cut: Cut) -> str:
-    """A hole by its middle from the four edges of the whole tile, its core, and what is left beside it."""
-    left, right, bottom, top = (shop_mm(cut.from_edges[side]) for side in SIDES)
-    core = "" if cut.opening.core is None else f", core {shop_mm(cut.opening.core)}"
+def signed_words(number: Numbered) -> str:
+    """Which of its pieces must not be cut before they are signed for; "" where all may be."""
+    return ", ".join(one.piece.name for one in number.pieces if one.plan.say.cut == "ahead")
+
+
+def stop_words(one: ShopPiece) -> list[str]:
+    """Where each disc stops before a corner, and how each side that is plunged is: a sentence each."""
+    return stops_in_words(to_cut(one.plan, one.piece), one.piece, TENTHS)
+
+
+def job_words(pack: ShopPack) -> Iterator[str]:
+    """Each job of a pack with its digits, as they stand on its labels and drawings."""
+    for plan in pack.plans:
+        own = sum(one.plan is plan for number in pack.numbered for one in number.pieces)
+        when = ", cut ahead: sign-off first" if plan.say.cut == "ahead" else ""
+        yield f"{plan.job}: job {plan.fingerprint}, {own} pieces{when}"
+
+
+def shared_of(pack: ShopPack, one: ShopPiece) -> int | None:
+    """The number of the shared tile that a piece lies in, from 1; None where it lies in none that is drawn."""
+    name = one.piece.piece.name
+    places = (n for n, tile in enumerate(pack.shared, 1) if tile.job == one.plan.job and name in tile.pieces)
+    return next(places, None)
+
+
+def shared_cuts(tile: SharedTile) -> Iterator[str]:
+    """The cuts of a shared tile in their order, each right through what holds together there."""
+    for number, cut in enumerate(tile.layout.cuts, start=1):
+        way, side, along = ("up", "left", "bottom") if cut.axis == "across" else ("across", "bottom", "left")
+        whole = tile.h if cut.axis == "across" else tile.w
+        right = "" if cut.end - cut.start >= whole - 1.0 else f", from {shop_mm(cut.start)} to {shop_mm(cut.end)}"
+        reach = f"{right} from the {along}" if right else ", right through"
+        yield f"{number}. {way} at {shop_mm(cut.at)} from the {side}{reach}"
+
+
+def shared_pieces(tile: SharedTile) -> Iterator[str]:
+    """What lies in a shared tile, where its lower left corner is, and which way its UP points where it is turned."""
+    for one in tile.layout.pieces:
+        at = f"{shop_mm(one.x)}, {shop_mm(one.y)}"
+        yield f"{tile.pieces[one.kind]}: {shop_mm(one.w)} x {shop_mm(one.h)} at {at}{_TURNS[one.turn]}"
+
+
+def left_over_words(tile: SharedTile) -> str:
+    """What is left over of a tile."""
+    left = "; ".join(f"{shop_mm(w)} x {shop_mm(h)}" for w, h in tile.layout.left)
+    return f"left over: {left}" if left else "nothing left over"
+
+
+def hole_words(one: ShopPiece, cut: Cut) -> str:
+    """A round hole by its middle from the four edges of the whole tile, all else by its sides; core, tile left."""
+    drilled, box = core_of(cut, one.piece, one.plan.shop), cut.share.bounds
+    core = "" if drilled is None else f", core {shop_mm(drilled)}"
     web = "" if cut.web.nearest is None else f", {shop_mm(cut.web.nearest)} of tile beside it"
-    box = cut.share.bounds
+    if isinstance(cut.opening.shape, Circle) and cut.kind == "hole":
+        edges = ", ".join(f"{side} {shop_mm(cut.from_edges[side])}" for side in SIDES)
+        return f"{cut.opening.name}: dia {shop_mm(cut.opening.shape.d)}, its middle from {edges}{core}{web}"
+    across = f"{shop_mm(box.min_x)} to {shop_mm(box.max_x)} from the left"
+    up = f"{shop_mm(box.min_y)} to {shop_mm(box.max_y)} from the bottom"
     size = f"{shop_mm(box.width)} x {shop_mm(box.height)}"
-    return f"{cut.opening.name}: {cut.kind} {size}, left {left} right {right} bottom {bottom} top {top}{core}{web}"
+    return f"{cut.opening.name}: {cut.kind} {size}, {across}, {up}{core}{web}"
 
 
 def straight_words(one: ShopPiece) -> Iterator[str]:
@@ -61,15 +143,16 @@ def straight_words(one: ShopPiece) -> Iterator[str]:
             kept = figure if measure.keeps else whole - figure
             off = max(whole - kept - kerf, 0.0)
             sum_ = f"{shop_mm(kept)} + {shop_mm(min(kerf, whole - kept))} + {shop_mm(off)} = {shop_mm(whole)}"
-            at = f" at the {end}" if measure.two else ""
+            at = f" at the {end} of the whole tile" if measure.two else ""
             yield f"{shop_mm(figure)} from the {measure.side}{at} ({sum_})"
             if not measure.two:
                 break
 
 
 def short_words(one: ShopPiece) -> str:
-    """How it is cut, in one line."""
-    return how_in_short(to_cut(one.plan, one.piece), one.piece, _MM)
+    """How it is cut with a saw, in one line."""
+    short = how_in_short(to_cut(one.plan, one.piece), one.piece, TENTHS)
+    return f"by saw: {short}" if short and one.plan.shop.jet else short
 
 
 def hangs_on(one: ShopPiece) -> Iterator[str]:
@@ -91,7 +174,8 @@ def count_words(one: TileCount) -> str:
     """What the pieces of one kind of tile come to."""
     batch = f", batch {one.batch}" if one.batch else ""
     return (
-        f"{one.tile} {shop_mm(one.w)} x {shop_mm(one.h)}{batch}: {one.pieces} pieces, {one.spares} spare; "
+        f"{one.tile} {shop_mm(one.w)} x {shop_mm(one.h)}{batch}: {one.pieces} pieces out of {one.whole} tiles, "
+        f"{one.spares} spare; "
         f"{one.length / MM_OF_A_METRE:.2f} m cut, {one.contours} contours."
     )
 

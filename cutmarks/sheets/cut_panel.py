@@ -13,6 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.checks.model import SAID, Finding
+from cutmarks.cutting.operations import CoreHole
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.shapes import Circle
@@ -36,6 +37,7 @@ from cutmarks.units import say
 NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
 """How much a sentence is needed on the sheet itself: the lower the later it gives way."""
 _SIZES = (sizes.CORE, sizes.capitals(20.0), sizes.capitals(16.0), sizes.capitals(13.0), sizes.BODY)
+FROM_BEHIND = "drill from the BACK"
 ON_JOB_SHEET = "more about this tile: job sheet"
 NUMBERED = "read on the JOB SHEET: "
 """It leads: a number alone was looked for on the front sheet."""
@@ -152,6 +154,8 @@ def _of_cuts(subject: Subject) -> Iterator[CutLine]:
 
 
 def _of_cut(subject: Subject, cut: Cut) -> Iterator[CutLine]:
+    if subject.registration.back and _is_cored_from_behind(subject, cut):
+        yield CutLine(NEEDED, FROM_BEHIND, sizes.BODY, bold=True)
     drill = drill_words(subject, cut)
     if drill:
         yield CutLine(NEEDED, drill, bold=True)
@@ -185,6 +189,12 @@ def _of_cut(subject: Subject, cut: Cut) -> Iterator[CutLine]:
     corners = corner_words(subject, cut)
     if corners:
         yield CutLine(NOTES, corners)
+
+
+def _is_cored_from_behind(subject: Subject, cut: Cut) -> bool:
+    """Whether the core goes in where this sheet lies, on the back."""
+    operations = to_cut(subject.plan, subject.face).operations
+    return any(isinstance(one, CoreHole) and one.cut == cut.opening.name and one.side == "back" for one in operations)
 
 
 def _of_piece(subject: Subject) -> Iterator[CutLine]:

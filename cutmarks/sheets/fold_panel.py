@@ -11,14 +11,12 @@ from cutmarks.marks import sizes
 from cutmarks.marks.labels import line_up_words, tape_sentences
 from cutmarks.marks.model import Mark
 from cutmarks.marks.template import Subject
-from cutmarks.sheets.panel import LEADING, Filling, Writer, panel
+from cutmarks.sheets.panel import LEADING, TIGHT, Filling, Writer, panel
 
 TAPED = "2 LAY by tape"
 FOLDED = "2 FOLD the paper back"
 SHORT = "2 FOLD"
 STOPPED_TITLE, STOPPED = "2 FOLD nothing", "STOP: do not lay this sheet on a tile"
-_TIGHT = 1.45
-"""From one baseline to the next where there are many lines, in heights of a capital."""
 BESIDE_NO_EDGE = "no edge on this sheet: join it"
 
 
@@ -41,9 +39,9 @@ def _names(subject: Subject) -> Iterator[str]:
 def _ways(lines: Sequence[str]) -> Iterator[Filling]:
     for height in (sizes.BODY, sizes.LEAST):
         yield partial(_write, lines, height, True, LEADING)
-    yield partial(_write, lines, sizes.LEAST, True, _TIGHT)
-    yield partial(_write, lines, sizes.LEAST, False, _TIGHT)
-    yield partial(_write, [" \u00b7 ".join(lines)], sizes.LEAST, False, _TIGHT)
+    yield partial(_write, lines, sizes.LEAST, True, TIGHT)
+    yield partial(_write, lines, sizes.LEAST, False, TIGHT)
+    yield partial(_write, [" \u00b7 ".join(lines)], sizes.LEAST, False, TIGHT)
 
 
 def _write(lines: Sequence[str], height: float, bold: bool, leading: float, writer: Writer) -> None:

@@ -20,8 +20,8 @@ PAD = 2.0
 """From a panel's frame to its words, mm."""
 TITLE = 5.4
 """Height of the black band with a panel's title."""
-LEADING = 1.5
-"""From one baseline to the next, in heights of a capital."""
+LEADING, TIGHT = 1.5, 1.4
+"""From one baseline to the next, in heights of a capital; the least at which no letter lies on another."""
 _FRAME = 0.3
 """A panel's frame lies so far inside its box."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from msgspec import Struct
+
 from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
@@ -19,12 +21,11 @@ from cutmarks.marks.piece_drawing import datum_of, diagonal_of, pattern_arrow, p
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.how_cut import how_lines, to_cut
-from cutmarks.saying.shop import check_rows, edge_rows, make_rows, measured_later, stock_of
+from cutmarks.saying.shop import TENTHS, WHOLE_TILE, check_rows, edge_rows, make_rows, stock_of, to_look_at
 from cutmarks.sheets.flow import PROVENANCE, SMALL
 from cutmarks.sheets.job_pages import page_paper
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.setting import TextSetting
-from cutmarks.units import Style
 
 SIDE, FOOT, TOP = 13.0, 12.0, 12.0
 _SETTINGS = (
@@ -40,23 +41,37 @@ _SETTINGS = (
 _LEADING = 1.55
 _CAPTION, _HEADLINE = 8.5, 3.0
 """What the words at the foot of the drawing take, and FACE at its top beside the measures, mm."""
-_SHOP = Style()
-"""A shop works in millimetres."""
 
 
-def piece_page(plan: Plan, piece: CutPiece, names: Sequence[str], cutting: Cutting, file: str, dxf: str) -> PaperSheet:
-    """The page of a piece; `names` are those of all that are cut alike, `dxf` is the file that it belongs to."""
+class OnPage(Struct, frozen=True):
+    """What a page is about: so many pieces that are cut alike, and their names; the first of them is drawn.
+
+    dxf      the file that it belongs to.
+    number   of them in a workshop's list; None: in none. out_of: the tiles that they come out of.
+    signed   which must not be cut before they are signed for.
+    """
+
+    count: int
+    names: str
+    dxf: str
+    number: int | None = None
+    out_of: str = WHOLE_TILE
+    signed: str = ""
+
+
+def piece_page(plan: Plan, piece: CutPiece, cutting: Cutting, file: str, about: OnPage) -> PaperSheet:
+    """The page of a piece, called `file`."""
     paper = page_paper(plan.say)
-    marks = tuple(_marks(plan, piece, names, cutting, dxf, paper.width, paper.height))
+    marks = tuple(_marks(plan, piece, about, cutting, paper.width, paper.height))
     return PaperSheet(file, f"{plan.job}: {piece.name} for the shop", paper.width, paper.height, marks)
 
 
 def _marks(
-    plan: Plan, piece: CutPiece, names: Sequence[str], cutting: Cutting, dxf: str, wide: float, high: float
+    plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, wide: float, high: float
 ) -> Iterator[Mark[SheetFrame]]:
     room, top = wide - 2 * SIDE, high - TOP
-    yield from _head(plan, piece, top, room)
-    drawing, words = _fitted(plan, piece, names, cutting, top - 20.0, room)
+    yield from _head(plan, piece, about, top, room)
+    drawing, words = _fitted(plan, piece, about, cutting, top - 20.0, room)
     low = top - 20.0 - drawing
     to_paper: Placement[Page, SheetFrame] = Placement.shift(SIDE, low + _CAPTION)
     yield rectangle(SIDE, low, room, drawing, Role.BOX)
@@ -65,14 +80,15 @@ def _marks(
     yield from _ways(plan, piece, low, room, drawing)
     yield from words
     yield line(SIDE, FOOT + 4.0, wide - SIDE, FOOT + 4.0, Role.BOX)
-    foot = f"job {plan.fingerprint}, piece {piece.fingerprint}; contours: {dxf}"
+    foot = f"job {plan.fingerprint}, piece {piece.fingerprint}; contours: {about.dxf}"
     yield Words(foot, Point(SIDE, FOOT), fitting(foot, PROVENANCE, room))
 
 
-def _head(plan: Plan, piece: CutPiece, top: float, room: float) -> Iterator[Mark[SheetFrame]]:
+def _head(plan: Plan, piece: CutPiece, about: OnPage, top: float, room: float) -> Iterator[Mark[SheetFrame]]:
     name = sizes.capitals(26.0)
     shop = f"for {plan.shop.name}" if plan.shop.name else "for the shop"
-    yield Words(piece.name, Point(SIDE, top - name), fitting(piece.name, name, room * 0.6, bold=True), bold=True)
+    said = piece.name if about.number is None else f"no. {about.number}   {piece.name}"
+    yield Words(said, Point(SIDE, top - name), fitting(said, name, room * 0.7, bold=True), bold=True)
     right = SIDE + room
     yield Words("millimetres, NOT TO SCALE", Point(right, top - SMALL), SMALL, "end", bold=True)
     yield Words(shop, Point(right, top - SMALL * 2.8), SMALL, "end")
@@ -105,34 +121,37 @@ def _ways(plan: Plan, piece: CutPiece, low: float, room: float, high: float) -> 
 
 
 def _fitted(
-    plan: Plan, piece: CutPiece, names: Sequence[str], cutting: Cutting, top: float, room: float
+    plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float
 ) -> tuple[float, Sequence[Mark[SheetFrame]]]:
     """How high the drawing is, and the words under it: in the first way in which all of them have room."""
     for drawing, height in _SETTINGS:
-        setting = _words(plan, piece, names, cutting, top - drawing - 4.0, room, height)
+        setting = _words(plan, piece, about, cutting, top - drawing - 4.0, room, height)
         if setting.y >= FOOT + 6.0:
             break
     return drawing, setting.marks
 
 
 def _words(
-    plan: Plan, piece: CutPiece, names: Sequence[str], cutting: Cutting, top: float, room: float, height: float
+    plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float, height: float
 ) -> TextSetting:
     rows = [
-        *make_rows(plan, piece, names),
+        *([("SIGN FIRST", about.signed)] if about.signed else []),
+        *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of),
         *edge_rows(piece),
-        *check_rows(piece, cutting, plan.shop, math.dist(*diagonal_of(cutting))),
-        *measured_later(plan, piece),
+        *check_rows(plan, piece, cutting, math.dist(*diagonal_of(cutting))),
+        *(("CHECK", words) for words in to_look_at(plan, piece)),
         *(("note", note) for note in piece.notes),
     ]
     setting = TextSetting(leading=_LEADING, y=top)
     label = max(width(name, height, bold=True) for name, _ in rows) + 3.0
     for name, words in rows:
         setting.lines(words, SIDE + label, height, room - label, label=name, label_x=SIDE)
-    how = how_lines(to_cut(plan, piece), piece, _SHOP)
+    how = how_lines(to_cut(plan, piece), piece, TENTHS)
     if how:
         setting.gap(height)
-        setting.line("HOW IT IS CUT WITH A SAW", SIDE, height, bold=True)
+        setting.line(
+            "IF IT IS CUT WITH A SAW" if plan.shop.jet else "HOW IT IS CUT WITH A SAW", SIDE, height, bold=True
+        )
         for words in how:
             setting.lines(words, SIDE, height, room)
     return setting

@@ -20,7 +20,7 @@ from cutmarks.saying.edges import read_from, unread_words
 from cutmarks.saying.found_more import other_way, what_more_does
 from cutmarks.saying.infills import AT_END, InfillRead, infills_read, off_words, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
-from cutmarks.sheets.panel import PAD, Filling, Writer, lines_of, panel
+from cutmarks.sheets.panel import LEADING, PAD, TIGHT, Filling, Writer, lines_of, panel
 from cutmarks.sides import Side
 from cutmarks.units import say
 
@@ -44,6 +44,7 @@ class ReadSetting(Struct, frozen=True):
 
     inline  each box stands behind its figure, and not under it.
     under   then the words go across the panel, and the figures stand behind their last line, or under it.
+    leading from one baseline to the next, in heights of a capital.
     """
 
     figure: float
@@ -52,6 +53,7 @@ class ReadSetting(Struct, frozen=True):
     beside: bool
     inline: bool = False
     under: bool = False
+    leading: float = LEADING
 
 
 _SETTINGS = (
@@ -63,6 +65,7 @@ _SETTINGS = (
     ReadSetting(sizes.LEAST, sizes.LEAST, 3.2, True),
     ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True),
     ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True, under=True),
+    ReadSetting(sizes.LEAST, sizes.LEAST, 3.4, True, inline=True, under=True, leading=TIGHT),
 )
 _LEAST_BOX = 13.0
 """A box for a figure that is written by hand is at least so wide, mm."""
@@ -191,6 +194,7 @@ def _sentences(subject: Subject) -> Iterator[str]:
 def _write(
     subject: Subject, rows: Sequence[WallRow], sentences: Iterable[str], setting: ReadSetting, writer: Writer
 ) -> None:
+    writer.leading = setting.leading
     if rows and subject.registration.back:
         writer.text(FACING, sizes.LEAST, bold=True)
     for row in rows:

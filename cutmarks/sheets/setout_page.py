@@ -33,9 +33,9 @@ UNDER = 4.0
 """What the foot line takes above the margin, mm."""
 BETWEEN = 7.0
 """Between two columns of words, mm."""
-LEADING = 1.52
+LEADING = 1.46
 """From one baseline to the next, in heights of a capital."""
-LEAST_DRAWING, MOST_DRAWING = 60.0, 130.0
+LEAST_DRAWING, MOST_DRAWING = 55.0, 130.0
 """How high the drawing is, mm."""
 STEP = 5.0
 """The drawing is made lower by so much at a time, until the words have room under it, mm."""
@@ -134,7 +134,7 @@ def _pages(
     begins = sum(one.height for one in head)
     top = h - TOP
     wide, drawing = (0.0, 0.0) if drawn is None else _drawing_size(drawn, words, room, high - begins)
-    under = (high - begins - drawing, high - begins - (drawing if wide > column else 0.0))
+    under = (high - begins - drawing, high - begins - (drawing if wide > column else LETTER))
     marks: list[Mark[SheetFrame]] = list(on_page(_stacked(head), SIDE, top))
     if drawn is not None:
         down: Placement[Page, SheetFrame] = Placement.shift(SIDE, top - begins - drawing)
@@ -172,15 +172,20 @@ def _drawing_size(drawn: tuple[Gauged, Plan], words: Sequence[Block], room: floa
 
     As large as leaves all the words on its page; where that is under what can be read, they go on over the next.
     """
-    found: list[tuple[float, float, float]] = []
+    found: list[tuple[bool, float, float, float]] = []
     for wide in (room, (room - BETWEEN) / 2):
         best = min(MOST_DRAWING, gauge_height(*drawn, wide), high)
         both = wide == room
-        while best > LEAST_DRAWING and len(_filled(words, [high - best, high - (best if both else 0.0), high])) > 2:
-            best -= STEP
+        while not (fits := _fit(words, high, best, both=both)) and best > LEAST_DRAWING:
+            best = max(LEAST_DRAWING, best - STEP)
         if best >= LEAST_DRAWING:
-            found.append((gauge_scale(*drawn, wide, best), wide, best))
+            found.append((fits, gauge_scale(*drawn, wide, best), wide, best))
     if not found:
         return (room - BETWEEN) / 2, min(LEAST_DRAWING, high)
-    _, wide, best = max(found)
+    *_, wide, best = max(found)
     return wide, best
+
+
+def _fit(words: Sequence[Block], high: float, drawing: float, *, both: bool) -> bool:
+    """Whether all the words have room under a drawing so high, over both columns or over the left one alone."""
+    return len(_filled(words, [high - drawing, high - (drawing if both else LETTER), high])) <= 2

@@ -10,7 +10,7 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.elevation import bare_elevation
-from cutmarks.marks.elevation_view import View
+from cutmarks.marks.elevation_view import View, extent
 from cutmarks.marks.model import Mark, Role, Tone, Words, WordsAnchor, block, line, moved
 from cutmarks.marks.room import ink_box
 from cutmarks.plan import Plan, SurfacePlan
@@ -27,6 +27,8 @@ AIR = 5.0
 BESIDE, BELOW = 22.0, 5.0
 """For the sizes beside each picture, and over and under it, mm."""
 SIZE_HEIGHT = 1.7
+NAMED_ABOVE = 6.0
+"""For the names of lines, over the sizes at the top, mm."""
 
 
 class SizeAt(Struct, frozen=True):
@@ -60,10 +62,16 @@ def starts_page(surface: str, starts: Sequence[Pictured], paper: Paper) -> Paper
     return PaperSheet("starts.svg", title, wide, high, tuple(marks))
 
 
-def start_picture(surface: str, one: Pictured, wide: float, high: float) -> PaperSheet:
-    """One start without its words, wide by high mm: for who sets these beside it."""
+def start_picture(surface: str, one: Pictured, wide: float, most_high: float) -> PaperSheet:
+    """One start without its words, as high as the wall is in that width, with the names of its lines and holes.
+
+    wide, most_high  mm; for who sets words beside it.
+    """
     there: Placement[Page, SheetFrame] = Placement.shift(0.0, 0.0)
-    marks = tuple(moved(mark, there) for mark in _picture(surface, one, wide, high))
+    shown = extent(one.plan, next(plan for plan in one.plan.surfaces if plan.setout.name == surface))
+    drawn = (wide - 2 * BESIDE) * shown.height / max(shown.width, 1.0)
+    high = min(most_high, drawn + 2 * BELOW + NAMED_ABOVE)
+    marks = tuple(moved(mark, there) for mark in _picture(surface, one, wide, high, with_names=True))
     return PaperSheet("start.svg", one.name, wide, high, marks)
 
 
@@ -107,10 +115,13 @@ def _cell(
         yield moved(words, lifted)
 
 
-def _picture(surface: str, one: Pictured, wide: float, high: float) -> Iterator[Mark[Page]]:
+def _picture(
+    surface: str, one: Pictured, wide: float, high: float, *, with_names: bool = False
+) -> Iterator[Mark[Page]]:
     """The elevation alone, with what is left at each end, in a box of wide by high mm."""
     shown = next(plan for plan in one.plan.surfaces if plan.setout.name == surface)
-    view, marks = bare_elevation(one.plan, shown, Bounds(BESIDE, BELOW, wide - BESIDE, high - BELOW))
+    room = Bounds(BESIDE, BELOW, wide - BESIDE, high - BELOW - (NAMED_ABOVE if with_names else 0.0))
+    view, marks = bare_elevation(one.plan, shown, room, with_names=with_names)
     yield from (*marks, *_sizes(one, shown, view), *_holes(one, surface, view))
 
 

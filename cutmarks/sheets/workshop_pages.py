@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
-from cutmarks.saying.shop import shop_mm
+from cutmarks.marks.qr import qr_code
+from cutmarks.saying.shop import cut_with_words, edge_works, mass_words, measured_later, shop_mm, to_look_at
 from cutmarks.saying.workshop import (
     count_words,
     hangs_on,
     hole_words,
+    job_words,
+    left_over_words,
     offcut_words,
     pieces_words,
     read_by,
     room_words,
+    shared_cuts,
+    shared_pieces,
     short_words,
+    signed_words,
     straight_words,
 )
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, filling, heading, paragraph, space, table
@@ -26,14 +34,18 @@ from cutmarks.sheets.job_pages import job_pages
 from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.sheets.setting import TextSetting
 from cutmarks.workshop.alike import Numbered, ShopPiece
-from cutmarks.workshop.pack import ShopPack
+from cutmarks.workshop.pack import SharedTile, ShopPack
 
-LIST_TITLE, SIGN_TITLE = "CUT LIST", "SIGN-OFF"
+LIST_TITLE, SIGN_TITLE, SHARED_TITLE = "CUT LIST", "SIGN-OFF", "SHARED TILES"
 A4 = (210.0, 297.0)
 LABEL = (63.5, 38.1)
 """A label of the usual A4 sheet of three by seven, mm."""
 _COLUMNS, _ROWS, _LEFT, _TOP, _ACROSS = 3, 7, 7.25, 15.15, 66.0
 ROLL_LABEL = (100.0, 50.0)
+_SKETCH = 48.0
+"""The longer side of a shared tile as it is drawn, mm."""
+_CODE = 0.47
+"""The QR code with its white margin, as a part of a label's height."""
 
 
 def cut_list_pages(pack: ShopPack) -> Series:
@@ -46,11 +58,55 @@ def sign_off_pages(pack: ShopPack) -> Series:
     return job_pages(pack, SIGN_TITLE, "sign_off_{}.svg", lambda width: _sign_blocks(pack, width))
 
 
+def shared_pages(pack: ShopPack) -> Series:
+    """The tiles that give several pieces: where these lie, and the cuts in their order."""
+    return job_pages(pack, SHARED_TITLE, "shared_tiles_{}.svg", lambda width: _shared_blocks(pack, width))
+
+
+def _shared_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
+    yield from paragraph(f"{SHARED_TITLE}: {pack.job}", width, bold=True, height=5.0)
+    said = (
+        "Millimetres, FACE view, as the tile lies. Each cut goes right through what holds together there; a piece's "
+        "own shape is cut from its rectangle by its drawing. No tile is cut before each of its pieces may be."
+    )
+    yield from paragraph(said, width)
+    yield space(2.0)
+    columns = filling((Column(("tile",), _SKETCH + 6.0), Column(("pieces, cuts in order",), 100.0)), width)
+    rows = (((), _shared_words(number, tile)) for number, tile in enumerate(pack.shared, start=1))
+    yield from table(columns, rows, sketches=map(_shared_sketch, pack.shared))
+
+
+def _shared_words(number: int, tile: SharedTile) -> Cell:
+    return (
+        TextBlock(f"{number}: {tile.tile} {shop_mm(tile.w)} x {shop_mm(tile.h)}, {tile.job}", bold=True),
+        *map(TextBlock, shared_pieces(tile)),
+        *map(TextBlock, shared_cuts(tile)),
+        TextBlock(left_over_words(tile)),
+    )
+
+
+def _shared_sketch(tile: SharedTile) -> Block:
+    """The tile with its pieces in it, their names where they have room."""
+    scale = min(_SKETCH / tile.w, _SKETCH / tile.h)
+    high = tile.h * scale
+    marks: list[Mark[SheetFrame]] = [rectangle(0.0, -high, tile.w * scale, high, Role.GRID)]
+    for one in tile.layout.pieces:
+        x, y, w, h = (mm * scale for mm in (one.x, one.y, one.w, one.h))
+        marks.append(rectangle(x, y - high, w, h, Role.CUT))
+        name = tile.pieces[one.kind]
+        size = fitting(name, sizes.LEAST, w - 1.0)
+        if size < h:
+            marks.append(Words(name, Point(x + w / 2.0, y - high + h / 2.0 - size / 2.0), size, "middle"))
+    return Block(high, tuple(marks))
+
+
 def _list_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     several = len(pack.plans) > 1
     yield from paragraph(f"{LIST_TITLE}: {pack.job}", width, bold=True, height=5.0)
     said = "Millimetres, FACE view, finished sizes, no kerf taken off. A number is one drawing: its pieces are alike."
     yield from paragraph(said, width)
+    yield space(2.0)
+    yield from _what_it_comes_to(pack, width)
     yield space(2.0)
     columns = filling(
         (
@@ -58,13 +114,27 @@ def _list_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
             Column(("off",), 9.0, "end"),
             Column(("pieces",), 38.0),
             Column(("tile, size over all",), 36.0),
-            Column(("straight cuts", "(kept + kerf + off = tile)"), 48.0),
-            Column(("holes and notches",), 52.0),
+            Column(("straight cuts, edges", "(kept + kerf + off", "= whole tile)"), 52.0),
+            Column(("holes and notches,", "what it is cut with"), 48.0),
         ),
         width,
     )
-    yield from table(columns, (_list_row(pack, number, several) for number in pack.numbered))
-    yield space(3.0)
+    now = [number for number in pack.numbered if not number.first.waits]
+    later = pack.numbered[len(now) :]
+    if now:
+        yield from table(columns, (_list_row(pack, number, several) for number in now))
+    if later:
+        yield space(3.0)
+        yield heading("WAIT", width)
+        said = measured_later(later[0].first.plan, later[0].first.piece)
+        yield from (replace(block, keep=True) for block in paragraph(f"Each of these: {said}.", width))
+        yield from table(columns, (_list_row(pack, number, several) for number in later))
+
+
+def _what_it_comes_to(pack: ShopPack, width: float) -> Iterator[Block]:
+    yield heading("JOBS", width)
+    for words in job_words(pack):
+        yield from paragraph(words, width)
     yield heading("TILES", width)
     for one in pack.counts:
         yield from paragraph(count_words(one), width)
@@ -81,14 +151,24 @@ def _list_row(pack: ShopPack, number: Numbered, several: bool) -> Sequence[Cell]
     return (
         (TextBlock(str(number.number), bold=True),),
         (TextBlock(str(len(number.pieces)), bold=True),),
-        (TextBlock(pieces_words(number, several)),),
+        (
+            TextBlock(pieces_words(number, several)),
+            *([TextBlock("WAIT", bold=True)] if one.waits else []),
+            *([TextBlock("CHECK: see its drawing", bold=True)] if to_look_at(one.plan, piece) else []),
+            *([TextBlock(f"SIGN FIRST: {signed}", bold=True)] if (signed := signed_words(number)) else []),
+        ),
         (
             TextBlock(f"{tile.name} {shop_mm(tile.w)} x {shop_mm(tile.h)}{thick}"),
             TextBlock(f"{shop_mm(box.width)} x {shop_mm(box.height)}", bold=True),
             *([TextBlock(offcut)] if (offcut := offcut_words(pack, number)) else []),
+            *([TextBlock(mass)] if (mass := mass_words(one.plan, piece)) else []),
         ),
-        (*(TextBlock(words) for words in straight_words(one)), TextBlock(short_words(one))),
-        tuple(TextBlock(hole_words(cut)) for cut in piece.cuts),
+        (
+            *(TextBlock(words) for words in straight_words(one)),
+            TextBlock(short_words(one)),
+            *(TextBlock(words, bold=True) for words in edge_works(piece)),
+        ),
+        (*(TextBlock(hole_words(one, cut)) for cut in piece.cuts), TextBlock(cut_with_words(piece, one.plan.shop))),
     )
 
 
@@ -100,13 +180,15 @@ def _sign_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     columns = filling(
         (
             Column(("piece",), 34.0),
-            Column(("hangs on",), 84.0),
-            Column(("read by, when",), 34.0),
-            Column(("signed",), 34.0),
+            Column(("hangs on",), 70.0),
+            Column(("found",), 24.0),
+            Column(("read by, when",), 30.0),
+            Column(("signed",), 28.0),
         ),
         width,
     )
-    yield from table(columns, (_sign_row(one) for one in pack.ahead))
+    ahead = ((number, one) for number, one in _in_order(pack) if one.plan.say.cut == "ahead")
+    yield from table(columns, (_sign_row(number.number, one) for number, one in ahead))
     yield space(6.0)
     yield from paragraph("Cut as listed, and not to be changed without a new list.", width, bold=True)
     yield Block(16.0, (line(0.0, -13.0, 80.0, -13.0, Role.BOX), line(100.0, -13.0, width, -13.0, Role.BOX)), keep=True)
@@ -115,13 +197,19 @@ def _sign_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield Block(6.0, (name, signed))
 
 
-def _sign_row(one: ShopPiece) -> Sequence[Cell]:
-    name = (TextBlock(one.piece.name, bold=True), TextBlock(f"{one.plan.job}, {one.piece.piece.surface}"))
+def _sign_row(number: int, one: ShopPiece) -> Sequence[Cell]:
+    name = (
+        TextBlock(f"{one.piece.name}, no. {number}", bold=True),
+        TextBlock(f"{one.plan.job}, {one.piece.piece.surface}"),
+        TextBlock(f"job {one.plan.fingerprint}"),
+        TextBlock(f"piece {one.piece.fingerprint}"),
+    )
     reads = tuple(TextBlock(words) for words in hangs_on(one)) or (TextBlock("nothing"),)
     return (
         name,
         reads,
-        (TextBlock(read_by(one) or "................................"),),
+        (TextBlock("................"),),
+        (TextBlock(read_by(one) or "......................"),),
         (TextBlock("...................."),),
     )
 
@@ -146,18 +234,21 @@ def roll_labels(pack: ShopPack) -> Iterator[PaperSheet]:
         yield PaperSheet(f"roll_{place}.svg", f"{pack.job}: labels on a roll", *ROLL_LABEL, marks)
 
 
-def _in_order(pack: ShopPack) -> Iterator[tuple[int, ShopPiece]]:
-    numbers = {
-        (one.plan.job, one.piece.name): (number.number, one) for number in pack.numbered for one in number.pieces
-    }
+def _in_order(pack: ShopPack) -> Iterator[tuple[Numbered, ShopPiece]]:
+    numbers = {(one.plan.job, one.piece.name): (number, one) for number in pack.numbered for one in number.pieces}
     for plan in pack.plans:
         for piece in plan.pieces:
             if (plan.job, piece.name) in numbers:
                 yield numbers[plan.job, piece.name]
 
 
-def _label(number: int, one: ShopPiece, x: float, y: float, wide: float, high: float) -> Iterator[Mark[SheetFrame]]:
-    """One label in its box: the name large, number, job, room, FACE, UP, its place in the order of fixing."""
+def _label(
+    number: Numbered, one: ShopPiece, x: float, y: float, wide: float, high: float
+) -> Iterator[Mark[SheetFrame]]:
+    """One label in its box: the name large, number, job, room, FACE, UP, its place in the order of fixing.
+
+    Of a piece that waits, or is signed for first, that too. A QR code beside the words has its name and its digits.
+    """
     pad, plan, piece = 3.0, one.plan, one.piece
     room = wide - 2 * pad
     yield rectangle(x + 0.5, y + 0.5, wide - 1.0, high - 1.0, Role.GRID)
@@ -166,15 +257,26 @@ def _label(number: int, one: ShopPiece, x: float, y: float, wide: float, high: f
     yield Words(piece.name, Point(x + pad, y + high - pad - name), size, bold=True)
     small = sizes.LEAST
     rank = plan.pieces.index(piece) + 1
-    setting = TextSetting(leading=1.35, y=y + high - pad - name - small * 1.5)
-    setting.line(plan.job, x + pad, small, size=fitting(plan.job, small, room))
-    setting.lines(room_words(piece), x + pad, sizes.PRINT, room)
-    counted = f"no. {number}, {rank} of {len(plan.pieces)} to fix, tile {piece.piece.tile.name}"
-    setting.line(counted, x + pad, small, size=fitting(counted, small, room))
-    turned = ", cut turned half round" if one.turned else ""
-    state = f"job {plan.fingerprint}, piece {piece.fingerprint}{turned}"
-    setting.line(state, x + pad, sizes.PRINT, size=fitting(state, sizes.PRINT, room))
+    code = high * _CODE
+    beside = room - code
+    for height in (sizes.PRINT, sizes.PRINT * 0.9, sizes.PRINT * 0.8):
+        setting = TextSetting(leading=1.35, y=y + high - pad - name - small * 1.5)
+        setting.line(plan.job, x + pad, small, size=fitting(plan.job, small, beside))
+        setting.lines(room_words(piece), x + pad, height, beside)
+        for words in (
+            f"no. {number.number}, drawing {number.first.piece.fingerprint}",
+            f"{rank} of {len(plan.pieces)} to fix, tile {piece.piece.tile.name}",
+            f"job {plan.fingerprint}, piece {piece.fingerprint}",
+        ):
+            setting.line(words, x + pad, height, size=fitting(words, height, beside))
+        if setting.y >= y + pad + small * 1.9:
+            break
     yield from setting.marks
+    first = [*(["WAIT: read first"] if one.waits else []), *(["SIGN FIRST"] if plan.say.cut == "ahead" else [])]
+    said = ", ".join([*first, *(["cut turned half round"] if one.turned else [])])
+    if said:
+        yield Words(said, Point(x + pad, y + pad), fitting(said, small * 1.2, room - 12.0, bold=True), bold=True)
+    yield qr_code(f"{piece.name} {piece.fingerprint}", x + wide - pad - code, y + pad + small * 1.2, code)
     yield Words("FACE", Point(x + wide - pad, y + pad), small * 1.2, "end", bold=True)
     arrow = x + wide - pad - 4.0
     yield line(arrow, y + high - pad - 10.0, arrow, y + high - pad - 4.0, Role.ARROW)

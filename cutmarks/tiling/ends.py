@@ -18,6 +18,8 @@ from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Grid, Place
 
 Ends = tuple[float | None, float | None]
+BESIDE = 0.5
+"""A tile is looked at so far inside its own edges, mm: a leg beside a window that is narrower is none."""
 
 
 def with_start_moved(layout: Layout, du: float, dv: float) -> Layout:
@@ -100,6 +102,38 @@ def ends_at_voids(layout: Layout, tiled: Layout, *, upright: bool) -> list[tuple
             if size < whole - TOUCH and abs(own.get(place, math.inf) - size) > COINCIDE
         ]
     return found
+
+
+def least_beside_voids(layout: Layout, tiled: Layout, *, upright: bool) -> float | None:
+    """The least that any window, niche or door inside the area leaves of a tile beside it, mm; None: nothing is cut.
+
+    Along the courses, or across them where `upright`; wherever it lies in its course, between other pieces too. Looked
+    at three levels of each course, at both ends and the middle of its tiles. `tiled` is the layout with voids tiled.
+    """
+    if layout.is_open or layout is tiled:
+        return None
+    grid = layout.grid
+    size, spans = (grid.h, spans_up) if upright else (grid.w, spans_across)
+    found: list[float] = []
+    for row, level in _levels(layout, upright=upright):
+        own = [end for span in spans(tiled.ground, level) for end in span]
+        pitch, begin = (grid.pitch_v, 0.0) if upright else (grid.pitch_u, grid.shift(row))
+        for low, high in spans(layout.ground, level):
+            for end, left in ((low, -(low - begin - size)), (high, high - begin)):
+                part = left % pitch
+                if TOUCH < part < size - TOUCH and all(abs(end - one) > COINCIDE for one in own):
+                    found.append(part)
+    return min(found, default=None)
+
+
+def _levels(layout: Layout, *, upright: bool) -> Iterator[tuple[int, float]]:
+    """Three levels of each course, with its row; of columns where `upright`, of those of the start's course."""
+    grid, box = layout.grid, layout.extent
+    size, pitch = (grid.w, grid.pitch_u) if upright else (grid.h, grid.pitch_v)
+    low, high = (box.min_x, box.max_x) if upright else (box.min_y, box.max_y)
+    for number in range(math.floor(low / pitch), math.floor(high / pitch) + 1):
+        begin = number * pitch
+        yield from ((number, begin + at) for at in (BESIDE, size / 2, size - BESIDE) if low < begin + at < high)
 
 
 def _least(layout: Layout, *, upright: bool) -> Ends:

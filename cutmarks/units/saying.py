@@ -14,9 +14,9 @@ SNAP_PER_MM = 1_000_000
 
 
 class Style(Struct, frozen=True):
-    """How measures are shown: in mm (whole or half) or in inches (halves down to 64ths). `finest` is in that unit.
+    """How measures are shown: in mm (whole, half; tenths for a shop) or in inches (halves down to 64ths).
 
-    Raises ValueError for any other unit or step.
+    `finest` is in that unit. Raises ValueError for any other unit or step.
     """
 
     unit: Unit = Unit.MM
@@ -24,12 +24,17 @@ class Style(Struct, frozen=True):
 
     def __post_init__(self) -> None:
         """Refuse a step that no figure on paper is written in."""
-        steps = {Unit.MM: (1, 2), Unit.INCH: (1, 2, 4, 8, 16, 32, 64)}
+        steps = {Unit.MM: (1, 2, 10), Unit.INCH: (1, 2, 4, 8, 16, 32, 64)}
         if self.unit not in steps:
             raise ValueError(f"Measures are shown in mm or in, not in {self.unit}.")
         if self.finest.numerator != 1 or self.finest.denominator not in steps[self.unit]:
             allowed = ", ".join(f"1/{step}" for step in steps[self.unit][1:])
             raise ValueError(f"{self.finest} {self.unit} is no step for measures: use 1 or {allowed}.")
+
+    @property
+    def by_tolerance(self) -> bool:
+        """Whether it is for whoever cuts to a tolerance: no figure is rounded one way, so that it goes in."""
+        return self.unit is Unit.MM and self.finest.denominator > 2
 
 
 def say(mm: float, style: Style) -> str:
@@ -117,6 +122,6 @@ def say_steps(steps: int, style: Style) -> str:
     if not part:
         return f"{sign}{whole}"
     if style.unit is Unit.MM:
-        return f"{sign}{whole or ''}½"
+        return f"{sign}{whole}.{part}" if style.by_tolerance else f"{sign}{whole or ''}½"
     common = math.gcd(part, parts)
     return f"{sign}{f'{whole} ' if whole else ''}{part // common}/{parts // common}"

@@ -1,7 +1,8 @@
 """Pieces of several jobs that are cut alike get one number, and stand in the order in which a saw is set.
 
 Alike: the same contours within SAME, the same edges the maker's, the same tile, thickness, batch and pattern, the same
-done to what is seen; turned half round where the pattern allows that.
+done to what is seen and to inside corners; turned half round where the pattern allows that. What waits for a reading on
+the wall, or is signed for first, is not alike to what does not, and comes after that.
 """
 
 from __future__ import annotations
@@ -33,6 +34,11 @@ class ShopPiece(Struct, frozen=True):
     plan: Plan
     piece: CutPiece
     turned: bool = False
+
+    @property
+    def waits(self) -> bool:
+        """Whether it must not be cut before it was read on the wall."""
+        return self.plan.waits_for_reading(self.piece)
 
 
 class Numbered(Struct, frozen=True):
@@ -76,12 +82,12 @@ def numbered(pieces: Sequence[ShopPiece]) -> tuple[Numbered, ...]:
 
 
 def _place(one: ShopPiece) -> tuple[object, ...]:
-    """Where a piece stands in the list: by tile, then by where the fence stands for its first straight cut."""
+    """Where a piece stands in the list: what waits last, by tile, by where the fence stands for its first cut."""
     tile = one.piece.piece.tile
     straight = (cut for cut in one.plan.how_cut[one.piece.name].operations if isinstance(cut, StraightCut))
     first = next((cut.from_edge for cut in straight if cut.from_edge is not None), None)
     fence = (1, "", 0.0) if first is None else (0, str(first.side.axis), round(first.first, 1))
-    return tile.name, tile.thickness or 0.0, tile.batch, fence
+    return one.waits, one.plan.say.cut == "ahead", tile.name, tile.thickness or 0.0, tile.batch, fence
 
 
 def _kind(one: ShopPiece) -> tuple[object, ...]:
@@ -90,7 +96,15 @@ def _kind(one: ShopPiece) -> tuple[object, ...]:
     stock = one.plan.supplies.tiles.get(tile.name, TileStock(tile.name))
     return (
         *(tile.name, tile.w, tile.h, tile.thickness, tile.batch, tile.calibre, tile.shade, tile.material, tile.face),
-        *(stock.pattern, stock.along, one.plan.shop, tuple(work.values for work in one.piece.edge_work)),
+        *(
+            stock.pattern,
+            stock.along,
+            one.plan.shop,
+            one.plan.cuttings[one.piece.name].corners,
+            one.waits,
+            one.plan.say.cut,
+        ),
+        tuple(work.values for work in one.piece.edge_work),
         tuple(sorted(len(ring.vertices) for ring in one.piece.outline.rings)),
     )
 

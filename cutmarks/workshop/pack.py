@@ -4,37 +4,65 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.buying.flow import what_to_buy
+from cutmarks.buying.guillotine import SheetLayout
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.plan.model import Say
 from cutmarks.workshop.alike import Numbered, ShopPiece, numbered
 
+MOST_NAMED = 4
+"""The digits of more jobs do not stand at the foot of a page."""
+
 
 class TileCount(Struct, frozen=True):
-    """What the pieces of one kind of tile come to: how many, spares, what is cut, mm, and how many contours."""
+    """What the pieces of one kind of tile come to, and the tiles that they take.
+
+    whole    tiles that are cut, spares left out: a piece from an offcut takes none.
+    length   of all cuts, mm.
+    """
 
     tile: str
     w: float
     h: float
     batch: str
     pieces: int
+    whole: int
     spares: int
     length: float
     contours: int
 
 
+class SharedTile(Struct, frozen=True):
+    """One tile that gives several pieces: of which job and tile, its size, and its layout.
+
+    pieces  their names, as they are numbered in the layout; those that may not be cut are not drawn.
+    """
+
+    job: str
+    tile: str
+    w: float
+    h: float
+    pieces: tuple[str, ...]
+    layout: SheetLayout
+
+
 class ShopPack(Struct, frozen=True):
     """A pack; job, fingerprint, say: for the pages, those of one job, or of all together.
 
+    Of a few jobs the digits are those of each, as they stand on its labels; of more they are of all together.
+
     held     the pieces that must not be cut.
-    left_of  of a piece that is cut from what another leaves of its tile, by job and name, the name of that piece.
+    left_of  of a piece that is cut from what another leaves of its tile, by job and name, the name of that piece: it
+             stands before it in the list, or under the same number.
+    shared   the tiles that give several pieces, each with its layout.
     """
 
     job: str
@@ -45,6 +73,7 @@ class ShopPack(Struct, frozen=True):
     counts: tuple[TileCount, ...]
     held: tuple[ShopPiece, ...]
     left_of: Mapping[tuple[str, str], str]
+    shared: tuple[SharedTile, ...]
 
     @property
     def ahead(self) -> tuple[ShopPiece, ...]:
@@ -64,30 +93,54 @@ def pack_of(plans: Sequence[Plan], may_be_cut: Sequence[Sequence[CutPiece]]) -> 
     ]
     first = plans[0]
     several = len(plans) > 1
+    groups, digits = numbered(wanted), [plan.fingerprint for plan in plans]
+    left_of = _left_of(plans, groups)
     return ShopPack(
         job=f"{len(plans)} jobs" if several else first.job,
-        fingerprint=fingerprint_of([plan.fingerprint for plan in plans]) if several else first.fingerprint,
+        fingerprint=", ".join(digits) if len(plans) <= MOST_NAMED else fingerprint_of(digits),
         say=first.say,
         plans=tuple(plans),
-        numbered=numbered(wanted),
-        counts=_counts(wanted),
+        numbered=groups,
+        counts=_counts(wanted, left_of),
         held=tuple(held),
-        left_of=_left_of(plans, free),
+        left_of=left_of,
+        shared=tuple(_shared(plans, {(one.plan.job, one.piece.piece.name) for one in wanted})),
     )
 
 
-def _left_of(plans: Sequence[Plan], free: Container[tuple[str, str]]) -> dict[tuple[str, str], str]:
-    """What is cut from an offcut, as the tiles are bought, where both pieces may be cut."""
+def _shared(plans: Sequence[Plan], free: Container[tuple[str, str]]) -> Iterator[SharedTile]:
+    """Those that give two pieces or more that may be cut; of others there is nothing to be said."""
+    for plan in plans:
+        for need in what_to_buy(plan).tiles:
+            for one in need.shared:
+                own = [number for number, name in enumerate(one.pieces) if (plan.job, name) in free]
+                if one.layout is not None and len(own) > 1:
+                    lying = tuple(piece for piece in one.layout.pieces if piece.kind in own)
+                    layout = replace(one.layout, pieces=lying)
+                    tile = next(piece.piece.tile for piece in plan.pieces if piece.piece.name == one.pieces[0])
+                    yield SharedTile(plan.job, need.tile, tile.w, tile.h, one.pieces, layout)
+
+
+def _left_of(plans: Sequence[Plan], groups: Sequence[Numbered]) -> dict[tuple[str, str], str]:
+    """What is cut from an offcut: of each tile that is shared, as the tiles are bought, the next in the list's order.
+
+    Pieces of one tile lie side by side in it, so that any of them may be cut first.
+    """
+    order = {
+        (one.plan.job, one.piece.piece.name): place
+        for place, one in enumerate(one for group in groups for one in group.pieces)
+    }
     found: dict[tuple[str, str], str] = {}
     for plan in plans:
         for need in what_to_buy(plan).tiles:
             for tile in need.shared:
-                own = [name for name in tile.pieces if (plan.job, name) in free]
+                own = [name for name in tile.pieces if (plan.job, name) in order]
+                own.sort(key=lambda name: order[plan.job, name])
                 found |= {(plan.job, name): before for before, name in pairwise(own)}
     return found
 
 
-def _counts(pieces: Sequence[ShopPiece]) -> tuple[TileCount, ...]:
+def _counts(pieces: Sequence[ShopPiece], left_of: Mapping[tuple[str, str], str]) -> tuple[TileCount, ...]:
     """By tile and batch; spares as for what is bought: so many tiles with a hole to one, so many trimmed ones."""
     by_tile: dict[tuple[str, float, float, str], list[ShopPiece]] = defaultdict(list)
     for one in pieces:
@@ -97,6 +150,7 @@ def _counts(pieces: Sequence[ShopPiece]) -> tuple[TileCount, ...]:
         TileCount(
             *key,
             pieces=len(own),
+            whole=len({(one.plan.job, one.piece.piece.name) for one in own} - set(left_of)),
             spares=_spares(own),
             length=sum(one.plan.cuttings[one.piece.name].length for one in own),
             contours=sum(len(one.plan.cuttings[one.piece.name].contours) for one in own),

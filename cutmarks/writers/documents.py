@@ -14,7 +14,7 @@ from cutmarks.sheets.clearance import clearance_pages
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.measure_up import BlankPaper, blank_name, measure_up_pages
 from cutmarks.sheets.model import Series
-from cutmarks.sheets.piece_page import piece_page
+from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sheets.printer_page import TITLE, printer_page
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.sheets.starts_page import Pictured, starts_page
@@ -71,7 +71,8 @@ def series_pdf(series: Series, title: str) -> bytes:
 def piece_page_pdf(plan: Plan, piece: CutPiece, names: Sequence[str], dxf: str) -> bytes:
     """The drawing that goes to a shop beside the DXF of that name: one page."""
     name = page_name(dxf)
-    page = piece_page(plan, piece, names, plan.cuttings[piece.name], name, PurePosixPath(dxf).name)
+    about = OnPage(len(names), ", ".join(names), PurePosixPath(dxf).name)
+    page = piece_page(plan, piece, plan.cuttings[piece.name], name, about)
     return pdf_bytes([page], page.title)
 
 

@@ -136,6 +136,8 @@ def _opened(data: bytes, named: str, layers: set[str], bounds: Bounds, wishes: S
 
 DxfRow = tuple[str, tuple[Vertex, ...], bool]
 """A row of lines and arcs: its layer, its vertices, and whether it is closed."""
+_Ends = tuple[XY, XY, float]
+"""From where to where a line or an arc runs, and its bulge."""
 
 
 def _contours(document: Drawing, wishes: ShopWishes) -> list[Ring[Tile]]:
@@ -189,31 +191,45 @@ def _row(entity: DXFEntity) -> DxfRow:
 
 def _chained(document: Drawing) -> Iterator[DxfRow]:
     """The lines and arcs of a plain file, each behind the one that it begins at the end of."""
-    row: list[tuple[XY, XY, float]] = []
+    row: list[_Ends] = []
     layer = ""
     for entity in document.modelspace():
         ends = _ends(entity)
         if ends is None:
             continue
-        if row and (math.dist(row[-1][1], ends[0]) > NEAR or entity.dxf.layer != layer or _comes_back(row)):
-            # An arc is written counter-clockwise: the other way round it may still go on from here.
-            turned = (ends[1], ends[0], -ends[2])
-            if math.dist(row[-1][1], turned[0]) <= NEAR and entity.dxf.layer == layer and not _comes_back(row):
-                ends = turned
-            else:
-                yield _of_edges(layer, row)
-                row = []
-        layer = entity.dxf.layer
-        row.append(ends)
+        longer = _gone_on(row, ends) if entity.dxf.layer == layer else None
+        if row and longer is None:
+            yield _of_edges(layer, row)
+        layer, row = entity.dxf.layer, longer or [ends]
     if row:
         yield _of_edges(layer, row)
 
 
-def _comes_back(row: Sequence[tuple[XY, XY, float]]) -> bool:
+def _gone_on(row: list[_Ends], ends: _Ends) -> list[_Ends] | None:
+    """The row with one edge more; None where that does not begin at its end.
+
+    An arc is written counter-clockwise: the other way round it may still go on from here, and the first edge of a row
+    may have been one.
+    """
+    if not row or _comes_back(row):
+        return None
+    for before in (row, [_turned(row[0])])[: 2 if len(row) == 1 else 1]:
+        for after in (ends, _turned(ends)):
+            if math.dist(before[-1][1], after[0]) <= NEAR:
+                return [*before, after]
+    return None
+
+
+def _turned(ends: _Ends) -> _Ends:
+    start, end, bulge = ends
+    return end, start, -bulge
+
+
+def _comes_back(row: Sequence[_Ends]) -> bool:
     return len(row) > 1 and math.dist(row[0][0], row[-1][1]) <= NEAR
 
 
-def _ends(entity: DXFEntity) -> tuple[XY, XY, float] | None:
+def _ends(entity: DXFEntity) -> _Ends | None:
     """From where to where a line or an arc runs, and its bulge; None for a circle."""
     if isinstance(entity, Line):
         start, end = entity.dxf.start, entity.dxf.end
@@ -225,10 +241,7 @@ def _ends(entity: DXFEntity) -> tuple[XY, XY, float] | None:
     return None
 
 
-def _of_edges(layer: str, edges_in_row: Sequence[tuple[XY, XY, float]]) -> DxfRow:
-    row = list(edges_in_row)
-    if len(row) > 1 and math.dist(row[0][1], row[1][0]) > NEAR:  # the first arc was written the other way round
-        row[0] = (row[0][1], row[0][0], -row[0][2])
+def _of_edges(layer: str, row: Sequence[_Ends]) -> DxfRow:
     vertices = [Vertex(*start, bulge) for start, _, bulge in row]
     closed = math.dist(row[0][0], row[-1][1]) <= NEAR
     return layer, tuple(vertices if closed else [*vertices, Vertex(*row[-1][1])]), closed

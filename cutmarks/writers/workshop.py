@@ -4,26 +4,45 @@ OUT/cut-list.csv, cut-list.pdf     every number, by tile and saw setting
 OUT/labels-a4.pdf, labels-roll.pdf a label for every piece
 OUT/drawings.pdf                   a page for each number
 OUT/dxf/                           the contours of each number, and of each its open cut paths
+OUT/shared-tiles.pdf               where a tile gives several pieces: where they lie, and its cuts
 OUT/sign-off.pdf                   where a job is cut ahead
 """
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path, PurePosixPath
 
 from cutmarks.errors import OutputError
+from cutmarks.marks.piece_drawing import diagonal_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
-from cutmarks.saying.findings import findings_of
-from cutmarks.saying.how_cut import how_lines, to_cut
 from cutmarks.saying.names import safe_name
-from cutmarks.saying.shop import edge_rows, stock_of
-from cutmarks.saying.workshop import hole_words, offcut_words, pieces_words, short_words, straight_words
+from cutmarks.saying.shop import (
+    corner_rows,
+    cut_with_words,
+    edge_works,
+    mass_words,
+    measured_later,
+    stock_of,
+    surface_words,
+    to_look_at,
+)
+from cutmarks.saying.workshop import (
+    hole_words,
+    offcut_words,
+    out_of_words,
+    pieces_words,
+    short_words,
+    signed_words,
+    stop_words,
+    straight_words,
+)
 from cutmarks.sheets.model import PaperSheet
-from cutmarks.sheets.piece_page import piece_page
-from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, sign_off_pages
-from cutmarks.units import Style
+from cutmarks.sheets.piece_page import OnPage, piece_page
+from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, shared_pages, sign_off_pages
 from cutmarks.workshop.alike import Numbered
 from cutmarks.workshop.pack import ShopPack, pack_of
 from cutmarks.writers.csv_table import CsvRow, csv_bytes, mm
@@ -48,8 +67,17 @@ CUT_LIST = (
         "batch",
     ),
     *("calibre", "shade", "surface", "pattern", "pattern along", "over all w mm", "over all h mm", "straight cuts"),
-    *("holes", "how it is cut", "stops", "factory edges", "cut edges", "edge work", "area cm2", "before you cut"),
-    *("contours", "cut length mm", "drawing", "sha-256", "drawing of open cut paths", "drawn as"),
+    *("holes", "cut with", "inside corners", "how it is cut", "saw stops", "factory edges", "cut edges", "edge work"),
+    *("diagonal mm", "area cm2", "mass", "wait", "sign first", "check"),
+    *(
+        "contours",
+        "cut length mm",
+        "drawing",
+        "sha-256 of the drawing",
+        "drawing of open cut paths",
+        "drawn as",
+        "jobs",
+    ),
 )
 _MM2_PER_CM2 = 100.0
 
@@ -58,9 +86,12 @@ def shop_pack(plans: Iterable[Plan]) -> ShopPack:
     """The pack of these plans, of the pieces that nothing holds up.
 
     Raises:
-        OutputError: nothing of them may be cut.
+        OutputError: nothing of them may be cut, or two have one name.
     """
     all_plans = list(plans)
+    twice = [name for name, many in Counter(plan.job for plan in all_plans).items() if many > 1]
+    if twice:
+        raise OutputError(f'Two jobs are called "{twice[0]}": give one of them another name. Nothing was written.')
     pack = pack_of(all_plans, [_may_be_cut(plan) for plan in all_plans])
     if not pack.numbered:
         raise OutputError("Nothing of it may be cut: each piece has a STOP, or none is cut. Nothing was written.")
@@ -102,14 +133,17 @@ def write_shop_pack(pack: ShopPack, out: Path) -> tuple[str, ...]:
 
 def _contents(pack: ShopPack) -> Iterator[tuple[str, bytes]]:
     drawings = [_drawing(number) for number in pack.numbered]
+    each = list(zip(pack.numbered, drawings, strict=True))
     for one in drawings:
         yield one.name, one.data
         yield one.open_name, one.open_data
-    yield "cut-list.csv", csv_bytes(CUT_LIST, (_row(pack, *both) for both in zip(pack.numbered, drawings, strict=True)))
+    yield "cut-list.csv", csv_bytes(CUT_LIST, (_row(pack, *both) for both in each))
     yield "cut-list.pdf", series_pdf(cut_list_pages(pack), f"{pack.job}: cut list")
-    yield "drawings.pdf", pdf_bytes(list(map(_page, pack.numbered, drawings)), f"{pack.job}: drawings")
+    yield "drawings.pdf", pdf_bytes([_page(pack, *both) for both in each], f"{pack.job}: drawings")
     yield "labels-a4.pdf", _labels(pack)
     yield "labels-roll.pdf", pdf_bytes(list(roll_labels(pack)), f"{pack.job}: labels on a roll")
+    if pack.shared:
+        yield "shared-tiles.pdf", series_pdf(shared_pages(pack), f"{pack.job}: shared tiles")
     if pack.ahead:
         yield "sign-off.pdf", series_pdf(sign_off_pages(pack), f"{pack.job}: sign-off")
 
@@ -124,18 +158,23 @@ def _drawing(number: Numbered) -> ShopDrawing:
     return ShopDrawing(name, data, open_name, paths, tuple(one.piece.name for one in number.pieces))
 
 
-def _page(number: Numbered, drawing: ShopDrawing) -> PaperSheet:
+def _page(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> PaperSheet:
     one = number.first
-    names = [f"{each.plan.job}: {each.piece.name}" for each in number.pieces]
-    cutting = one.plan.cuttings[one.piece.name]
-    return piece_page(one.plan, one.piece, names, cutting, drawing.name, PurePosixPath(drawing.name).name)
+    about = OnPage(
+        len(number.pieces),
+        pieces_words(number, len(pack.plans) > 1),
+        PurePosixPath(drawing.name).name,
+        number.number,
+        out_of_words(pack, number),
+        signed_words(number),
+    )
+    return piece_page(one.plan, one.piece, one.plan.cuttings[one.piece.name], drawing.name, about)
 
 
 def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
     one = number.first
     piece, tile, plan = one.piece, one.piece.piece.tile, one.plan
     stock, cutting, box = stock_of(plan, piece), plan.cuttings[piece.name], piece.outline.bounds
-    stops = [words for words in how_lines(to_cut(plan, piece), piece, Style()) if words.startswith("Disc ")]
     return {
         "number": str(number.number),
         "quantity": str(len(number.pieces)),
@@ -149,24 +188,31 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
         "batch": tile.batch,
         "calibre": tile.calibre,
         "shade": tile.shade,
-        "surface": f"{tile.face}, bevelled" if tile.bevelled else tile.face,
+        "surface": surface_words(tile),
         "pattern": stock.pattern or "not said",
         "pattern along": stock.along or "",
         "over all w mm": mm(box.width),
         "over all h mm": mm(box.height),
         "straight cuts": "; ".join(straight_words(one)),
-        "holes": " | ".join(map(hole_words, piece.cuts)),
+        "holes": " | ".join(hole_words(one, cut) for cut in piece.cuts),
+        "cut with": cut_with_words(piece, plan.shop),
+        "inside corners": "; ".join(words for _, words in corner_rows(piece, cutting)) or "as drawn",
         "how it is cut": short_words(one),
-        "stops": " | ".join(stops),
+        "saw stops": " | ".join(stop_words(one)) or "none",
         "factory edges": ", ".join(piece.factory_edges),
         "cut edges": ", ".join(piece.cut_edges),
-        "edge work": "; ".join(words for what, words in edge_rows(piece) if what == "seen"),
-        "area cm2": mm(piece.outline.area / _MM2_PER_CM2),
-        "before you cut": " | ".join(finding.text for finding in findings_of(plan, piece)),
+        "edge work": "; ".join(edge_works(piece)),
+        "diagonal mm": mm(math.dist(*diagonal_of(cutting))),
+        "area cm2": mm(cutting.outline.area / _MM2_PER_CM2),
+        "mass": mass_words(plan, piece),
+        "wait": measured_later(plan, piece),
+        "sign first": signed_words(number),
+        "check": " | ".join(to_look_at(plan, piece)),
         "contours": str(len(cutting.contours)),
         "cut length mm": mm(cutting.length),
         "drawing": drawing.name,
-        "sha-256": drawing.entry.sha256[:SHA_DIGITS],
+        "sha-256 of the drawing": drawing.entry.sha256[:SHA_DIGITS],
         "drawing of open cut paths": drawing.open_name,
         "drawn as": "nominal, no kerf; face view",
+        "jobs": "; ".join(dict.fromkeys(f"{each.plan.job} {each.plan.fingerprint}" for each in number.pieces)),
     }

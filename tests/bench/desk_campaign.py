@@ -2,6 +2,7 @@
 
 --requests 1000 --seed 1   bent requests: none ends in an error of ours, none touches a file outside
 --kills 20                 a server killed while fields are typed into: what was answered as kept is kept
+--upload 50                so many MB sent to a server: refused, and never held
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import http.client
 import json
 import random
 import shutil
+import socket
 import tempfile
 import threading
 import time
@@ -43,7 +45,6 @@ def bent_requests(count: int, seed: int) -> int:
             if answer.status >= 500 or b"Outside" in answer.body:
                 wrong += 1
                 print(f"{number}: {answer.status} {method} {path!r} {body!r}")
-        desk.workers.close()
         touched = outside.read_text() != "job: Outside\n" or (folder / "laundry.yaml").read_bytes() != before
         strange = {one.name for one in Path(made).iterdir()} - {"jobs", "outside.yaml"}
         print(f"{count} bent requests: {wrong} wrong, answers {statuses}, touched outside: {touched or bool(strange)}")
@@ -76,6 +77,60 @@ def killed(count: int, seed: int) -> int:
     return lost
 
 
+def uploaded(megabytes: int) -> int:
+    """How many uploads that are too large were not refused, or took room: its length said, unsaid, or said wrongly."""
+    wrong = 0
+    with tempfile.TemporaryDirectory() as made:
+        folder = Path(made)
+        shutil.copy(LAUNDRY, folder / "laundry.yaml")
+        before = {one.name: one.read_bytes() for one in folder.iterdir()}
+        with served(folder) as serving:
+            size = megabytes * 1_000_000
+            for name, length, wanted in (("said", size, 413), ("unsaid", None, 411), ("said as 1,000", 1000, 400)):
+                began = _resident(serving.process.pid)
+                status, sent = _upload(serving, size, length)
+                grown = _resident(serving.process.pid) - began
+                wrong += status != wanted or grown > MOST_GROWN
+                figures = f"{sent / 1e6:.1f} MB taken, {grown / 1e6:.1f} MB grown"
+                print(f"{megabytes} MB, length {name}: answered {status}, {figures}")
+        wrong += {one.name: one.read_bytes() for one in folder.iterdir() if one.is_file()} != before
+    return wrong
+
+
+MOST_GROWN = 20_000_000
+"""A server may hold so much more after an upload that it refused, bytes."""
+
+
+def _resident(process: int) -> int:
+    pages = Path(f"/proc/{process}/statm").read_text().split()[1]
+    return int(pages) * 4096
+
+
+def _upload(serving: Served, size: int, length: int | None) -> tuple[int, int]:
+    """What is answered to so many bytes, and how many of them were taken before it was."""
+    head = [
+        f"POST /{serving.token}/do/text/laundry.yaml HTTP/1.1",
+        f"Host: 127.0.0.1:{serving.port}",
+        f"Origin: http://127.0.0.1:{serving.port}",
+        "Content-Type: application/json",
+        "Transfer-Encoding: chunked" if length is None else f"Content-Length: {length}",
+    ]
+    chunk, sent, answer = b"a" * 65_536, 0, b""
+    with socket.create_connection(("127.0.0.1", serving.port), 60) as asking:
+        asking.sendall("\r\n".join([*head, "", ""]).encode())
+        try:
+            while sent < size:
+                asking.sendall(f"{len(chunk):x}\r\n".encode() + chunk + b"\r\n" if length is None else chunk)
+                sent += len(chunk)
+        except OSError:
+            pass  # it hung up
+        try:
+            answer = asking.recv(64)
+        except OSError:
+            answer = b"HTTP/1.1 0 "
+    return int(answer.split()[1]) if answer else 0, sent
+
+
 def _type(serving: Served, answered: list[str]) -> None:
     number = 0
     while True:
@@ -99,9 +154,11 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--requests", type=int, default=1000)
     parser.add_argument("--kills", type=int, default=20)
+    parser.add_argument("--upload", type=int, default=50)
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
-    return 1 if bent_requests(given.requests, given.seed) + killed(given.kills, given.seed) else 0
+    wrong = bent_requests(given.requests, given.seed) + killed(given.kills, given.seed) + uploaded(given.upload)
+    return 1 if wrong else 0
 
 
 if __name__ == "__main__":

@@ -29,9 +29,13 @@ from cutmarks.plan.surfaces import lay, say_of
 from cutmarks.tiling.areas import layout_of
 from tests.bench.measured import Bar, told
 from tests.bench.start_jobs import large_job, start_job
-from tests.bench.start_referee import lands, sizes_at_ends, waiting
+from tests.bench.start_referee import ON, lands, sizes_at_ends, waiting
 
 FINE, COARSE = 0.25, 5.0
+ALL_BUT = 0.9999
+"""So much of how far a start may move it is moved."""
+TOLD_EACH = 10
+"""So often a long campaign says how far it is."""
 PROMISED = 0.01
 """A start has to leave what was promised to so much, mm."""
 
@@ -72,36 +76,61 @@ def looked_at(chooser: Chooser, area: AreaSpec) -> tuple[StartQuestion, tuple[fl
     return asked, (best.x.at, best.y.at), best.worth.banded(asked.limits)
 
 
+def other_hand(chooser: Chooser, area: AreaSpec) -> tuple[int, ...] | None:
+    """What the best start counts with the bond to the other hand: the same courses, begun one further up.
+
+    A start is looked for over one course. Of a half, and of courses that step on, one course further up lies as another
+    start does; of a third that goes back and forth it lies as the other hand does, which the search offers beside it.
+    """
+    bond = area.bond
+    if bond.way != "alternate" or bond.part * 2 == 1 or not (bond.part or bond.mm):
+        return None
+    return looked_at(chooser, replace(area, bond=replace(bond, part=-bond.part, mm=-bond.mm)))[2]
+
+
 def never_worse(count: int, seed: int, tell: Callable[[str], None] = print) -> tuple[int, int]:
     """How many areas were sampled on each axis with the other as found, and at how many a sample was better."""
-    looked = worse = 0
-    for number, chooser in walls(count, seed):
-        for area in chooser.spec.areas:
-            asked, (x, y), found = looked_at(chooser, area)
-            grid = asked.grid
-            ys = [y] if area.from_ is not None else steps(y, grid.pitch_v, FINE)
-            best = min(sampled(asked, steps(x, grid.pitch_u, FINE), [y]), sampled(asked, [x], ys))
-            looked += 1
-            if best < found:
-                worse += 1
-                tell(f"seed {number}, {area.name}: found {found}, sampled {best}")
-    return looked, worse
+
+    def best_of(asked: StartQuestion, x: float, y: float, ys: Sequence[float]) -> tuple[int, ...]:
+        return min(sampled(asked, steps(x, asked.grid.pitch_u, FINE), [y]), sampled(asked, [x], ys))
+
+    return _never_worse(count, seed, FINE, best_of, tell)
 
 
 def never_worse_together(count: int, seed: int, tell: Callable[[str], None] = print) -> tuple[int, int]:
     """The same with both axes sampled together."""
+
+    def best_of(asked: StartQuestion, x: float, y: float, ys: Sequence[float]) -> tuple[int, ...]:
+        return sampled(asked, steps(x, asked.grid.pitch_u, COARSE), ys)
+
+    return _never_worse(count, seed, COARSE, best_of, tell)
+
+
+def _never_worse(
+    count: int,
+    seed: int,
+    step: float,
+    best_of: Callable[[StartQuestion, float, float, Sequence[float]], tuple[int, ...]],
+    tell: Callable[[str], None],
+) -> tuple[int, int]:
     looked = worse = 0
     for number, chooser in walls(count, seed):
         for area in chooser.spec.areas:
             asked, (x, y), found = looked_at(chooser, area)
-            grid = asked.grid
-            ys = [y] if area.from_ is not None else steps(y, grid.pitch_v, COARSE)
-            best = sampled(asked, steps(x, grid.pitch_u, COARSE), ys)
+            ys = [y] if area.from_ is not None else steps(y, asked.grid.pitch_v, step)
+            best = best_of(asked, x, y, ys)
             looked += 1
-            if best < found:
+            if best < found and best < (other_hand(chooser, area) or found):
                 worse += 1
                 tell(f"seed {number}, {area.name}: found {found}, sampled {best}")
+            _say_how_far(looked, number, tell)
     return looked, worse
+
+
+def _say_how_far(looked: int, number: int, tell: Callable[[str], None]) -> None:
+    """Now and then how far a long campaign is, so that one that was stopped says what it looked at."""
+    if looked % TOLD_EACH == 0:
+        tell(f"{looked} looked at, up to seed {number}")
 
 
 def promises(count: int, seed: int, tell: Callable[[str], None] = print) -> tuple[int, int, float]:
@@ -113,11 +142,28 @@ def promises(count: int, seed: int, tell: Callable[[str], None] = print) -> tupl
             for start in offer.starts:
                 shown += 1
                 off, wrong = _held_against_layout(chooser, start)
+                wrong += _moved(chooser, start, offer.starts[: offer.starts.index(start)])
                 most = max(most, off)
                 if wrong or off > PROMISED:
                     broken += 1
                     tell(f"seed {number}, {start.area}: {'; '.join(wrong) or f'off by {off:.3f}'}")
+                _say_how_far(shown, number, tell)
     return shown, broken, most
+
+
+def _moved(chooser: Chooser, start: AreaStart, before: Sequence[AreaStart]) -> list[str]:
+    """How far it may move: at half of each way, and at all but a hair of it, it has to count the same."""
+    area = next(one for one in chooser.spec.areas if one.name == start.area)
+    spec = replace(area, bond=start.bond or area.bond, joint=area.joint if start.joint is None else start.joint)
+    asked = chooser.question(spec, before)
+    left, right, down, up = start.may_move
+    return [
+        f"moved by {dx:.2f}, {dy:.2f} it counts otherwise"
+        for x, y in ((-left, 0.0), (right, 0.0), (0.0, -down), (0.0, up))
+        for part in (0.5, 1.0)
+        if abs(dx := part * x * ALL_BUT) + abs(dy := part * y * ALL_BUT) > 0.0
+        and not asked.alike(start.x + dx, start.y + dy, (start.x, start.y))
+    ]
 
 
 def _held_against_layout(chooser: Chooser, start: AreaStart) -> tuple[float, list[str]]:
@@ -147,7 +193,9 @@ def _held_against_layout(chooser: Chooser, start: AreaStart) -> tuple[float, lis
         if landing is not None and (landing.land if landing.is_bad else "well") != lands(opening, layout, asked.want):
             wrong.append(f"{opening.name}: {landing.land}")
     carried = start.figures.carried
-    if carried is not None and start.up.anchor == "sits on":
+    _, highest, _ = asked.ends.from_floor_to_ceiling
+    # Where the floor rises over what a start sits on, its course is no whole one: what waits is told of the next.
+    if carried is not None and start.up.anchor == "sits on" and (highest is None or start.y >= highest - ON):
         waits = waiting([one for one in chooser.openings if one.name in start.figures.landings], layout)
         if carried.waiting != waits:
             wrong.append(f"{waits} holes wait and not {carried.waiting}")

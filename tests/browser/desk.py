@@ -65,7 +65,7 @@ def served(folder: Path) -> Iterator[Served]:
 
 def _address(process: subprocess.Popen[bytes], said: TextIO) -> str:
     """The address that it says, once it has said it."""
-    for _ in range(600):
+    for _ in range(1800):
         said.seek(0)
         words = said.read()
         found = next((one for one in words.split() if one.startswith("http") and one.endswith("/")), "")

@@ -176,7 +176,22 @@ def test_a_floor_from_nothing(desk):
     desk.put("joint on V", *WALL, "areas", 0, "start", "across")
     desk.put("sits on D", *WALL, "areas", 0, "start", "in")
     desk.drawn()
-    assert "waste" in desk.page.locator("#lands-body").inner_text()
+    # 30 left to 80 right of V is 25 right of it; the tile begins at 1: 24 from its left. From D 1475; the third course
+    # begins at 1200: 275.
+    assert "24 from the left, 275 from the bottom" in desk.page.locator("#lands-body").inner_text()
+    assert any(one.endswith("pack.pdf") for one in desk.made())
+
+
+def test_each_side_of_a_floor_has_an_example_of_its_own(desk):
+    desk.begin("Fern House, hall", "nothing, a floor in mm")
+    for side, said in (("left", "640 left of V"), ("bottom", "20 short of D"), ("top", "1850 from D")):
+        assert desk.at(*WALL, "edges", side, "at").get_attribute("placeholder") == f"e.g. {said}"
+
+
+def test_each_side_of_a_wall_in_inches_has_an_example_in_inches(desk):
+    desk.begin("Fern House, bar", "nothing, a wall in inches")
+    for side, said in (("left", "45 left of V"), ("bottom", "1/4 below B"), ("top", "57 1/2 above B")):
+        assert desk.at(*WALL, "edges", side, "at").get_attribute("placeholder") == f"e.g. {said}"
 
 
 def test_an_inch_job(desk):
@@ -187,6 +202,8 @@ def test_an_inch_job(desk):
     desk.drawn()
     desk.press("Undo")
     expect(desk.page.locator("#state")).to_have_text("Saved")
+    desk.drawn()
+    assert any(one.endswith("pack.pdf") for one in desk.made())
 
 
 def test_valves_and_boxes_without_a_tile(desk):
@@ -207,6 +224,10 @@ def test_a_start_is_chosen_from_its_picture(desk, jobs):
     second.wait_for()
     shown = desk.page.locator("[data-picture='1']").first
     assert shown.evaluate("one => one.decode().then(() => one.naturalWidth)") > 0
+    desk.press("All starts of bench wall on one page")
+    with desk.page.expect_download() as kept:
+        desk.page.get_by_role("link", name="Here it is: starts.pdf").click()
+    assert Path(kept.value.path()).read_bytes().startswith(b"%PDF-")
     assert violations(desk) == []
     second.click()
     expect(desk.page.locator("#start-choices")).to_contain_text("Start 2 is written into the job")
@@ -235,6 +256,144 @@ def test_what_the_wall_page_sent_is_dropped_here_and_shown_before_it_is_kept(des
         {"name": "odd.txt", "mimeType": "text/plain", "buffer": b"job: Another\n"}
     )
     expect(shown).to_contain_text("this job is")
+
+
+def test_nothing_is_said_to_pass_before_there_is_a_start_and_a_stop_has_a_way_out(desk):
+    desk.begin("Reed House", "nothing, a wall in mm")
+    edges = {"left": "604 left of V", "right": "604 right of V", "bottom": "on B", "top": "809 above B"}
+    for side, said in edges.items():
+        desk.put(said, *WALL, "edges", side, "at")
+    desk.drawn()
+    expect(desk.page.locator("#unlooked")).to_contain_text("wall has no tiles yet")
+    tile(desk, "rib", "200 x 200")
+    desk.put("yes", "tiles", "rib", "measured")  # it stands there, and is not to be looked for
+    # 15 to 30 right of V is 22.5; from a tile that begins at 1 that is 21.5: a core leaves less than 15 beside it.
+    hole(desk, 0, name="feed", what="15 copper", across="15 to 30 right of V", up="292 to 307 above B", cover="65")
+    desk.press("add an area")
+    expect(desk.at(*WALL, "areas", 0, "tile")).to_have_value("rib")  # there is no other
+    for key, value in (("joint", "2"), ("bond", "stack")):
+        desk.put(value, *WALL, "areas", 0, key)
+    desk.drawn()
+    assert "not known before there is a start" in desk.page.locator("#lands-body").inner_text()
+    expect(desk.page.locator("#unlooked")).to_contain_text("wall has no start yet")
+    assert "Nothing is against it" not in desk.page.locator("body").inner_text()
+    expect(desk.page.locator("#make")).to_be_disabled()
+    desk.put("joint on V", *WALL, "areas", 0, "start", "across")
+    desk.put("sits on B", *WALL, "areas", 0, "start", "up")
+    desk.drawn()
+    stop = desk.page.locator("#findings .stop").first
+    expect(stop).to_contain_text("of tile left beside feed")
+    desk.press("which start frees it?")
+    expect(stop).to_contain_text("frees it, with")
+    assert violations(desk) == []
+    desk.page.get_by_role("button", name="Take start").first.click()
+    expect(desk.page.locator("#start-choices")).to_contain_text("is written into the job")
+    desk.drawn()
+    assert "STOP" not in desk.page.locator("#findings").inner_text()
+
+
+def test_the_order_of_work_what_to_buy_and_every_limit_are_read_here(desk):
+    desk.open("laundry.yaml")
+    desk.drawn()
+    told = desk.page.locator("#told")
+    for button, says in (
+        ("The order of work", "BEFORE ANYTHING"),
+        ("What to buy", "39 whole + 12 cut"),
+        ("What lies at the edges", "sink wall, splash: left"),
+        ("How sure each cut is", "times in 1000"),
+        ("Every limit, and where it is from", "thin bridge: 30 mm"),
+    ):
+        desk.press(button)
+        expect(told).to_contain_text(says)
+    assert violations(desk) == []
+
+
+def test_a_pack_is_made_as_it_is_wished_and_one_for_the_shop(desk, jobs):
+    shutil.copy(ROOT / "examples" / "laundry" / "laundry.yaml", jobs / "wished.yaml")
+    desk.open("wished.yaml")
+    desk.drawn()
+    desk.page.get_by_text("Paper, printer, the back, pictures, what broke").click()
+    desk.page.get_by_label("for the back of the tiles, mirrored").check()
+    desk.page.get_by_label("print again").fill("hot")
+    assert violations(desk) == []
+    assert desk.made()[0].endswith("again.pdf")
+    sheets = list((jobs / "wished-pack" / "sheets").glob("*.svg"))
+    assert sheets
+    assert all("BACK" in one.read_text("utf-8") for one in sheets)
+    desk.press("Make the shop's pack")
+    expect(desk.page.locator("#making")).to_contain_text("in the folder wished-shop")
+    with desk.page.expect_download() as kept:
+        desk.page.get_by_role("link", name="All of it, in one ZIP").click()
+    assert kept.value.suggested_filename == "wished-shop.zip"
+
+
+def test_a_printer_that_is_out_is_measured_on_the_page(desk):
+    desk.open("laundry.yaml")
+    desk.drawn()
+    desk.page.get_by_text("A printer that is out: measure it once").click()
+    desk.page.locator("#p-name").fill("office")
+    desk.press("Get its test page")
+    with desk.page.expect_download() as kept:
+        desk.page.get_by_role("link", name="Here it is: printer-test.pdf").click()
+    assert Path(kept.value.path()).read_bytes().startswith(b"%PDF-")
+    desk.page.get_by_label("bar across").fill("179.5")
+    desk.page.get_by_label("bar along").fill("251")
+    assert violations(desk) == []
+    desk.press("Keep what was read")
+    # Of 180 and 250.
+    expect(desk.page.locator("#p-said")).to_contain_text("across \u22120.28 %, along +0.40 %")
+    expect(desk.page.locator("#w-printer option")).to_have_count(2)
+
+
+def test_what_was_read_is_said_by_hand_shown_kept_and_taken_back(desk, jobs):
+    shutil.copy(ROOT / "examples" / "laundry" / "laundry.yaml", jobs / "by-hand.yaml")
+    desk.open("by-hand.yaml")
+    desk.drawn()
+    desk.page.get_by_text("Or say it here").click()
+    desk.page.locator("#b-piece").select_option("splash 3-4")
+    expect(desk.page.locator("#b-hole")).to_have_value("hot")
+    desk.page.get_by_label("from the right").fill("70 to 86")
+    desk.press("Show what moves")
+    shown = desk.page.locator("#found-shown")
+    # 68½ and 84½ were expected from the right.
+    expect(shown).to_contain_text("corrected 1½ left; now expect 70 and 86 from the right")
+    assert violations(desk) == []
+    assert not (jobs / "by-hand.found.yaml").exists()
+    desk.press("Keep it")
+    expect(shown).to_contain_text("Kept in by-hand.found.yaml. Make the pack anew.")
+    assert "70 to 86" in (jobs / "by-hand.found.yaml").read_text("utf-8")
+    desk.press("Take the last back")
+    expect(shown).to_contain_text("Nothing is kept of splash 3-4 any more")
+    desk.press("Take it back")
+    expect(shown).to_contain_text("Taken back from by-hand.found.yaml")
+    assert "70 to 86" not in (jobs / "by-hand.found.yaml").read_text("utf-8")
+
+
+def test_one_tile_from_its_fixed_neighbours(desk):
+    desk.page.goto(desk.address)
+    desk.page.get_by_role("link", name="One tile, now").click()
+    for label, said in (("tile", "248 x 398"), ("joint", "2"), ("what", "15 copper"), ("cover", "65")):
+        desk.page.get_by_label(label, exact=True).fill(said)
+    desk.page.get_by_label("both its sides").fill("69 to 84")
+    desk.page.get_by_label("near and far side").fill("107 to")
+    expect(desk.page.locator("#one .says")).to_contain_text("up: ")
+    desk.page.get_by_label("near and far side").fill("107 to 122")
+    # (69 + 84) / 2 - 2 and (107 + 122) / 2 - 2.
+    expect(desk.page.locator("#one")).to_contain_text("74½ from the left, 112½ from the bottom")
+    assert violations(desk) == []
+    desk.press("Make its template")
+    with desk.page.expect_download() as kept:
+        desk.page.get_by_role("link", name="Here it is: one-tile.pdf").click()
+    assert Path(kept.value.path()).read_bytes().startswith(b"%PDF-")
+
+
+def test_what_there_is_to_read_is_read_here(desk):
+    desk.page.goto(desk.address)
+    desk.page.get_by_role("link", name="Help, and all there is to read").click()
+    expect(desk.page.locator("pre")).to_contain_text("A job without a terminal and without YAML")
+    assert violations(desk) == []
+    desk.page.get_by_role("link", name="floors", exact=True).click()
+    expect(desk.page.locator("h1")).to_have_text("floors")
 
 
 def test_no_name_runs_and_nothing_is_fetched(desk):

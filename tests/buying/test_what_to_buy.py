@@ -79,8 +79,8 @@ def test_boxes_are_whole() -> None:
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        (", have: 19 tiles", "19 in hand: enough"),
-        (", have: 25", "25 in hand: enough, 6 over"),
+        (", have: 19 tiles", "19 in hand: enough, none to buy"),
+        (", have: 25", "25 in hand: enough, none to buy, 6 over"),
         (", have: 18 tiles", "18 in hand: enough to lay it, 1 short with the spares"),
         (", have: 12 tiles", "12 in hand: NOT ENOUGH, 7 short"),
         (", box: 8, have: 2 boxes", "16 in hand: NOT ENOUGH, 3 short, 1 more of a box's 8"),

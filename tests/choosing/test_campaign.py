@@ -46,9 +46,9 @@ def test_a_fault_in_it_is_found(fault: str) -> None:
             _, worse = never_worse(2, 1, lambda _: None)
             assert worse
         else:
-            exact = leaves.pieces_at
+            exact = leaves.pieces_of
             planted.enter_context(
-                patch.object(leaves, "pieces_at", lambda *given, **keys: (one * 1.001 for one in exact(*given, **keys)))
+                patch.object(leaves, "pieces_of", lambda *given, **keys: [one * 1.001 for one in exact(*given, **keys)])
             )
             _, broken, most = promises(1, 1, lambda _: None)
             assert broken

@@ -187,3 +187,24 @@ def test_up_a_wall_it_is_said_what_the_first_course_sits_on() -> None:
     best = choices("- {name: a, tile: t, joint: 3}", tile="300 x 201", top=1000).offers[0]
     assert best.starts[0].up.anchor == "sits on"
     assert best.worth.unequal == 0
+
+
+def test_a_whole_tile_that_just_fits_may_not_move() -> None:
+    # Five courses of 200 and four joints of 3 are 1012, floor to ceiling: a hair up, and the top one is cut, and so is
+    # the one under the lowest.
+    one = choices("- {name: a, tile: t, joint: 3, bond: stack}", right=909, top=1012).offers[0].starts[0]
+    assert one.figures.counted.cut == 0
+    assert one.may_move[2:] == (0.0, 0.0)
+
+
+def test_a_carried_offcut_is_looked_at_by_the_courses_that_there_are() -> None:
+    # Two courses on 1000, each 1000 + 2 for the saw less 3 x 303, 93, further left than the one below. Two alone of all
+    # the ways in which courses would lie further up are there, and a third below; the best start that is found leaves
+    # no less than any other in millimetres.
+    text = "- {name: a, tile: t, joint: 3, bond: offcut carried on, from: B}"
+    best = choices(text, right=1000, top=403).offers[0].starts[0]
+    asked = question(WALL.format(areas=text, tile="300 x 200", right=1000, top=403))
+    assert len(asked.courses.shifts) <= 3
+    assert asked.courses.way(asked.courses.first) == 0
+    every = min(asked.worth(float(x), 0.0).banded(asked.limits) for x in range(303))
+    assert best.worth.banded(asked.limits) <= every

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import atexit
 import json
 from collections.abc import Mapping
 from pathlib import Path
@@ -12,10 +13,14 @@ from msgspec import Struct
 
 from cutmarks.cli.templates import find_template
 from cutmarks.desk.app import Desk, application
+from cutmarks.desk.workers import Workers
 from cutmarks.job.load import OwnFiles
 
 TOKEN = "a-token-of-the-tests"
 HOST = "127.0.0.1:8000"
+WORKERS = Workers()
+"""The processes of all desks: to begin one takes longer than most tests."""
+atexit.register(WORKERS.close)
 
 
 class Answered(Struct, dict=True):
@@ -34,8 +39,9 @@ class Answered(Struct, dict=True):
 def desk_on(folder: Path) -> Desk:
     """A desk on a folder, away from the user's own tools."""
     none: OwnFiles = {"tools": None, "fittings": None, "shop": None}
-    made = Desk(folder, TOKEN, lambda _: none, lambda name: find_template(name).read_bytes())
-    made.port = 8000
+    printers = folder / ".config" / "printers.json"
+    made = Desk(folder, TOKEN, lambda _: none, lambda name: find_template(name).read_bytes(), printers)
+    made.port, made.workers = 8000, WORKERS
     return made
 
 

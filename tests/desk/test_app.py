@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from cutmarks.desk.app import MOST_SENT
-from cutmarks.desk.making import make_or_fault
+from cutmarks.desk.making import made as made_by
 from cutmarks.desk.places import job_at, jobs_in, new_job_at, pack_of
 from cutmarks.errors import OutputError
 from tests.desk.asking import HOST, TOKEN, desk_on, do, get, request
@@ -38,9 +38,7 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def desk(folder):
-    made = desk_on(folder)
-    yield made
-    made.workers.close()
+    return desk_on(folder)
 
 
 def test_the_jobs_of_the_folder_are_listed_and_no_others(desk, folder):
@@ -181,7 +179,7 @@ def test_what_a_job_says_is_text_wherever_it_stands(desk, folder):
 
 def test_the_files_of_a_pack_are_handed_out_as_they_were_written_and_nothing_else(desk, folder):
     job = folder / "laundry.yaml"
-    made = make_or_fault({"file": str(job)}, lambda *_: None)
+    made = made_by("make", {"file": str(job)}, lambda *_: None)
     assert made["folder"] == "laundry-pack"
     pdf = get(desk, "pack/laundry.yaml/-/pack.pdf")
     assert (pdf.status, pdf.heads["content-type"], pdf.body[:5]) == (200, "application/pdf", b"%PDF-")
@@ -221,6 +219,15 @@ def mutated(source: random.Random) -> tuple[str, str, dict[str, str], bytes]:
         "theirs",
         "stop",
         "making",
+        "near",
+        "told",
+        "frees",
+        "found",
+        "taken_back",
+        "starts_page",
+        "test_page",
+        "measured",
+        "printers",
         "x",
     ]
     odd: list[object] = [
@@ -265,6 +272,18 @@ def mutated(source: random.Random) -> tuple[str, str, dict[str, str], bytes]:
         "keys",
         "file",
         "tools",
+        "rule",
+        "about",
+        "reason",
+        "what",
+        "how",
+        "entry",
+        "piece",
+        "hole",
+        "paper",
+        "printer",
+        "printers",
+        "today",
     ]
     given = {source.choice(keys): source.choice(odd) for _ in range(source.randrange(6))}
     body = json.dumps(given).encode() if source.random() < 0.85 else source.randbytes(source.randrange(60))

@@ -117,6 +117,14 @@ def test_what_is_missing_is_wanted_and_is_no_fault():
     assert [level for level, _ in beside(JOB.replace("tile: rib, ", ""), *SURFACE, "areas", 0, "tile")] == ["wanted"]
 
 
+def test_an_edge_of_which_only_is_said_what_is_there_wants_its_place():
+    text = JOB.replace("edges: {right:", "edges: {bottom: {what: floor}, right:")
+    ((level, words),) = beside(text, *SURFACE, "edges", "bottom", "at")
+    assert level == "wanted"
+    assert "write at: 5 below B" in words
+    assert beside(text, *SURFACE, "edges", "bottom") == []
+
+
 def test_a_file_that_cannot_be_read_is_said_at_the_top_with_its_line():
     (_, words), *_ = said(JOB + "    note: [a\n")[""]
     assert words.startswith("Line ")

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
 
-from cutmarks.desk.workers import Superseded, TookTooLong, Workers
+from cutmarks.desk.workers import ALONE, MOST, BentCall, Superseded, TookTooLong, Workers
 
 ROOT = Path(__file__).parents[2]
 SLOW = ROOT / "examples" / "mending-room" / "mending-room.yaml"
 """Its starts take over a second to be looked for and drawn."""
+PATIENCE = 120.0
+"""So many seconds what is waited for may take on a busy machine."""
 
 
 @pytest.fixture
@@ -53,10 +57,12 @@ def test_what_a_newer_call_made_needless_is_dropped(workers):
 
     thread = threading.Thread(target=older)
     thread.start()
+    patience = time.monotonic() + PATIENCE
     while workers._newest.get("a kind", 0) < 2:
-        pass
+        assert time.monotonic() < patience, "the older call was never made"
+        time.sleep(0.005)
     assert asked(workers)["says"]
-    thread.join()
+    thread.join(PATIENCE)
     assert ended == ["superseded"]
 
 
@@ -65,5 +71,34 @@ def test_calls_of_another_kind_go_on(workers):
     thread = threading.Thread(target=lambda: answers.append(asked(workers, "starts", "another")["pictures"]))
     thread.start()
     asked(workers)
-    thread.join()
+    thread.join(PATIENCE)
     assert len(answers) == 1
+
+
+def test_a_change_is_never_made_needless_by_another(workers):
+    asked(workers, kind=ALONE)
+    answers: list[object] = []
+    thread = threading.Thread(target=lambda: answers.append(asked(workers, "starts", ALONE)["pictures"]))
+    thread.start()
+    patience = time.monotonic() + PATIENCE
+    while workers._newest.get(ALONE, 0) < 2:
+        assert time.monotonic() < patience, "the older call was never made"
+        time.sleep(0.005)
+    asked(workers, kind=ALONE)
+    thread.join(PATIENCE)
+    assert len(answers) == 1
+
+
+def test_what_cannot_be_asked_is_said_and_ends_no_process(workers):
+    with pytest.raises(BentCall):
+        workers.ask(ALONE, "near", {"text": SLOW.read_text("utf-8"), "file": str(SLOW)})
+    assert len(workers._idle) == 1
+    assert asked(workers)["says"]
+
+
+def test_so_many_are_at_work_at_once_and_no_more(workers):
+    with ExitStack() as held:
+        for _ in range(MOST):
+            held.enter_context(workers._room)
+        assert not workers._room.acquire(blocking=False)
+    assert asked(workers)["says"]

@@ -87,7 +87,7 @@ def test_the_lowest_place_may_lie_between_the_ends() -> None:
     stretch = first_of(text).bases[0].stretches[0]
     assert stretch.lowest is not None
     assert (stretch.lowest.x, stretch.lowest.over) == (pytest.approx(0), pytest.approx(209))
-    assert "It falls 7: lowest on V" in said(text)
+    assert "falls 7: lowest on V" in said(text)
 
 
 def test_a_half_bond_has_two_rods() -> None:
@@ -367,3 +367,47 @@ surfaces:
     lines = [line for step in told(plan) for one in sections(step, plan) for line in one.lines]
     # The names stand without their area, where it is the only one.
     assert any(name.removeprefix("field ") in line for name in parted for line in lines if "->" in line)
+
+
+NICHE = """\
+job: niche
+tiles:
+  rib: {size: 297 x 97, measured: yes, thickness: 8, bed: 3}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, batten"}
+    edges:
+      left: {at: 900 left of V, what: left corner, true: plumb, still to come: 0, gap: 0}
+      right: {at: 900 right of V, what: right corner, true: plumb, still to come: 0, gap: 0}
+      bottom: {at: 0 below B, what: worktop, true: level, gap: 0}
+      top: {what: ceiling, at: [1203 above B at 900 left of V, 1190 above B at 900 right of V]}
+    niches: [{name: niche, across: 500 left of V to 250 left of V, up: 250 to 340 above B, gap: 3}]
+    areas:
+      - {name: rib, tile: rib, joint: 3, bond: half, start: {across: left on 3 right of V, up: sits on B}}
+"""
+
+
+def test_over_a_niche_a_piece_is_read_from_its_own_edge_and_not_from_the_ceiling_that_falls() -> None:
+    # Course 4 is 300 to 397 above B, its own top edge 397: from there 57 down to the niche's head at 340, less a gap of
+    # 3, are 54. The ceiling over it falls by 13. Course 2 lies 150 further right, and begins at 153 right of V or, the
+    # tile that lies across V, 147 left of it.
+    text = said(NICHE)
+    assert "niche 57 from its own top edge, marked 397 above B -> 54 (" in text
+    assert "from the ceiling" not in text
+    assert "Courses like 2 and 4: from 2-4, its left edge 147 left of V." in text
+    # The start tile lies from 3 to 300 right of V, between corners 900 left and right of it.
+    assert "Check: its ends are 903 from the left corner and 600 from the right corner." in text
+
+
+def test_what_is_read_of_a_group_can_be_written_in() -> None:
+    lines = [line for line in said(NICHE).splitlines() if " -> " in line and "expect" not in line]
+    assert len(lines) > 2
+    assert all(group.endswith("found .....") for line in lines for group in line.split("; "))
+
+
+def test_a_cut_under_a_batten_says_why_it_is_rounded_down() -> None:
+    # B is 190.3 over the finished floor: a course of 100, a joint of 3, a gap of 5, and 82.3 to be cut, which is 82½ to
+    # the nearest half and 82 where it has to go in.
+    text = said(with_areas(SPLASH, bottom="{at: 190.3 below B, what: floor, true: level, still to come: 0, gap: 5}"))
+    assert "+ cut 82½ + gap 5: cut it 82, down, so that it goes in." in text

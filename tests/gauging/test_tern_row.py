@@ -206,10 +206,10 @@ def test_the_page_says_the_sums() -> None:
     for part in (
         "Batten from 390 right of V to 1380 right of V, its top on B: over the finished floor 915 at 390 right of V, "
         "917 at 885 right of V, 919 at 1380 right of V.",
-        "It falls 4: lowest 1380 right of V, where 919 = 3 x 250 + joint 3 + cut 161 + gap 5.",
+        "The floor falls 4: lowest 1380 right of V, where 919 = 3 x 250 + joint 3 + cut 161 + gap 5.",
         "both ways from V: 198½ | 201½, 598½ | 601½, 998½ | 1001½, then to the right corner and the left corner",
         "left corner 301½ -> 295½ (1-1 to 6-1)",
-        "right corner 381½ to 375 -> 375½ to 369 (1-7 to 6-7)",
+        "right corner 381½ to 375 -> 375½ to 369 (1-7 to 6-7, least at 6-7)",  # it leans in, going up
         "machine in under 3-2: 62 down from the TOP edge.",
     ):
         assert part in said
@@ -246,8 +246,9 @@ def test_why_it_is_started_so_is_said_beside_what_a_joint_on_v_leaves() -> None:
     plan = planned(TERN_ROW)
     (one,) = told(plan)
     own, joint, *more = sections(one, plan)[-1].lines
-    assert own == "smallest piece 175½ (left of window, a third of a tile or more)."
+    assert own == "It leaves: smallest piece 175½ of 397 (left of window, a third of a tile or more)."
     assert joint.startswith(
-        "With a joint on V: smallest piece 5½ (right of a step, a sliver); 1 more end with a sliver, 1 more "
+        "With a joint on V it is worse: smallest piece 5½ of 397 (right of a step, a sliver); 1 more end with a sliver"
     )
+    assert "fewer" not in joint  # what a worse start would gain is no reason
     assert more == []  # its own start has the middle of a tile on V

@@ -30,6 +30,8 @@ INCH = Setting(unit=Unit.INCH, say="us", lines={"V": "x", "B": "y"}, line_words=
         ("half lap", Unit.MM, Fraction(1, 2), "alternate"),
         ("brick, half over half", Unit.MM, Fraction(1, 2), "alternate"),
         ("straight lay", Unit.MM, Fraction(0), "alternate"),
+        ("joints run through", Unit.MM, Fraction(0), "alternate"),
+        ("the joints go right through", Unit.MM, Fraction(0), "alternate"),
         ("stacked, joints line thru both ways", Unit.INCH, Fraction(0), "alternate"),
         ("1/3 offset, stair step up to the right", Unit.INCH, Fraction(1, 3), "progressive"),
         ("1/3 lap left", Unit.MM, Fraction(-1, 3), "alternate"),

@@ -108,6 +108,14 @@ def test_what_is_said_of_a_side_is_said_anew_and_remarks_say_of_which_room():
     assert other_hand("RH end, Left of the right-angle valve") == "LH end, Right of the right-angle valve"
 
 
+def test_the_corners_of_one_piece_are_those_of_the_room_as_drawn_and_it_is_said():
+    job = parse_job(f"{AS_DRAWN}corner radius of: {{slope 1-1: 8}}\n")
+    assert dict(job.corner_radius_of).keys() == {"slope 1-1"}
+    made = mirrored(job)
+    assert not made.corner_radius_of
+    assert any("corner radius of slope 1-1: of the room as drawn" in sentence for sentence in made.assumed)
+
+
 def across(hole):
     """What a hole is read from where that is another hole, and its figures, mm."""
     return hole.name, hole.across.other, hole.across.low, hole.across.high

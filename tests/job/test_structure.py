@@ -26,6 +26,11 @@ def before_areas(lines: str) -> str:
             "It needs a reading, or steps, not both: write at: 1140 left of V, or a list of readings.",
         ),
         (
+            "bottom: {what: floor}",
+            "It needs a reading, or steps, not both: write at: 5 below B (on a floor 20 short of D), or a list of "
+            "readings.",
+        ),
+        (
             "left: [1140 left of V, 1138 left of V at B]",
             "It has several readings, and one does not say where it was taken: write it as in 1065 right of V at B.",
         ),
@@ -45,7 +50,7 @@ def before_areas(lines: str) -> str:
 )
 def test_edges_half_given(edge, sentence):
     told = only_fault(before_areas(f"    edges:\n      {edge}\n"))
-    assert told == f'job.yaml line 11, surface "sink wall", left edge: {sentence}'
+    assert told == f'job.yaml line 11, surface "sink wall", {edge.partition(":")[0]} edge: {sentence}'
 
 
 @pytest.mark.parametrize(

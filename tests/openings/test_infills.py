@@ -205,9 +205,9 @@ def test_a_step_is_called_what_it_is() -> None:
         "from the fixed tile on the left to the hearth 75, less joint 2: cut 73",
         "from the course above to the worktop 50, less joint 2 and gap 5: cut 43",
     ]
-    # Over the hearth 100 - 30 = 70 stay, read from the top of the wall at 600.
+    # Over the hearth 100 - 30 = 70 stay, read from where the tile's own top comes, 100 above B, not from the ceiling.
     assert list(infill_lines(plan, piece_at(plan, (0, 0)))) == [
-        "from the top edge to the hearth 570, less to its edge 500: cut 70"
+        "from its own top edge, marked 100 above B, to the hearth 70: cut 70"
     ]
     # The floor of the last stretch may still get its finish, so only what is cut to that waits.
     unknown = "up: nothing yet, as what is still to come at the floor is not known: measure it when it is there"

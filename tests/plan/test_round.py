@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from pathlib import Path
 
 import pytest
@@ -123,3 +124,19 @@ def test_what_is_taken_is_taken_of_all_the_walls(tmp_path: Path) -> None:
 def test_what_no_course_runs_round(was: str, instead: str, words: str) -> None:
     with pytest.raises(JobError, match=words):
         choices_of(parse_job(job(20, 1012).replace(was, instead, 1)))
+
+
+def test_rows_that_are_one_start_are_told_once(tmp_path: Path) -> None:
+    # The end wall has the heights of the long one's rows, two from one floor and two from the other: those that follow
+    # each other and are as high are one row there.
+    file = tmp_path / "job.yaml"
+    file.write_text(job(20, 1012), encoding="utf-8")
+    one, other = chosen(job(20, 1012))
+    result = CliRunner().invoke(app, ["setout", str(file), "--surface", "end wall"])
+    assert result.exit_code == 0, result.output
+    rows = [
+        line for line in result.stdout.splitlines() if "left on" in line or "joint on" in line or "middle on" in line
+    ]
+    runs = [list(run) for _, run in groupby(other.offers, key=lambda offer: (offer.starts[0].x, offer.starts[0].y))]
+    assert len(rows) == len(runs) < len(one.offers) == len(other.offers)
+    assert "end wall bottom" in CliRunner().invoke(app, ["setout", str(file), "--surface", "long wall"]).stdout

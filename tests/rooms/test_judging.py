@@ -320,6 +320,15 @@ def test_quantities_are_of_all_rooms_and_what_is_alike_is_one_number(tmp_path):
     assert members == {("as drawn", "splash 2-3", 1), ("mirrored", "splash 2-3", 1)}
 
 
+def test_a_piece_with_corners_of_its_own_is_alike_to_no_other(tmp_path):
+    # The three left ends of 33.5 are one number but for the one whose corners are made otherwise.
+    rooms = rooms_of(tmp_path, '  - name: "1"\n', {"bath.yaml": f"{TYPE}corner radius of: {{splash 3-1: 8}}\n"})
+    report = report_of(rooms, {room.name: rooms.room(room).fits for room in rooms.specs})
+    ends = [{member.piece for member in group.members} for group in report.alike]
+    assert {"splash 1-1", "splash 2-1"} in ends
+    assert {"splash 3-1"} in ends
+
+
 def test_a_reading_that_cannot_be_taken_is_told_with_its_line_and_the_other_rooms_go_on(tmp_path):
     rooms = rooms_of(tmp_path, '  - name: "1"\n    read:\n      - {hole: hto, across: 70 to 86 left of V}\n')
     with pytest.raises(JobError, match=r'rooms.yaml line 6.*"hto" is no hole on basin wall: write hot or cold\.'):

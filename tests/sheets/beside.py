@@ -13,6 +13,8 @@ from itertools import combinations
 from tests.sheets.ink import Line, Page
 
 NEAR, FOR = 2.0, 10.0
+SAME_MIDDLE = 0.1
+"""mm."""
 CUT, EDGE = 0.7, 0.5
 PARALLEL = math.sin(math.radians(2.0))
 
@@ -34,6 +36,21 @@ def beside_faults(page: Page, view: tuple[float, float, float, float]) -> Iterat
     for (one, (a, b)), (other, (c, d)) in combinations(straight, 2):
         if _means(one) != _means(other) and _beside(a, b, c, d) > FOR:
             yield f"lines of {_means(one)} and {_means(other)} run beside each other at {a[0]:.0f}, {a[1]:.0f}"
+    circles = [(line, round_it) for line in lines if (round_it := _circle(line)) is not None]
+    for (one, (x, y, r)), (other, (u, v, s)) in combinations(circles, 2):
+        if _means(one) != _means(other) and math.dist((x, y), (u, v)) < SAME_MIDDLE and abs(r - s) < NEAR:
+            yield f"circles of {_means(one)} and {_means(other)} run beside each other about {x:.0f}, {y:.0f}"
+
+
+def _circle(line: Line) -> tuple[float, float, float] | None:
+    """The middle and the radius of a whole circle that is long enough to matter; None for any other line."""
+    first, *curves = [step for step, _ in line.steps if step != "h"]
+    if first != "m" or set(curves) != {"c"} or len(line.steps) == len(curves) + 1:
+        return None  # a half-moon is not closed
+    left, bottom, right, top = line.middle.bounds
+    if abs((right - left) - (top - bottom)) > SAME_MIDDLE or math.pi * (right - left) <= FOR:
+        return None
+    return (left + right) / 2, (bottom + top) / 2, (right - left) / 2
 
 
 def _means(line: Line) -> tuple[float, int]:

@@ -7,7 +7,9 @@ from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.shapes import Rect
+from cutmarks.job import parse_job
 from cutmarks.marks.model import CircleMark, Filled, Role, Stroke, Tone, Words
+from cutmarks.plan import make_plan
 from cutmarks.registering import error_at, register
 from cutmarks.saying.behind import from_behind, registered_behind
 from cutmarks.saying.edges import edge_names
@@ -16,6 +18,19 @@ from cutmarks.sides import Side
 from tests.handmade import cut_piece, opening, plan_of, w1_piece
 from tests.scenes import SCENES
 from tests.sheets.special import SPECIAL, wished
+
+JOB = """
+    job: A drain
+    tiles: {rib: {size: 397 x 247, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, middle of the window", B: "level, top of the batten"}
+        areas:
+          - {name: upper, tile: rib, joint: 3, from: B, start: {across: joint on V, up: sits on B}}
+        holes:
+          - {name: drain, what: 42 waste, across: 474 to 516 left of V, up: 336 to 378 above B, cover: 90}
+    """
 
 
 def said(sheet):
@@ -48,6 +63,14 @@ def test_the_figures_and_the_names_of_edges_are_the_same_on_both():
     assert "edge on your RIGHT now (towards V)" in " ".join(said(back))
     assert "as you face it: from the fixed tile on the LEFT (towards V)" in " ".join(said(back))
     assert "as you face it:" not in said(face)
+
+
+def test_a_sheet_for_the_back_says_that_the_core_goes_in_there():
+    # A textured tile is marked on its back, and drilled where its sheet lies.
+    job = JOB.replace("{size: 397 x 247, measured: yes}", "{size: 397 x 247, measured: yes, face: textured}")
+    (behind,), (before,) = (build_sheets(make_plan(parse_job(text))) for text in (job, JOB))
+    assert "drill from the BACK" in said(behind)
+    assert "drill from the BACK" not in said(before)
 
 
 @pytest.mark.parametrize("name", ["both_faces", "turned_back", "box_back", "joined_back"])

@@ -6,7 +6,7 @@ import pytest
 
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
-from cutmarks.marks.model import Role, Stroke, Tone, Words, line
+from cutmarks.marks.model import CircleMark, Role, Stroke, Tone, Words, line
 from cutmarks.sheets.build import build_sheets
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.writers import drawing
@@ -65,6 +65,16 @@ def test_lines_of_other_meaning_beside_each_other_are_found():
     # Beside each other for 8 of their length alone.
     (page,) = inked_pages(one_page(measure, line(82.0, 51.0, 150.0, 51.0, Role.COVER)))
     assert list(beside_faults(page, view)) == []
+    # Circles about one middle: 1.5 apart, 2.1 apart, alike in meaning, and about another middle.
+    for x, radius, role, found in (
+        (100.0, 31.5, Role.COVER, True),
+        (100.0, 32.1, Role.COVER, False),
+        (100.0, 31.0, Role.MEASURE, False),
+        (103.0, 31.0, Role.COVER, False),
+    ):
+        around: CircleMark[SheetFrame] = CircleMark(Point(100.0, 100.0), 30.0, Role.MEASURE)
+        (page,) = inked_pages(one_page(around, CircleMark(Point(x, 100.0), radius, role)))
+        assert bool(list(beside_faults(page, view))) == found, (x, radius)
 
 
 def test_a_word_too_small_or_out_of_its_panel_is_found():

@@ -15,7 +15,7 @@ from cutmarks.plan import Plan
 from cutmarks.plan.model import Supplies, TileStock
 from cutmarks.readings import Corners, ShopWishes
 from cutmarks.sheets.model import PaperSheet
-from cutmarks.sheets.piece_page import piece_page
+from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sides import Side
 from cutmarks.tiling.model import TileKind
 from cutmarks.writers.documents import piece_page_pdf
@@ -28,7 +28,7 @@ SLATE = TileKind("slate", 300.0, 200.0, True, thickness=9.0, batch="0317", calib
 
 def page(piece: CutPiece, *, stock: TileStock | None = None, **wishes: object) -> PaperSheet:
     plan = planned(piece, stock, **wishes)
-    return piece_page(plan, piece, [piece.name], plan.cuttings[piece.name], "p", "d.dxf")
+    return piece_page(plan, piece, plan.cuttings[piece.name], "p", OnPage(1, piece.name, "d.dxf"))
 
 
 def planned(piece: CutPiece, stock: TileStock | None, **wishes: object) -> Plan:
@@ -55,10 +55,12 @@ def test_it_says_all_that_would_be_asked() -> None:
         "PATTERN",
         "measured from the left edge and the bottom edge",
         "1 off: splash 3-7",
-        "slate, 300 x 200 as it lies, one tile a piece",
+        "slate, 300 x 200 as it lies",
+        "a whole tile each",
+        "jet or saw: hot, socket",
         "9",
         "batch 0317, calibre 4",
-        "half round, so that UP is down",
+        "the tile before it is cut, half round; not the piece",
         "left, right, bottom, top: not to be cut again",
         "outline ±0.5, holes where they are ±0.5, diameters -0 +1",
         "A to B 360.6",  # sqrt(300^2 + 200^2)
@@ -136,8 +138,8 @@ def test_a_piece_that_is_measured_on_the_day_says_wait() -> None:
     for cut, waits in (("on the day", True), ("ahead", False)):
         plan = make_plan(build_job({**job, "cut": cut}, shop=Shop()))
         piece = next(one for one in plan.pieces if one.infills)
-        said = texts(piece_page(plan, piece, [piece.name], plan.cuttings[piece.name], "p", "d.dxf").marks)
-        assert ("it is trimmed to what is read on the wall: these are the sizes to expect" in said) is waits
+        said = texts(piece_page(plan, piece, plan.cuttings[piece.name], "p", OnPage(1, piece.name, "d.dxf")).marks)
+        assert ("WAIT" in said) is waits
 
 
 def test_it_is_one_page_with_the_name_of_its_drawing() -> None:

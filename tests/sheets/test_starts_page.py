@@ -133,3 +133,18 @@ def test_what_is_left_under_and_over_a_window_stands_in_it() -> None:
             upper = (ink.min_y + ink.max_y) / 2 > (window.min_y + window.max_y) / 2
             assert upper == (inside.pop(mark.text) == "over")
     assert inside == {}
+
+
+def test_a_picture_that_stands_alone_names_its_lines_and_holes() -> None:
+    from cutmarks.desk.starts import pictured
+    from cutmarks.job import load_job
+    from cutmarks.marks.model import Words
+    from cutmarks.plan.choices import choices_of
+    from cutmarks.sheets.starts_page import start_picture
+
+    read = load_job(Path(__file__).parents[2] / "examples" / "mending-room" / "mending-room.yaml")
+    found = choices_of(read)[0]
+    alone = start_picture(found.surface, pictured(read, found)[0], 150.0, 95.0)
+    words = {mark.text: ink_box(mark) for mark in alone.marks if isinstance(mark, Words)}
+    assert set(words) >= {"V", "B", "iron socket", "tap feed", "lamp lead"}
+    assert all(box.min_x >= 0.0 and box.max_x <= 150.0 and box.max_y <= 95.0 for box in words.values() if box)

@@ -200,3 +200,16 @@ def test_the_largest_circle_of_an_l_is_in_its_corner() -> None:
     at, radius = largest_circle(ell)
     assert radius == pytest.approx(10.0 / (1.0 + 1.0 / math.sqrt(2.0)), abs=0.011)
     assert math.dist((at.x, at.y), (5.858, 5.858)) < 0.1
+
+
+@pytest.mark.parametrize("release", RELEASES)
+def test_a_slot_is_a_closed_contour_in_every_release(release: DxfRelease) -> None:
+    # 57 x 10 with its corners rounded by 5 has an arc first, and plain ARCs are written counter-clockwise alone.
+    slot = cut_piece([opening("slit", Rect(57.0, 10.0), 70.0, 68.0)], 300.0, 200.0, at=(0.0, 0.0))
+    made = kinds(drawn(slot, dxf=release, corners=Corners("round", 5.0)).data)
+    inner = {kind: count for (kind, layer), count in made.items() if layer == "INNER-NOMINAL"}
+    assert inner == ({"LINE": 2, "ARC": 2} if release == "R12 plain" else {made_of(release): 1})
+
+
+def made_of(release: DxfRelease) -> str:
+    return "LWPOLYLINE" if release == "R2000" else "POLYLINE"

@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Literal
+from types import MappingProxyType
+from typing import Any, Literal
 
 import pytest
 from msgspec.structs import replace
 
 from cutmarks.cutting.making import CutWith
-from cutmarks.errors import OutputError
+from cutmarks.errors import JobError, OutputError
 from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.job import build_job
+from cutmarks.job.shop import Shop
 from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan
+from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.how_cut import how_pieces_are_cut
 from cutmarks.plan.model import Supplies, TileStock
 from cutmarks.readings import PatternWay
-from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, sign_off_pages
+from cutmarks.saying.workshop import offcut_words
+from cutmarks.sheets.piece_page import OnPage, piece_page
+from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, shared_pages, sign_off_pages
 from cutmarks.sides import Side
 from cutmarks.tiling.model import TileKind
 from cutmarks.workshop.alike import ShopPiece, numbered
@@ -124,7 +130,7 @@ def test_the_pack_on_the_disk(tmp_path: Path) -> None:
     assert first["pieces"] == "a 1-1, a 1-2"
     # Snapped: 140 kept and 160 off are the tile of 300; no kerf.
     assert first["straight cuts"] == "140 from the left (140 + 0 + 160 = 300)"
-    assert first["how it is cut"] == "snap 140 from the left"
+    assert first["how it is cut"] == "by saw: snap 140 from the left"
     assert first["cut length mm"] == "200"
     assert "_2off_140x200_t9_" in first["drawing"]
     assert (tmp_path / "out" / first["drawing"]).is_file()
@@ -142,7 +148,7 @@ def test_the_pages_say_what_is_wanted() -> None:
     said = " ".join(word for page in cut_list_pages(made) for word in texts(page.marks))
     assert "a 1-1, a 1-2" in said
     # 200 + 200 along both halves, and 4 x 76 round the box.
-    assert "slate 300 x 200: 3 pieces, 2 spare; 0.70 m cut, 4 contours." in said
+    assert "slate 300 x 200: 3 pieces out of 3 tiles, 2 spare; 0.70 m cut, 4 contours." in said
     labels = [word for page in label_sheets(made) for word in texts(page.marks)]
     assert [labels.count(name) for name in ("a 1-1", "a 1-2", "a 2-1")] == [1, 1, 1]
     assert labels.count("FACE") == labels.count("UP") == 3
@@ -154,7 +160,7 @@ def test_a_piece_from_an_offcut_says_of_which(tmp_path: Path) -> None:
     ends = trimmed("a 1-1", LEFT_HALF, Side.RIGHT), trimmed("a 1-9", RIGHT_HALF, Side.LEFT)
     write_shop_pack(shop_pack([planned(*ends)]), tmp_path / "out")
     listed = rows((tmp_path / "out" / "cut-list.csv").read_bytes())
-    assert [row["from offcuts"] for row in listed] == ["", "a 1-9 from the offcut of a 1-1"]
+    assert [row["from offcuts"] for row in listed] == ["a 1-1 out of shared tile 1", "a 1-9 out of shared tile 1"]
 
 
 def test_what_is_cut_ahead_has_a_sheet_to_sign(tmp_path: Path) -> None:
@@ -163,3 +169,225 @@ def test_what_is_cut_ahead_has_a_sheet_to_sign(tmp_path: Path) -> None:
     said = " ".join(word for page in sign_off_pages(made) for word in texts(page.marks))
     assert "socket: not read on the wall" in said
     assert "date, signature" in said
+
+
+# One course of 300 x 200 tiles, joint 3, 10 thick, a joint on V: the first tile each way ends 301.5 from V, the next
+# begins at 304.5. On the left the wall ends at 450: 450 - 3 - 304.5 = 142.5. On the right it ends at 450.7 at B and at
+# 444.4 at 200 above it: 450.7 - 3 - 304.5 = 143.2, and 136.9 at the top.
+
+
+def measured(
+    job: str = "Fell Side", cut: Moment = "on the day", more: Mapping[str, Any] = MappingProxyType({})
+) -> Plan:
+    wall = {
+        "name": "wall",
+        "kind": "wall",
+        "lines": {"V": "plumb, middle", "B": "level, batten"},
+        "edges": {
+            "left": {"at": "450 left of V", "what": "end panel", "true": "plumb", "gap": 3},
+            "right": {
+                "at": ["450.7 right of V at B", "444.4 right of V at 200 above B"],
+                "what": "end panel",
+                "gap": 3,
+            },
+        },
+        "areas": [
+            {"name": "row", "tile": "slate", "joint": 3, "from": "B", "to": "200 above B"}
+            | {"start": {"across": "joint on V", "up": "sits on B"}}
+        ],
+        "holes": [
+            {"name": "tap", "what": "15 copper", "across": "centre 150 left of V", "up": "centre 100 above B"}
+            | {"cover": 65, "end": "comes off"},
+            {"name": "vent", "diameter": 8, "opening": 9, "across": "centre 60 right of V", "up": "centre 100 above B"}
+            | {"cover": "none", "end": "comes off"},
+            {"name": "socket", "size": "70 x 70", "across": "165 to 235 right of V", "up": "65 to 135 above B"}
+            | {"cover": "86 x 86", "end": "comes off"},
+        ],
+    }
+    tiles = {"slate": {"size": "300 x 200", "measured": "yes", "thickness": 10, "pattern": "none"}}
+    return make_plan(
+        build_job({"job": job, "cut": cut, "tiles": tiles, "surfaces": [wall], **more}, shop=Shop(cuts_with="jet"))
+    )
+
+
+def listed(tmp_path: Path, *plans: Plan) -> dict[str, Mapping[str, str]]:
+    """The rows of the list by the name of their first piece."""
+    write_shop_pack(shop_pack(plans), tmp_path / "out")
+    return {row["pieces"]: row for row in rows((tmp_path / "out" / "cut-list.csv").read_bytes())}
+
+
+def test_a_tapered_piece_has_one_figure_wherever_it_is_told(tmp_path: Path) -> None:
+    plan = measured()
+    row = listed(tmp_path, plan)["row 1-4"]
+    assert row["straight cuts"] == (
+        "143.2 from the left at the bottom of the whole tile (143.2 + 2 + 154.8 = 300); "
+        "136.9 from the left at the top of the whole tile (136.9 + 2 + 161.1 = 300)"
+    )
+    assert (
+        row["how it is cut"]
+        == "by saw: snap or saw 143.2 from the left at the bottom, 136.9 at the top of the whole tile"
+    )
+    assert "_143.2x200_" in row["drawing"]
+    # The longer way across: from the lower right, 143.2, to the upper left.
+    assert float(row["diagonal mm"]) == pytest.approx(math.hypot(143.2, 200.0), abs=0.01)
+    piece = next(one for one in plan.pieces if one.name == "row 1-4")
+    said = texts(piece_page(plan, piece, plan.cuttings["row 1-4"], "p", OnPage(1, "row 1-4", "d.dxf")).marks)
+    assert (
+        "1. score and snap, or saw, 143.2 from the left at the bottom, 136.9 at the top of the whole tile."
+        in " ".join(said)
+    )
+    assert {"143.2", "136.9"} <= set(said)
+
+
+def test_what_waits_says_so_wherever_it_stands_and_comes_last(tmp_path: Path) -> None:
+    plan = measured()
+    found = listed(tmp_path, plan)
+    waits = {name for name, row in found.items() if row["wait"].startswith("do not cut yet")}
+    assert waits == {"row 1-1", "row 1-4"}
+    numbers_of = {name: int(row["number"]) for name, row in found.items()}
+    assert min(numbers_of[name] for name in waits) > max(numbers_of[name] for name in found.keys() - waits)
+    made = shop_pack([plan])
+    pages = [word for page in cut_list_pages(made) for word in texts(page.marks)]
+    assert pages.count("WAIT") == 3  # over the rows, and in each
+    assert [word for page in label_sheets(made) for word in texts(page.marks)].count("WAIT: read first") == 2
+
+
+def test_what_is_cut_from_an_offcut_stands_after_what_leaves_it(tmp_path: Path) -> None:
+    # 142.5 and 143.2 with the saw's 2 between them are 287.7 of 300: one tile.
+    found = listed(tmp_path, measured())
+    left, right = (int(found[name]["number"]) for name in ("row 1-1", "row 1-4"))
+    child, parent = ("row 1-1", "row 1-4") if right < left else ("row 1-4", "row 1-1")
+    assert found[child]["from offcuts"] == f"{child} out of shared tile 1"
+    assert found[parent]["from offcuts"] == f"{parent} out of shared tile 1"
+
+
+def test_what_a_jet_makes_and_what_a_core_makes(tmp_path: Path) -> None:
+    plan = measured()
+    found = listed(tmp_path, plan)
+    # A jet makes the 70 box and the tap's hole; one of 9 in a tile of 10 is drilled.
+    assert found["row 1-2"]["cut with"] == "jet: tap"
+    assert found["row 1-3"]["cut with"] == "jet: socket; core: vent 9"
+    sawn = listed(tmp_path / "saw", replace(plan, shop=replace(plan.shop, jet=False)))
+    unknown = listed(tmp_path / "any", replace(plan, shop=replace(plan.shop, said=False)))
+    assert unknown["row 1-2"]["cut with"] == "jet or saw: tap"
+    assert sawn["row 1-2"]["cut with"] == f"core: tap {plan.openings[0].core:g}"
+
+
+def test_mass_and_area_are_those_of_the_finished_piece(tmp_path: Path) -> None:
+    # 142.5 x 200 x 10 mm are 0.285 litres, and 2.4 kg each of them 0.684.
+    found = listed(tmp_path, measured(more={"corner radius": 5}))
+    assert (found["row 1-1"]["area cm2"], found["row 1-1"]["mass"]) == ("285", "0.68 kg")
+    # 300 x 200 less a box of 74 x 74 with corners of 5, which leaves (4 - pi) 25 more, and a hole of 9.
+    area = 60_000 - (74 * 74 - (4 - math.pi) * 25) - math.pi * 4.5**2
+    assert float(found["row 1-3"]["area cm2"]) == pytest.approx(area / 100, abs=0.001)
+
+
+def test_a_piece_has_corners_of_its_own(tmp_path: Path) -> None:
+    found = listed(tmp_path, measured(more={"corner radius": 5, "corner radius of": {"Row 1-3": "holes 6"}}))
+    assert "_holes6_" in found["row 1-3"]["drawing"]
+    assert found["row 1-3"]["inside corners"] == "a hole of 6 in each first, drawn"
+    assert found["row 1-2"]["inside corners"] == "as drawn"
+    with pytest.raises(JobError, match='corner radius of "row 9-9": there is no such piece with anything cut in it'):
+        measured(more={"corner radius of": {"row 9-9": 5}})
+
+
+def test_digits_on_labels_are_those_of_the_jobs_on_every_page(tmp_path: Path) -> None:
+    day, ahead = measured(), measured("Fell Top", "ahead")
+    made = shop_pack([day, ahead])
+    labels = [word for page in label_sheets(made) for word in texts(page.marks)]
+    on_list = [word for page in cut_list_pages(made) for word in texts(page.marks)]
+    assert f"Fell Side: job {day.fingerprint}, 4 pieces" in on_list
+    assert f"Fell Top: job {ahead.fingerprint}, 4 pieces, cut ahead: sign-off first" in on_list
+    assert f"job {day.fingerprint}, {ahead.fingerprint}" in on_list  # at the foot
+    for number in made.numbered:
+        for one in number.pieces:
+            assert f"job {one.plan.fingerprint}, piece {one.piece.fingerprint}" in labels
+            assert f"no. {number.number}, drawing {number.first.piece.fingerprint}" in labels
+    assert labels.count("SIGN FIRST") == 4
+    signs = [word for page in sign_off_pages(made) for word in texts(page.marks)]
+    assert signs.count(f"job {ahead.fingerprint}") == 4
+    assert all(f"piece {piece.fingerprint}" in signs for piece in ahead.pieces)
+
+
+def test_two_jobs_of_one_name_are_refused() -> None:
+    with pytest.raises(OutputError, match='Two jobs are called "Fell Side": give one of them another name'):
+        shop_pack([measured(), measured(cut="ahead")])
+
+
+def test_a_panel_that_gives_several_pieces_is_drawn_with_its_cuts(tmp_path: Path) -> None:
+    # 1200 x 600 with 2 between, a joint on V and walls 1100 from it less 3: 1096 wide at both ends. The upper course is
+    # 800 - 3 - 602 = 195 high, and both its pieces come out of one panel: 195 + 2 + 195 of 600.
+    wall = {
+        "name": "bay wall",
+        "kind": "wall",
+        "lines": {"V": "plumb, middle", "B": "level, tray"},
+        "edges": {
+            "left": {"at": "1100 left of V", "what": "end panel", "true": "plumb", "gap": 3},
+            "right": {"at": "1100 right of V", "what": "end panel", "true": "plumb", "gap": 3},
+            "bottom": {"at": "3 below B", "what": "tray", "true": "level", "gap": 3},
+            "top": {"at": "800 above B", "what": "ceiling", "true": "level", "gap": 3},
+        },
+        "areas": [
+            {"name": "bay", "tile": "slab", "joint": 2, "start": {"across": "joint on V", "up": "sits on B"}},
+        ],
+    }
+    tiles = {"slab": {"size": "1200 x 600", "measured": "yes", "thickness": 6, "pattern": "none"}}
+    tiles["slab"]["material"] = "porcelain panel"
+    job = {"job": "Quarry Loft", "cut": "ahead", "tiles": tiles, "surfaces": [wall]}
+    made = shop_pack([make_plan(build_job(job, shop=Shop(cuts_with="jet")))])
+    assert "shared-tiles.pdf" in write_shop_pack(made, tmp_path / "out")
+    (count,) = made.counts
+    assert (count.pieces, count.whole) == (4, 3)
+    (panel,) = made.shared
+    said = [word for page in shared_pages(made) for word in texts(page.marks)]
+    assert "1: slab 1200 x 600, Quarry Loft" in said
+    assert {panel.pieces[one.kind] for one in panel.layout.pieces} == {"bay 2-1", "bay 2-2"}
+    assert [(round(one.w, 3), round(one.h, 3)) for one in panel.layout.pieces] == [(1096, 195), (1096, 195)]
+    # The maker's edges meet at the lower right of 2-1, and at the lower left of 2-2: one of them lies upside down.
+    at = {panel.pieces[one.kind]: (round(one.x), round(one.y), one.turn) for one in panel.layout.pieces}
+    assert at in (
+        {"bay 2-1": (104, 0, 0), "bay 2-2": (104, 405, 2)},
+        {"bay 2-1": (0, 405, 2), "bay 2-2": (0, 0, 0)},
+    )
+    assert any(word.endswith("its UP down") for word in said)
+    found = {row["pieces"]: row["from offcuts"] for row in rows((tmp_path / "out" / "cut-list.csv").read_bytes())}
+    assert found["bay 2-1"] == "bay 2-1 out of shared tile 1"
+
+
+def test_what_is_to_be_checked_stands_on_the_drawing_and_a_free_piece_apart_from_one_to_be_signed_for(
+    tmp_path: Path,
+) -> None:
+    day, ahead = measured(), measured("Fell Top", "ahead")
+    found = listed(tmp_path, day, ahead)
+    assert "Fell Side: row 1-2" in found
+    assert found["Fell Top: row 1-2"]["sign first"] == "row 1-2"
+    assert found["Fell Side: row 1-2"]["sign first"] == ""
+    free, signed, waits = (
+        [int(row["number"]) for row in found.values() if bool(row["sign first"]) == first and bool(row["wait"]) == wait]
+        for first, wait in ((False, False), (True, False), (False, True))
+    )
+    assert max(free) < min(signed) < max(signed) < min(waits)
+    # The wall's end at the right is read twice, and what is said of one of its pieces stands on that piece's page.
+    checked = [row for row in found.values() if row["check"]]
+    assert checked
+    name = checked[0]["pieces"].removeprefix("Fell Side: ").removeprefix("Fell Top: ")
+    piece = next(one for one in day.pieces if one.name == name)
+    said = texts(piece_page(day, piece, day.cuttings[name], "p", OnPage(1, name, "d.dxf")).marks)
+    assert "CHECK" in said
+
+
+def test_a_hole_is_listed_by_its_middle_and_a_cut_out_by_its_sides(tmp_path: Path) -> None:
+    found = listed(tmp_path, measured())
+    # The tap's middle is 150 left of V, on a tile from 301.5 to 1.5 left of it: 151.5 and 148.5 from its edges.
+    assert "tap: dia 35, its middle from left 151.5, right 148.5, bottom 100, top 100" in found["row 1-2"]["holes"]
+    # The socket, 165 to 235 read and 2 more all round: 163 - 1.5 and 237 - 1.5 on a tile that begins 1.5 right of V.
+    assert "socket: hole 74 x 74, 161.5 to 235.5 from the left, 63 to 137 from the bottom" in found["row 1-3"]["holes"]
+
+
+def test_alike_pieces_out_of_many_tiles_name_the_tiles_alone() -> None:
+    # Three left halves and three right halves, not to be turned: a pair of 140 + 2 + 140 out of each of three tiles.
+    lefts = [trimmed(f"a 1-{n}", LEFT_HALF, Side.RIGHT) for n in (1, 2, 3)]
+    rights = [trimmed(f"a 1-{n}", RIGHT_HALF, Side.LEFT) for n in (7, 8, 9)]
+    made = shop_pack([planned(*lefts, *rights)])
+    assert [offcut_words(made, number) for number in made.numbered] == ["3 out of shared tiles 1, 2, 3"] * 2
+    assert [len(tile.pieces) for tile in made.shared] == [2, 2, 2]

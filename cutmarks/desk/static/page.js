@@ -122,6 +122,7 @@
   };
 
   /* ---- looking ---- */
+  const SHOWN = ["drawings", "findings", "unlooked", "lands"];
   const look = async () => {
     const mine = ++seen.asked;
     const current = () => mine === seen.asked;
@@ -142,16 +143,18 @@
     if (answer.faults) {
       const count = Object.values(answer.says).flat().filter((one) => one.level !== "read").length;
       at("seen-note").textContent = `${count === 1 ? "1 thing is" : `${count} things are`} still open on the left${seen.drawings.length ? ": this is as it was before" : ""}.`;
-      at("drawings").classList.toggle("old", true);
-      at("make").disabled = true;
+      for (const id of SHOWN) at(id).classList.toggle("old", true);
+      for (const id of ["make", "make-shop"]) at(id).disabled = true;
       return;
     }
     at("seen-note").textContent = "";
-    at("drawings").classList.toggle("old", false);
+    for (const id of SHOWN) at(id).classList.toggle("old", false);
     at("make").disabled = !answer.able;
+    at("make-shop").disabled = !answer.able || !answer.pieces.length;
     draw(answer.drawings);
-    find(answer.findings);
+    find(answer);
     lands(answer);
+    atTheWall(answer.pieces);
     at("assumed-box").hidden = !answer.assumed.length;
     at("assumed").replaceChildren(...answer.assumed.map((one) => make("li", one)));
     at("tap-note").hidden = false;
@@ -190,8 +193,31 @@
       const button = make("button", "accept it, with a reason", { type: "button", className: "plain" });
       button.addEventListener("click", () => accepting(line, button, one));
       line.append(" ", button);
+      if (one.laid) {
+        const other = make("button", "which start frees it?", { type: "button", className: "plain" });
+        other.addEventListener("click", () => freeing(line, other, one));
+        line.append(" ", other);
+      }
     }
     return line;
+  };
+  /* The way out of a STOP: the starts with which it is gone, each to be taken. */
+  const freeing = async (line, button, one) => {
+    await flush();
+    button.replaceWith(make("span", "looking …", { className: "quiet freeing" }));
+    const shown = line.querySelector(".freeing");
+    let answer;
+    try { answer = await ask("frees", { rule: one.rule, about: one.about }); } catch (error) { shown.replaceWith(button); return; }
+    if (answer.superseded) { shown.replaceWith(button); return; }
+    const list = make("ul", "", { className: "plainly" });
+    for (const offer of answer.offers || []) {
+      const row = make("li", `${offer.words} `);
+      const yes = make("button", `Take start ${offer.number}`, { type: "button", "aria-label": `Take start ${offer.number} of ${offer.surface}` });
+      yes.addEventListener("click", () => taking(offer.surface, offer.number));
+      row.append(yes);
+      list.append(row);
+    }
+    shown.replaceWith(answer.fault || answer.none ? make("span", ` ${answer.fault || answer.none}`) : list);
   };
   const accepting = (line, button, one) => {
     const box = make("span", "", { className: "naming" });
@@ -205,7 +231,8 @@
     button.replaceWith(box);
     field.focus();
   };
-  const find = (findings) => {
+  const find = (answer) => {
+    const findings = answer.findings;
     all("[data-found]").forEach((one) => one.replaceChildren());
     for (const one of findings) {
       const place = one.at && document.querySelector(`[data-found="${CSS.escape(one.at)}"]`);
@@ -216,12 +243,13 @@
       }
     }
     at("findings").replaceChildren(...findings.map(item));
-    if (!findings.length) at("findings").append(make("li", "Nothing is against it.", { className: "quiet" }));
+    if (!findings.length && !answer.unlooked.length) at("findings").append(make("li", "Nothing is against it.", { className: "quiet" }));
+    at("unlooked").replaceChildren(...(answer.unlooked.length ? [make("h3", "Not looked at yet")] : []), ...answer.unlooked.map((words) => make("p", words)));
   };
   const lands = (answer) => {
-    const holes = answer.holes.map((one) => [one.hole, one.piece, one.marks, one.cut]);
+    const holes = answer.holes.map((one) => [one.hole, one.piece, one.marks, one.cut, one.read, one.check]);
     const open = answer.clearances.map((one) => [one.hole, one.at, one.verdict]);
-    const heads = holes.length ? ["hole", "on tile", "mark, on its face", "cut"] : ["hole", "its middle", "so far"];
+    const heads = holes.length ? ["hole", "on tile", "mark, on its face", "cut", "read first, on the wall", "check with"] : ["hole", "its middle", "so far"];
     at("lands").hidden = !holes.length && !open.length;
     const row = (tag) => (cells) => {
       const one = make("tr");
@@ -292,7 +320,10 @@
     if (answer.fault) { beside(field, answer.fault); took(answer); return; }
     field.dataset.was = value;
     if (took(answer)) look();
-    if (field.dataset.fresh || /"(name|kind)"\]$/.test(key)) { delete field.dataset.fresh; if (document.activeElement !== field) put(); }
+    /* What a thing is called stands in other places too: they follow once the field is left. */
+    if (/"(name|kind)"\]$/.test(key)) {
+      if (document.activeElement !== field) put(); else field.dataset.stale = "1";
+    }
   };
   const beside = (field, words) => {
     const place = document.querySelector(`[data-says="${CSS.escape(field.dataset.path)}"]`);
@@ -315,7 +346,9 @@
   at("form").addEventListener("input", (event) => { if (event.target.dataset.path) typed(event.target); });
   at("form").addEventListener("change", (event) => { if (event.target.dataset.path) keep(event.target); });
   at("form").addEventListener("focusout", (event) => {
-    if (event.target.dataset.path && timers.has(event.target.dataset.path)) keep(event.target);
+    const field = event.target;
+    if (field.dataset.path && timers.has(field.dataset.path)) keep(field);
+    else if (field.dataset.stale) { delete field.dataset.stale; setTimeout(put, 0); }
   });
 
   const hint = (words) => { at("hint").textContent = words; at("hint").hidden = !words; };
@@ -535,25 +568,70 @@
   });
   at("start-choices").addEventListener("click", async (event) => {
     const data = event.target.dataset;
-    if (data.take === undefined) return;
-    const answer = await whole("take", { surface: data.surface, number: Number(data.take) });
-    if (!answer.fault) at("start-choices").replaceChildren(make("p", `Start ${data.take} is written into the job. Undo takes it back.`, { role: "status" }));
+    if (data.starts !== undefined) { await flush(); await pdf(event.target, "starts_page", { surface: data.starts }); }
+    if (data.take !== undefined) await taking(data.surface, Number(data.take));
   });
+  const taking = async (surface, number) => {
+    const answer = await whole("take", { surface, number });
+    if (!answer.fault) at("start-choices").replaceChildren(make("p", `Start ${number} is written into the job. Undo takes it back.`, { role: "status" }));
+  };
+  /* A page that is made for this alone stands behind its button, to be kept or printed. */
+  const pdf = async (button, action, given) => {
+    const old = button.nextElementSibling;
+    if (old && old.download) { URL.revokeObjectURL(old.href); old.remove(); }
+    button.disabled = true;
+    let answer;
+    try { answer = await ask(action, given); } catch (error) { return; } finally { button.disabled = false; }
+    if (answer.fault) { say(answer.fault); return; }
+    if (!answer.pdf) return;
+    const content = Uint8Array.from(atob(answer.pdf), (one) => one.charCodeAt(0));
+    const href = URL.createObjectURL(new Blob([content], { type: "application/pdf" }));
+    button.after(make("a", `Here it is: ${answer.name}`, { href, download: answer.name, className: "made" }));
+  };
+
+  /* ---- to read ---- */
+  all("[data-told]").forEach((button) => button.addEventListener("click", async () => {
+    await flush();
+    const box = at("told");
+    box.hidden = false;
+    box.replaceChildren(make("p", "Looking …"));
+    let answer;
+    try { answer = await ask("told", { what: button.dataset.told }); } catch (error) { return; }
+    if (answer.superseded) return;
+    if (answer.fault) { box.replaceChildren(make("p", answer.fault, { className: "says", "data-level": "fault" })); return; }
+    box.replaceChildren(...answer.parts.flatMap((part) => {
+      const list = make("ul");
+      list.append(...part.lines.map((words) => make("li", words)));
+      return [make("h3", part.heading), list];
+    }));
+    box.scrollTop = 0;
+  }));
 
   /* ---- the pack ---- */
   const address = (kind, file = "") => `${root}${kind}/${job.split("/").map(encodeURIComponent).join("/")}${file}`;
-  at("make").addEventListener("click", async () => {
+  const wished = () => {
+    const wishes = {};
+    for (const one of all("[data-wish]")) {
+      const value = one.type === "checkbox" ? one.checked : one.value.trim();
+      if (value) wishes[one.dataset.wish] = value;
+    }
+    if (wishes.printer) [wishes.printer, wishes.tray] = JSON.parse(wishes.printer);
+    return wishes;
+  };
+  let making = "make";
+  all("[data-make]").forEach((button) => button.addEventListener("click", async () => {
     await flush();
     if (textTimer) await keepText();
+    const what = making = button.dataset.make;
     at("pack").replaceChildren();
     at("making").textContent = "Saving, then making …";
-    let answer = await changing("make", {});
+    let answer = await changing(what, wished());
     took(answer);
     if (answer.fault) { at("making").textContent = answer.fault; took(await changing("state", {})); return; }
     at("stop-making").hidden = false;
     at("made").hidden = false;
     for (;;) {
-      try { answer = await ask("making"); } catch (error) { answer = { busy: true }; }
+      try { answer = await ask("making", { what }); } catch (error) { answer = { busy: true }; }
       if (!answer.busy) break;
       if (answer.count) {
         at("made").max = answer.count;
@@ -574,13 +652,54 @@
       list.append(line);
     }
     const line = make("li");
-    line.append(make("a", "All of it, in one ZIP", { href: address("zip"), download: `${answer.folder}.zip` }));
+    line.append(make("a", "All of it, in one ZIP", { href: address(what === "shop" ? "shop" : "zip"), download: `${answer.folder}.zip` }));
     list.append(line);
     at("pack").replaceChildren(...answer.said.map((one) => make("p", one, { className: "said" })), list);
+  }));
+  at("stop-making").addEventListener("click", () => ask("stop", { what: making }).catch(() => {}));
+
+  /* ---- printers ---- */
+  const printers = async () => {
+    let answer;
+    try { answer = await ask("printers"); } catch (error) { return; }
+    if (answer.fault) { at("p-said").textContent = answer.fault; return; }
+    const chosen = at("w-printer").value;
+    at("w-printer").replaceChildren(at("w-printer").firstElementChild, ...answer.printers.map((one) => make("option", one.words, { value: JSON.stringify([one.name, one.tray]) })));
+    at("w-printer").value = chosen;
+    if (at("w-printer").selectedIndex < 0) at("w-printer").value = "";
+  };
+  const tray = () => Object.fromEntries(all("[data-printer]").map((one) => [one.dataset.printer, one.type === "checkbox" ? one.checked : one.value.trim()]));
+  for (const id of ["wishes", "printers"]) at(id).addEventListener("toggle", printers);
+  at("p-page").addEventListener("click", () => pdf(at("p-page"), "test_page", tray()));
+  at("p-keep").addEventListener("click", async () => {
+    const answer = await changing("measured", { ...tray(), today: today() });
+    at("p-said").textContent = answer.fault || answer.said;
+    printers();
   });
-  at("stop-making").addEventListener("click", () => ask("stop").catch(() => {}));
+  const today = () => {
+    const now = new Date();
+    return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((one) => String(one).padStart(2, "0")).join("-");
+  };
 
   /* ---- back from the wall ---- */
+  const list = (lines, kind) => {
+    const one = make("ul", "", { className: kind });
+    one.append(...lines.map((words) => make("li", words)));
+    return one;
+  };
+  /* What would be kept is shown, and kept once that is said. */
+  const offered = (answer, box, words, given) => {
+    const found = make("ul", "", { className: "findings" });
+    found.append(...answer.findings.map(item));
+    const yes = make("button", words, { type: "button", className: "main" });
+    yes.addEventListener("click", async () => {
+      const kept = await changing("keep", { ...given, after: answer.after });
+      box.replaceChildren(make("p", kept.fault || kept.kept));
+      took(kept);
+      look();
+    });
+    return [make("h3", "What moves"), list(answer.moves, "plainly"), found, yes];
+  };
   const readings = async (files) => {
     const sent = [];
     for (const file of files) {
@@ -593,21 +712,10 @@
     const shown = [];
     if (answer.fault) shown.push(make("p", answer.fault, { className: "says", "data-level": "fault" }));
     else {
-      const list = (lines, kind) => { const one = make("ul", "", { className: kind }); one.append(...lines.map((words) => make("li", words))); return one; };
       if (answer.not_taken.length) shown.push(list(answer.not_taken, "plainly"));
       if (answer.taken.length) {
-        shown.push(make("h3", "What moves"), list(answer.moves, "plainly"));
-        const found = make("ul", "", { className: "findings" });
-        found.append(...answer.findings.map(item));
-        shown.push(found);
-        const yes = make("button", `Keep ${answer.taken.length === 1 ? "it" : `all ${answer.taken.length}`}`, { type: "button", className: "main" });
-        yes.addEventListener("click", async () => {
-          const kept = await changing("keep", { sent, after: answer.after });
-          at("sent-shown").replaceChildren(make("p", kept.fault || kept.kept));
-          took(kept);
-          look();
-        });
-        shown.push(yes);
+        const words = `Keep ${answer.taken.length === 1 ? "it" : `all ${answer.taken.length}`}`;
+        shown.push(...offered(answer, at("sent-shown"), words, { how: "sent", sent }));
       } else shown.push(make("p", "Nothing new is to be kept."));
     }
     at("sent-shown").replaceChildren(...shown);
@@ -615,6 +723,37 @@
   at("sent").addEventListener("change", () => readings(Array.from(at("sent").files)));
   addEventListener("dragover", (event) => event.preventDefault());
   addEventListener("drop", (event) => { event.preventDefault(); readings(Array.from(event.dataTransfer.files)); });
+
+  /* ---- said by hand ---- */
+  let held = [];
+  const holesOf = () => {
+    const piece = held.find((one) => one.piece === at("b-piece").value), chosen = at("b-hole").value;
+    at("b-hole").replaceChildren(...(piece ? piece.holes : []).map((name) => make("option", name)));
+    if (piece && piece.holes.includes(chosen)) at("b-hole").value = chosen;
+  };
+  const atTheWall = (pieces) => {
+    held = pieces;
+    const chosen = at("b-piece").value;
+    at("b-piece").replaceChildren(...pieces.map((one) => make("option", one.piece)));
+    if (pieces.some((one) => one.piece === chosen)) at("b-piece").value = chosen;
+    holesOf();
+  };
+  at("b-piece").addEventListener("change", holesOf);
+  const byHand = async (how, given, words) => {
+    const box = at("found-shown");
+    if (!state.saved) { box.replaceChildren(make("p", "Save the job first: what was read is held against what is saved.", { className: "says", "data-level": "wanted" })); return; }
+    let answer;
+    try { answer = await ask(how, given); } catch (error) { return; }
+    if (answer.superseded) return;
+    if (answer.fault) { box.replaceChildren(make("p", answer.fault, { className: "says", "data-level": "fault" })); return; }
+    const open = answer.faults && answer.faults.length ? [make("p", "The job cannot be planned without it either:"), list(answer.faults, "plainly")] : [];
+    box.replaceChildren(...open, ...offered(answer, box, words, { how, ...given }));
+  };
+  at("b-show").addEventListener("click", () => {
+    const entry = Object.fromEntries(all("[data-reading]", at("by-hand")).map((one) => [one.dataset.reading, one.value.trim()]));
+    byHand("found", { entry: { ...entry, cut: at("b-cut").checked ? "yes" : "", date: today() } }, "Keep it");
+  });
+  at("b-back").addEventListener("click", () => byHand("taken_back", { piece: at("b-piece").value, hole: at("b-hole").value }, "Take it back"));
 
   /* ---- what others do meanwhile ---- */
   const follow = async () => {

@@ -186,6 +186,12 @@ class FromEdge(JsonModel):
     edge: str
 
 
+class FromMark(JsonModel):
+    """{"mark": ...}: the piece's own edge, put on the bare wall with rod or level from that set-out line."""
+
+    mark: str
+
+
 class WallCheckJson(JsonModel):
     """What to read on the bare wall, from the edge of something to the near and the far side of the thing itself."""
 
@@ -215,7 +221,7 @@ class InfillJson(JsonModel):
     """What is read before a piece is trimmed on one axis. What is worked out is what to expect."""
 
     side: Side = Field(description="The side that is trimmed.")
-    from_: FromPiece | FromLine | FromSupport | FromEdge = Field(alias="from")
+    from_: FromPiece | FromLine | FromSupport | FromEdge | FromMark = Field(alias="from")
     to: str = Field(description="What ends it: what the edge is, a window, an earlier piece.")
     ends: list[InfillEndJson]
     off: list[TakenOffJson]

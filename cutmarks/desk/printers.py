@@ -1,4 +1,4 @@
-"""The printers that were measured, in a file of the user's configuration folder.
+"""The printers that were measured, in a file that the caller names: it lies in the user's configuration folder.
 
 What is kept is what was read on the test page, not what followed from it: the judgement is made anew each time, so
 that a file that was changed by hand can never correct what a program should not have scaled.
@@ -9,18 +9,22 @@ from __future__ import annotations
 import datetime
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
 from pathlib import Path
 
-import platformdirs
 from msgspec import Struct, to_builtins
 
 from cutmarks.errors import Fault, JobError, OutputError
 from cutmarks.registering.calibration import BarReadings, Bars, Calibration, Corrected, Fine, judge
 from cutmarks.registering.layouts import cut_to_length
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN, Paper, paper_named
+from cutmarks.units import Style, Unit
 
-FILE = "printers.json"
+STYLES = {"mm": Style(), "in": Style(Unit.INCH, Fraction(1, 32))}
+"""How the bars of the test page are said."""
+LONGEST_NAME = 40
+"""Characters of a printer's and a tray's name: they stand on every sheet."""
 OLD_AFTER = 180
 """Days after which the bars are better measured again: paper and rollers change (common practice, no source)."""
 
@@ -44,11 +48,11 @@ class Measured(Struct, frozen=True):
         """What it is stored by; capitals do not count."""
         return self.printer.casefold(), self.tray.casefold(), self.paper
 
-    def calibration(self) -> Calibration:
-        """What sheets are corrected by. Raises JobError where the readings are none that can be corrected."""
+    def calibration(self, path: Path) -> Calibration:
+        """What sheets are corrected by. Raises JobError where the readings, kept at `path`, cannot be corrected."""
         verdict = judge(self.read, self.must, sheet_of(self.paper, self.margin))
         if not isinstance(verdict, Fine | Corrected):
-            raise JobError([Fault(f"{verdict.sentence}", f"{self.printer}, {self.paper}", str(printers_file()))])
+            raise JobError([Fault(f"{verdict.sentence}", f"{self.printer}, {self.paper}", str(path))])
         return Calibration(self.printer, self.tray, self.paper, self.date, verdict.scale, self.margin)
 
 
@@ -57,18 +61,12 @@ def sheet_of(paper: str, margin: float | None = None) -> Paper:
     return paper_named(cut_to_length(paper, 0.0), margin)
 
 
-def printers_file() -> Path:
-    """Where measured printers are kept."""
-    return platformdirs.user_config_path("cutmarks", appauthor=False) / FILE
-
-
-def known() -> list[Measured]:
+def known(path: Path) -> list[Measured]:
     """All printers that were measured, in the order of their names.
 
     Raises:
         JobError: the file cannot be read, or is not as this command wrote it.
     """
-    path = printers_file()
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError:
@@ -90,16 +88,36 @@ def known() -> list[Measured]:
         ) from error
 
 
-def keep(measured: Measured) -> None:
+def judged(measured: Measured, is_sure: Callable[[], bool]) -> Fine | Corrected:
+    """What the readings of a printer's test page say of it.
+
+    is_sure  is asked where both bars are out alike, and says that "actual size" was set.
+
+    Raises:
+        OutputError: the page has to be printed, or measured, again.
+    """
+    verdict = judge(measured.read, measured.must, sheet_of(measured.paper, measured.margin))
+    if not isinstance(verdict, Fine | Corrected):
+        raise OutputError(verdict.sentence)
+    if isinstance(verdict, Corrected) and verdict.ask and not is_sure():
+        raise OutputError('Print the test page again at 100 %, "actual size". Nothing was written.')
+    return verdict
+
+
+def judged_words(verdict: Fine | Corrected) -> str:
+    """The same in a sentence."""
+    return "Fine: it prints at its true size." if isinstance(verdict, Fine) else "It will be corrected."
+
+
+def keep(measured: Measured, path: Path) -> None:
     """Store a printer in place of an earlier reading of the same printer, tray and paper.
 
     Raises:
         OutputError: the folder cannot be written to; what was there is there as before.
     """
-    others = [one for one in known() if one.key != measured.key]
+    others = [one for one in known(path) if one.key != measured.key]
     entries = [to_builtins(one) for one in sorted((*others, measured), key=lambda one: one.key)]
     text = json.dumps({"schema": 1, "printers": entries}, indent=1, ensure_ascii=False) + "\n"
-    path = printers_file()
     beside = path.with_suffix(".new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -109,16 +127,16 @@ def keep(measured: Measured) -> None:
         raise OutputError(f"{path}: {(error.strerror or str(error)).lower()}. Nothing was written.") from error
 
 
-def calibration_for(printer: str, tray: str, paper: str) -> Calibration:
+def calibration_for(printer: str, tray: str, paper: str, path: Path) -> Calibration:
     """The calibration of this printer, tray and paper.
 
     Raises:
         OutputError: it was never measured; the sentence says what was, and how to measure it.
     """
-    measured = known()
+    measured = known(path)
     for one in measured:
         if one.key == (printer.casefold(), tray.casefold(), paper):
-            return one.calibration()
+            return one.calibration(path)
     have = "; ".join(_name(one) for one in measured) or "none"
     raise OutputError(
         f'There is no calibration of "{printer}"{f", tray {tray}" if tray else ""}, for {paper} (there are: {have}). '
@@ -133,9 +151,9 @@ def aged(date: str, today: datetime.date) -> str:
     return f"measured {said}" + ("; measure the bars again" if days > OLD_AFTER else "")
 
 
-def said_of(measured: Iterable[Measured], today: datetime.date) -> list[str]:
+def said_of(measured: Iterable[Measured], path: Path, today: datetime.date) -> list[str]:
     """One line for each: what it is corrected by, and its age."""
-    return [f"{one.calibration()} ({aged(one.date, today)})" for one in measured]
+    return [f"{one.calibration(path)} ({aged(one.date, today)})" for one in measured]
 
 
 def _name(one: Measured) -> str:
