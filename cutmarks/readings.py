@@ -196,6 +196,7 @@ class ShopWishes(Struct, frozen=True):
     least_hole   a smaller hole is drilled.
     back         a view of the back too, in a file that says so.
     jet          it may cut with a jet; a saw and cores need no room to begin. said: that it does, was said.
+    edge_work    it mitres and finishes edges itself; False: they are left as cut, for the tiler; None: not said.
     note         a remark of the tiler's own on it.
     """
 
@@ -212,6 +213,7 @@ class ShopWishes(Struct, frozen=True):
     least_radius: float = 1.0
     least_hole: float = 10.0
     back: bool = False
+    edge_work: bool | None = None
     note: str = ""
 
 

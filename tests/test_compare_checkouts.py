@@ -480,12 +480,14 @@ def test_who_read_it_explains_nobody_s_name(outputs):
 class Said(Output, frozen=True):
     """An output of which only the words of one PDF matter, and its lists, of which it has none."""
 
-    def __init__(self, folder: Path, *pages: str) -> None:
-        super().__init__(folder)
-        self.__dict__["_said"] = tuple(Page(210.0, 297.0, tuple(words.split()), ()) for words in pages)
+    said: tuple[Page, ...] = ()
 
     def pages(self, name: str) -> tuple[Page, ...]:
-        return self.__dict__["_said"]
+        return self.said
+
+
+def said_on(folder: Path, *pages: str) -> Said:
+    return Said(folder, tuple(Page(210.0, 297.0, tuple(words.split()), ()) for words in pages))
 
 
 @pytest.mark.parametrize(
@@ -498,9 +500,9 @@ class Said(Output, frozen=True):
     ],
 )
 def test_a_list_of_the_site_is_meant_where_every_figure_is_on_it_still(tmp_path, after, is_meant):
-    before = Said(tmp_path, "TILES TO CUT splash 3-7, 74½ CORE 35 page 1 of 2", "near 69 far 84 page 2 of 2")
+    before = said_on(tmp_path, "TILES TO CUT splash 3-7, 74½ CORE 35 page 1 of 2", "near 69 far 84 page 2 of 2")
     one = Difference("wash", "words", "job-sheet.pdf", "page 1, word 1", "TILES", "IN")
-    assert list_drawn_anew(one, before, Said(tmp_path, *after)) is is_meant
+    assert list_drawn_anew(one, before, said_on(tmp_path, *after)) is is_meant
 
 
 @pytest.mark.parametrize(

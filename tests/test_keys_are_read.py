@@ -356,6 +356,7 @@ SCENES: dict[tuple[str, str], Scene] = {
     ("Shop", "pierce"): Scene((), BOXED),
     ("Shop", "jet radius"): Scene((), BOXED, shop={"corner radius": "1.2"}),
     ("Shop", "least hole"): Scene((), CABLE),
+    ("Shop", "edge work"): Scene((), {(*SURFACE, "windows", 0, "edge finish"): "polished"}),
     ("Shop", "units"): Scene((), BOXED, shop={"pierce": "1"}, tried=["mm", "cm"]),
     ("Tools", "units"): Scene((), tried=["cm"], tools={"cores": "3.5"}),
 }

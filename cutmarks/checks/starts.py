@@ -35,6 +35,11 @@ class Fall(NamedTuple):
         """Whether it falls worse than now: into more trouble, onto one more tile, or over an edge."""
         return self.trouble > now.trouble or self.tiles > now.tiles or self.runs_out > now.runs_out
 
+    def mends(self, now: Fall) -> bool:
+        """Whether it falls well, and no worse than now; on fewer tiles, where it falls badly over a joint now."""
+        spares = self.tiles < now.tiles or now.tiles < 2 or not now.trouble
+        return not self.trouble and not self.is_worse(now) and spares
+
 
 MOST_TROUBLED = 12
 """More holes than these no one start puts right."""
@@ -190,12 +195,13 @@ class Holes(Struct, frozen=True):
     def helping(self, troubled: Sequence[str], step: float, *, upright: bool, dv: float = 0.0) -> Iterator[float]:
         """The moves of the start on one axis after which the troubled holes fall well there, and no other worse.
 
-        The shortest first. `dv` is how far it is moved up already, mm.
+        The shortest first. `dv` is how far it is moved up already, mm. A hole that bites the next tile is only helped
+        by a move that spares that tile: a bite of 15 in place of 14 is still one more tile to cut.
         """
         grid, axis = self.layout.grid, 1 if upright else 0
         for by in moves(grid.pitch_v if upright else grid.pitch_u, step):
             du, up = (0.0, by) if upright else (by, dv)
             then = [(self.falls(name, du, up)[axis], self.falls(name, 0.0, 0.0)[axis]) for name in troubled]
-            well = all(not fall.trouble and not fall.is_worse(now) for fall, now in then)
+            well = all(fall.mends(now) for fall, now in then)
             if well and self.no_worse(troubled, du, up):
                 yield by

@@ -222,7 +222,11 @@ def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Findin
         if reaches is None or len(points) < 2:
             continue
         words = ("below", "above") if up else ("left of", "right of")
-        for way, (last, at), end, onward in zip(words, (points[0], points[-1]), reaches, (-1.0, 1.0), strict=True):
+        onto = (Side.BOTTOM, Side.TOP) if up else (Side.LEFT, Side.RIGHT)
+        ways = zip(words, onto, (points[0], points[-1]), reaches, (-1.0, 1.0), strict=True)
+        for way, next_side, (last, at), end, onward in ways:
+            if next_side not in setout.edges:
+                continue  # where two edges that lean together would meet, far off, is no end of the surface
             beyond, moved = onward * (end - last), abs(position_at(edge, end) - at)
             if TOUCH < beyond < FAR / 2.0 and moved > limits.edge_goes_on.value + TOUCH:
                 yield Finding(

@@ -118,7 +118,11 @@ class Chooser(Struct, frozen=True):
     runs_round: tuple[Chooser, ...] = ()
     """The area of which courses run at one height round other walls, and these: their floors and ceilings count too."""
     _asked: dict[object, StartQuestion] = field(default_factory=dict)
-    """What was asked of each area, with each joint and bond; see `question`. One that is changed asks anew."""
+    """What was asked of each area, with each joint and bond; see `question`."""
+
+    def altered(self, **changed: object) -> Chooser:
+        """The same for something else, which is asked anew: what was asked of this one does not hold there."""
+        return replace(self, _asked={}, **changed)
 
     @property
     def limits(self) -> Limits:
@@ -142,7 +146,7 @@ class Chooser(Struct, frozen=True):
                 why_not = f"the courses that run round it are read from {of}, and it has no such line."
                 return Choices(self.spec.name, why_not=why_not)
             areas = tuple(self._at_height(area, up, free) for area in self.spec.areas)
-            found = replace(self, spec=replace(self.spec, areas=areas)).choices(1, free=False)
+            found = self.altered(spec=replace(self.spec, areas=areas)).choices(1, free=False)
             if found.why_not:
                 return found
             offers += found.offers[:1]
@@ -380,9 +384,20 @@ class Chooser(Struct, frozen=True):
             asked = self.question(way, before)
             best = self.best(asked, way, free, under=under)
             across, up = (self.offsets(asked, way, axis, free) for axis in AXES)
-            for one in self._apart(best, asked, max(BEAM, most)):
+            roomy = (one for one in best if self._has_room(one, asked, len(across) > 1, len(up) > 1))
+            for one in self._apart(roomy, asked, max(BEAM, most)):
                 found.append(self._start(way, area, asked, one.x, one.y, across, up))
         return found
+
+    def _has_room(self, one: Found, asked: StartQuestion, across: bool, up: bool) -> bool:
+        """Whether a start that is a limit itself, on an axis that is free, counts the same a little to one side of it.
+
+        Where a cut-out just touches a tile, anything that is out makes it bite: nobody sets out so.
+        """
+        at, aside = (one.x.at, one.y.at), self.step / 4
+        ways = [(aside, 0.0)] if across and _is_limit(one.x) else []
+        ways += [(0.0, aside)] if up and _is_limit(one.y) else []
+        return all(any(asked.alike(at[0] + sign * dx, at[1] + sign * dy, at) for sign in (-1, 1)) for dx, dy in ways)
 
     def _apart(self, found: Iterable[Found], asked: StartQuestion, most: int) -> list[Found]:
         """The first that the tiling takes, of those that all but coincide and count the same."""
@@ -459,7 +474,11 @@ class Chooser(Struct, frozen=True):
 
         def looked_at(axis: Axis) -> list[Offset]:
             every = self.offsets(asked, area, axis, free)
-            return self._offered(every) if offered or len(every) == 1 else [*every, *at_turns(every)]
+            if len(every) == 1:
+                return every
+            # A figure that is just not yet over its limit may lie on a whole step itself, with none on either side.
+            turns = at_turns(every)
+            return [*self._offered(every), *filter(self._in_steps, turns)] if offered else [*every, *turns]
 
         def refined(axis: Axis, other: float) -> list[Offset]:
             new = list(where_the_other_tells(asked, axis, other))
@@ -513,7 +532,10 @@ class Chooser(Struct, frozen=True):
 
     def _offered(self, every: list[Offset]) -> list[Offset]:
         """Those in whole steps, and those that need no figure: finer than that nobody sets out."""
-        return [one for one in every if one.way < 2 or self._is_whole(one.at)] or every
+        return [one for one in every if one.way < 2 or self._in_steps(one)] or every
+
+    def _in_steps(self, one: Offset) -> bool:
+        return self._is_whole(one.at)
 
     def _is_whole(self, mm: float) -> bool:
         return abs(mm / self.step - round(mm / self.step)) * self.step <= TOUCH
@@ -643,6 +665,11 @@ def _unlike(spread: Sequence[tuple[AreaStart, ...]], limits: Limits, most: int) 
         before = tuple((one.area, one.x, one.y) for one in row[:-1])
         kept.setdefault((before, _together(row).banded(limits)) if before else (row[-1].x, row[-1].y), row)
     return list(kept.values())[:most]
+
+
+def _is_limit(offset: Offset) -> bool:
+    """Whether an offset by a measure has no stretch of its own."""
+    return offset.way == 2 and offset.high - offset.low <= TOUCH
 
 
 def _widened(

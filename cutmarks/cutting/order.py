@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from msgspec import Struct
 
@@ -241,6 +241,10 @@ def _allowed(usual: Sequence[int], after: Sequence[int]) -> list[int]:
 def _of_all(steps: Sequence[CutStep], cells: Cells, usual: Sequence[int], after: Sequence[int]) -> list[int]:
     """The best of all orders, from the last step back."""
     whole = (1 << len(steps)) - 1
+    leaves_strip = cache(lambda done: done != whole and cells.strip(done) is not None)
+    row = _allowed(usual, after)
+    if row == list(usual) and not any(map(leaves_strip, accumulate(1 << number for number in row))):
+        return row  # nothing is out of its turn, and nothing stands free: no other order is better
 
     @cache
     def best(done: int) -> tuple[int, int, tuple[int, ...]]:
@@ -253,7 +257,7 @@ def _of_all(steps: Sequence[CutStep], cells: Cells, usual: Sequence[int], after:
                 continue
             then = done | 1 << number
             strips, turns, row = best(then)
-            strips += then != whole and cells.strip(then) is not None
+            strips += leaves_strip(then)
             turns += sum(steps[o].rank < steps[number].rank for o in usual if not then >> o & 1)
             if found is None or (strips, turns) < found[:2]:
                 found = strips, turns, (number, *row)

@@ -27,7 +27,7 @@ from cutmarks.desk.making import file_of, zip_of, zip_of_shop
 from cutmarks.desk.pages import page_html
 from cutmarks.desk.places import job_at, jobs_in, new_job_at
 from cutmarks.desk.printers import known
-from cutmarks.desk.workers import ALONE, BENT, BentCall, Superseded, TookTooLong, Workers
+from cutmarks.desk.workers import ALONE, BENT, BentCall, FellOver, Superseded, TookTooLong, Workers
 from cutmarks.errors import CutmarksError, OutputError
 from cutmarks.job.found_file import found_path
 from cutmarks.job.load import OwnFiles
@@ -61,6 +61,10 @@ MADE = ("make", "shop")
 WISHES = ("paper", "joined", "back", "pictures", "printer", "tray", "again", "replace")
 """What may be wished of a pack."""
 TOO_LONG = "This took too long, and was stopped: look at how much there is of it in the job."
+FELL_OVER = (
+    "This ended before it was done, and what you see may be older than what you typed. Load this page anew; if it ends "
+    "again, start cutmarks page again: another version may stand in its place, or this machine has no memory left."
+)
 TURNS = 5
 """So often a change is made anew, where another one came between."""
 TYPES = {
@@ -261,6 +265,8 @@ def _edited(desk: Desk, action: str, **given: object) -> str:
         answer = desk.workers.ask(ALONE, action, given)
     except TookTooLong as error:
         raise OutputError(TOO_LONG) from error
+    except FellOver as error:
+        raise OutputError(FELL_OVER) from error
     if "fault" in answer:
         raise OutputError(answer["fault"])
     return str(answer["text"])
@@ -368,6 +374,8 @@ def _do(desk: Desk) -> Endpoint:
             return JSONResponse({"superseded": True})
         except TookTooLong:
             return JSONResponse({"fault": TOO_LONG})
+        except FellOver:
+            return JSONResponse({"fault": FELL_OVER})
         except (BentCall, *BENT):
             return Response("That cannot be asked.", 400)
         except CutmarksError as error:
@@ -519,6 +527,8 @@ def _making(desk: Desk, what: str, key: str, asked: dict[str, Any]) -> None:
             "busy": False,
             "fault": "It took too long, and was stopped: what was there is as it was before.",
         }
+    except FellOver:
+        desk.making[key] = {"busy": False, "fault": FELL_OVER}
     except BentCall:
         desk.making[key] = {"busy": False, "fault": "That cannot be asked."}
 

@@ -47,6 +47,10 @@ class TookTooLong(Exception):
     """It was stopped at its limit."""
 
 
+class FellOver(Exception):
+    """Its process ended by itself: it had no memory left, or what it runs was changed under it."""
+
+
 class BentCall(Exception):
     """That cannot be asked."""
 
@@ -80,6 +84,7 @@ class Workers(Struct):
         Raises:
             Superseded: a newer call of this kind was made.
             TookTooLong: it was stopped at its limit.
+            FellOver: its process ended by itself.
             BentCall: the arguments are none of that call.
         """
         with self._lock:
@@ -93,7 +98,7 @@ class Workers(Struct):
                 worker.end()
                 if self._is_needless(kind, number):
                     raise Superseded from error
-                raise TookTooLong from error  # it ended by itself: it had no memory left
+                raise FellOver from error
             except BaseException:
                 worker.end()
                 raise

@@ -584,6 +584,11 @@ class _Listener:
         rest = self.phrase[self.parts[self.at].start :].strip()
         if not self.said.figures and not self.said.stands:
             return f"{found(self.phrase)} is no position: write it as in {self._example()}."
+        if rest.startswith("?") and not any(one.second is not None for one in self.parts):
+            return (
+                f"{found(self.phrase)} gives one figure, and ? for the other: write both, as in {self._example()}, or "
+                "leave it out until both are read."
+            )
         words = "right of or left of" if self.axis == "across" else way_words(self.setting)
         return (
             f"{found(rest)} is not understood behind the distance: write {words} and a set-out line, "

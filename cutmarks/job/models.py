@@ -104,6 +104,7 @@ class Job(JobModel, frozen=True, kw_only=True):
     shop     the shop that cuts; corner_radius: what is made of inside corners for it, None: as it asks itself;
              corner_radius_of: of single pieces.
     cut      "on the day": measured again at the wall; "ahead": cut from the plan alone.
+    contact  who is asked about it: a name and a telephone number; "": not said.
     assumed  one sentence for each thing that was forgotten and taken for granted.
     read     what was read, as JSON values: remarks, order of keys and quotation marks do not count in it.
     """
@@ -194,6 +195,14 @@ class Job(JobModel, frozen=True, kw_only=True):
     found: Annotated[
         tuple[FoundSpec, ...], Key("what was read and cut at the wall; `cutmarks found` writes it", one="found")
     ] = ()
+    contact: Annotated[
+        WordsField,
+        Key(
+            "who is asked about the job, on what goes to a shop: a name and a telephone number",
+            ("Wren Hollis 01632 960120",),
+            meant=("telephone", "phone", "ring"),
+        ),
+    ] = ""
     note: Note = ""
     assumed: Annotated[tuple[str, ...], Made()] = ()
     source: Annotated[Source, Made()] = Source()

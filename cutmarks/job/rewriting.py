@@ -20,6 +20,7 @@ from ruamel.yaml.events import (
 
 from cutmarks.errors import Fault, JobError
 from cutmarks.job.model import tidy_key
+from cutmarks.job.said import SAID
 from cutmarks.job.scanner import events
 from cutmarks.job.words import spaced
 
@@ -52,19 +53,22 @@ class TextSpot(Struct):
 def with_area_keys(text: str, surface: str, changes: Mapping[str, Mapping[str, Value]]) -> str:
     """The text with these keys of these areas of a surface set, a key that is missing written behind the others.
 
-    A value that has keys is set key by key.
+    A value that has keys is set key by key. An area said in one line becomes keys: its line as it stands, and these.
 
     Raises:
-        JobError: one of the areas is not written as a list of keys, so that there is no place for them.
+        JobError: one of the areas is not found in the surface's list, so that there is no place for them.
     """
     edits: list[tuple[int, int, str]] = []
     areas = dict(_areas(spots_of(text), surface))
     for area, keys in changes.items():
         spot = areas.get(area.casefold())
-        if spot is None or not spot.is_mapping:
-            raise JobError(
-                [Fault(f'Area "{area}" of {surface} has no keys of its own to write behind: write them by hand.')]
-            )
+        if spot is None:
+            raise JobError([Fault(_no_place(area, surface, keys))])
+        if not spot.is_mapping:
+            said = ", ".join((f"{SAID}: {written_value(spot.text)}", *_keys_written(keys)))
+            edits.append((spot.start, spot.end, "{" + said + "}"))
+            edits += _no_longer_so(text, spot) if "start" in keys else ()
+            continue
         edits += _set_all(text, spot, keys)
         edits += _no_longer_so(text, spot) if "start" in keys else ()
     for start, end, new in sorted(edits, reverse=True):
@@ -80,6 +84,16 @@ def _areas(top: TextSpot, surface: str) -> Iterator[tuple[str, TextSpot]]:
             yield _name(area), area
 
 
+def _keys_written(keys: Mapping[str, Value]) -> Iterator[str]:
+    return (f"{key}: {written_value(value)}" for key, value in keys.items())
+
+
+def _no_place(area: str, surface: str, keys: Mapping[str, Value]) -> str:
+    """The sentence that an area was not found where its keys could stand, with what to write instead."""
+    what = ", ".join(_keys_written(keys))
+    return f'Area "{area}" of {surface} is not written under its areas by this name: write {what} beside it by hand.'
+
+
 def _value(spot: TextSpot | None, key: str) -> TextSpot | None:
     found = None if spot is None else spot.keys.get(key)
     return None if found is None else found[1]
@@ -90,8 +104,12 @@ def _listed(spot: TextSpot | None) -> Sequence[TextSpot]:
 
 
 def _name(spot: TextSpot) -> str:
+    """What a thing is called: by its key, or said first in its line, before the first comma."""
     name = _value(spot, "name")
-    return "" if name is None else spaced(name.text).casefold()
+    if name is not None:
+        return spaced(name.text).casefold()
+    said = _value(spot, SAID) if spot.is_mapping else spot
+    return "" if said is None else spaced(said.text.partition(",")[0]).casefold()
 
 
 def _set_all(text: str, spot: TextSpot, keys: Mapping[str, Value]) -> Iterator[tuple[int, int, str]]:

@@ -97,6 +97,10 @@ class Shop(JobModel, frozen=True, kw_only=True):
     jet_radius: Annotated[JetField, Key("the least radius that its jet makes", ("1", "1.5"))] = 1.0
     least_hole: Annotated[LeastHoleField, Key("a hole under this it drills", ("10", "14"))] = 10.0
     back_view: Annotated[Flag, Key("yes: a view of the back too, in a file that says so", ("yes", "no"))] = False
+    edge_work: Annotated[
+        Flag | None,
+        Key("yes: it mitres and finishes edges itself; no: they are left as cut, for the tiler", ("yes", "no")),
+    ] = None
     units: Annotated[WordsField, Key("the unit of a figure that has none", ("mm", "in"))] = ""
     note: Note = ""
 
@@ -122,6 +126,7 @@ class Shop(JobModel, frozen=True, kw_only=True):
             least_radius=self.jet_radius,
             least_hole=self.least_hole,
             back=self.back_view,
+            edge_work=self.edge_work,
             note=self.note,
         )
 

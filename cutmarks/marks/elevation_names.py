@@ -191,13 +191,13 @@ def margin_for(names: Sequence[PlacedName], most: float) -> float:
 
 def callouts(
     names: Sequence[PlacedName], room: Bounds, most: float, *, right: bool
-) -> tuple[list[Mark[Page]], list[Mark[Page]], int]:
+) -> tuple[list[Mark[Page]], list[Words[Page]], int]:
     """Leaders, the words at one end of the room, and how many names have them: the first ones.
 
     Those for which no room is left one over the other are left out. Words longer than `most` mm are broken into lines.
     """
     leaders: list[Mark[Page]] = []
-    words: list[Mark[Page]] = []
+    words: list[Words[Page]] = []
     lines = [wrapped(name.text, CALLOUT_HEIGHT, most, name.bold) for name in names]
     heights = [CALLOUT_STEP * len(one) for one in lines]
     while sum(heights) > room.height + CALLOUT_STEP - CALLOUT_HEIGHT:

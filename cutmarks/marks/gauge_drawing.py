@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from cutmarks.gauging.model import Gauged, Rod
-from cutmarks.geometry.frames import Page, Point
-from cutmarks.geometry.rings import Bounds
+from cutmarks.geometry.frames import Page, Point, Surface
+from cutmarks.geometry.regions import intersection, region
+from cutmarks.geometry.rings import Bounds, Ring, polygon
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.elevation_surface import opening_marks
 from cutmarks.marks.elevation_view import (
@@ -31,6 +32,7 @@ from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.figures import goes_in, goes_in_both_ways
+from cutmarks.setout.model import Void
 from cutmarks.sides import Side
 from cutmarks.units import Style, say
 
@@ -74,15 +76,22 @@ def gauge_scale(one: Gauged, plan: Plan, w: float, h: float) -> float:
 
 def _voids(one: Gauged, view: View) -> Iterator[Mark[Page]]:
     for void in one.surface.setout.voids:
-        ring = view.ring(void.measured)
-        yield Filled((ring,), Tone.GREY)
-        yield outline(ring, Role.OUTLINE)
+        for ring in _shown(void, view):
+            yield Filled((ring,), Tone.GREY)
+            yield outline(ring, Role.OUTLINE)
+
+
+def _shown(void: Void, view: View) -> Sequence[Ring[Page]]:
+    """What of a void lies in what is drawn: one that goes on past the surface would cover the words round it."""
+    e = view.extent
+    drawn: Ring[Surface] = polygon(((e.min_x, e.min_y), (e.max_x, e.min_y), (e.max_x, e.max_y), (e.min_x, e.max_y)))
+    return [view.ring(ring) for ring in intersection(region(void.measured), region(drawn)).rings]
 
 
 def _names(one: Gauged, view: View) -> Iterator[Mark[Page]]:
     """What a void is called, on a ground of its own over the lines that cross it."""
-    for void in one.surface.setout.voids:
-        box, wide = view.ring(void.measured).bounds, width(void.called, LETTER, True)
+    for void, ring in ((each, ring) for each in one.surface.setout.voids for ring in _shown(each, view)):
+        box, wide = ring.bounds, width(void.called, LETTER, True)
         if wide < box.width - AIR and box.height > 2 * LETTER:
             x, y = (box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2
             yield block(x - wide / 2 - 0.5, y - 0.6, wide + 1.0, LETTER + 1.2, Tone.GREY)

@@ -21,7 +21,7 @@ from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, WordsAnc
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
 from cutmarks.saying.shop import shop_mm
-from cutmarks.sides import ON_AXIS, Axis, Side
+from cutmarks.sides import ON_AXIS, SIDES, Axis, Side
 
 FIGURE = sizes.LEAST
 AROUND = 30.0
@@ -58,6 +58,58 @@ def diagonal_of(cutting: Cutting) -> tuple[XY, XY]:
     return max(pairs, key=lambda pair: math.dist(*pair))
 
 
+class CornerCheck(Struct, frozen=True):
+    """Two corners of a piece between which it is measured, Tile frame; before: as before it is notched."""
+
+    first: XY
+    second: XY
+    before: bool = False
+
+    @property
+    def mm(self) -> float:
+        """From the one to the other."""
+        return math.dist(self.first, self.second)
+
+
+def corner_checks(piece: CutPiece, cutting: Cutting) -> tuple[CornerCheck, ...]:
+    """What a piece is checked by: its diagonal, and of a notched one a measure that the notch changes.
+
+    The diagonal of a tile with a notch is that of the whole tile, and would be right with any notch. From where the
+    notch begins on an edge to the corner that is furthest, or to where it ends on another edge.
+    """
+    a, b = diagonal_of(cutting)
+    mouths = _mouths(piece, cutting.finished)
+    if not mouths:
+        return (CornerCheck(a, b),)
+    box = cutting.finished
+    corners = [(x, y) for x in (box.min_x, box.max_x) for y in (box.min_y, box.max_y)]
+    over = [(p, q) for n, p in enumerate(mouths) for q in mouths[n + 1 :] if not _on_one_side(p, q)]
+    to_corner = ((mouths[0], max(corners, key=lambda corner: math.dist(corner, mouths[0]))),)
+    whole = all(_sides_at(corner, box) == 2 for corner in (a, b))
+    return CornerCheck(a, b, before=whole), CornerCheck(*max(over or to_corner, key=lambda pair: math.dist(*pair)))
+
+
+def _on_one_side(a: XY, b: XY) -> bool:
+    return abs(a[0] - b[0]) <= _SAME or abs(a[1] - b[1]) <= _SAME
+
+
+def _mouths(piece: CutPiece, box: Bounds) -> list[XY]:
+    """Where notches run out over its four sides: from there its outline goes inward, or round."""
+    found: dict[XY, None] = {}
+    for ring in piece.outline.rings:
+        for edge in edges(ring) if ring.area > 0.0 else ():
+            start, end = (edge.x0, edge.y0), (edge.x1, edge.y1)
+            for one, other in ((start, end), (end, start)):
+                if _sides_at(one, box) == 1 and (edge.bulge or not _sides_at(other, box)):
+                    found[one] = None
+    return list(found)
+
+
+def _sides_at(at: XY, box: Bounds) -> int:
+    """On how many sides of the box a place lies: none inside it, two in its corners."""
+    return sum(abs(at[side.axis == "up"] - box.at(side)) <= _SAME for side in SIDES)
+
+
 def piece_drawing(piece: CutPiece, cutting: Cutting, wide: float, high: float) -> Iterator[Mark[Page]]:
     """The piece in a space of `wide` x `high` mm, with its measures round it.
 
@@ -71,7 +123,7 @@ def piece_drawing(piece: CutPiece, cutting: Cutting, wide: float, high: float) -
     place = _Scaled(scale, left - whole.min_x * scale, low - whole.min_y * scale)
     yield rectangle(*place.xy(0.0, 0.0), tile.w * scale, tile.h * scale, Role.TILE)
     yield from _contours(piece, cutting, place)
-    yield from _diagonal(cutting, place)
+    yield from _numbered_corners(piece, cutting, place)
     yield from _measures(
         piece, cutting, place, Bounds(left, low, left + whole.width * scale, low + whole.height * scale)
     )
@@ -113,12 +165,17 @@ def _contours(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mar
         yield CircleMark(Point(*place.xy(hole.at.x, hole.at.y)), hole.d / 2.0 * place.scale, Role.CUT)
 
 
-def _diagonal(cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
-    """The two corners of the check, named inside the piece."""
-    a, b = diagonal_of(cutting)
+def numbered_corners(checks: Sequence[CornerCheck]) -> dict[XY, str]:
+    """The corners that are measured between, numbered: a letter would be taken for a set-out line."""
+    corners = dict.fromkeys(corner for check in checks for corner in (check.first, check.second))
+    return {corner: str(number) for number, corner in enumerate(corners, start=1)}
+
+
+def _numbered_corners(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
+    """The corners of the checks, numbered inside the piece."""
     box = cutting.finished
     middle = (box.min_x + box.max_x) / 2.0, (box.min_y + box.max_y) / 2.0
-    for name, (x, y) in (("A", a), ("B", b)):
+    for (x, y), name in numbered_corners(corner_checks(piece, cutting)).items():
         px, py = place.xy(x, y)
         in_x, in_y = (1.0 if x < middle[0] else -1.0), (1.0 if y < middle[1] else -1.0)
         yield Words(name, Point(px + in_x * 2.8, py + in_y * 2.8 - FIGURE / 2.0), FIGURE, "middle", bold=True)

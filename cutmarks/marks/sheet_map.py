@@ -122,7 +122,7 @@ def sheet_map(plan: Plan, surface: SurfacePlan, sheets: Mapping[str, str], w: fl
             box,
         )
         named = _names(plan, surface, numbered, beside, sheets, view)
-    called: list[Mark[Page]] = []
+    called: list[Words[Page]] = []
     left_out: list[PlacedName] = []
     for number, side in enumerate(by_side(named.waiting, view.page)):
         room = Bounds(_MARGIN, _MARGIN, w - _MARGIN, h - _MARGIN)
@@ -130,7 +130,9 @@ def sheet_map(plan: Plan, surface: SurfacePlan, sheets: Mapping[str, str], w: fl
         named.leaders += leaders
         called += words
         left_out += side[count:]
-    drawing = [*inside_box(_drawing(plan, surface, view, sheets), w, h), *named.leaders, *named.marks, *called]
+    # Tiles that lie turned reach past the surface, into the margin.
+    white = [mark for one in called for mark in on_white(one)]
+    drawing = [*inside_box(_drawing(plan, surface, view, sheets), w, h), *named.leaders, *named.marks, *white]
     # All of the white first: it reaches further than a number's own ink.
     marks = sorted(drawing, key=lambda mark: isinstance(mark, Words))
     numbers = tuple(name.text for name in left_out if name.bold)

@@ -56,7 +56,7 @@ def _levelled(job: Job, choosers: Mapping[str, Chooser]) -> list[Chooser]:
     walls = [(choosers[name], area) for name, area in areas_run_round(job).items() if name in choosers]
     if len(walls) < 2:
         return []
-    first, *others = [replace(chooser, level_area=area) for chooser, area in walls]
+    first, *others = [chooser.altered(level_area=area) for chooser, area in walls]
     return [replace(first, runs_round=tuple(others)), *others]
 
 

@@ -103,6 +103,7 @@ def make_plan(
         limits=limits,
         clearances=tuple(one for material in unlaid for one in clearances(material, found, limits)),
         notes=tuple(notes_of(job)),
+        contact=job.contact,
         supplies=supplies,
         how_cut=how_pieces_are_cut(pieces, cut_with(job, limits, supplies.kerf), job.template, own),
         reasons=reasons_of(laid, job),

@@ -143,7 +143,7 @@ class Plan(Struct, frozen=True, dict=True):
     job_file  the name of the file that the job was read from, without its folder; None: from none.
     sure  how sure each cut is; fits: the readings that were adjusted together; found: what came back from
     the wall, hole by hole, and infills_found of trimmed pieces; limits: the job's own figures, and the usual ones for
-    the rest; notes: the tiler's own remarks.
+    the rest; notes: the tiler's own remarks; contact: who is asked about the job, "" where that is not said.
     clearances  the fittings of the surfaces that have no grid; supplies: what the job says of what is bought; reasons:
     why each surface is started as it is, worked out when it is asked for.
     rounds      by wall the area whose courses run round at one height.
@@ -169,6 +169,7 @@ class Plan(Struct, frozen=True, dict=True):
     limits: Limits = LIMITS
     clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
+    contact: str = ""
     supplies: Supplies = Supplies()
     how_cut: Mapping[str, HowCut] = field(default_factory=dict)
     shop: ShopWishes = WISHES

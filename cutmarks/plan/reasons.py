@@ -49,7 +49,7 @@ def _plain(one: Chooser, now: Offer) -> Iterator[Offer]:
     for anchor in PLAIN:
         across = Start(anchor, Reading("centre", 0.0, None, From("line", line), line))
         spec = replace(one.spec, areas=tuple(replace(area, start_across=across) for area in one.spec.areas))
-        offer = replace(one, spec=spec).now()
+        offer = one.altered(spec=spec).now()
         if offer is not None and _places(offer) not in seen:
             seen.add(_places(offer))
             yield offer

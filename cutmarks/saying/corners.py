@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import CutPiece
 from cutmarks.saying.figures import NEARLY
 from cutmarks.saying.measures import whole
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Side
-from cutmarks.units import Style, pair_that_goes_in, say_steps
+from cutmarks.units import Style, pair_that_goes_in, say, say_steps
 
 L_CUT, U_CUT = "L CUT", "U CUT"
 STOP_AT_CORNER = "stop both saw cuts at the corner"
@@ -57,6 +58,16 @@ def against_words(seen: Seen, corner: InsideCorner) -> list[str]:
         for side, figure, words in corner_rows(seen, corner)
         if side.opposite in seen.registration.edges
     ]
+
+
+def radius_words(seen: Seen) -> str:
+    """The radius that is asked for in inside corners, which a sheet draws sharp; "" where none is, or has room."""
+    cutting, cuts = seen.plan.cuttings[seen.piece.name], seen.cuts
+    has_corners = bool(seen.corners) or any(not isinstance(cut.opening.shape, Circle) for cut in cuts)
+    if cutting.corners.way != "round" or not has_corners or cutting.outline == seen.face.outline:
+        return ""
+    room = ", where it has room" if cutting.sharp else ""
+    return f"inside corners: radius {say(cutting.corners.mm, seen.style)}{room} (drawn sharp here)"
 
 
 def other_corners(seen: Seen) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.model import Cut
 from cutmarks.registering.sides import mark_sides
 from cutmarks.saying.measures import (
@@ -68,8 +69,16 @@ def _from_words(seen: Seen, cut: Cut, measure: Measure) -> str:
     name = seen.names[measure.side]
     if measure.what == "end":
         deep = measure.side in cut.runs_out
-        return f"deep, from the {name}" if deep else f"to the cut, from the {name}"
+        return f"deep, from the {name}" if deep else f"{reaches_words(cut, measure)}, from the {name}"
     return f"from the {name}"
+
+
+def reaches_words(cut: Cut, measure: Measure) -> str:
+    """What of the cut a measure goes to: of a core's bite its deepest point, which a straight cut would run along."""
+    if measure.what == "centre":
+        return "to its middle"
+    bite = cut.kind != "corner notch" and isinstance(cut.opening.shape, Circle)
+    return "to its deepest point" if bite and measure.what == "end" else "to the cut"
 
 
 def _corner_rows(seen: Seen, cut: Cut) -> list[MarkRow]:

@@ -2,13 +2,17 @@
 
 Found more, the thing lies further from what it is read from, and the hole in its tile with it. The sheet is lined up
 on, or taped to, an edge of the tile that may be the one on that side or the one across from it: that decides which way
-it slides, and whether the tape gets longer.
+it slides, and whether the tape gets longer. The figures in MARK go with the hole: from the edge on the side that is
+read from they get longer, from the one across from it shorter.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
+
 from cutmarks.openings.model import WallCheck
 from cutmarks.registering.sides import mark_sides
+from cutmarks.saying.cuts import marked
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Axis, Side
 
@@ -35,17 +39,33 @@ def as_it_lies(shown: Seen, check: WallCheck) -> Side:
 
 
 def what_more_does(shown: Seen) -> str:
-    """What is to be done with the sheet where more is found: "fold at a + tick, ...; TAPE as much more, or less"."""
+    """What is to be done where more is found: "fold at a + tick, ...; TAPE and MARK that way as much more, or less"."""
     ways = [FOLD] if any(read_sides(shown, side.axis) for side in shown.registration.edges) else []
-    tapes = {side: read[0] is side for side in shown.registration.tape if (read := read_sides(shown, side.axis))}
-    if len(set(tapes.values())) == 1:
-        ways.append("TAPE as much more, or less" if all(tapes.values()) else "TAPE as much less, for less as much more")
-    else:
-        ways += [
-            f"TAPE as much {'more' if longer else 'less'} from the {shown.names[side]}"
-            for side, longer in tapes.items()
-        ]
-    return "; ".join(ways)
+    tapes, marks = _longer(shown, shown.registration.tape), _longer(shown, _marked_from(shown))
+    if tapes and len({*tapes.values(), *marks.values()}) == 1:
+        return "; ".join((*ways, *_as_much(shown, "TAPE and MARK that way", marks)))
+    return "; ".join((*ways, *_as_much(shown, "TAPE", tapes), *_as_much(shown, "MARK that way", marks)))
+
+
+def _marked_from(shown: Seen) -> Iterator[Side]:
+    """The sides that the figures in MARK are from, across first."""
+    sides = [row.measure.side for cut in shown.cuts for row in marked(shown, cut)]
+    sides += [side for corner in shown.corners for side in mark_sides(corner)]
+    yield from sorted(sides, key=lambda side: side.axis)
+
+
+def _longer(shown: Seen, sides: Iterable[Side]) -> dict[Side, bool]:
+    """Of the sides along whose axis something is read, whether what is from there gets longer where more is found."""
+    return {side: read[0] is side for side in sides if (read := read_sides(shown, side.axis))}
+
+
+def _as_much(shown: Seen, what: str, longer: Mapping[Side, bool]) -> Iterator[str]:
+    """The words for it: once where all go the same way, else by side."""
+    if len(set(longer.values())) == 1:
+        yield f"{what} as much {'more, or less' if all(longer.values()) else 'less, for less as much more'}"
+        return
+    for side, more in longer.items():
+        yield f"{what.split()[0]} as much {'more' if more else 'less'} from the {shown.names[side]}"
 
 
 def other_way(shown: Seen, check: WallCheck) -> str:

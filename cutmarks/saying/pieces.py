@@ -150,9 +150,9 @@ def edges_words(piece: CutPiece) -> list[str]:
     """Whose edges they are: the maker's, or the saw's."""
     lines = []
     if piece.factory_edges:
-        lines.append(f"factory: {', '.join(piece.factory_edges)}")
+        lines.append(f"factory edges: {', '.join(piece.factory_edges)}")
     if piece.cut_edges:
-        lines.append(f"cut: {', '.join(piece.cut_edges)}")
+        lines.append(f"cut edges: {', '.join(piece.cut_edges)}")
     return lines
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from cutmarks.cutting.model import Cutting, ForTheJet
@@ -17,6 +17,8 @@ from cutmarks.tiling.model import TileKind
 from cutmarks.units import Style, say
 
 WHOLE_TILE = "a whole tile each"
+BLANK = "." * 22
+"""Room for a figure or a name."""
 ShopRow = tuple[str, str]
 """What is said, and the words."""
 _TURNED = {
@@ -24,6 +26,11 @@ _TURNED = {
     "none": "the tile before it is cut, any way: it has no pattern",
     "two ways": "the tile before it is cut, half round; not the piece",
     "one way": "NO: its pattern goes one way",
+}
+_EDGES_BY: Mapping[bool | None, str] = {
+    True: "the shop",
+    False: "the tiler: leave them as cut, the figures are those of the FACE when finished",
+    None: "not said: ask before cutting",
 }
 TENTHS = Style(finest=Fraction(1, 10))
 """A shop works in millimetres and to a tolerance, whatever the job is said in."""
@@ -43,6 +50,7 @@ def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str) -> Iterator[S
     tile = piece.piece.tile
     if later := measured_later(plan, piece):
         yield "WAIT", later
+        yield "found", f"{BLANK} mm   read by, date {BLANK}   (to {asked_words(plan)})"
     yield "make", make
     yield "of the tile", f"{tile.name}, {shop_mm(tile.w)} x {shop_mm(tile.h)} as it lies"
     yield "out of", out_of
@@ -58,6 +66,11 @@ def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str) -> Iterator[S
     yield "may be turned", _TURNED[stock.pattern]
 
 
+def asked_words(plan: Plan) -> str:
+    """Who is asked about a job, and told what was found: its contact; that none is named, where it names none."""
+    return plan.contact or "whoever sent this: the job names no contact"
+
+
 def surface_words(tile: TileKind) -> str:
     """What a tile is made of, and what its face is: "porcelain, textured face"; "" where nothing is said."""
     kinds = (tile.material, "textured face" if tile.face == "textured" else "", "bevelled" if tile.bevelled else "")
@@ -70,12 +83,23 @@ def stock_of(plan: Plan, piece: CutPiece) -> TileStock:
     return plan.supplies.tiles.get(name, TileStock(name))
 
 
-def edge_rows(piece: CutPiece) -> Iterator[ShopRow]:
-    """Whose its edges are, and what is done to those that are seen, or what hides them."""
+def edge_rows(plan: Plan, piece: CutPiece) -> Iterator[ShopRow]:
+    """Whose its edges are, what is done to those that are seen and by whom, or what hides them."""
     makers = ", ".join(f"{edge}{' in part' if edge in piece.cut_edges else ''}" for edge in piece.factory_edges)
     yield "maker's edges", f"{makers}: not to be cut again" if makers else "none: all four are cut"
     for words in edge_works(piece):
         yield "edge", words
+    if any(work.hidden for work in piece.edge_work):
+        yield "size", "what is hidden is within it: nothing is added or taken off for that"
+    if any(work.is_mitred for work in piece.edge_work):
+        yield "mitre", "45 degrees, to meet the mitred edge of the tile round the corner"
+    if is_worked(piece):
+        yield "edges done by", _EDGES_BY[plan.shop.edge_work]
+
+
+def is_worked(piece: CutPiece) -> bool:
+    """Whether an edge of it is mitred or finished, after it was cut."""
+    return any(work.is_mitred or work.finish not in ("", "as sawn") for work in piece.edge_work)
 
 
 def edge_works(piece: CutPiece) -> list[str]:
@@ -116,15 +140,19 @@ def mass_words(plan: Plan, piece: CutPiece) -> str:
     return f"{plan.cuttings[piece.name].mass(thickness, plan.limits.tile_density.value):.2f} kg"
 
 
-def check_rows(plan: Plan, piece: CutPiece, cutting: Cutting, diagonal: float) -> Iterator[ShopRow]:
-    """What it is cut with and checked by, how its corners are made, what a jet cannot make."""
+def check_rows(plan: Plan, piece: CutPiece, cutting: Cutting, measured: Sequence[str]) -> Iterator[ShopRow]:
+    """What it is cut with and checked by, how its corners are made, what a jet cannot make.
+
+    `measured` has what is measured between its numbered corners.
+    """
     wishes, mass = plan.shop, mass_words(plan, piece)
     yield "cut with", cut_with_words(piece, wishes)
     if mass:
         yield "mass", f"{mass}, at {shop_mm(plan.limits.tile_density.value)} kg a litre"
     tolerance = f"outline \u00b1{shop_mm(wishes.outline)}, holes where they are \u00b1{shop_mm(wishes.place)}"
     yield "tolerance", f"{tolerance}, diameters -0 +{shop_mm(wishes.over)}"
-    yield "diagonal", f"A to B {shop_mm(diagonal)}"
+    for words in measured:
+        yield "check by", words
     yield "contour", "finished size, nominal: no kerf is taken off"
     yield "open paths", "those that are cut, without maker's edges: the file with _open_"
     yield from corner_rows(piece, cutting)

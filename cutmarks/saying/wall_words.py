@@ -23,7 +23,7 @@ FINDINGS, ASSUMED, NOTES, SET_OUT, CAUTIONS = "BEFORE YOU CUT", "Assumed", "NOTE
 TO_BUY = "What to buy"
 WHERE, SKETCH, AS_FACED = "where it is", "what is cut", "as you face it"
 FACE, BACK, UP, PLUMB = "FACE", "BACK", "UP", "PLUMB"
-READ, MARK, CHECK = "READ", "MARK", "check: "
+READ, MARK, CHECK = "READ", "MARK", "check"
 CUT_TO, TILE_AGAIN = "CUT TO", "TILE AGAIN FROM"
 OPENING = "the opening"
 AXIS = {"across": "wide", "up": "high"}
@@ -33,8 +33,15 @@ NEAR, FAR, MIDDLE = "near side", "far side", "to its middle"
 LESS, PLUS, TYPE = "less", "more", "type it"
 EXPECTED, FOUND, AS_EXPECTED = "expected", "found", "as expected"
 NOT_YET = "NOT YET:"
+ALL_READ = "all read"
+"""How a tile is ticked in the list once all of it is read: READ, above the boxes, asks for it."""
+MOVED_THERE = "MOVED"
 HALF_READ = "Half read, so nothing of it goes back: "
-MIRRORED = "BACK \u2013 MIRRORED: lay the tile on its face, UP still up"
+MIRRORED = "BACK \u2013 MIRRORED: mark UP, turn it sideways like a page, UP stays up"
+ON_ITS_FACE = "as seen on its face"
+CLAMP_SCRAP = (
+    "Its middle is off the tile: clamp scrap of the same thickness there, tight to the edge, for the core to start in."
+)
 NO_FIGURES = "Nothing is marked, cut or fixed until this is settled."
 SIZE_HELD = "holes go on, its size is not known"
 ALL_HELD = "do not cut this piece"
@@ -77,18 +84,26 @@ def read_so_far_words(read: str, of: str) -> str:
 
 def moved_template_words(fingerprint: str, right: str) -> str:
     """That the print is no longer the one to drill by, once what was read moves the hole, and which one is."""
-    return (
-        f"MOVED: mark these figures on the tile. {_no_longer(fingerprint)}: the right one carries {right}. Send these "
-        "readings back, and it is printed."
-    )
+    return f"{_MARK_BY_THESE} {_no_longer(fingerprint)}: the right one carries {right}. {_WHO_PRINTS}."
 
 
 def moved_on_words(fingerprint: str, other: str) -> str:
     """The same of a tile whose sheet was made anew in another way than by moving: no page can tell its digits."""
-    return (
-        f"MOVED: mark these figures on the tile. {_no_longer(fingerprint)}: send these readings back, and the right "
-        f"one is printed, with other digits than {other}."
-    )
+    return f"{_MARK_BY_THESE} {_no_longer(fingerprint)}. {_WHO_PRINTS}, with other digits than {other}."
+
+
+_MARK_BY_THESE = "MOVED: the figures here are the ones to mark by, with no wait for a print."
+_WHO_PRINTS = "Who made this page prints it, once these readings are sent back"
+
+
+def moves_too_words(hole: str, others: str) -> str:
+    """That the rest of a hole, which lies in other tiles, moves with what was read here."""
+    return f"The rest of {hole} moves too: read it in {others} as well, or carry it over, before you mark there."
+
+
+def moved_there_words(hole: str, others: str) -> str:
+    """The same on such a tile, until it is read there."""
+    return f"{hole} was found moved at {others}: read it here too, or carry it over from there, before you mark."
 
 
 def moving_words(fingerprint: str) -> str:

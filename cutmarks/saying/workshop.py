@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from cutmarks.buying.guillotine import CutAcross
 from cutmarks.cutting.operations import StraightCut
 from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.saying.how_cut import how_in_short, stops_in_words, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import check_words
-from cutmarks.saying.shop import TENTHS, WHOLE_TILE, core_of, shop_mm
+from cutmarks.saying.shop import TENTHS, WHOLE_TILE, asked_words, core_of, shop_mm
 from cutmarks.sides import SIDES
 from cutmarks.workshop.alike import Numbered, ShopPiece
 from cutmarks.workshop.pack import SharedTile, ShopPack, TileCount
@@ -53,6 +55,8 @@ def out_of_words(pack: ShopPack, number: Numbered) -> str:
     if not others:
         return WHOLE_TILE
     words = offcut_words(pack, number)
+    if any(where.startswith(SHARED) for where in others):
+        words += "; its straight cuts there are those of shared-tiles.pdf, not those out of a whole tile"
     return words if sum(map(len, others.values())) == len(number.pieces) else f"{WHOLE_TILE}, but for {words}"
 
 
@@ -79,11 +83,12 @@ def stop_words(one: ShopPiece) -> list[str]:
 
 
 def job_words(pack: ShopPack) -> Iterator[str]:
-    """Each job of a pack with its digits, as they stand on its labels and drawings."""
+    """Each job of a pack with its digits, as they stand on its labels and drawings, and who is asked about it."""
     for plan in pack.plans:
         own = sum(one.plan is plan for number in pack.numbered for one in number.pieces)
         when = ", cut ahead: sign-off first" if plan.say.cut == "ahead" else ""
         yield f"{plan.job}: job {plan.fingerprint}, {own} pieces{when}"
+        yield f"    ask {asked_words(plan)}"
 
 
 def shared_of(pack: ShopPack, one: ShopPiece) -> int | None:
@@ -93,21 +98,49 @@ def shared_of(pack: ShopPack, one: ShopPiece) -> int | None:
     return next(places, None)
 
 
-def shared_cuts(tile: SharedTile) -> Iterator[str]:
-    """The cuts of a shared tile in their order, each right through what holds together there."""
+def shared_cuts(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
+    """The cuts of a shared tile in their order, each right through what holds together there.
+
+    Where too little for a snap is left beside one, that it is sawn.
+    """
+    plan = next(plan for plan in pack.plans if plan.job == tile.job)
+    least = plan.limits.snaps.value
     for number, cut in enumerate(tile.layout.cuts, start=1):
         way, side, along = ("up", "left", "bottom") if cut.axis == "across" else ("across", "bottom", "left")
         whole = tile.h if cut.axis == "across" else tile.w
         right = "" if cut.end - cut.start >= whole - 1.0 else f", from {shop_mm(cut.start)} to {shop_mm(cut.end)}"
         reach = f"{right} from the {along}" if right else ", right through"
-        yield f"{number}. {way} at {shop_mm(cut.at)} from the {side}{reach}"
+        thin = min((wide for wide in strips_beside(tile, cut, plan.supplies.kerf) if wide < least), default=None)
+        saw = "" if thin is None else f"; saw or grind it: the {shop_mm(thin)} beside it does not snap"
+        yield f"{number}. {way} at {shop_mm(cut.at)} from the {side}{reach}{saw}"
 
 
-def shared_pieces(tile: SharedTile) -> Iterator[str]:
-    """What lies in a shared tile, where its lower left corner is, and which way its UP points where it is turned."""
+def strips_beside(tile: SharedTile, cut: CutAcross, kerf: float) -> Iterator[float]:
+    """How wide what lies to each side of a cut is, to the next cut beside it or the tile's edge, mm; not where none."""
+    whole = tile.w if cut.axis == "across" else tile.h
+    beside = [
+        one
+        for one in tile.layout.cuts
+        if one.axis == cut.axis and one != cut and min(one.end, cut.end) - max(one.start, cut.start) > TOUCH
+    ]
+    before = max((one.low + kerf for one in beside if one.low < cut.low), default=0.0)
+    after = min((one.low for one in beside if one.low > cut.low), default=whole)
+    yield from (wide for wide in (cut.low - before, after - cut.low - kerf) if wide > TOUCH)
+
+
+def shared_pieces(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
+    """What lies in a shared tile, where its lower left corner is, which way its UP points where it is turned.
+
+    Of what is no rectangle, whose drawing it is cut to afterwards.
+    """
+    numbers = {(one.plan.job, one.piece.piece.name): (n, one.piece) for n in pack.numbered for one in n.pieces}
     for one in tile.layout.pieces:
         at = f"{shop_mm(one.x)}, {shop_mm(one.y)}"
-        yield f"{tile.pieces[one.kind]}: {shop_mm(one.w)} x {shop_mm(one.h)} at {at}{_TURNS[one.turn]}"
+        name = tile.pieces[one.kind]
+        number, piece = numbers[tile.job, name]
+        shaped = piece.outline.area < piece.outline.bounds.width * piece.outline.bounds.height - 1.0
+        then = f"; then cut to drawing no. {number.number}" if shaped else f", no. {number.number}"
+        yield f"{name}: {shop_mm(one.w)} x {shop_mm(one.h)} at {at}{_TURNS[one.turn]}{then}"
 
 
 def left_over_words(tile: SharedTile) -> str:
@@ -153,6 +186,14 @@ def short_words(one: ShopPiece) -> str:
     """How it is cut with a saw, in one line."""
     short = how_in_short(to_cut(one.plan, one.piece), one.piece, TENTHS)
     return f"by saw: {short}" if short and one.plan.shop.jet else short
+
+
+def cut_words(pack: ShopPack, number: Numbered) -> str:
+    """The same of a number, of whose pieces some may have to come out of a shared tile first."""
+    short = short_words(number.first)
+    if all(shared_of(pack, one) is None for one in number.pieces):
+        return short
+    return f"out of a shared tile: by shared-tiles.pdf first; out of a whole one {short}"
 
 
 def hangs_on(one: ShopPiece) -> Iterator[str]:

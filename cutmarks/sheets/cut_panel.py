@@ -22,7 +22,7 @@ from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Tone, block
 from cutmarks.marks.template import Subject, is_clear_of_cover, is_clipped
 from cutmarks.openings.model import Cut
-from cutmarks.saying.corners import STOP_AT_CORNER, against_words, corners_cut, other_corners
+from cutmarks.saying.corners import STOP_AT_CORNER, against_words, corners_cut, other_corners, radius_words
 from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
@@ -114,6 +114,9 @@ def cut_lines(subject: Subject) -> Iterator[CutLine]:
     """All that CUT has to say below the sizes, in the order in which it stands."""
     if not subject.stopped:
         yield from _of_corners(subject) if subject.corners else _of_cuts(subject)
+        radius = radius_words(subject)
+        if radius:
+            yield CutLine(CHECKS, radius, bold=True)
     findings = findings_of(subject.plan, subject.piece)
     for finding in findings:
         if finding in waiting_for(subject.plan, subject.piece) and subject.stopped:

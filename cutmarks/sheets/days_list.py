@@ -177,11 +177,13 @@ def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence
         if one.registration.back:
             sheet.line("BACK", lefts[5], SMALL, bold=True)
     marks: list[Mark[SheetFrame]] = [rectangle(0.0, -PAD - BOX, BOX, BOX, Role.BOX)]
-    high = sketch_height(piece, SKETCH_WIDTH, SKETCH_HEIGHT)
+    # On a paper with wide margins the column is narrower than a picture is elsewhere: the tile's name stands beside it.
+    wide = min(SKETCH_WIDTH, room[1])
+    high = sketch_height(piece, wide, SKETCH_HEIGHT)
     down: Placement[Page, SheetFrame] = Placement.shift(lefts[1], -PAD - high)
     marked = piece.cuts or piece.corners
     heavy = {side for one in marked for side in one.mark_from} if not stopped else set()
-    marks += [moved(mark, down) for mark in sketch(piece, SKETCH_WIDTH, high, heavy)]
+    marks += [moved(mark, down) for mark in sketch(piece, wide, high, heavy)]
     picture.gap(high)
     marks += [mark for one in setting for mark in one.marks]
     low = min(one.y for one in setting) - PAD * 0.6

@@ -88,7 +88,7 @@ def mark_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
         yield from panel(box, (STOPPED_TITLE,), [_stopped])
         return
     titles: tuple[str, ...] = ("3 MARK on the tile", "3 MARK")
-    cuts = [_marked(subject, cut) for cut in subject.cuts]
+    cuts = [_marked(subject, cut) for cut in _as_drawn(subject)]
     cuts += [_marked_corner(subject, corner) for corner in subject.corners]
     every = [row for cut in cuts for row in cut.rows]
     if not several and {row.to for row in every} == {"centre"}:
@@ -102,6 +102,14 @@ def mark_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
         titles = (f"3 MARK {TO_SAID[every[0].to]}, {FROM.strip()}", f"3 MARK {TO_SAID[every[0].to]}")
         cuts = [replace(cut, rows=tuple(map(_shortened, cut.rows))) for cut in cuts]
     yield from panel(box, titles, _several(subject, cuts) if several else _one(subject, cuts[0]))
+
+
+def _as_drawn(subject: Subject) -> list[Cut]:
+    """The cuts as they stand beside each other in the drawing, from left to right; those over each other as they are.
+
+    Two columns of figures in another order than the holes above them are taken for each other's.
+    """
+    return sorted(subject.cuts, key=lambda cut: round(cut.bounds[0] + cut.bounds[2]))
 
 
 def _shortened(row: MarkedFigure) -> MarkedFigure:

@@ -6,7 +6,6 @@ beside it has the contours.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
@@ -17,11 +16,22 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle, solid
-from cutmarks.marks.piece_drawing import datum_of, diagonal_of, pattern_arrow, piece_drawing
+from cutmarks.marks.piece_drawing import corner_checks, datum_of, numbered_corners, pattern_arrow, piece_drawing
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.how_cut import how_lines, to_cut
-from cutmarks.saying.shop import TENTHS, WHOLE_TILE, check_rows, edge_rows, make_rows, stock_of, to_look_at
+from cutmarks.saying.shop import (
+    TENTHS,
+    WHOLE_TILE,
+    asked_words,
+    check_rows,
+    edge_rows,
+    is_worked,
+    make_rows,
+    shop_mm,
+    stock_of,
+    to_look_at,
+)
 from cutmarks.sheets.flow import PROVENANCE, SMALL
 from cutmarks.sheets.job_pages import page_paper
 from cutmarks.sheets.model import PaperSheet
@@ -41,6 +51,9 @@ _SETTINGS = (
 _LEADING = 1.55
 _CAPTION, _HEADLINE = 8.5, 3.0
 """What the words at the foot of the drawing take, and FACE at its top beside the measures, mm."""
+
+
+SHARED_FIRST = "Out of a whole tile, so; out of a shared one by shared-tiles.pdf first, then what is left of this."
 
 
 class OnPage(Struct, frozen=True):
@@ -120,6 +133,15 @@ def _ways(plan: Plan, piece: CutPiece, low: float, room: float, high: float) -> 
     yield Words(f"measured from {' and '.join(edges)}", Point(SIDE + 2.0, low + 2.0), SMALL, bold=True)
 
 
+def measured_words(piece: CutPiece, cutting: Cutting) -> Iterator[str]:
+    """What is measured between the numbered corners: "corners 1 to 2: 360.6"."""
+    checks = corner_checks(piece, cutting)
+    numbers = numbered_corners(checks)
+    for one in checks:
+        before = ", as before it is notched" if one.before else ""
+        yield f"corners {numbers[one.first]} to {numbers[one.second]}: {shop_mm(one.mm)}{before}"
+
+
 def _fitted(
     plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float
 ) -> tuple[float, Sequence[Mark[SheetFrame]]]:
@@ -137,8 +159,9 @@ def _words(
     rows = [
         *([("SIGN FIRST", about.signed)] if about.signed else []),
         *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of),
-        *edge_rows(piece),
-        *check_rows(plan, piece, cutting, math.dist(*diagonal_of(cutting))),
+        *edge_rows(plan, piece),
+        *check_rows(plan, piece, cutting, list(measured_words(piece, cutting))),
+        ("ask", asked_words(plan)),
         *(("CHECK", words) for words in to_look_at(plan, piece)),
         *(("note", note) for note in piece.notes),
     ]
@@ -152,6 +175,10 @@ def _words(
         setting.line(
             "IF IT IS CUT WITH A SAW" if plan.shop.jet else "HOW IT IS CUT WITH A SAW", SIDE, height, bold=True
         )
+        if about.out_of != WHOLE_TILE:
+            setting.lines(SHARED_FIRST, SIDE, height, room)
         for words in how:
             setting.lines(words, SIDE, height, room)
+        if is_worked(piece):
+            setting.lines("Last the edges, as said above.", SIDE, height, room)
     return setting

@@ -130,9 +130,14 @@ def _opening_rows(subject: Subject) -> Iterator[WallRow]:
             if end is not None and end not in own.setdefault(number, []):
                 own[number].append(end)
     two_sizes = subject.plan.limits.two_sizes.value
+    # One edge that leans may be two readings, an end each: alike in words, they would leave open which is whose.
+    alike: dict[str, list[tuple[InfillRead, tuple[InfillEnd, ...]]]] = {}
     for number, read in enumerate(reads):
         if number in own:
-            yield _opening_row(subject, read, own_ends(own[number], two_sizes, past=read.infill.past))
+            ends = own_ends(own[number], two_sizes, past=read.infill.past)
+            alike.setdefault(_opening_words(subject, read), []).append((read, ends))
+    for words, some in alike.items():
+        yield _opening_row(subject, words, some)
 
 
 def _nearest_cut(subject: Subject, reads: Sequence[InfillRead], side: Side, at: float) -> tuple[int, InfillEnd | None]:
@@ -151,14 +156,19 @@ def _nearest_cut(subject: Subject, reads: Sequence[InfillRead], side: Side, at: 
     return (number, end) if off < _SAME_CUT else (-1, None)
 
 
-def _opening_row(subject: Subject, read: InfillRead, ends: Sequence[InfillEnd]) -> WallRow:
-    """One of them: from what to what, and the opening at each of its ends; where, if its ends are not alike."""
-    infill = read.infill
-    figures = tuple(say(end.opening, subject.style) for end in ends)
+def _opening_words(subject: Subject, read: InfillRead) -> str:
+    """From what to what it is read, and what comes off."""
     # Without it nobody sees why the figure to mark is another, where tile passes an edge even a larger one.
-    off = off_words(infill.off, subject.style, subject.plan.say.words)
-    words = f"{read.words}; {off}" if off else read.words
-    if len(own_ends(infill.ends, subject.plan.limits.two_sizes.value, past=infill.past)) == 1:
+    off = off_words(read.infill.off, subject.style, subject.plan.say.words)
+    return f"{read.words}; {off}" if off else read.words
+
+
+def _opening_row(subject: Subject, words: str, reads: Sequence[tuple[InfillRead, tuple[InfillEnd, ...]]]) -> WallRow:
+    """The readings that have these words, each with its ends: the openings there; where, if they are not alike."""
+    ends = [end for _, some in reads for end in some]
+    figures = tuple(say(end.opening, subject.style) for end in ends)
+    infill, two_sizes = reads[0][0].infill, subject.plan.limits.two_sizes.value
+    if len(reads) == 1 and len(own_ends(infill.ends, two_sizes, past=infill.past)) == 1:
         return WallRow(words, figures[:1])
     return WallRow(f"{words}, {', '.join(AT_END[end.at] for end in ends)}", figures)
 

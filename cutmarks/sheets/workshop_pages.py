@@ -6,15 +6,24 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
-from cutmarks.geometry.frames import Point
+from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting
-from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
+from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle, solid
 from cutmarks.marks.qr import qr_code
-from cutmarks.saying.shop import cut_with_words, edge_works, mass_words, measured_later, shop_mm, to_look_at
+from cutmarks.saying.shop import (
+    asked_words,
+    cut_with_words,
+    edge_works,
+    mass_words,
+    measured_later,
+    shop_mm,
+    to_look_at,
+)
 from cutmarks.saying.workshop import (
     count_words,
+    cut_words,
     hangs_on,
     hole_words,
     job_words,
@@ -24,8 +33,8 @@ from cutmarks.saying.workshop import (
     read_by,
     room_words,
     shared_cuts,
+    shared_of,
     shared_pieces,
-    short_words,
     signed_words,
     straight_words,
 )
@@ -42,6 +51,10 @@ LABEL = (63.5, 38.1)
 """A label of the usual A4 sheet of three by seven, mm."""
 _COLUMNS, _ROWS, _LEFT, _TOP, _ACROSS = 3, 7, 7.25, 15.15, 66.0
 ROLL_LABEL = (100.0, 50.0)
+REVISION = (
+    "The digits behind a job are its revision: they change with any reading. Where a label, a page or a new list has "
+    "others, the older is void."
+)
 _SKETCH = 48.0
 """The longer side of a shared tile as it is drawn, mm."""
 _CODE = 0.47
@@ -67,20 +80,22 @@ def _shared_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield from paragraph(f"{SHARED_TITLE}: {pack.job}", width, bold=True, height=5.0)
     said = (
         "Millimetres, FACE view, as the tile lies. Each cut goes right through what holds together there; a piece's "
-        "own shape is cut from its rectangle by its drawing. No tile is cut before each of its pieces may be."
+        "own shape is cut from its rectangle by its drawing, tapers too. Each figure is an edge of what is "
+        "kept, and the kerf lies beside it in what is not. UP is that of the piece's own label. No tile is cut before "
+        "each of its pieces may be."
     )
     yield from paragraph(said, width)
     yield space(2.0)
     columns = filling((Column(("tile",), _SKETCH + 6.0), Column(("pieces, cuts in order",), 100.0)), width)
-    rows = (((), _shared_words(number, tile)) for number, tile in enumerate(pack.shared, start=1))
+    rows = (((), _shared_words(pack, number, tile)) for number, tile in enumerate(pack.shared, start=1))
     yield from table(columns, rows, sketches=map(_shared_sketch, pack.shared))
 
 
-def _shared_words(number: int, tile: SharedTile) -> Cell:
+def _shared_words(pack: ShopPack, number: int, tile: SharedTile) -> Cell:
     return (
         TextBlock(f"{number}: {tile.tile} {shop_mm(tile.w)} x {shop_mm(tile.h)}, {tile.job}", bold=True),
-        *map(TextBlock, shared_pieces(tile)),
-        *map(TextBlock, shared_cuts(tile)),
+        *map(TextBlock, shared_pieces(pack, tile)),
+        *map(TextBlock, shared_cuts(pack, tile)),
         TextBlock(left_over_words(tile)),
     )
 
@@ -135,6 +150,7 @@ def _what_it_comes_to(pack: ShopPack, width: float) -> Iterator[Block]:
     yield heading("JOBS", width)
     for words in job_words(pack):
         yield from paragraph(words, width)
+    yield from paragraph(REVISION, width)
     yield heading("TILES", width)
     for one in pack.counts:
         yield from paragraph(count_words(one), width)
@@ -165,7 +181,7 @@ def _list_row(pack: ShopPack, number: Numbered, several: bool) -> Sequence[Cell]
         ),
         (
             *(TextBlock(words) for words in straight_words(one)),
-            TextBlock(short_words(one)),
+            TextBlock(cut_words(pack, number)),
             *(TextBlock(words, bold=True) for words in edge_works(piece)),
         ),
         (*(TextBlock(hole_words(one, cut)) for cut in piece.cuts), TextBlock(cut_with_words(piece, one.plan.shop))),
@@ -176,6 +192,10 @@ def _sign_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield from paragraph(f"{SIGN_TITLE}: {pack.job}", width, bold=True, height=5.0)
     said = "These pieces are cut before they are measured again at the wall. Each hangs on the readings beside it."
     yield from paragraph(said, width)
+    for words in dict.fromkeys(
+        f"{one.plan.job}: job {one.plan.fingerprint}; ask {asked_words(one.plan)}" for one in pack.ahead
+    ):
+        yield from paragraph(words, width)
     yield space(2.0)
     columns = filling(
         (
@@ -223,14 +243,14 @@ def label_sheets(pack: ShopPack) -> Iterator[PaperSheet]:
         for place, (number, one) in enumerate(labels[first : first + on_sheet]):
             row, column = divmod(place, _COLUMNS)
             x, y = _LEFT + column * _ACROSS, A4[1] - _TOP - (row + 1) * LABEL[1]
-            marks += _label(number, one, x, y, *LABEL)
+            marks += _label(pack, number, one, x, y, *LABEL)
         yield PaperSheet(f"labels_{first // on_sheet + 1}.svg", f"{pack.job}: labels", *A4, tuple(marks))
 
 
 def roll_labels(pack: ShopPack) -> Iterator[PaperSheet]:
     """The same for a roll, a page a label."""
     for place, (number, one) in enumerate(_in_order(pack), start=1):
-        marks = tuple(_label(number, one, 0.0, 0.0, *ROLL_LABEL))
+        marks = tuple(_label(pack, number, one, 0.0, 0.0, *ROLL_LABEL))
         yield PaperSheet(f"roll_{place}.svg", f"{pack.job}: labels on a roll", *ROLL_LABEL, marks)
 
 
@@ -243,43 +263,64 @@ def _in_order(pack: ShopPack) -> Iterator[tuple[Numbered, ShopPiece]]:
 
 
 def _label(
-    number: Numbered, one: ShopPiece, x: float, y: float, wide: float, high: float
+    pack: ShopPack, number: Numbered, one: ShopPiece, x: float, y: float, wide: float, high: float
 ) -> Iterator[Mark[SheetFrame]]:
-    """One label in its box: the name large, number, job, room, FACE, UP, its place in the order of fixing.
+    """One label in its place; upright on a piece that is higher than wide, and too narrow for it as it lies."""
+    box = one.piece.outline.bounds
+    if box.width >= min(wide, box.height):
+        yield from _label_words(pack, number, one, x, y, wide, high)
+        return
+    turned: Placement[SheetFrame, SheetFrame] = Placement.turned(90.0, x + wide, y)
+    for mark in _label_words(pack, number, one, 0.0, 0.0, high, wide):
+        yield moved(mark, turned)
 
-    Of a piece that waits, or is signed for first, that too. A QR code beside the words has its name and its digits.
+
+def _label_words(
+    pack: ShopPack, number: Numbered, one: ShopPiece, x: float, y: float, wide: float, high: float
+) -> Iterator[Mark[SheetFrame]]:
+    """A label in its box: the name large, number, size, job, room, FACE, UP, its place in the order of fixing.
+
+    Of a piece that waits, is signed for first, or has something to be checked, that too. A QR code beside the words,
+    below them on an upright label, has its name and its digits.
     """
-    pad, plan, piece = 3.0, one.plan, one.piece
-    room = wide - 2 * pad
+    pad, plan, piece, box = 3.0, one.plan, one.piece, one.piece.outline.bounds
+    room, upright = wide - 2 * pad, high > wide
     yield rectangle(x + 0.5, y + 0.5, wide - 1.0, high - 1.0, Role.GRID)
-    name = high * 0.2
-    size = fitting(piece.name, name, room - 14.0, bold=True)
+    name = min(wide, high) * 0.2
+    size = fitting(piece.name, name, room - (9.0 if upright else 14.0), bold=True)
     yield Words(piece.name, Point(x + pad, y + high - pad - name), size, bold=True)
     small = sizes.LEAST
+    shared = shared_of(pack, one)
+    tile = piece.piece.tile.name if shared is None else f"{piece.piece.tile.name}, shared {shared}"
     rank = plan.pieces.index(piece) + 1
-    code = high * _CODE
-    beside = room - code
+    code = min(wide, high) * _CODE
+    beside = room if upright else room - code
+    first_line = y + high - pad - (13.0 + small * 0.8 if upright else name + small * 1.5)
+    above = y + pad + code + small * 1.6 if upright else y + pad  # what is to be done first
     for height in (sizes.PRINT, sizes.PRINT * 0.9, sizes.PRINT * 0.8):
-        setting = TextSetting(leading=1.35, y=y + high - pad - name - small * 1.5)
+        setting = TextSetting(leading=1.35, y=first_line)
         setting.line(plan.job, x + pad, small, size=fitting(plan.job, small, beside))
         setting.lines(room_words(piece), x + pad, height, beside)
         for words in (
-            f"no. {number.number}, drawing {number.first.piece.fingerprint}",
-            f"{rank} of {len(plan.pieces)} to fix, tile {piece.piece.tile.name}",
+            f"no. {number.number}: {shop_mm(box.width)} x {shop_mm(box.height)}, tile {tile}",
+            f"{rank} of {len(plan.pieces)} to fix, drawing {number.first.piece.fingerprint}",
             f"job {plan.fingerprint}, piece {piece.fingerprint}",
         ):
             setting.line(words, x + pad, height, size=fitting(words, height, beside))
-        if setting.y >= y + pad + small * 1.9:
+        if setting.y >= above + small * 1.9:
             break
     yield from setting.marks
     first = [*(["WAIT: read first"] if one.waits else []), *(["SIGN FIRST"] if plan.say.cut == "ahead" else [])]
-    said = ", ".join([*first, *(["cut turned half round"] if one.turned else [])])
+    look = ["CHECK: see drawing"] if to_look_at(plan, piece) else []
+    said = ", ".join([*first, *look, *(["UP is down on its drawing"] if one.turned else [])])
     if said:
-        yield Words(said, Point(x + pad, y + pad), fitting(said, small * 1.2, room - 12.0, bold=True), bold=True)
+        size = fitting(said, small * 1.2, room if upright else room - 14.0, bold=True)
+        yield Words(said, Point(x + pad, above), size, bold=True)
     yield qr_code(f"{piece.name} {piece.fingerprint}", x + wide - pad - code, y + pad + small * 1.2, code)
     yield Words("FACE", Point(x + wide - pad, y + pad), small * 1.2, "end", bold=True)
     arrow = x + wide - pad - 4.0
     yield line(arrow, y + high - pad - 10.0, arrow, y + high - pad - 4.0, Role.ARROW)
     tip = y + high - pad
     yield solid(((arrow, tip), (arrow - 1.8, tip - 4.0), (arrow + 1.8, tip - 4.0)))
-    yield Words("UP", Point(arrow - 3.0, tip - 9.0), small, "end", bold=True)
+    below: Point[SheetFrame] = Point(arrow + 2.0, tip - 13.0)
+    yield Words("UP", below if upright else Point(arrow - 3.0, tip - 9.0), small, "end", bold=True)

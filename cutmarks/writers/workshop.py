@@ -31,11 +31,11 @@ from cutmarks.saying.shop import (
     to_look_at,
 )
 from cutmarks.saying.workshop import (
+    cut_words,
     hole_words,
     offcut_words,
     out_of_words,
     pieces_words,
-    short_words,
     signed_words,
     stop_words,
     straight_words,
@@ -197,7 +197,7 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
         "holes": " | ".join(hole_words(one, cut) for cut in piece.cuts),
         "cut with": cut_with_words(piece, plan.shop),
         "inside corners": "; ".join(words for _, words in corner_rows(piece, cutting)) or "as drawn",
-        "how it is cut": short_words(one),
+        "how it is cut": cut_words(pack, number),
         "saw stops": " | ".join(stop_words(one)) or "none",
         "factory edges": ", ".join(piece.factory_edges),
         "cut edges": ", ".join(piece.cut_edges),

@@ -470,8 +470,8 @@ LISTED: tuple[Listed, ...] = (
     Listed(
         "the picture beside a figure has another edge heavy",
         "sheets/mark_panel.py",
-        "x0, y0, x1, y1 = Bounds(left, y, left + w, y + h).with_side(",
-        "x0, y0, x1, y1 = Bounds(left, y, left - w, y + h).with_side(",
+        "x0, y0, x1, y1 = box.with_side(row.side.opposite, box.at(row.side))",
+        "x0, y0, x1, y1 = box.with_side(row.side, box.at(row.side.opposite))",
         (SHEETS,),
     ),
     Listed(

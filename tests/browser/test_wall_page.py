@@ -53,7 +53,9 @@ def test_what_is_read_moves_the_figure_by_as_much(handset, made):
     assert handset.text('[data-check="0.0"]') == "222"  # 297 - 75
     assert not handset.sees(".view.shown .print")
     handset.as_expected(UP)
-    assert handset.text(".view.shown [data-told=moved]").startswith("MOVED: mark these figures on the tile. The print ")
+    assert handset.text(".view.shown [data-told=moved]").startswith(
+        "MOVED: the figures here are the ones to mark by, with no wait for a print. The print "
+    )
 
 
 def test_until_all_is_read_what_is_to_be_marked_is_not_final(handset, made):
@@ -78,7 +80,7 @@ def test_until_all_is_read_what_is_to_be_marked_is_not_final(handset, made):
     assert seen == ["NOT YET: 0 of 4 read", "NOT YET: 1 of 4 read", "NOT YET: 2 of 4 read", "4 of 4 read"]
     assert not handset.sees(".view.shown .not-yet")
     assert handset.text('.box[data-box="c.0.1.0"] .what') == "near side as expected"
-    assert "READ" in handset.text('.view.shown [data-listed="6"]')
+    assert "all read" in handset.text('.view.shown [data-listed="6"]')
 
 
 def test_what_is_expected_looks_like_it_and_is_never_taken_for_read(handset, made):
@@ -122,7 +124,7 @@ def test_the_page_shows_the_digits_that_the_print_made_after_it_carries(handset,
         for box, by in ((NEAR, across), (FAR, across), ("c.0.1.0", up), ("c.0.1.1", up)):
             handset.step(box, by)
         said = handset.text(".view.shown [data-told=moved]")
-        told += re.findall(r"the right one carries ([0-9a-f]{8})\. Send these readings back, and it is printed", said)
+        told += re.findall(r"the right one carries ([0-9a-f]{8})\. Who made this page prints it, once these", said)
         result = run("found", job, "--from", given(tmp_path, handset.sent()), "--yes")
         assert f"splash 3-4: sheet {told[-1]}" in result.stdout
         page = made(job, f"anew {number}")
@@ -154,7 +156,7 @@ def test_on_which_edge_both_ends_of_a_cut_lie_is_drawn(handset, made):
     core, taken = drawn.locator("circle").bounding_box(), drawn.locator(".fill path").bounding_box()
     assert taken["height"] == pytest.approx(core["height"] / 4, abs=2)
     assert taken["y"] + taken["height"] == pytest.approx(core["y"] + core["height"], abs=2)
-    middle = "its middle: 206 from the edge towards V, 12½ outside the upper edge"
+    middle = "its middle: 206 from the LEFT edge (towards V), 12½ outside the upper edge"
     assert handset.text(".view.shown .middle") == middle
     # Along the edge it moves by adding: 1 more from the left, 184½ to 227½ become 185½ to 228½.
     handset.step(NEAR, 2)
@@ -612,3 +614,91 @@ def test_where_two_differ_the_one_that_is_named_is_taken(handset, other_handset,
     kept = (tmp_path / "laundry.found.yaml").read_text("utf-8")
     assert kept.count("- piece:") == 1
     assert "right: '69½ mm to 85½ mm'" in kept
+
+
+BITE = """\
+job: two tiles
+tiles: {rib: {size: 248 x 398, measured: yes}}
+surfaces:
+  - name: sink wall
+    kind: wall
+    lines: {V: "plumb, middle of the window", B: "level, top of the batten"}
+    areas:
+      - {name: sink, tile: rib, joint: 2, from: B, start: {across: joint on V, up: sits on B}}
+    holes:
+      - {name: outlet, what: 32 waste, across: 374 to 409 right of V, up: 385 to 420 above B, cover: 75}
+"""
+"""The core of 51 has its middle 402½ up, 4½ over the lower tile (398), so its bite goes down to 402½ - 25½ = 377; the
+upper tile, from 400 on, takes the rest."""
+
+
+@pytest.fixture
+def bitten(handset, made, tmp_path):
+    """A page of two tiles that share a core, with their names, the lower one first."""
+    job = tmp_path / "two.yaml"
+    job.write_text(BITE, "utf-8")
+    lower, upper = sorted(piece.name for piece in make_plan(load_job(job)).pieces if piece.cuts)
+    handset.open(made(job))
+    return lower, upper
+
+
+def test_a_bite_is_never_said_as_a_straight_cut(handset, bitten):
+    lower, _ = bitten
+    handset.go(lower)
+    assert figure(handset, "0.1") == "377"
+    mark = handset.text(".view.shown .mark")
+    assert "to its deepest point, from the batten edge" in mark
+    # 398 - 377 from the other edge, to the same point; along the upper edge the check is to where it begins.
+    assert "21 to its deepest point from the upper edge" in handset.text(".view.shown .check")
+    assert "4½ outside the upper edge" in mark
+    assert "clamp scrap of the same thickness" in mark
+
+
+def test_a_check_to_the_middle_says_so(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    assert handset.text(".view.shown .check").startswith("check to its middle: 223½ from the ")  # 297 - 73½
+
+
+def test_where_the_rest_of_a_hole_is_stays_and_that_tile_is_told_too(handset, bitten):
+    lower, upper = bitten
+    handset.go(lower)
+    rest = f"the rest is in {upper}"
+    assert handset.text(".view.shown .rest") == rest
+    handset.step(NEAR, -4)
+    handset.step(FAR, -4)
+    handset.as_expected(UP)
+    assert handset.text(".view.shown .rest") == rest
+    assert handset.sees(".view.shown .rest")
+    assert upper in handset.text(".view.shown [data-told=moves-too]")
+    listed = handset.page.locator("[data-listed]", has_text=upper)
+    assert listed.locator(".ticked").inner_text() == "MOVED"
+    handset.go(upper)
+    assert handset.text(".view.shown [data-told=moved-there]").startswith(f"outlet was found moved at {lower}: read it")
+    assert not handset.sees(".view.shown .print")
+    # Read here too, nothing is asked for any more, here or there.
+    handset.step(NEAR, -4)
+    handset.step(FAR, -4)  # up it is carried over from the lower tile, and there it is as expected
+    assert handset.page.locator("[data-told=moved-there]").count() == 0
+    assert listed.locator(".ticked").inner_text() == "all read"
+    handset.go(lower)
+    assert handset.page.locator(".view.shown [data-told=moves-too]").count() == 0
+
+
+def test_boxes_read_from_the_right_stand_as_the_sides_do_on_the_wall(handset, made):
+    """The hot pipe of 3-4 is read from the tile on its right: its near side is the right one."""
+    handset.open(made())
+    handset.go(HOT)
+    near, far = (handset.page.locator(f'.view.shown .box[data-box="{box}"]').bounding_box() for box in (NEAR, FAR))
+    assert near["x"] > far["x"]
+    assert near["y"] == far["y"]
+
+
+def test_what_is_not_read_yet_has_quiet_ticks(handset, made):
+    handset.open(made())
+    handset.go(HOT)
+    tick = handset.page.locator("[data-tick=cut]")
+    assert tick.evaluate("one => getComputedStyle(one).borderStyle") == "dashed"
+    handset.as_expected("c.0.0")
+    handset.as_expected(UP)
+    assert tick.evaluate("one => getComputedStyle(one).borderStyle") == "solid"

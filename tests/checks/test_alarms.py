@@ -23,14 +23,27 @@ def edges(**sides: Any) -> dict[str, Any]:
 
 
 def test_a_cut_that_just_bites_the_next_tile_is_told_with_the_move_that_avoids_it() -> None:
-    # 271.5 to 306.5 right of V: 5 into the tile that begins at 301.5. A fair share is a quarter of 35, 8.75: the joint
-    # 3.75 further left, in steps 4, leaves 9. The ends are 98.5 and move with it.
+    # 271.5 to 306.5 right of V: 5 into the tile that begins at 301.5. A fair share is a quarter of 35, 8.75. To spare
+    # that tile the hole has to end 30 before the edge at 298.5: 306.5 - 268.5 is 38 to the right. (30 beyond 301.5 it
+    # would be 60 to the left.) A joint 4 further left leaves 9, a fair share, and still two tiles to cut. The ends are
+    # 98.5 and move with it: 136.5 and 60.5, which is not under 50.
     made = plan(hole(x=289.0, opening=35))
     found = only(made, "just bites")
     assert (found.level, found.about) == ("warn", ("field 1-6", "riser"))
     assert (found.value, found.limit) == (pytest.approx(5.0), pytest.approx(8.75))
-    ends = "the ends are then 94\u00bd and 102\u00bd (now 98\u00bd and 98\u00bd)."
-    assert found.text.endswith(f"Moving the start 4 towards the left avoids it; {ends}")
+    ends = "the ends are then 136\u00bd and 60\u00bd (now 98\u00bd and 98\u00bd)."
+    assert found.text.endswith(f"Moving the start 38 towards the right avoids it; {ends}")
+
+
+def test_advice_against_a_bite_spares_the_tile_and_does_not_make_the_bite_just_enough() -> None:
+    # 138 to 214 above B: from 200 on 14 of it lie in the second course, and 15 would be a fair share, which the start 1
+    # lower gives: still two tiles to cut. Its top stays 30 below an edge with the start 214 + 30 - 197 = 47 higher;
+    # then 47 - 3 are left at the bottom, and 100 - 47 at the top.
+    socket = hole("socket", x=150.0, y=176.0, what="1 gang box", opening="76 x 76", cover="86 x 86")
+    found = only(plan(socket), "just bites")
+    assert found.value == pytest.approx(14.0)
+    ends = "the pieces at the bottom and the top are then 44 and 53 (now 197 and 100)."
+    assert found.text.endswith(f"Moving the start 47 towards the top avoids it; {ends}")
 
 
 @pytest.mark.parametrize(

@@ -140,6 +140,16 @@ def test_an_edge_is_looked_at_where_another_was_not_read() -> None:
     assert not said(plan(edges=edges), "edge goes on")
 
 
+def test_two_edges_that_lean_together_do_not_end_where_they_would_meet() -> None:
+    # 6 in 500 on either side, 2000 apart: they would meet 83 m up, and nobody has read a ceiling yet.
+    left = {"at": ["1000 left of V at B", "994 left of V at 500 above B"], "gap": 0}
+    right = {"at": ["1000 right of V at B", "994 right of V at 500 above B"], "gap": 0}
+    edges = {**EDGES, "left": left, "right": right}
+    assert len(said(plan(edges=edges), "edge goes on")) == 2
+    del edges["top"]
+    assert not said(plan(edges=edges), "edge goes on")
+
+
 def test_a_small_step_is_cut_straight_and_is_no_l_cut() -> None:
     # The floor steps by 1.6, a sixteenth, at 150 right of V: 90 and 91.6 are left of the tile that hangs below B.
     def stepping(second: str) -> str:

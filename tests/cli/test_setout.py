@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from cutmarks import load_job
+from cutmarks.plan.choices import choices_of
+from cutmarks.saying.starts import start_said
 from tests.plan.test_carrying import TWO_WALLS
 
 WALL = """\
@@ -72,8 +75,13 @@ def test_the_start_that_a_job_has_is_held_against_the_best(run, wall):
     out = run("setout", wall).stdout
     # Across by hand as above; up 400, 800 and 1197, the ceiling less its gap: the third course is whole.
     assert "now joint on V, sits on B 245½ 245½ whole whole 1 just bites" in " ".join(out.split())
-    # From the left edge of a tile on V the right end is a whole tile, 750 to 997: all are cut at the left alone.
-    assert "Against what the job says 1 gains: 3 fewer cuts." in " ".join(out.split())
+    # A tile's left edge 3 left of V: the last on the right is whole, 747 to 994, and stops 3 short of 997; all are cut
+    # at the left alone. The hole, core 32 about 239, lies over the joint from 244 to 247 and takes 8 of the next tile:
+    # a quarter of it, which is a fair share, and would be less a millimetre further right.
+    assert "1 left on 3 left of V, sits on B 241 whole whole whole 1 on a joint" in " ".join(out.split())
+    assert "Against what the job says 1 gains: 1 fewer hole that just bites the next tile, 3 fewer cuts;" in " ".join(
+        out.split()
+    )
 
 
 def test_a_number_that_is_not_in_the_table_is_refused(run, wall):
@@ -143,3 +151,53 @@ def test_a_wall_that_carries_on_keeps_its_across_when_a_start_is_taken(run, tmp_
     assert "carries on from: sink wall" in written
     assert written.count("across:") == 1
     assert run("check", path).exit_code == 0
+
+
+def test_a_start_is_taken_into_an_area_that_is_said_in_one_line(run, wall):
+    line = "      - pale, pale, joint 3   # where to begin?\n"
+    lines = [line if "name: pale, tile" in one else one for one in WALL.splitlines(keepends=True)]
+    wall.write_text("".join(lines), encoding="utf-8")
+    result = run("setout", wall, "--take", "1")
+    assert result.exit_code == 0, result.output
+    after = wall.read_text("utf-8").splitlines(keepends=True)
+    changed = [(was, now) for was, now in zip(lines, after, strict=True) if was != now]
+    assert [was for was, _ in changed] == [line]
+    assert changed[0][1].startswith('      - {said: "pale, pale, joint 3", start: {across: ')
+    assert changed[0][1].endswith("}   # where to begin?\n")
+
+
+KITCHEN = """\
+job: Kitchen
+tiles:
+  glaze: {size: 248 x 98, lay: long side across, run across: 5 in 1248, thickness: 8, material: glazed ceramic}
+surfaces:
+  - name: sink wall
+    kind: wall
+    lines: {V: "plumb, middle of the sink", B: "level, top of the packers"}
+    edges:
+      left: [1184 left of V at B, 1179 left of V at 566 above B]
+      right: {at: 1527 right of V, what: tall cupboard, true: plumb}
+      bottom: {at: 3 below B, what: worktop, true: level}
+      top: {at: [566 above B at 1184 left of V, 562 above B at 1527 right of V], what: wall units, hidden by: strip 12}
+    windows:
+      - window, 385 left to 415 right of V, 214 to 900 above B
+    areas:
+      - splashback, glaze, joint 2, brick
+    holes:
+      - socket, double socket box, 133 x 72, left edge 742 left of V, bottom 118 above B, plate 146 x 86
+      - hood, single box, 72 x 72, left edge 868 right of V, bottom 412 above B, plate 86 x 86
+      - tap feed, 15 copper, centre 96 right of V, 61 above B, rose 50, comes off
+"""
+
+
+def test_a_start_on_a_whole_step_between_two_limits_is_offered(tmp_path):
+    # The socket's cut-out ends at 742 - 133 - 2 = 607 left of V. Of a tile that starts at 80 + 750 left of V and ends
+    # at 582 there are 25 left, which is over a quarter of 98, 24.5; with 82 it is 23, a thin bridge. At 80 exactly the
+    # next figure changes, so that no interval has a whole step inside it.
+    job = tmp_path / "kitchen.yaml"
+    job.write_text(KITCHEN, encoding="utf-8")
+    (found,) = choices_of(load_job(job))
+    (start,) = found.offers[0].starts
+    assert start_said(start) == "left on 80 left of V, sits on 62 above B"
+    assert start.figures.landings["socket"].bridge == pytest.approx(25.0)
+    assert found.offers[0].worth.thin == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import threading
 import time
 from collections.abc import Iterator
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from cutmarks.desk.workers import ALONE, MOST, BentCall, Superseded, TookTooLong, Workers
+from cutmarks.desk.workers import ALONE, MOST, BentCall, FellOver, Superseded, TookTooLong, Workers, WorkProcess
 
 ROOT = Path(__file__).parents[2]
 SLOW = ROOT / "examples" / "mending-room" / "mending-room.yaml"
@@ -41,6 +42,19 @@ def test_what_takes_too_long_is_stopped_and_the_next_call_is_answered(workers):
         asked(workers, "starts")
     assert workers._idle == []
     workers.limit = 60.0
+    assert asked(workers)["says"]
+
+
+def test_a_process_that_ends_by_itself_is_not_said_to_have_taken_too_long(workers):
+    asked(workers)  # a process is ready
+    ready = workers._idle.pop()
+    here, there = multiprocessing.get_context("spawn").Pipe()
+    there.close()  # as the pipe of a process is that has fallen over
+    workers._idle.append(WorkProcess(ready.process, here))
+    ready.pipe.close()
+    with pytest.raises(FellOver):
+        asked(workers)
+    assert workers._idle == []
     assert asked(workers)["says"]
 
 

@@ -159,6 +159,11 @@ def test_in_a_course(text, low, high, area):
             "as in 67 to 83 left of V.",
         ),
         (
+            "88 to ? left of V",
+            '"88 to ? left of V" gives one figure, and ? for the other: write both, as in 67 to 83 left of V, or leave '
+            "it out until both are read.",
+        ),
+        (
             "67 to 67 left of V",
             '"67 to 67 left of V" gives the same distance twice: write both sides of the thing, or centre.',
         ),

@@ -90,7 +90,7 @@ def test_lines_that_end_as_on_another_system_still_do() -> None:
 
 
 def test_an_area_that_is_not_there_is_said() -> None:
-    with pytest.raises(JobError, match='Area "upper" of tap wall has no keys of its own'):
+    with pytest.raises(JobError, match='Area "upper" of tap wall is not written under its areas by this name'):
         with_area_keys(text("      - {name: splash}"), "tap wall", {"upper": START})
 
 
@@ -101,3 +101,22 @@ def test_that_there_is_no_start_yet_goes_when_there_is_one() -> None:
     assert found == text(f"{area}\n        start: {{across: joint on V, up: sits on B}}", own)
     kept = changed(area, {"bond": "half"}, tail=f"\n{NO_START}")
     assert NO_START in kept  # no start was written
+
+
+def test_an_area_said_in_one_line_keeps_its_words_and_its_remark_and_gets_a_start() -> None:
+    found = changed("      - splash, rib, joint 3, brick   # as they run")
+    assert found == text(
+        '      - {said: "splash, rib, joint 3, brick", start: {across: joint on V, up: sits on B}}   # as they run'
+    )
+
+
+def test_an_area_said_in_one_line_that_has_keys_beside_it_gets_its_start_behind_them() -> None:
+    found = changed('      - {said: "splash, rib, brick", joint: 3}   # as they run')
+    assert found == text(
+        '      - {said: "splash, rib, brick", joint: 3, start: {across: joint on V, up: sits on B}}   # as they run'
+    )
+
+
+def test_an_area_that_is_not_found_by_its_name_is_said_with_what_to_write() -> None:
+    with pytest.raises(JobError, match=r"write start: \{across: joint on V, up: sits on B\} beside it by hand"):
+        changed("      - other, rib, joint 3, brick")

@@ -268,7 +268,7 @@ def test_a_remark_stands_on_the_piece_in_its_lists_and_on_the_job_sheet() -> Non
     (on_sheet,) = [said for said in sheets if said.startswith("A 1-5 ")]
     # Three of them have no room in the panel of the cut: the sheet then says where they stand, beside its note too.
     assert [note for note in of_the_piece if f"note, {note}" in on_sheet] == ["tile pale: not to be turned"]
-    assert "read NOTE 1 and more on the job sheet" in on_sheet
+    assert "read on the JOB SHEET: NOTE 1 and this tile's row" in on_sheet
     (by_the_window,) = [said for said in sheets if said.startswith("A 3-3 ")]
     assert "note, window: board first" not in by_the_window
     assert "more about this tile: job sheet" in by_the_window

@@ -78,6 +78,12 @@ BY_HAND: Mapping[str, Mapping[tuple[str, str], tuple[float, float]]] = {
         ("pale 5-6", "lamp lead"): ((560 + 580) / 2 - 383.5, (1260 + 1280) / 2 - 1200),
         ("reed 3-8", "tap feed"): ((700 + 716) / 2 - 518, (240 + 256) / 2 - 200),
     },
+    # 297 x 147, joint 3, a tile's left edge 48 left of V: tiles begin at -348, -48 ..., every second course 150 further
+    # right, so at -498, -198; courses from 800 below B, each 150: the second at -650, the third at -500.
+    "meal-store": {
+        ("rolled 2-3", "water"): (498 - (208 + 224) / 2, 650 - (500 + 516) / 2),
+        ("rolled 3-3", "water"): (348 - 216.0, 500 - 508.0),
+    },
 }
 """From the left and from the lower side of the whole tile, mm. The plant cupboard's are adjusted."""
 

@@ -249,7 +249,7 @@ def test_the_reckoner_shares_nothing_with_the_package() -> None:
     imported = [node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
     imported += [name.name for node in ast.walk(tree) if isinstance(node, ast.Import) for name in node.names]
     assert {name.partition(".")[0] for name in imported} == {
-        *("__future__", "math", "re", "collections", "dataclasses", "fractions", "functools", "typing"),
+        *("__future__", "math", "re", "collections", "msgspec", "fractions", "functools", "typing"),
         *("ruamel", "shapely"),
     }
 

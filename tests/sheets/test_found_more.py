@@ -7,6 +7,7 @@ the hole moves away from what it is read from.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -120,11 +121,52 @@ def test_a_sheet_by_tape_says_whether_the_tape_gets_longer():
     (registration,) = plan.registrations
     # Taped up from the lower edge, and read from the course below: more is more.
     assert registration.tape == (Side.BOTTOM,)
-    assert what_more_does(seen(plan, piece, registration)).endswith("; TAPE as much more, or less")
+    assert what_more_does(seen(plan, piece, registration)).endswith("; TAPE and MARK that way as much more, or less")
     turned = tuple(replace(check, side=check.side.opposite) for check in cut.wall_checks)
     piece = replace(piece, cuts=(replace(cut, wall_checks=turned),))
     # Read from the course above, more is nearer to the lower edge.
-    assert what_more_does(seen(plan, piece, registration)).endswith("; TAPE as much less, for less as much more")
+    assert what_more_does(seen(plan, piece, registration)).endswith(
+        "; TAPE and MARK that way as much less, for less as much more"
+    )
+
+
+def shown_from(*read: Side) -> str:
+    """What worked example W1 says, its hole marked from the left and from below, where it is read from these sides."""
+    plan = SCENES["w1"]()
+    (piece,) = plan.pieces
+    (cut,) = piece.cuts
+    assert set(cut.mark_from) == {Side.LEFT, Side.BOTTOM}
+    by_axis = {side.axis: side for side in read}
+    checks = tuple(replace(one, side=by_axis[one.side.axis]) for one in cut.wall_checks if one.side.axis in by_axis)
+    piece = replace(piece, cuts=(replace(cut, wall_checks=checks),))
+    (registration,) = plan.registrations
+    return what_more_does(seen(plan, piece, registration))
+
+
+def test_the_figures_in_mark_go_with_the_hole():
+    # A hole 100 from the left edge that is read from the left and found 3 further is marked 103 from that edge. Read
+    # from the right and found 3 more, it lies 3 nearer to the left edge: 97.
+    fold = "fold at a + tick, for less at a \u2212 tick; "
+    assert shown_from(Side.LEFT, Side.BOTTOM) == f"{fold}MARK that way as much more, or less"
+    assert shown_from(Side.RIGHT, Side.TOP) == f"{fold}MARK that way as much less, for less as much more"
+    # Nothing is read up: no figure from below changes.
+    assert shown_from(Side.RIGHT) == f"{fold}MARK that way as much less, for less as much more"
+    mixed = shown_from(Side.RIGHT, Side.BOTTOM)
+    assert re.search("MARK as much less from the LEFT edge[^;]*; MARK as much more from the lower edge", mixed), mixed
+
+
+def test_a_tape_and_marks_that_go_the_same_way_are_said_at_once_and_others_each():
+    plan = SCENES["one_edge"]()
+    (piece,) = plan.pieces
+    (cut,) = piece.cuts
+    (registration,) = plan.registrations
+    assert "TAPE and MARK" in what_more_does(seen(plan, piece, registration))
+    # Taped from below, and read from there; across it is read from the side that it is not marked from.
+    across = next(side for side in cut.mark_from if side.axis == "across")
+    checks = tuple(replace(one, side=across.opposite) if one.side.axis == "across" else one for one in cut.wall_checks)
+    piece = replace(piece, cuts=(replace(cut, wall_checks=checks),))
+    said = what_more_does(seen(plan, piece, registration))
+    assert "; TAPE as much more, or less; MARK as much less from the " in said
 
 
 def test_what_is_cut_ahead_has_no_ticks_as_nothing_is_read():

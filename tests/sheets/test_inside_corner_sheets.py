@@ -136,3 +136,11 @@ def test_both_figures_stand_in_the_panel_and_on_the_drawing(piece, figures):
     for figure in figures:
         assert figure in words  # MARK
         assert f"{figure} to the cut" in words or any(word.startswith(f"{figure} from the ") for word in words)
+
+
+def test_a_sheet_says_the_radius_that_is_asked_for_in_its_inside_corners() -> None:
+    round_ = make_plan(parse_job(JOBS["step"].replace("job:", "corner radius: 5\n    job:")))
+    said = [mark.text for sheet in build_sheets(round_) for mark in words_of(sheet.marks)]
+    assert any("inside corners: radius 5" in words for words in said)
+    sharp = [mark.text for sheet in build_sheets(plan_for("step")) for mark in words_of(sheet.marks)]
+    assert not any("radius" in words for words in sharp)

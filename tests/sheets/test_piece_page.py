@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from msgspec.structs import replace
 
 from cutmarks import build_job, make_plan
@@ -63,7 +64,7 @@ def test_it_says_all_that_would_be_asked() -> None:
         "the tile before it is cut, half round; not the piece",
         "left, right, bottom, top: not to be cut again",
         "outline ±0.5, holes where they are ±0.5, diameters -0 +1",
-        "A to B 360.6",  # sqrt(300^2 + 200^2)
+        "corners 1 to 2: 360.6",  # sqrt(300^2 + 200^2)
         "finished size, nominal: no kerf is taken off",
         "dia 35",
     ):
@@ -95,6 +96,30 @@ def test_a_radius_is_told_and_the_corner_measured_where_its_edges_meet() -> None
     assert "radius 5, drawn" in said
     assert {"180", "120"} <= set(said)
     assert not {"185", "125"} & set(said)
+
+
+@pytest.mark.parametrize(
+    ("outline", "said"),
+    [
+        # An L cut of 120 x 80 off the lower left corner: from where it begins to where it ends sqrt(120^2 + 80^2).
+        (((120, 0), (300, 0), (300, 200), (0, 200), (0, 80), (120, 80)), "corners 3 to 4: 144.2"),
+        # A U cut from the top, 100 to 160 and 70 deep: from (160, 200) to (0, 0) sqrt(160^2 + 200^2), from (100, 200)
+        # to (300, 0) sqrt(200^2 + 200^2); the first one that is met along the outline is taken.
+        (((0, 0), (300, 0), (300, 200), (160, 200), (160, 130), (100, 130), (100, 200), (0, 200)), "256.1"),
+    ],
+)
+def test_a_notched_piece_is_checked_by_its_notch_too(outline: tuple[tuple[float, float], ...], said: str) -> None:
+    piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline)
+    words = texts(page(piece).marks)
+    assert any(one.endswith(said) for one in words)
+    assert any(one.endswith("360.6, as before it is notched") for one in words)
+
+
+def test_a_tapered_piece_is_checked_by_its_diagonal_alone() -> None:
+    outline = ((0.0, 0.0), (190.0, 0.0), (194.0, 200.0), (0.0, 200.0))
+    piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline)
+    # sqrt(194^2 + 200^2)
+    assert [one for one in texts(page(piece).marks) if one.startswith("corners")] == ["corners 1 to 2: 278.6"]
 
 
 def test_what_a_jet_cannot_make_and_a_corner_without_room_are_said() -> None:

@@ -49,6 +49,20 @@ def test_no_number_of_a_map_is_painted_over_by_the_white_of_the_next():
         assert list(word_faults(page, 20.0)) == []
 
 
+@pytest.mark.parametrize(
+    "seed",
+    [
+        86,  # one leaning edge of a window is two readings: READ ran out of its panel
+        185,  # the printer leaves 20 blank, and a wide tile's picture in the day's list reached its name
+        428,  # tiles that lie turned reach past the surface, to a number in the map's margin
+    ],
+)
+def test_the_campaigns_pages_that_were_too_full(seed):
+    case = random_case(seed)
+    assert case is not None
+    assert list(faults_of(case.plan, asked=case.paper)) == []
+
+
 @pytest.mark.parametrize("name", sorted(SPECIAL))
 def test_sheets_out_of_the_ordinary(name):
     assert list(faults_of(SPECIAL[name]())) == []

@@ -131,3 +131,35 @@ def test_of_a_piece_that_waits_no_size_is_drawn() -> None:
     text = TERN_ROW.replace("what: right corner\n        still to come: 0", "what: next wall\n        still to come: ?")
     (page,) = pages_of(planned(text))
     assert not {"375½", "374", "373", "372", "371"} & set(texts(page.marks))
+
+
+def test_a_window_that_goes_on_above_the_wall_is_drawn_no_higher_than_the_wall(tmp_path: Path) -> None:
+    # The window of the wall ends at 1000 above B, 500 over the wall's top: drawn whole it would lie over the heading.
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        """\
+job: Low wall
+tiles:
+  pale: {size: 248 x 98, thickness: 8, measured: yes}
+surfaces:
+  - name: low wall
+    kind: wall
+    lines: {V: "plumb, middle of the sink", B: "level, top of the worktop"}
+    edges:
+      left: {at: 1000 left of V, true: plumb}
+      right: {at: 1000 right of V, true: plumb}
+      bottom: {at: 0 below B, true: level}
+      top: {at: 500 above B, true: level}
+    windows:
+      - window, 300 left to 300 right of V, 200 to 1000 above B
+    areas:
+      - {name: splash, tile: pale, joint: 2, start: {across: joint on V, up: sits on B}}
+""",
+        encoding="utf-8",
+    )
+    page = pages_of(make_plan(load_job(job)))[0]
+    heading = next(mark.at.y for mark in page.marks if isinstance(mark, Words) and mark.text.startswith("V = "))
+    greys = [mark for mark in page.marks if isinstance(mark, Filled)]
+    tops = [vertex.y for mark in greys for ring in mark.rings for vertex in ring.vertices]
+    assert tops
+    assert max(tops) < heading

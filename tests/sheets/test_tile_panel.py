@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.job import parse_job
 from cutmarks.marks.centres import centre_marks
-from cutmarks.marks.model import CircleMark
+from cutmarks.marks.model import CircleMark, Words
 from cutmarks.marks.template import subject
-from cutmarks.plan import make_plan
+from cutmarks.plan import make_plan, paper_of
+from cutmarks.registering.layouts import page_layout
 from cutmarks.saying.cuts import corner_words, drill_words
 from cutmarks.saying.measures import size_words
 from cutmarks.sheets.build import build_sheets
+from tests.scenes import SCENES
 from tests.sheets.drawn import texts, words_of
 from tests.sheets.special import SPECIAL
 
@@ -205,3 +208,23 @@ def test_what_is_drawn_beside_a_mirrored_sheet_says_how_it_is_seen():
     face, back = build_sheets(SPECIAL["both_faces"]())
     assert "as you face it" in texts(back.marks)
     assert "as you face it" not in texts(face.marks)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_two_holes_stand_in_mark_as_they_do_in_the_drawing(turned):
+    # Hot lies 75 left of cold, whichever of the two the job names first; on the back it lies to its right.
+    plan = SCENES["two_holes"]()
+    (one,) = plan.registrations
+    for back, order in ((False, ["hot", "cold"]), (True, ["cold", "hot"])):
+        registration = replace(one, cuts=one.cuts[::-1] if turned else one.cuts, back=back)
+        (sheet,) = build_sheets(replace(plan, registrations=(registration,)))
+        box = page_layout(paper_of(plan.say), registration.layout).mark
+        names = [
+            (mark.at.x, mark.text)
+            for mark in sheet.marks
+            if isinstance(mark, Words)
+            and mark.text in order
+            and box.min_x <= mark.at.x <= box.max_x
+            and box.min_y <= mark.at.y <= box.max_y
+        ]
+        assert [text for _, text in sorted(names)] == order

@@ -99,7 +99,7 @@ def test_the_figure_stands_beside_its_own_arrow(fixed: tuple[Side, Side], *, bac
 def pictured(sheet) -> set[Side]:
     """The edges that are drawn heavy in the small pictures of the tile beside the figures, one in each.
 
-    A picture is a rectangle as high and wide as the tile is, 248 to 398, and under 20 high.
+    A picture is a rectangle under 20 high and wide; no panel is so small, and no other box has a heavy edge.
     """
     found = set()
     heavy = [mark.rings[0].bounds for mark in sheet.marks if isinstance(mark, Filled)]
@@ -107,7 +107,7 @@ def pictured(sheet) -> set[Side]:
         if not (isinstance(mark, Stroke) and mark.role is Role.BOX and mark.closed):
             continue
         box = Ring(mark.path).bounds
-        if box.height > 20.0 or abs(box.width / box.height - 248.0 / 398.0) > 0.02:
+        if max(box.height, box.width) > 20.0:
             continue
         ends = {
             LEFT: ((box.min_x, box.min_y), (box.min_x, box.max_y)),
@@ -121,8 +121,9 @@ def pictured(sheet) -> set[Side]:
             for side, both in ends.items()
             if all(one.min_x <= x <= one.max_x and one.min_y <= y <= one.max_y for x, y in both)
         ]
-        assert len(edges) == 1
-        found.add(edges[0])
+        if edges:
+            assert len(edges) == 1
+            found.add(edges[0])
     return found
 
 

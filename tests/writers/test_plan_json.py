@@ -53,6 +53,7 @@ def test_the_keys_are_the_published_ones() -> None:
     assert set(read) == {
         *("schema", "job", "fingerprint", "units", "files", "say", "surfaces", "penetrations", "pieces", "counts"),
         *(
+            "contact",
             "findings",
             "assumed",
             "notes",

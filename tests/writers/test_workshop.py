@@ -18,12 +18,14 @@ from cutmarks.errors import JobError, OutputError
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.job import build_job
 from cutmarks.job.shop import Shop
+from cutmarks.marks.model import Words
+from cutmarks.openings.edge_work import EdgeWork
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.how_cut import how_pieces_are_cut
 from cutmarks.plan.model import Supplies, TileStock
 from cutmarks.readings import PatternWay
-from cutmarks.saying.workshop import offcut_words
+from cutmarks.saying.workshop import left_over_words, offcut_words, shared_cuts
 from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, shared_pages, sign_off_pages
 from cutmarks.sides import Side
@@ -155,6 +157,63 @@ def test_the_pages_say_what_is_wanted() -> None:
     assert len(list(roll_labels(made))) == 3
 
 
+def test_a_strip_that_does_not_snap_is_said_of_a_shared_tile() -> None:
+    # 146 with the left end, 146 with the right one, and the saw's 2 beside each: 300 - 2 x 148 leave 4. Of 140 each 16.
+    for wide, strip in ((146.0, "; saw or grind it: the 4 beside it does not snap"), (140.0, "")):
+        left = trimmed("a 1-1", ((0.0, 0.0), (wide, 0.0), (wide, 200.0), (0.0, 200.0)), Side.RIGHT)
+        right = trimmed("a 1-9", ((W - wide, 0.0), (W, 0.0), (W, 200.0), (W - wide, 200.0)), Side.LEFT)
+        made = shop_pack([planned(left, right)])
+        (tile,) = made.shared
+        assert [words.partition("right through")[2] for words in shared_cuts(made, tile)] == [strip, strip]
+        assert f"left over: {W - 2 * wide - 4.0:g} x 200" == left_over_words(tile)
+
+
+def test_a_label_is_upright_on_a_piece_that_is_narrower_than_it() -> None:
+    # 40 and 63 are under the 63.5 of a label, 64 is not; on the roll, 100 wide, all three are.
+    pieces = [
+        trimmed(f"a 1-{n}", ((0.0, 0.0), (w, 0.0), (w, 200.0), (0.0, 200.0)), Side.RIGHT)
+        for n, w in ((1, 40.0), (2, 63.0), (3, 64.0))
+    ]
+    made = shop_pack([planned(*pieces)])
+    for pages, upright in ((label_sheets(made), {"a 1-1", "a 1-2"}), (roll_labels(made), {"a 1-1", "a 1-2", "a 1-3"})):
+        marks = [mark for page in pages for mark in page.marks if isinstance(mark, Words)]
+        assert {mark.text for mark in marks if mark.text.startswith("a 1-") and round(mark.turn) == 90} == upright
+        assert any(f"{w} x 200, tile slate" in mark.text for mark in marks for w in ("40", "63", "64"))
+
+
+@pytest.mark.parametrize(
+    ("finish", "does", "said"),
+    [
+        ("polished", None, "not said: ask before cutting"),
+        ("mitre", True, "the shop"),
+        ("arris", False, "the tiler: leave them as cut, the figures are those of the FACE when finished"),
+        ("as sawn", None, None),
+        ("", None, None),
+    ],
+)
+def test_a_drawing_says_who_works_the_edges(finish: str, does: bool | None, said: str | None) -> None:
+    piece = replace(trimmed("a 1-1", LEFT_HALF, Side.RIGHT), edge_work=(EdgeWork(Side.RIGHT, "window", finish),))
+    plan = planned(piece)
+    plan = replace(plan, shop=replace(plan.shop, edge_work=does))
+    words = texts(piece_page(plan, piece, plan.cuttings[piece.name], "p", OnPage(1, piece.name, "d.dxf")).marks)
+    assert ("edges done by" in words) is (said is not None)
+    assert said is None or said in words
+    assert ("mitre" in words) is (finish == "mitre")
+
+
+def test_who_is_asked_stands_on_the_list_the_drawing_and_the_sheet_to_sign() -> None:
+    for more, who in (
+        ({"contact": "Wren Hollis 01632 960120"}, "Wren Hollis 01632 960120"),
+        ({}, "whoever sent this: the job names no contact"),
+    ):
+        plan = measured(cut="ahead", more=more)
+        made, piece = shop_pack([plan]), plan.pieces[0]
+        page = piece_page(plan, piece, plan.cuttings[piece.name], "p", OnPage(1, piece.name, "d.dxf"))
+        assert who in texts(page.marks)
+        for pages in (cut_list_pages(made), sign_off_pages(made)):
+            assert f"ask {who}" in " ".join(word for one in pages for word in texts(one.marks))
+
+
 def test_a_piece_from_an_offcut_says_of_which(tmp_path: Path) -> None:
     # 140 with the left end and 140 with the right: with the saw's 2 between them both come out of 300.
     ends = trimmed("a 1-1", LEFT_HALF, Side.RIGHT), trimmed("a 1-9", RIGHT_HALF, Side.LEFT)
@@ -225,7 +284,8 @@ def test_a_tapered_piece_has_one_figure_wherever_it_is_told(tmp_path: Path) -> N
     )
     assert (
         row["how it is cut"]
-        == "by saw: snap or saw 143.2 from the left at the bottom, 136.9 at the top of the whole tile"
+        == "out of a shared tile: by shared-tiles.pdf first; out of a whole one by saw: snap or saw 143.2 from the "
+        "left at the bottom, 136.9 at the top of the whole tile"
     )
     assert "_143.2x200_" in row["drawing"]
     # The longer way across: from the lower right, 143.2, to the upper left.
@@ -302,8 +362,8 @@ def test_digits_on_labels_are_those_of_the_jobs_on_every_page(tmp_path: Path) ->
     for number in made.numbered:
         for one in number.pieces:
             assert f"job {one.plan.fingerprint}, piece {one.piece.fingerprint}" in labels
-            assert f"no. {number.number}, drawing {number.first.piece.fingerprint}" in labels
-    assert labels.count("SIGN FIRST") == 4
+            assert any(f"to fix, drawing {number.first.piece.fingerprint}" in words for words in labels)
+    assert sum(words.startswith("SIGN FIRST") for words in labels) == 4
     signs = [word for page in sign_off_pages(made) for word in texts(page.marks)]
     assert signs.count(f"job {ahead.fingerprint}") == 4
     assert all(f"piece {piece.fingerprint}" in signs for piece in ahead.pieces)
@@ -349,7 +409,7 @@ def test_a_panel_that_gives_several_pieces_is_drawn_with_its_cuts(tmp_path: Path
         {"bay 2-1": (104, 0, 0), "bay 2-2": (104, 405, 2)},
         {"bay 2-1": (0, 405, 2), "bay 2-2": (0, 0, 0)},
     )
-    assert any(word.endswith("its UP down") for word in said)
+    assert any("its UP down, no. " in word for word in said)
     found = {row["pieces"]: row["from offcuts"] for row in rows((tmp_path / "out" / "cut-list.csv").read_bytes())}
     assert found["bay 2-1"] == "bay 2-1 out of shared tile 1"
 

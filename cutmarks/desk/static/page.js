@@ -6,7 +6,7 @@
   const tab = Math.random().toString(36).slice(2);
   const at = (id) => document.getElementById(id);
   const all = (what, under = document) => Array.from(under.querySelectorAll(what));
-  const seen = { version: "", says: {}, drawings: [], asked: 0, drawn: "" };
+  const seen = { version: "", says: {}, drawings: [], asked: 0, drawn: "", formLost: false };
   let sending = Promise.resolve();
   let waiting = 0;
 
@@ -60,8 +60,31 @@
   addEventListener("pointerdown", () => { pressed = true; }, true);
   for (const end of ["pointerup", "pointercancel", "blur"]) addEventListener(end, lift, true);
 
+  /* What is looked at stays where it is on the screen while notes come and go, and while the form is made anew: the
+     field that is typed into, or else the first to be seen that is still there afterwards. */
+  const KEPT = ["path", "said", "add"];
+  const placeOf = (one) => KEPT.filter((name) => one.dataset[name] !== undefined)
+    .map((name) => `[data-${name}="${CSS.escape(one.dataset[name])}"]`)[0];
+  const steady = (change) => {
+    const under = document.querySelector(".bar").getBoundingClientRect().bottom;
+    const shown = all("[data-path], [data-said], [data-add]", at("form"))
+      .map((one) => ({ one, top: one.getBoundingClientRect().top, place: placeOf(one) }))
+      .filter(({ top }) => top >= under && top < innerHeight);
+    const first = shown.find(({ one }) => one === document.activeElement);
+    change();
+    for (const { place, top } of first ? [first, ...shown] : shown) {
+      const now = document.querySelector(place);
+      if (!now) continue;
+      scrollBy(0, now.getBoundingClientRect().top - top);
+      return;
+    }
+  };
+
   /* ---- banners and state ---- */
   const banner = (name, words, buttons = []) => {
+    if (words || document.querySelector(`[data-banner="${name}"]`)) steady(() => bannered(name, words, buttons));
+  };
+  const bannered = (name, words, buttons) => {
     let one = document.querySelector(`[data-banner="${name}"]`);
     if (!words) { if (one) one.remove(); return; }
     if (one && one.dataset.words === words) return;
@@ -103,7 +126,8 @@
   const say = (words) => banner("fault", words, words ? [["Good", () => banner("fault", "")]] : []);
 
   /* ---- sentences beside the fields ---- */
-  const putSays = (says) => {
+  const putSays = (says) => steady(() => saysPut(says));
+  const saysPut = (says) => {
     seen.says = says;
     for (const place of all("[data-says]")) {
       const said = says[place.dataset.says] || [];
@@ -121,8 +145,54 @@
     }
   };
 
+  /* ---- why there is no pack yet, and the way to each place ---- */
+  const MOST_PLACES = 5;
+  const placed = (key) => document.querySelector(`[data-path="${CSS.escape(key)}"]`)
+    || document.querySelector(`[data-thing="${CSS.escape(key)}"]`);
+  const called = (key) => {
+    const one = placed(key);
+    if (!one) return "the file";
+    const thing = one.closest("[data-thing]");
+    const title = thing && thing.querySelector("legend, h2");
+    const label = one.dataset.path !== undefined && one.closest(".row").querySelector("label");
+    return [title && title.textContent.trim(), label && label.textContent.trim()].filter(Boolean).join(", ");
+  };
+  const toPlace = async (key) => {
+    if (at("panel-form").hidden && placed(key)) await choose(at("tab-form"));
+    const one = placed(key) || at("top-says");
+    one.scrollIntoView({ block: "center" });
+    const field = one.dataset.path !== undefined ? one : one.querySelector("input, select, button");
+    if (field) field.focus({ preventScroll: true });
+  };
+  const way = (label, act) => {
+    const button = make("button", label, { type: "button", className: "plain" });
+    button.addEventListener("click", act);
+    return button;
+  };
+  const why = (...lines) => at("make-why").replaceChildren(...lines.map((parts) => {
+    const line = make("p");
+    line.append(...parts);
+    return line;
+  }));
+  const whyOpen = (says) => {
+    const open = Object.entries(says).map(([key, said]) => [key, said.find((one) => one.level !== "read")]).filter(([, said]) => said);
+    const rest = open.length - MOST_PLACES;
+    why(["No pack yet. What is still open:"],
+      ...open.slice(0, MOST_PLACES).map(([key, said]) => [way(called(key), () => toPlace(key)), ` ${said.text}`]),
+      ...(rest > 0 ? [[`And ${rest} more.`]] : []));
+  };
+  const whyNot = (answer) => {
+    if (answer.able) why();
+    else if (answer.undecided.length) why([`No pack yet: ${answer.undecided.join(", ")} has no start. `, way("Choose one, or type it into the area", () => at("starts").focus())]);
+    else why(["No pack yet: there is nothing to cut. Add what comes through, or a tile and where it goes. ", way("To the form", () => toPlace('["surfaces", 0]'))]);
+  };
+
   /* ---- looking ---- */
   const SHOWN = ["drawings", "findings", "unlooked", "lands"];
+  const older = (is) => {
+    for (const id of SHOWN) at(id).classList.toggle("old", is);
+    at("lands-old").hidden = !is;
+  };
   const look = async () => {
     const mine = ++seen.asked;
     const current = () => mine === seen.asked;
@@ -143,12 +213,14 @@
     if (answer.faults) {
       const count = Object.values(answer.says).flat().filter((one) => one.level !== "read").length;
       at("seen-note").textContent = `${count === 1 ? "1 thing is" : `${count} things are`} still open on the left${seen.drawings.length ? ": this is as it was before" : ""}.`;
-      for (const id of SHOWN) at(id).classList.toggle("old", true);
+      older(seen.drawings.length > 0);
+      whyOpen(answer.says);
       for (const id of ["make", "make-shop"]) at(id).disabled = true;
       return;
     }
     at("seen-note").textContent = "";
-    for (const id of SHOWN) at(id).classList.toggle("old", false);
+    older(false);
+    whyNot(answer);
     at("make").disabled = !answer.able;
     at("make-shop").disabled = !answer.able || !answer.pieces.length;
     draw(answer.drawings);
@@ -231,7 +303,8 @@
     button.replaceWith(box);
     field.focus();
   };
-  const find = (answer) => {
+  const find = (answer) => steady(() => foundAt(answer));
+  const foundAt = (answer) => {
     const findings = answer.findings;
     all("[data-found]").forEach((one) => one.replaceChildren());
     for (const one of findings) {
@@ -261,16 +334,29 @@
   };
 
   /* ---- the form ---- */
-  const put = async (focus = "") => {
+  /* One after the other, so that the last that is shown is the newest. One that failed is made when we look round. */
+  let putting = Promise.resolve();
+  const put = (focus = "") => {
+    putting = putting.catch(() => {}).then(() => formed(focus));
+    return putting;
+  };
+  const formed = async (focus) => {
     const held = focus || (document.activeElement && document.activeElement.dataset && document.activeElement.dataset.path) || "";
     let answer;
+    seen.formLost = true;
     try { answer = await ask("form"); } catch (error) { return; }
     await still();
     if (answer.superseded) return;
     if (answer.fault) { say(answer.fault); return; }
+    seen.formLost = false;
+    steady(() => formPut(answer, held, focus));
+    body.dataset.formed = answer.version;
+  };
+  const formPut = (answer, held, focus) => {
     /* What was typed meanwhile, and has not been sent, is typed into the new form again. */
     const open = all("[data-path]", at("form")).filter((one) => one.dataset.was !== undefined && one.value !== one.dataset.was);
     const here = document.activeElement, caret = here && here.dataset && here.dataset.path && "selectionStart" in here ? [here.selectionStart, here.selectionEnd] : null;
+    const lines = all("[data-said]", at("form")).map((one) => ({ place: placeOf(one), words: one.value, here: one === here }));
     if (answer.html) {
       at("form").innerHTML = answer.html; // made by the server's templates, which escape what a job says
       at("title").textContent = answer.title || job;
@@ -285,14 +371,19 @@
     } else {
       at("form").replaceChildren(make("p", "The form is here again once the file can be read.", { className: "quiet" }));
     }
-    putSays(answer.says);
+    for (const { place, words, here: typing } of lines) {
+      const line = document.querySelector(place);
+      if (!line) continue;
+      line.value = words;
+      if (typing) line.focus({ preventScroll: true });
+    }
+    saysPut(answer.says);
     const field = held && document.querySelector(`[data-path="${CSS.escape(held)}"]`);
     if (field) {
-      field.focus();
+      field.focus({ preventScroll: !focus });
       if (focus && field.select) field.select();
       else if (caret && field.setSelectionRange) field.setSelectionRange(...caret);
     }
-    body.dataset.formed = answer.version;
   };
 
   const timers = new Map();
@@ -393,7 +484,11 @@
     const field = event.target;
     if (event.key !== "Enter" || field.dataset.said === undefined || !field.value.trim()) return;
     event.preventDefault();
-    await whole("add", { path: JSON.parse(field.dataset.said), kind: field.dataset.kind, said: field.value });
+    const words = field.value, place = placeOf(field);
+    field.value = ""; // it is empty for the next; what was said has a box of its own
+    const answer = await whole("add", { path: JSON.parse(field.dataset.said), kind: field.dataset.kind, said: words });
+    const line = document.querySelector(place);
+    if (answer.fault && line && !line.value) line.value = words;
   });
   const focusIn = (key) => {
     const thing = document.querySelector(`[data-thing="${CSS.escape(key)}"]`);
@@ -763,7 +858,9 @@
     try { answer = await ask("state"); } catch (error) { banner("gone", "cutmarks page has ended, or is not answering: what is typed now is not kept. Start it again."); return; }
     banner("gone", "");
     if (waiting || timers.size || textTimer || seen.version !== before) return;
-    if (took(answer)) { if (at("panel-text").hidden) await put(); else await text(); look(); }
+    const changed = took(answer);
+    if (changed || seen.formLost) { if (at("panel-text").hidden) await put(); else await text(); }
+    if (changed) look();
   };
   setInterval(follow, 3000);
   addEventListener("focus", follow);

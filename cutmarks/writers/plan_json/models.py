@@ -559,6 +559,7 @@ class PlanJson(JsonModel):
     findings: list[FindingJson]
     assumed: list[str]
     notes: list[str] = Field(description="The tiler's own remarks, each with what it is about.")
+    contact: str = Field(description="Who is asked about the job, a name and a telephone number; empty: not said.")
     sure: list[SureJson]
     found: list[FoundJson]
     clearances: list[ClearanceJson] = Field(description="The fittings of surfaces that have no tiles.")

@@ -95,6 +95,7 @@ def write_json(plan: Plan, files: Iterable[str], digests: Mapping[str, Digest], 
             "to_buy": _to_buy(plan),
             "assumed": list(plan.assumed),
             "notes": list(plan.notes),
+            "contact": plan.contact,
             **{key: [] for key in lists},
             "seal": "",
         }

@@ -31,6 +31,8 @@ def put_answers(body: etree._Element) -> None:
         ("moving", "", "moved", (words.moving_words(SLOT), ("sheet",))),
         ("moved", "", "moved", moved),
         ("moved-on", "", "moved", moved_on),
+        ("moves-too", "", "moved", (words.moves_too_words(SLOT, SLOT), ("hole", "others"))),
+        ("moved-there", "", "moved", (words.moved_there_words(SLOT, SLOT), ("hole", "others"))),
         ("nothing-left", _STOP, "stop", none_left),
         ("too-wide", _STOP, "stop", too_wide),
     ):
@@ -40,7 +42,8 @@ def put_answers(body: etree._Element) -> None:
         put_sentence(put(line, "span"), sentence, slots)
     _put_steps(put(body, "template", id="t-steps"))
     put(put(body, "template", id="t-as"), "button", words.AS_EXPECTED, data_do="as", aria_pressed="false")
-    put(put(body, "template", id="t-read"), "span", words.READ, class_="ticked")
+    put(put(body, "template", id="t-read"), "span", words.ALL_READ, class_="ticked")
+    put(put(body, "template", id="t-moved-at"), "span", words.MOVED_THERE, class_="ticked")
     count = put(put(body, "template", id="t-count"), "span", class_="count", role="status")
     put(count, "b", words.NOT_YET, class_="less").tail = " "
     put_sentence(put(count, "span"), words.read_so_far_words(SLOT, SLOT), ("read", "of"))

@@ -6,6 +6,8 @@
   var plan = JSON.parse(document.getElementById("plan").textContent);
   var body = document.body;
   var STEP = plan.step, SIDES = ["left", "right", "bottom", "top"];
+  // The pieces that a hole lies in, by its name.
+  var sharing = Object.create(null);
   // What is as it mostly is does not stand in the page.
   plan.pieces.forEach(function (piece) {
     piece.c.forEach(function (cut) {
@@ -13,6 +15,7 @@
       cut.r = cut.r || [0, 0];
       cut.m = cut.m || [0, 0];
       cut.i = cut.i || [];
+      sharing[cut.h] = (sharing[cut.h] || []).concat([piece]);
       cut.t.concat(cut.g, cut.i).forEach(function (row) { row.z = piece.z[row.a]; });
     });
     piece.o.forEach(function (opening) { opening.z = piece.z[opening.a]; });
@@ -271,6 +274,34 @@
     window.scrollTo(0, 0);
   }
 
+  // Where else a hole was found moved, by the names of the pieces, on an axis that is not read here (or not yet): it is
+  // the same hole in each piece that it lies in.
+  function movedThere(piece, index) {
+    var own = piece.c[index], shared = sharing[own.h];
+    if (own.d || shared.length < 2) return [];
+    var sum = count(readingsOf(piece, "c." + index), stateOf(piece)), whole = sum.read === sum.of;
+    var open = [0, 1].filter(function (axis) {
+      return !whole || !own.k.some(function (check) { return check.a === axis; });
+    });
+    return shared.filter(function (other) {
+      return other !== piece && kept[other.f] && other.c.some(function (cut, i) {
+        if (cut.h !== own.h) return false;
+        var on = moves(cut, i, stateOf(other)).on;
+        return open.some(function (axis) { return on[axis]; });
+      });
+    }).map(function (other) { return other.n; });
+  }
+
+  // In which other pieces the rest of a hole that moved here has yet to follow.
+  function toFollow(piece, index) {
+    var hole = piece.c[index].h;
+    return sharing[hole].filter(function (other) {
+      return other !== piece && other.c.some(function (cut, i) {
+        return cut.h === hole && movedThere(other, i).indexOf(piece.n) >= 0;
+      });
+    }).map(function (other) { return other.n; });
+  }
+
   function draw() {
     var at = nextOne();
     show("m-all-fixed", at < 0 && plan.pieces.length > 0);
@@ -288,6 +319,9 @@
         link.appendChild(said);
       });
       var piece = plan.pieces[link.getAttribute("data-listed")], sum = count(readings(piece), state);
+      if (piece.c.some(function (cut, i) { return movedThere(piece, i).length; })) {
+        link.appendChild(document.getElementById("t-moved-at").content.cloneNode(true));
+      }
       if (sum.of && sum.read === sum.of) link.appendChild(document.getElementById("t-read").content.cloneNode(true));
     });
     drawHeld();
@@ -346,7 +380,10 @@
     });
     var sum = count(readings(piece).filter(function (one) { return one.of[0] === "c"; }), state);
     piece.c.forEach(function (cut, i) { drawCut(section, piece, i, results[i], stop); });
-    each(section, ".print", function (one) { one.hidden = moved; });
+    var there = piece.c.map(function (cut, i) { return movedThere(piece, i); });
+    each(section, ".print", function (one) {
+      one.hidden = moved || there.some(function (names) { return names.length; });
+    });
     if (piece.c.length) {
       var last = section.querySelector('[data-answers="' + (piece.c.length - 1) + '"]');
       if (stop && !planned) tell(last, "held", {});
@@ -355,14 +392,21 @@
       var told = sum.read < sum.of ? "moving" : right ? "moved" : "moved-on";
       if (marked && !stop) tell(last, told, { sheet: piece.f, right: right });
     }
+    piece.c.forEach(function (cut, i) {
+      var answers = section.querySelector('[data-answers="' + i + '"]'), others = stop ? [] : toFollow(piece, i);
+      if (there[i].length) tell(answers, "moved-there", { hole: cut.h, others: there[i].join(", ") });
+      if (others.length) tell(answers, "moves-too", { hole: cut.h, others: others.join(", ") });
+    });
     each(section, ".planned-size", function (one) { one.hidden = false; });
     var fits = piece.o.map(function (opening, i) { return drawOpening(section, piece, i, state); });
     // What stops is neither cut nor fixed; what is ticked already can be taken back.
+    var whole = count(readings(piece), state);
     var stops = stop || !adds || section.hasAttribute("data-stops") || fits.indexOf(false) >= 0;
     each(document, ".foot [data-tick]", function (button) {
       var ticked = !!state.t[button.getAttribute("data-tick")];
       button.setAttribute("aria-pressed", String(ticked));
       button.disabled = stops && !ticked;
+      button.classList.toggle("early", whole.read < whole.of);
     });
   }
 

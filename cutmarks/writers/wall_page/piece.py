@@ -22,6 +22,7 @@ from cutmarks.saying.cuts import (
     corner_words,
     drill_words,
     middle_parts,
+    reaches_words,
     rest_words,
 )
 from cutmarks.saying.edge_work import edge_work_words
@@ -32,6 +33,7 @@ from cutmarks.saying.infills import AT_END, InfillRead, infills_read, unread_lin
 from cutmarks.saying.measures import figures_shown, shown, size_words
 from cutmarks.saying.pieces import edges_words, shape_words
 from cutmarks.saying.seen import Seen, seen
+from cutmarks.sides import Side
 from cutmarks.units import say, say_down, say_up
 from cutmarks.writers.number import number as number_of
 from cutmarks.writers.wall_page import figures
@@ -74,7 +76,7 @@ def put_piece(
     _openings(section, plan, piece, openings, ends, shown_ends)
     _mark(section, plan, piece, views, by, stopped)
     _size(section, plan, piece, bool(openings))
-    _also(section, plan, piece)
+    _also(section, plan, piece, any(view.registration.back for view in views))
     return figures.of_piece(
         piece,
         [
@@ -163,7 +165,8 @@ def _check(
     group: etree._Element, plan: Plan, piece: CutPiece, cut: Cut, check: WallCheck, box: str, is_cut: bool
 ) -> None:
     put(group, "p", f"from {read_from(plan, piece, check)}", class_="from")
-    pair = put(group, "div", class_="pair")
+    # The boxes stand as the two sides do on the wall: read from the right, the near one is the right one.
+    pair = put(group, "div", class_="pair from-right" if check.side is Side.RIGHT else "pair")
     ends = [(check.near, words.MIDDLE)] if check.to_middle else [(check.near, words.NEAR), (check.far, words.FAR)]
     for number, (mm, what) in enumerate(ends):
         _box(pair, f"{box}.{number}", say(mm, plan.say.style), what, is_cut)
@@ -207,6 +210,8 @@ def _mark(
             put(marked, "p", may_be, class_="may-be")
         if not stopped:
             _checks(marked, own, cut, index)
+            for rest in filter(None, (rest_words(view, figures.own_cut(view, cut)) for view in own[:1])):
+                put(marked, "p", rest, class_="rest")
             for said in _of_the_cut(own, cut):
                 put(marked, "p", said, class_="planned", data_cut=str(index))
             _middle(marked, own, cut, index)
@@ -232,12 +237,15 @@ def _checks(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int)
         measures = checked(view, figures.own_cut(view, cut))
         if not measures:
             continue
-        line = put(marked, "p", words.CHECK, class_="check")
-        for position, measure in enumerate(measures):
+        reaches = [reaches_words(figures.own_cut(view, cut), measure) for measure in measures]
+        alike = len(set(reaches)) == 1
+        line = put(marked, "p", f"{words.CHECK} {reaches[0]}: " if alike else f"{words.CHECK}: ", class_="check")
+        for position, (measure, reach) in enumerate(zip(measures, reaches, strict=True)):
             _, rest = shown(measure.values[-1], measure.side, view.piece, view.style)
             end = "" if position == len(measures) - 1 else ", "
             figure = put(line, "span", rest, data_check=f"{index}.{check_number}")
-            figure.tail = f" from the {view.names[measure.side.opposite]}{end}"
+            to = "" if alike else f" {reach}"
+            figure.tail = f"{to} from the {view.names[measure.side.opposite]}{end}"
             check_number += 1
 
 
@@ -263,7 +271,7 @@ def _of_the_cut(views: Sequence[Seen], cut: Cut) -> Iterator[str]:
     """What else is said of a cut as it was planned."""
     for view in views[:1]:
         own = figures.own_cut(view, cut)
-        yield from filter(None, (drill_words(view, own), rest_words(view, own), corner_words(view, own)))
+        yield from filter(None, (drill_words(view, own), corner_words(view, own)))
 
 
 def _middle(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int) -> None:
@@ -273,13 +281,17 @@ def _middle(marked: etree._Element, views: Sequence[Seen], cut: Cut, index: int)
         if not figures.bites(own):
             continue
         line = put(marked, "p", ITS_MIDDLE, class_="middle", data_cut=str(index))
-        number = 0
+        number, is_off = 0, False
         for position, (measure, figure, said) in enumerate(middle_parts(view, own)):
             told = put(line, "span", figure)
             told.tail = f" {said}" if position else f" {said}, "
             if measure is not None:
                 told.attrib["data-middle"] = f"{index}.{number}"
                 number += 1
+            else:
+                is_off = True
+        if is_off:
+            put(marked, "p", words.CLAMP_SCRAP, class_="middle")
 
 
 def _openings(
@@ -334,10 +346,12 @@ def _size(section: etree._Element, plan: Plan, piece: CutPiece, is_read: bool) -
         put(section, "p", shape, class_="size planned-size" if is_read else "size")
 
 
-def _also(section: etree._Element, plan: Plan, piece: CutPiece) -> None:
+def _also(section: etree._Element, plan: Plan, piece: CutPiece, is_back: bool) -> None:
     """Its edges, what else the job says of it, and what must be known before it is cut."""
     group = put(section, "div", class_="also")
-    for said in (*edges_words(piece), *edge_work_words(piece, plan.say.style)):
+    for said in edges_words(piece):
+        put(group, "p", f"{said}, {words.ON_ITS_FACE}" if is_back else said)
+    for said in edge_work_words(piece, plan.say.style):
         put(group, "p", said)
     for note in piece.notes:
         put(group, "p", f"note, {note}")
