@@ -124,16 +124,19 @@ def _border(at: XY, way: XY, w: float, h: float) -> XY:
 
 def _joined(outline: Region[Tile], lines: Sequence[SawLine]) -> Iterator[SawLine]:
     """Lines that lie on one line and look the same way, with nothing of the piece between them, as one cut."""
-    left = list(lines)
+    left = [(line, line.way) for line in lines]
     while left:
-        one = left.pop(0)
+        one, (x, y) = left.pop(0)
+        # An outline of many corners has as many directions: only what looks the same way is held against one another.
+        alike = [other for other, (dx, dy) in left if x * dx + y * dy >= 1.0 - TOUCH]
         again = True
         while again:
             again = False
-            for other in left:
+            for other in alike:
                 joined = _one_cut(outline, one, other) or _one_cut(outline, other, one)
                 if joined is not None:
-                    left.remove(other)
+                    alike.remove(other)
+                    left.remove((other, other.way))
                     one, again = joined, True
                     break
         yield one
