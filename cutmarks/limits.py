@@ -59,15 +59,19 @@ class Limits(Struct, frozen=True):
     least_bite: Limit = Limit(
         0.5, COMMON + ": a web or bite this thin breaks off", "a thinner bridge, or a smaller bite, stops"
     )
-    thin_bridge: Limit = Limit(30.0, COMMON, "bridge of a wall tile under which it is worth a look")
-    floor_bridge: Limit = Limit(30.0, COMMON, "bridge of a floor tile under which it is worth a look")
+    thin_bridge: Limit = Limit(
+        30.0, COMMON, "bridge of a wall tile under which it is worth a look; bridge part may be less"
+    )
+    floor_bridge: Limit = Limit(
+        30.0, COMMON, "bridge of a floor tile under which it is worth a look; bridge part may be less"
+    )
     panel_bridge: Limit = Limit(
         80.0, "makers' guidelines for large panels: 70 to 80", "bridge of a large panel under which it is worth a look"
     )
     glass_bridge: Limit = Limit(
         50.0,
         "glass splashbacks, by analogy: cut-out to edge and between cut-outs 50",
-        "bridge of glass under which it is worth a look",
+        "bridge of glass under which it is worth a look; bridge part may be less",
     )
     bridge_part: Limit = Limit(
         0.25,
@@ -335,6 +339,21 @@ class Limits(Struct, frozen=True):
     )
     cut_per_spare: Limit = Limit(20.0, COMMON, "trimmed pieces to one spare", "count", 1000.0, 1.0)
     butter_skim: Limit = Limit(1.0, COMMON, "adhesive skimmed on the back of a tile that is buttered", "mm", 10.0)
+    kept_whole: Limit = Limit(
+        2.0, COMMON, "whole tiles of each kind that are kept for a repair; said, and not in the count", "count", 100.0
+    )
+    bead_depth: Limit = Limit(
+        6.0,
+        COMMON + ": over a backing strip where a joint is deeper",
+        "how deep silicone is put into a joint",
+        "mm",
+        50.0,
+        1.0,
+    )
+    bead_over: Limit = Limit(
+        0.2, COMMON, "silicone over what the joints hold: tooled off, and left in the nozzle", "part", 2.0
+    )
+    tube: Limit = Limit(310.0, COMMON, "millilitres in a tube of silicone", "count", 1000.0, 50.0)
     # How it is cut.
     disc_past: Limit = Limit(
         3.0, COMMON, "how far a disc reaches past the tile's other face where it stops", "mm", 50.0, 0.1

@@ -40,12 +40,13 @@ class Reading(Struct, frozen=True):
     how  "sides": both sides of the thing, low <= high; "centre": low is the middle; "low" / "high": low is the side of
          the thing with the smaller / larger coordinate (near and far are resolved by the parser: near is the side
          towards what it is read from); "level with": the middle is `low` from that of the hole named `other`;
-         "course": low (and high) up from the bottom edge of course `course` of `area` (None: the only area).
+         "course": low (and high) up from the bottom edge of course `course` of `area` (None: the only area);
+         "onward": low is the lower side of a window, which goes on past the edge above.
     low, high  signed mm from `start`: right and up positive for a line, inward positive for an edge.
     text the phrase as written, for messages.
     """
 
-    how: Literal["sides", "centre", "low", "high", "level with", "course"]
+    how: Literal["sides", "centre", "low", "high", "level with", "course", "onward"]
     low: float
     high: float | None
     start: From | None
@@ -175,6 +176,10 @@ SHARP = Corners()
 """Left as they are."""
 
 
+LONGEST_LAYER = 31
+"""The letters of a layer's name that the oldest DXF takes."""
+
+
 class ShopLayers(Struct, frozen=True):
     """What a shop calls its layers: outlines, what is cut out of them, open cut paths, holes in inside corners."""
 
@@ -182,6 +187,19 @@ class ShopLayers(Struct, frozen=True):
     inner: str = "INNER-NOMINAL"
     open: str = "OPEN-NOMINAL"
     holes: str = "HOLES-NOMINAL"
+
+    def behind(self, word: str) -> ShopLayers:
+        """The layers of what must not be cut yet: a word before each, so that no machine takes them for its own.
+
+        Our own names behind it where the shop's would be longer than an old DXF takes.
+
+        >>> ShopLayers("CUT", "CUT").behind("WAIT").outer
+        'WAIT_CUT'
+        """
+        own = (self.outer, self.inner, self.open, self.holes)
+        if max(map(len, own)) + len(word) + 1 > LONGEST_LAYER:
+            own = (LAYERS.outer, LAYERS.inner, LAYERS.open, LAYERS.holes)
+        return ShopLayers(*(f"{word}_{name}" for name in own))
 
 
 LAYERS = ShopLayers()
@@ -192,6 +210,7 @@ class ShopWishes(Struct, frozen=True):
     """What the shop that cuts asked for; the figures in mm.
 
     outline, place, over  tolerance: of the outline, of where holes are, and how far a hole may be over its diameter.
+    arris        how wide an arris that is taken off, or a chip, may be on the face.
     pierce       how much room a jet needs to begin in what is cut out; least_radius: what it leaves in a corner itself.
     least_hole   a smaller hole is drilled.
     back         a view of the back too, in a file that says so.
@@ -209,6 +228,7 @@ class ShopWishes(Struct, frozen=True):
     outline: float = 0.5
     place: float = 0.5
     over: float = 1.0
+    arris: float = 0.5
     pierce: float = 8.0
     least_radius: float = 1.0
     least_hole: float = 10.0

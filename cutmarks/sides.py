@@ -53,6 +53,14 @@ class Side(StrEnum):
         """The other side of the same axis."""
         return _OPPOSITE[self]
 
+    def turned(self, quarters: int) -> Side:
+        """The side that it lies on once its tile is turned so many quarters, against the clock.
+
+        >>> Side.LEFT.turned(1)
+        <Side.BOTTOM: 'bottom'>
+        """
+        return _ROUND[(_ROUND.index(self) + quarters) % len(_ROUND)]
+
     @property
     def mirrored(self) -> Side:
         """The same side of a tile as it is called from behind."""
@@ -61,6 +69,8 @@ class Side(StrEnum):
 
 _OPPOSITE = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT, Side.BOTTOM: Side.TOP, Side.TOP: Side.BOTTOM}
 SIDES: tuple[Side, ...] = tuple(Side)
+_ROUND = (Side.LEFT, Side.BOTTOM, Side.RIGHT, Side.TOP)
+"""As they follow one another when a tile is turned a quarter round, against the clock."""
 ON_AXIS: Mapping[Axis, tuple[Side, Side]] = {"across": (Side.LEFT, Side.RIGHT), "up": (Side.BOTTOM, Side.TOP)}
 """The two sides of an axis, the one that a coordinate grows from first."""
 

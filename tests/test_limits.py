@@ -25,6 +25,7 @@ from cutmarks.plan.choices import choices_of
 from cutmarks.readings import Disc
 from cutmarks.registering.calibration import Calibration, Scale
 from cutmarks.rooms.judging import Looked, judged
+from cutmarks.saying.buying import buy_lines
 from cutmarks.saying.shop import mass_words
 from cutmarks.saying.starts import start_said
 from cutmarks.sheets.jobsheet import jobsheet_pages
@@ -166,6 +167,10 @@ def for_the_shop(plan: Plan) -> object:
 
 def bought(plan: Plan) -> object:
     return what_to_buy(plan)
+
+
+def bought_in_words(plan: Plan) -> object:
+    return buy_lines(what_to_buy(plan), plan)
 
 
 def weighed(plan: Plan) -> object:
@@ -392,6 +397,11 @@ SCENES: Mapping[str, Scene] = {
     # 148½ at both ends of each course: of 297 they come from one tile where the saw takes nothing.
     "kerf": Scene(trimmed(left={"at": "751.5 left of V"}, right={"at": "751.5 right of V"}), 0, look=bought),
     "butter_skim": Scene(job(tile={"notch": 8, "buttered": "yes"}), 2, look=bought),
+    # A wall's joints for silicone, 3 wide: a metre of them takes 18 ml at 6 deep, 21.6 with a fifth over.
+    "kept_whole": Scene(job(), 5, look=bought_in_words),
+    "bead_depth": Scene(trimmed(left={"gap": 3}), 12, look=bought_in_words),
+    "bead_over": Scene(trimmed(left={"gap": 3}), "100 %", look=bought_in_words),
+    "tube": Scene(trimmed(left={"gap": 3}), 50, look=bought_in_words),
     # How it is cut: a box is plunged, 16 x 190 takes 8½ x 97 of each corner at a crossing, a round notch is a row.
     "disc_past": Scene(job(box(), tile={"thickness": 9}), 5, look=cut_how, tools=Tools(discs=(Disc(115.0),))),
     "relief_hole": Scene(job(box()), 8, look=cut_how),

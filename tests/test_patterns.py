@@ -3,6 +3,8 @@
 import importlib
 import pkgutil
 import re
+from re._constants import LITERAL
+from re._parser import parse
 
 import pytest
 
@@ -24,6 +26,75 @@ def test_every_late_pattern_of_the_house_can_be_compiled():
     assert len({id(value) for _, value in found}) > 50  # there were 79 when this was written
     for _, value in found:
         value.search("")
+
+
+def must_have(parsed, needs) -> bool:
+    """Whether each text that a parsed pattern matches has one of `needs`, told by what the pattern is made of."""
+    run = ""
+    for kind, what in parsed:
+        match str(kind):
+            case "LITERAL":
+                run += chr(what).lower()
+                if any(need in run for need in needs):
+                    return True
+                continue
+            case "SUBPATTERN":
+                if must_have(what[-1], needs):
+                    return True
+            case "BRANCH":
+                # What stands before alternatives goes on into each of them.
+                before = [(LITERAL, ord(sign)) for sign in run]
+                if all(must_have([*before, *one], needs) for one in what[1]):
+                    return True
+            case "MAX_REPEAT" | "MIN_REPEAT":
+                if what[0] > 0 and must_have(what[2], needs):
+                    return True
+            case "IN":
+                signs = [chr(one) for how, one in what if str(how) == "LITERAL"]
+                others = [range(one[0], one[1] + 1) for how, one in what if str(how) == "RANGE"]
+                signs += [chr(code) for span in others for code in span]
+                kinds = {str(how) for how, _ in what}
+                # Signs beyond ASCII are looked at by the pattern itself.
+                if kinds <= {"LITERAL", "RANGE"} and all(one in needs for one in signs if one.isascii()):
+                    return True
+        run = ""
+    return False
+
+
+def test_what_a_pattern_needs_is_in_all_that_it_matches():
+    needing = [(name, value) for name, value in every_late_pattern() if value.needs]
+    assert len({id(value) for _, value in needing}) > 15  # there were 18 when this was written
+    for name, value in needing:
+        assert must_have(parse(value.pattern, value.flags), value.needs), name
+
+
+@pytest.mark.parametrize(
+    ("pattern", "needs", "has"),
+    [
+        ("a(b|cd)e", ("b", "cd"), True),
+        ("a(b|cd)e", ("b",), False),
+        ("a(?:b)?", ("b",), False),
+        ("[-+]1", ("-", "+"), True),
+        ("[-+]1", ("-",), False),
+        ("[^a]b+", ("b",), True),
+    ],
+)
+def test_the_look_at_what_a_pattern_is_made_of_can_say_no(pattern, needs, has):
+    assert must_have(parse(pattern), needs) is has
+
+
+def test_where_a_text_lacks_what_is_needed_nothing_is_compiled_and_nothing_found(monkeypatch):
+    compiled = []
+    whole = re.compile
+    monkeypatch.setattr(re, "compile", lambda *given: compiled.append(given) or whole(*given))
+    own = late(r"(?P<much>\d+) ?joints?", re.IGNORECASE, ("joint",))
+    assert own.match("3") is own.search("15 copper") is own.fullmatch("") is None
+    assert own.sub("-", "3 mm") == "3 mm"
+    assert compiled == []
+    assert own.match("3 JOINT")["much"] == "3"
+    # A long s is an s to a pattern that looks away from capitals, and to lower() it is not.
+    assert late("spacers", re.IGNORECASE, ("spacers",)).search("2 \u017fpacer\u017f") is not None
+    assert len(compiled) == 2
 
 
 def test_a_late_pattern_finds_what_one_compiled_at_once_finds():

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from cutmarks.buying.model import Adhesive, Grout, Shared, TileNeed, ToBuy
+from cutmarks.buying.model import Adhesive, Grout, Shared, Silicone, Spacers, TileNeed, ToBuy
 from cutmarks.buying.offcuts import ToCut, Turned, WholeTile, shared_tiles
 from cutmarks.checks.bridges import is_panel
 from cutmarks.checks.depth import bed_of
-from cutmarks.gauging.ends import sealed_joints
+from cutmarks.gauging.ends import once_each, sealed_joints
 from cutmarks.gauging.model import Sealed
 from cutmarks.geometry.edges import XY, Bounds
 from cutmarks.geometry.tolerance import TOUCH
@@ -23,6 +23,7 @@ from cutmarks.tiling.model import Counts
 
 MM2_OF_A_LITRE_PER_MM = 1_000_000.0
 """A square metre that is one millimetre thick is a litre."""
+MM3_OF_A_LITRE, ML_OF_A_LITRE = 1_000_000.0, 1_000.0
 TURNED: dict[PatternWay | None, Turned] = {None: "no", "one way": "no", "two ways": "half", "none": "any"}
 """How an offcut may be turned; where the job does not say, it is not."""
 
@@ -39,11 +40,14 @@ def what_to_buy(plan: Plan) -> ToBuy:
     tiles = tuple(_tiles(plan, name, areas) for name, areas in by_tile.items())
     if plan.beside:
         return ToBuy(tiles, (), (), ())
+    joints = tuple(_joints(plan))
     return ToBuy(
         tiles=tiles,
         adhesive=tuple(one for name, areas in by_tile.items() for one in _adhesive(plan, name, areas)),
         grout=tuple(one for name, areas in by_tile.items() for one in _grout(plan, name, areas)),
-        silicone=_silicone(plan),
+        silicone=_by_width(joints),
+        beads=_beads(joints, plan),
+        spacers=tuple(_spacers(plan)),
         no_bed=tuple(
             name for name, areas in by_tile.items() if any(bed_of(area.tile, plan.limits) is None for _, area in areas)
         ),
@@ -59,13 +63,14 @@ def _tiles(plan: Plan, name: str, areas: Sequence[tuple[str, AreaPlan]]) -> Tile
     turned = TURNED[stock.pattern]
     own = {(surface, one.name) for surface, one in areas}
     pieces = [piece for piece in plan.pieces if (piece.piece.surface, piece.piece.area) in own]
+    begins = {name: before for surface, one in areas for name, before in _carried_on(surface, one, pieces)}
     # An area that lies the other way round has the tile's two sizes the other way round.
     shared: tuple[Shared, ...] = ()
     steps: list[float | None] = []
     for w, h in dict.fromkeys((one.tile.w, one.tile.h) for _, one in areas):
         lying = [piece for piece in pieces if (piece.piece.tile.w, piece.piece.tile.h) == (w, h)]
         whole = WholeTile(w, h, supplies.kerf, turned, is_panel(area.tile, limits))
-        found, step = shared_tiles(list(_wanted(lying)), whole)
+        found, step = shared_tiles(list(_wanted(lying, begins)), whole)
         shared = (*shared, *found)
         steps.append(step)
     counts = [one.counts for _, one in areas]
@@ -89,6 +94,7 @@ def _tiles(plan: Plan, name: str, areas: Sequence[tuple[str, AreaPlan]]) -> Tile
         turned=turned,
         box=stock.box,
         have=stock.have,
+        kept=round(limits.kept_whole.value),
     )
 
 
@@ -97,8 +103,29 @@ def _whole(counts: Sequence[Counts]) -> int | None:
     return sum(known) if len(known) == len(counts) else None
 
 
-def _wanted(pieces: Sequence[CutPiece]) -> Iterator[ToCut]:
-    """Each place that holds a trimmed piece, once: the parts of one tile are cut from that one tile."""
+def _carried_on(surface: str, area: AreaPlan, pieces: Sequence[CutPiece]) -> Iterator[tuple[str, str]]:
+    """Of a bond whose offcut is carried on the first piece of each course, and the last of the one below it."""
+    carried = area.grid.carried
+    if carried is None:
+        return
+    names = {
+        piece.piece.place: piece.piece.name
+        for piece in pieces
+        if (piece.piece.surface, piece.piece.area) == (surface, area.name)
+    }
+    ends = {row: {Side.LEFT: first, Side.RIGHT: last} for row, first, last in area.places}
+    for row, columns in ends.items():
+        last = (columns[carried.opposite], row)
+        first = (ends[row + 1][carried], row + 1) if row + 1 in ends else last
+        if first != last and first in names and last in names:
+            yield names[first], names[last]
+
+
+def _wanted(pieces: Sequence[CutPiece], begins: Mapping[str, str]) -> Iterator[ToCut]:
+    """Each place that holds a trimmed piece, once: the parts of one tile are cut from that one tile.
+
+    begins  the pieces that their bond has begun with what comes off another, and that one.
+    """
     seen: set[tuple[str, str, tuple[int, int]]] = set()
     for piece in pieces:
         place = (piece.piece.surface, piece.piece.area, piece.piece.place)
@@ -106,7 +133,9 @@ def _wanted(pieces: Sequence[CutPiece]) -> Iterator[ToCut]:
             seen.add(place)
             box, tile = piece.piece.outline.bounds, piece.piece.tile.box
             makers = frozenset(side for side in SIDES if _is_makers(box, tile, side))
-            yield ToCut(piece.piece.name, box.width, box.height, makers, _corners(piece) if piece.piece.turn else ())
+            corners = _corners(piece) if piece.piece.turn else ()
+            after = begins.get(piece.piece.name, "")
+            yield ToCut(piece.piece.name, box.width, box.height, makers, corners, after)
 
 
 def _corners(piece: CutPiece) -> tuple[XY, ...]:
@@ -155,11 +184,41 @@ def _bags(litres: float, bag: BagOf | None) -> tuple[int | None, str]:
     return (None, "") if bag is None else (math.ceil(litres / bag.litres), bag.words)
 
 
-def _silicone(plan: Plan) -> tuple[Sealed, ...]:
-    """The joints that take silicone, of one width together."""
+def _spacers(plan: Plan) -> Iterator[Spacers]:
+    """The spacers by joint, of the areas of which all tiles are known."""
+    laid: dict[float, list[int]] = defaultdict(lambda: [0, 0])
+    for area in (area for surface in plan.laid for area in surface.areas):
+        if area.counts.whole is not None and area.grid.joint > TOUCH:
+            laid[area.grid.joint][area.grid.offset_part > TOUCH] += area.counts.whole + area.counts.cut
+    for joint, (crossing, bonded) in sorted(laid.items()):
+        yield Spacers(joint, crossing, bonded)
+
+
+def _joints(plan: Plan) -> Iterator[Sealed]:
+    """The joints that take silicone, on all surfaces, that of a corner once."""
+    packers = plan.limits.packers.value
+    found = ((one.setout.name, sealed_joints(one.areas, one.setout, packers)) for one in plan.laid)
+    yield from once_each((name, [joint for joint in joints if not joint.hidden]) for name, joints in found)
+
+
+def _by_width(joints: Sequence[Sealed]) -> tuple[Sealed, ...]:
+    """Those of one width together."""
     by_width: dict[float, float] = defaultdict(float)
-    for surface in plan.laid:
-        for joint in sealed_joints(surface.areas, surface.setout):
-            if not joint.hidden:
-                by_width[joint.width] += joint.length
+    for joint in joints:
+        by_width[joint.width] += joint.length
     return tuple(Sealed("", width, length) for width, length in sorted(by_width.items()))
+
+
+def _beads(joints: Sequence[Sealed], plan: Plan) -> Silicone | None:
+    """How much silicone they take, and how many tubes; None for no joint."""
+    if not joints:
+        return None
+    limits = plan.limits
+    along: dict[str, float] = defaultdict(float)
+    for joint in joints:
+        along[joint.what] += joint.length
+    depth, tube = limits.bead_depth.value, limits.tube.value / ML_OF_A_LITRE
+    held = sum(joint.length * joint.width for joint in joints) * depth / MM3_OF_A_LITRE
+    litres = held * (1.0 + limits.bead_over.value)
+    named = tuple(Sealed(what, 0.0, length) for what, length in along.items())
+    return Silicone(named, depth, litres, math.ceil(litres / tube - TOUCH), tube)

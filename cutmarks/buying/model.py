@@ -28,6 +28,7 @@ class TileNeed(Struct, frozen=True):
                  to whole ones of which sizes were taken up for it; None: too many sizes, and none is shared.
     holed        tiles with a hole; spare_holed, spare_cut: spares for them, and for the trimmed ones.
     box, have    tiles a box, and in hand; None: not said.
+    kept         whole tiles that are kept for a repair, as a rule: not in the count.
     turned       how an offcut was turned: not at all, half round, any way; pattern_said: the job says so.
     kerf         what the saw took between two pieces of one tile, mm.
     """
@@ -49,6 +50,7 @@ class TileNeed(Struct, frozen=True):
     turned: Literal["no", "half", "any"] = "no"
     box: int | None = None
     have: int | None = None
+    kept: int = 0
 
     @property
     def from_offcuts(self) -> int:
@@ -69,6 +71,11 @@ class TileNeed(Struct, frozen=True):
     def boxes(self) -> int | None:
         """Whole boxes that hold them."""
         return None if self.total is None or self.box is None else -(-self.total // self.box)
+
+    @property
+    def over(self) -> int | None:
+        """How many whole tiles those boxes leave."""
+        return None if self.box is None or self.total is None else -self.total % self.box
 
     @property
     def short(self) -> int | None:
@@ -111,16 +118,47 @@ class Grout(Struct, frozen=True):
     bag: str = ""
 
 
+class Spacers(Struct, frozen=True):
+    """The spacers of one joint, mm: one a tile where joints cross, three where a joint ends on the tile below.
+
+    crossing, bonded  tiles laid the one way and the other.
+    """
+
+    joint: float
+    crossing: int
+    bonded: int
+
+    @property
+    def count(self) -> int:
+        """How many: on a tile below two carry each tile, and one stands at its end; a cross does for four corners."""
+        return self.crossing + 3 * self.bonded
+
+
+class Silicone(Struct, frozen=True):
+    """What closes the joints that are not grouted: their length x width x depth, and what is tooled off.
+
+    joints  by what they are along; depth, mm; litres; tubes of `tube` litres.
+    """
+
+    joints: tuple[Sealed, ...]
+    depth: float
+    litres: float
+    tubes: int
+    tube: float
+
+
 class ToBuy(Struct, frozen=True):
     """What a job takes.
 
     no_bed, no_thickness  the tiles of which the bed (and notch), or the thickness, was not said: no adhesive, no grout.
-    silicone  the joints that take it, of all surfaces.
+    silicone  the joints that take it, of all surfaces; beads: how much of it they take, None for no joint.
     """
 
     tiles: tuple[TileNeed, ...]
     adhesive: tuple[Adhesive, ...]
     grout: tuple[Grout, ...]
     silicone: tuple[Sealed, ...]
+    spacers: tuple[Spacers, ...] = ()
     no_bed: tuple[str, ...] = ()
     no_thickness: tuple[str, ...] = ()
+    beads: Silicone | None = None

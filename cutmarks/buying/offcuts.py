@@ -33,8 +33,6 @@ MOST_WAYS = 4_000
 """So many ways to cut a tile into pieces are looked at; where there are more, sizes are taken up to whole steps."""
 MOST_LAYOUTS = 1_500
 """So many choices of pieces of a panel."""
-_ROUND = (Side.LEFT, Side.BOTTOM, Side.RIGHT, Side.TOP)
-"""The sides as they follow one another when a piece is turned a quarter round, against the clock."""
 STEPS = (0.0, 0.5, 1.0, 2.0, 5.0)
 """The steps, mm, from none on: a row of pieces along an edge that rakes has hardly two that are alike."""
 
@@ -43,6 +41,7 @@ class ToCut(Struct, frozen=True):
     """A piece to be cut: the rectangle round it, mm, and the sides on which it needs the maker's edge.
 
     corners  of a piece that lies slantwise in its tile, in the Tile frame; () for one that is taken by its rectangle.
+    after    the piece whose offcut its bond begins this one with; "": none. Of what takes no more tiles that is taken.
     """
 
     name: str
@@ -50,6 +49,7 @@ class ToCut(Struct, frozen=True):
     h: float
     makers: frozenset[Side]
     corners: tuple[XY, ...] = ()
+    after: str = ""
 
 
 class WholeTile(Struct, frozen=True):
@@ -98,11 +98,25 @@ def _worked_out(wanted: tuple[ToCut, ...], tile: WholeTile) -> tuple[tuple[Share
         if not ways:
             return (), step
         middles = [sum(numbers) / len(numbers) for numbers in members]
-        apart = [max(middles[kind] for kind, _ in way) - min(middles[kind] for kind, _ in way) for way in ways]
+        bonded = _bonded(members, wanted)
+        apart = [
+            -(float(len(wanted)) ** 2)  # before all that lies near each other
+            if frozenset(kind for kind, _ in way) in bonded
+            else max(middles[kind] for kind, _ in way) - min(middles[kind] for kind, _ in way)
+            for way in ways
+        ]
         taken = fewest([dict(way) for way in ways], apart, [len(numbers) for numbers in members])
         if taken is not None:
             return tuple(_shared(ways, taken, members, wanted, layouts, tile)), step
     return (), None
+
+
+def _bonded(members: Sequence[Sequence[int]], wanted: Sequence[ToCut]) -> frozenset[frozenset[int]]:
+    """The kinds of which one is begun with what comes off the other, by their bond."""
+    kind_of = {wanted[number].name: kind for kind, numbers in enumerate(members) for number in numbers}
+    return frozenset(
+        frozenset((kind_of[piece.name], kind_of[piece.after])) for piece in wanted if piece.after in kind_of
+    )
 
 
 def _ways_with(
@@ -152,7 +166,7 @@ def _blanks(kind: int, piece: ToCut, tile: WholeTile) -> Iterator[StockBlank]:
     seen: set[tuple[float, float, frozenset[Side]]] = set()
     for turn in turns:
         w, h = (piece.h, piece.w) if turn % 2 else (piece.w, piece.h)
-        makers = frozenset(_ROUND[(_ROUND.index(side) + turn) % len(_ROUND)] for side in piece.makers)
+        makers = frozenset(side.turned(turn) for side in piece.makers)
         if (w, h, makers) not in seen:
             seen.add((w, h, makers))
             yield StockBlank(kind, w, h, makers, turn)

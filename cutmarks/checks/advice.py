@@ -8,6 +8,7 @@ from itertools import islice
 
 from msgspec import Struct, field
 
+from cutmarks.checks.bridges import bridge_of
 from cutmarks.checks.notches import hidden_notch, is_hidden, thin_sides
 from cutmarks.checks.room import InRow, has_room, in_row, is_makers, keeps_bridges
 from cutmarks.checks.spaces import Facing, joints_run_through
@@ -17,7 +18,7 @@ from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.setout.model import Void
-from cutmarks.sides import Side
+from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.ends import (
     Ends,
     ends_across,
@@ -73,18 +74,27 @@ class Advice(Struct, frozen=True):
         cover = cut.opening.cover
         notch = hidden_notch(piece, cut, limit, self.limits)
         if notch is not None:
-            way = "U cut" if len(notch.sides) == 1 else "L cut over the corner"
+            way = "a U cut" if len(notch.sides) == 1 else "an L cut over the corner"
             towards = " and the ".join(notch.sides)
-            return f" Its cover hides a {way}: write slot: towards the {towards}."
+            return f" Its cover hides {way}: write slot: towards the {towards}."
         if cover is None or not thin_sides(cut, limit):
             return ""
         return " No notch: it would show past the cover, or leave too little."
 
     def slot(self, piece: CutPiece, cut: Cut, side: Side) -> str:
-        """What to do about the mouth of a notch over one side, as a sentence with a blank before it."""
-        if not is_hidden((side,), piece, cut, self.limits):
+        """What to do about the mouth of a notch over one side, as a sentence with a blank before it.
+
+        Where tile is thin beside the hole too, it is the notch that takes both away, and no other.
+        """
+        limit = bridge_of(piece.piece.tile, self.kinds[piece.piece.surface], self.limits).least_look
+        if thin_sides(cut, limit):
+            notch = hidden_notch(piece, cut, limit, self.limits)
+            both = notch is not None and side in notch.sides
+            return self.notch(piece, cut, limit) if both else " Grind them off, or move it."
+        opened = [one for one in SIDES if one == side or one in cut.opening.opened]
+        if not is_hidden(opened, piece, cut, self.limits):
             return " Grind them off, or move it."
-        return f" Its cover hides straight sides: write slot: towards the {side}."
+        return f" Its cover hides straight sides: write slot: towards the {' and the '.join(opened)}."
 
     def shift(self, where: Sequence[tuple[CutPiece, Cut]], limit: float) -> str:
         """What moving the start away from these holes would leave at the ends.

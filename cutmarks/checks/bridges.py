@@ -9,7 +9,7 @@ from cutmarks.tiling.model import TileKind
 
 
 class Bridge(Struct, frozen=True):
-    """How thin a bridge may be on one tile, mm: `look` and `stop`, by what the tile is."""
+    """How thin a bridge may be on one tile, mm, and which limits say so: `look` and `stop`."""
 
     look: Limit
     stop: Limit
@@ -33,11 +33,12 @@ def bridge_of(tile: TileKind, kind: str, limits: Limits) -> Bridge:
         look, stop, parted = limits.thin_bridge, limits.stop_bridge, True
     if not parted:
         return Bridge(look, stop, look.value, stop.value)
+    most_look, most_stop = side * limits.bridge_part.value, side * limits.stop_bridge_part.value
     return Bridge(
-        look,
-        stop,
-        min(look.value, side * limits.bridge_part.value),
-        min(stop.value, side * limits.stop_bridge_part.value),
+        limits.bridge_part if most_look < look.value else look,
+        limits.stop_bridge_part if most_stop < stop.value else stop,
+        min(look.value, most_look),
+        min(stop.value, most_stop),
     )
 
 

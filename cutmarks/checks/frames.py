@@ -23,6 +23,8 @@ from cutmarks.tiling.layout import Layout
 from cutmarks.tiling.model import Place, TileKind
 from cutmarks.units import Style, say
 
+SLID_UNDER = "slid under"
+"""The rule that says how a piece gets in."""
 SLACK = 0.5
 """A slot may be this much short, mm: lengths are said to a half, and there is room round the pipe besides."""
 
@@ -207,20 +209,19 @@ def _between_two(own: Sequence[Under], style: Style) -> Iterator[Finding]:
 
 
 def _slid_under(own: Sequence[Under], style: Style) -> Iterator[Finding]:
-    """Which way a piece goes under, and that nothing may lie there yet: the order of laying follows from it."""
+    """Which way a piece goes under, and what must not be fixed yet where it is put down: it may be read from there."""
     ways = {one.towards for one in own}
     if len(ways) > 1 and any(way.opposite in ways for way in ways):
         return
-    moves = [
-        f"{say(max(one.slides[way] for one in own if one.towards == way), style)} towards the {way}"
-        for way in SIDES
-        if way in ways
-    ]
+    slid = {way: say(max(one.slides[way] for one in own if one.towards == way), style) for way in SIDES if way in ways}
+    moves = [f"{far} towards the {way}" for way, far in slid.items()]
+    beside = " and ".join(f"at its {way.opposite}" for way in slid)
     yield Finding(
         "note",
-        "slid under",
+        SLID_UNDER,
         (own[0].name,),
-        f"{own[0].name} is slid {' and '.join(moves)}: lay it while nothing lies where it is put down.",
+        f"{own[0].name} goes in under a frame: put down clear of it, slid {' and '.join(moves)}. Until it is in, fix "
+        f"nothing {beside}: lay that dry, to read from, and lift it.",
     )
 
 

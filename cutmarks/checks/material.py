@@ -174,6 +174,12 @@ class Evidence(Struct, frozen=True, dict=True):
         """The edges, by surface and side, that tile is scribed to."""
         return {(m.setout.name, side) for m in self.materials for side, edge in m.setout.edges.items() if edge.scribe}
 
+    @cached_property
+    def gaps_unsaid(self) -> dict[tuple[str, Side], float]:
+        """The gaps that were taken where none was said, by surface and side, mm."""
+        edges = ((m.setout.name, edge) for m in self.materials for edge in m.setout.edges.values())
+        return {(name, edge.side): edge.gap for name, edge in edges if edge.usual_gap}
+
 
 Look = Callable[[Evidence], Iterator[Finding]]
 """A look at a job as a whole; what comes of it are findings."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from msgspec import Struct
@@ -11,14 +12,14 @@ from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Tile
 from cutmarks.geometry.regions import Region, difference, intersection, parts, region
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Outline
+from cutmarks.geometry.shapes import Circle, Outline
 from cutmarks.geometry.thickness import facing_gap
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import Limits
 from cutmarks.openings.hidden import closed_shape, cover_on_surface, lap_of, with_lap
 from cutmarks.openings.model import Cut, CutPiece, Opening
 from cutmarks.openings.notches import carried_on
-from cutmarks.sides import Side
+from cutmarks.sides import SIDES, Side
 
 
 class Notch(Struct, frozen=True):
@@ -37,7 +38,7 @@ def hidden_notch(piece: CutPiece, cut: Cut, limit: float, limits: Limits) -> Not
     cover = cover_ring(cut.opening, piece)
     if cover is None or isinstance(cut.opening.shape, Outline):  # a free outline need not be convex
         return None
-    for sides in _ways(cut, limit):
+    for sides in _ways(piece, cut, limit, limits):
         if not _reaches(cover.bounds, sides, piece.piece.outline.bounds):
             continue
         outline = intersection(carried_on(cut.ring, sides, piece.piece.outline.bounds), piece.piece.outline)
@@ -73,11 +74,39 @@ def thin_sides(cut: Cut, limit: float) -> tuple[Side, ...]:
     return tuple(side for side, web in cut.web.beside.items() if web is not None and web < limit - TOUCH)
 
 
-def _ways(cut: Cut, limit: float) -> list[tuple[Side, ...]]:
-    """What to open: the one thin side, or the corner between two; nothing where three or opposite ones are thin."""
+def mouth(piece: CutPiece, cut: Cut) -> tuple[Side, float] | None:
+    """The one edge that a round hole breaks out at by itself, and how sharp the horns beside it are, degrees.
+
+    Circle and edge meet at acos(e / r), e the middle's distance from the edge: as sharp as that is the horn. None where
+    it breaks out nowhere, or round a corner, and on a trimmed piece, whose edge is another than its tile's.
+    """
+    shape = closed_shape(cut.opening)
+    if piece.piece.trimmed or not isinstance(shape, Circle) or cut.opening.slide is not None:
+        return None
+    radius = shape.d / 2.0
+    over = [side for side in SIDES if side not in cut.opening.opened and cut.from_edges[side] < radius - TOUCH]
+    if len(over) != 1:
+        return None
+    return over[0], math.degrees(math.acos(max(cut.from_edges[over[0]] / radius, 0.0)))
+
+
+def horned(piece: CutPiece, cut: Cut, limits: Limits) -> Side | None:
+    """The edge at which a hole leaves horns that break off; None where it leaves none."""
+    found = mouth(piece, cut)
+    return found[0] if found is not None and found[1] < limits.horn.value else None
+
+
+def _ways(piece: CutPiece, cut: Cut, limit: float, limits: Limits) -> list[tuple[Side, ...]]:
+    """What to open: the one thin side, or the corner between two; nothing where three or opposite ones are thin.
+
+    Where the hole leaves horns at an edge that meets the thin side, the corner between these comes first: the thin side
+    alone leaves a horn, and that edge alone the bridge.
+    """
     thin = thin_sides(cut, limit)
     if len(thin) == 1:
-        return [thin]
+        edge = horned(piece, cut, limits)
+        corner = [tuple(side for side in SIDES if side in (*thin, edge))] if edge in thin[0].beside else []
+        return [*corner, thin]
     if len(thin) == 2 and thin[1] in thin[0].beside:
         return [thin]
     return []

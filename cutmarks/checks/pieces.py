@@ -88,10 +88,14 @@ def joint_problems(
     pieces: Sequence[CutPiece],
     layouts: Mapping[str, Layout],
     scribed: Container[tuple[str, Side]],
+    unsaid: Mapping[tuple[str, Side], float],
     limits: Limits,
     style: Style,
 ) -> Iterator[Finding]:
-    """Very little off a row is a joint problem, not a cut; `scribed` edges are cut to fit all the same."""
+    """Very little off a row is a joint problem, not a cut; `scribed` edges are cut to fit all the same.
+
+    unsaid  the gaps that were taken where none was said, mm: where no more than that comes off, the gap is named.
+    """
     rows: dict[tuple[str, Side, int | None], list[tuple[str, float]]] = defaultdict(list)
     for piece in pieces:
         if piece.sizes is None:
@@ -106,17 +110,28 @@ def joint_problems(
         most = max(taken for _, taken in found)
         if most < limits.joint_problem.value - TOUCH:
             names = tuple(name for name, _ in found)
+            gap = unsaid.get((layouts[area].surface, side), 0.0)
             off = "the whole row" if len(names) > 1 and len(names) >= _in_row(layouts[area], row) else listed(names)
             yield Finding(
                 "warn",
                 "joint, not a cut",
                 names,
                 f"{area}, {side}: only {say(most, style)} comes off {off}: wet saw, it will not snap. "
-                f"A little on the joints saves the {'cuts' if len(names) > 1 else 'cut'}.",
+                f"{_saved(most, gap, side, 'cuts' if len(names) > 1 else 'cut', style)}",
                 most,
                 limits.joint_problem.value,
                 limits.joint_problem.source,
             )
+
+
+def _saved(most: float, gap: float, side: Side, cuts: str, style: Style) -> str:
+    """What saves a cut of so little: a gap that nobody asked for, or the joints."""
+    if most > gap + TOUCH:
+        return f"A little on the joints saves the {cuts}."
+    return (
+        f"That is the gap of {say(gap, style)} that was assumed at the {side} edge: write gap: 0 there if the tiles "
+        f"stand on it or meet it; else a little on the joints saves the {cuts}."
+    )
 
 
 def will_not_snap(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> Iterator[Finding]:

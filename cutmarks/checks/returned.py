@@ -69,11 +69,15 @@ def too_far(one: AsFound, spare: float | None, limits: Limits, style: Style) -> 
         )
 
 
+SAY_WHY = "say why under accept: in the job file"
+"""What is done about it where the job is a file; a page that has a button for it says so instead."""
+
+
 def too_far_words(hole: str, piece: str, off: str, limit: str) -> str:
     """That a hole was found further off than tiles creep."""
     return (
         f"{hole} in {piece} was found {off} off, over {limit}: read it again, then look at the line and at the first "
-        "reading. If it is so, say why under accept: in the job file."
+        f"reading. If it is so, {SAY_WHY}."
     )
 
 

@@ -255,7 +255,8 @@ def _narrow(seen: Evidence) -> Iterator[Finding]:
 
 
 def _no_cut(seen: Evidence) -> Iterator[Finding]:
-    return pieces.joint_problems(seen.cut, seen.advice.layouts, seen.scribed, seen.limits, seen.style)
+    unsaid = seen.gaps_unsaid
+    return pieces.joint_problems(seen.cut, seen.advice.layouts, seen.scribed, unsaid, seen.limits, seen.style)
 
 
 def _snaps(seen: Evidence) -> Iterator[Finding]:
@@ -352,7 +353,7 @@ RULES: tuple[Rule, ...] = (
     Rule("hair bite", _bridges, grid=STRENGTH),
     Rule("much cut out", _much_taken, grid=STRENGTH),
     Rule("hole before cut", _hole_first, grid=STRENGTH),
-    Rule("slid under", _goes_under, grid=GOES_ON),
+    Rule(frames.SLID_UNDER, _goes_under, grid=GOES_ON),
     Rule("inside corners", _corners, grid=STRENGTH),
     # It ends up too deep, or too far out.
     Rule("too deep", _sits_right),

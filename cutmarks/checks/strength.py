@@ -9,8 +9,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from cutmarks.checks.advice import Advice
 from cutmarks.checks.bridges import Bridge, bridge_of
 from cutmarks.checks.model import Finding, Level
+from cutmarks.checks.notches import mouth
 from cutmarks.checks.pieces import listed
-from cutmarks.geometry.shapes import Circle, Rect
+from cutmarks.geometry.shapes import Rect
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.limits import COMMON, Limits
 from cutmarks.openings.model import Cut, CutPiece
@@ -149,23 +150,21 @@ def cores_break_in(pieces: Sequence[CutPiece], limits: Limits, style: Style) -> 
 def sharp_horns(pieces: Sequence[CutPiece], limits: Limits, advice: Advice) -> Iterator[Finding]:
     """A round notch whose middle lies well inside the tile leaves a horn on either side of its mouth.
 
-    Circle and edge meet at acos(e / r), e the middle's distance from the edge: as sharp as that is the horn.
+    So does one that is opened to another edge, on the side that stays.
     """
     for piece in pieces:
-        if piece.piece.trimmed:
-            continue
         for cut in piece.cuts:
-            if cut.kind != "edge notch" or not isinstance(cut.opening.shape, Circle):
-                continue
-            side, off = min(cut.from_edges.items(), key=lambda one: one[1])
-            angle = math.degrees(math.acos(min(max(off / (cut.opening.shape.d / 2.0), 0.0), 1.0)))
-            if angle < limits.horn.value:
+            found = mouth(piece, cut)
+            if found is not None and found[1] < limits.horn.value:
+                side, angle = found
+                one = any(opened in side.beside for opened in cut.opening.opened)
+                leaves, breaks = ("a horn", "breaks") if one else ("horns", "break")
                 yield Finding(
                     "warn",
                     "sharp horn",
                     (piece.name, cut.opening.name),
                     f"{cut.opening.name} in {piece.name}: its mouth at the {side} edge is narrower than the hole and "
-                    f"leaves horns of {angle:.0f} degrees that break off.{advice.slot(piece, cut, side)}",
+                    f"leaves {leaves} of {angle:.0f} degrees that {breaks} off.{advice.slot(piece, cut, side)}",
                     angle,
                     limits.horn.value,
                     limits.horn.source,

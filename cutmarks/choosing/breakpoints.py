@@ -10,30 +10,15 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border
 from cutmarks.choosing.figures import hair_of
 from cutmarks.choosing.leaves import rows_till_alike
 from cutmarks.choosing.question import StartQuestion
+from cutmarks.choosing.steps import Offset, in_steps, middle_of
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.sides import Axis
-
-FINER = (1.0, 0.5, 0.25, 0.125, 0.0625)
-"""Where no whole step lies between two breakpoints, a part of it is taken."""
-
-
-class Offset(NamedTuple):
-    """A start on one axis, mm; from `low` to `high` what was looked at stays in its bands.
-
-    way  how it is said: 0 by a line, 1 by a full tile at an end, 2 by a measure.
-    """
-
-    at: float
-    low: float
-    high: float
-    way: int = 2
 
 
 def breakpoints(asked: StartQuestion, axis: Axis) -> list[float]:
@@ -78,6 +63,7 @@ def _of_end(asked: StartQuestion, axis: Axis, border: Border, v: float, shift: f
         figures.fair_part.value * size,
         figures.half_part.value * size,
         size,
+        size + asked.ends.least,
     )
     yield from (_start_that_leaves(border, v, part, size) - shift for part in parts)
 
@@ -229,7 +215,7 @@ def offsets(
     marks = sorted({round(origin + (point - origin) % pitch, 6) for point in points})
     marks = [mark for mark in marks if mark < origin + pitch - TOUCH] or [origin]
     around = [*marks, marks[0] + pitch]
-    found = [Offset(_middle(low, high, step), low, high) for low, high in pairwise(around) if high - low > TOUCH]
+    found = [Offset(middle_of(low, high, step), low, high) for low, high in pairwise(around) if high - low > TOUCH]
     for at, way in said:
         place = marks[0] + (at - marks[0]) % pitch
         index = min(bisect_right(around, place), len(marks)) - 1
@@ -267,18 +253,3 @@ def easily_said(asked: StartQuestion, axis: Axis, lines: Iterable[float], step: 
     for middle in sorted(middles):
         whole = round(middle / step) * step
         yield from ((whole + joint / 2, 1), (whole - size / 2, 1))
-
-
-def _middle(low: float, high: float, step: float) -> float:
-    """The middle of an interval in whole steps where one lies inside it, else in the coarsest part of one."""
-    middle = (low + high) / 2
-    for part in FINER:
-        at = round(middle / (step * part)) * step * part
-        if low + TOUCH < at < high - TOUCH:
-            return at
-    return middle
-
-
-def in_steps(at: float, step: float, towards: int) -> float:
-    """The next whole step at or beyond an offset, upward where `towards` is 1, downward where it is -1."""
-    return towards * math.ceil(towards * at / step - TOUCH) * step

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from msgspec import Struct
@@ -50,6 +50,9 @@ class Landing(NamedTuple):
 
 def landing(hole: HoleOn, grid: Grid, x: float, y: float, want: Wanted) -> Landing:
     """How a hole lands with the corner of tile [0, 0] at (x, y)."""
+    inside = _inside(hole.box, grid, x, y)
+    if inside is not None:
+        return _landed(1, [], [inside], 0, want)
     tiles = 0
     bites: list[float] = []
     bridges: list[float] = []
@@ -72,6 +75,21 @@ def landing(hole: HoleOn, grid: Grid, x: float, y: float, want: Wanted) -> Landi
             middle = centre[0] if along else centre[1]
             if sign * (middle - place) > 0.0 and deep < fair_share(wide, want.bite, want.part) - TOUCH:
                 bites.append(deep)
+    return _landed(tiles, bites, bridges, len(runs), want)
+
+
+def _inside(box: Bounds, grid: Grid, x: float, y: float) -> float | None:
+    """The least bridge of what lies in one tile, mm; None: it does not, or ends on its edge but for a rounding."""
+    row = math.floor((box.min_y - y) / grid.pitch_v)
+    low = y + row * grid.pitch_v
+    along = x + grid.shift(row)
+    left = along + math.floor((box.min_x - along) / grid.pitch_u) * grid.pitch_u
+    bridge = min(box.min_x - left, left + grid.w - box.max_x, box.min_y - low, low + grid.h - box.max_y)
+    return bridge if bridge > TOUCH else None
+
+
+def _landed(tiles: int, bites: Sequence[float], bridges: Sequence[float], runs: int, want: Wanted) -> Landing:
+    """How a hole lands on so many tiles that runs over the sides of some, on `runs` axes."""
     bite: float | None = min(bites, default=None)
     bridge: float | None = min(bridges, default=None)
     if not tiles:
@@ -82,7 +100,7 @@ def landing(hole: HoleOn, grid: Grid, x: float, y: float, want: Wanted) -> Landi
         return Landing("just bites", tiles, bite, bridge)
     if bridge is not None and bridge < want.bridge.least_look - TOUCH:
         return Landing("thin", tiles, None, bridge)
-    land: Land = "in a tile" if not runs else "on a joint" if len(runs) == 1 else "on a crossing"
+    land: Land = "in a tile" if not runs else "on a joint" if runs == 1 else "on a crossing"
     return Landing(land, tiles, None, bridge)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from msgspec import Struct, field
 
@@ -27,6 +27,8 @@ MOST_PHASES = 24
 """A bond whose courses come back to where they were only later than this is looked at course by course."""
 MOST_COURSES = 100
 """And no further than so many courses from the start."""
+MOST_KEPT = 256
+"""Starts on one axis for which it is kept where stretches are met."""
 
 
 class Left(NamedTuple):
@@ -152,18 +154,19 @@ class Met(NamedTuple):
     shift: float = 0.0
 
 
-class _LastMet:
-    """Where stretches are met, kept while the start stays as it is on the axis that says so: most looks change one."""
+class _KeptMet:
+    """Where stretches are met at the starts looked at last, by axis: most looks change one, and many come back."""
 
     def __init__(self) -> None:
-        self._kept: dict[Axis, tuple[object, dict[object, list[Met]]]] = {}
+        self._kept: dict[tuple[Axis, object], dict[object, Any]] = {}
 
-    def at(self, axis: Axis, key: object) -> dict[object, list[Met]]:
-        """What is kept of an axis for this start, empty where the last one was another."""
-        kept = self._kept.get(axis)
-        if kept is None or kept[0] != key:
-            kept = self._kept[axis] = (key, {})
-        return kept[1]
+    def at(self, axis: Axis, key: object) -> dict[object, Any]:
+        """What is kept of an axis for this start, empty where it is a new one."""
+        if (axis, key) not in self._kept:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            self._kept[axis, key] = {}
+        return self._kept[axis, key]
 
 
 class AreaEnds(Struct, dict=True):
@@ -181,7 +184,7 @@ class AreaEnds(Struct, dict=True):
     kerf: float
     is_open: bool = False
     _rows: dict[object, _InCourse] = field(default_factory=dict)
-    _met: _LastMet = field(default_factory=lambda: _LastMet())
+    _met: _KeptMet = field(default_factory=lambda: _KeptMet())
 
     @cached_property
     def from_floor_to_ceiling(self) -> tuple[float | None, float | None, float | None]:
@@ -196,17 +199,20 @@ class AreaEnds(Struct, dict=True):
     def left(self, grid: Grid, x: float, y: float) -> dict[EndOf, Left]:
         """What lies at each end."""
         found: dict[EndOf, tuple[float, float, float]] = {}
+        met = self._met.at("across", (y, grid.w, grid.h, grid.joint, grid.bond_shift))
         for number, border in enumerate(self.upright):
-            _add(found, border.end, self._upright(number, border, grid, x, y), grid.w)
+            _add(found, border.end, self._upright(met, number, border, grid, x, y), grid.w)
         for number, border in enumerate(self.level):
-            _add(found, border.end, self._level(number, border, grid, x, y), grid.h)
+            _add(found, border.end, self._level(met, number, border, grid, x, y), grid.h)
         return {
             end: Left(min(low, whole), min(high, whole), whole, low < whole - TOUCH, max(high - whole, 0.0))
             for end, (low, high, whole) in found.items()
         }
 
-    def _upright(self, number: int, border: Border, grid: Grid, x: float, y: float) -> list[float]:
-        met = self._met.at("across", (y, grid.w, grid.h, grid.joint, grid.bond_shift))
+    def _upright(
+        self, met: dict[object, Any], number: int, border: Border, grid: Grid, x: float, y: float
+    ) -> list[float]:
+        """What lies at an upright stretch; `met` is what is kept for this y."""
         if number not in met:
             met[number] = list(self._in_courses(border, grid, y))
         pitch, w = grid.pitch_u, grid.w
@@ -233,14 +239,25 @@ class AreaEnds(Struct, dict=True):
         is_leg = (border.turns0 and a > low + TOUCH) or (border.turns1 and b < high - TOUCH)
         return LEG if is_leg else self.least
 
-    def _level(self, number: int, border: Border, grid: Grid, x: float, y: float) -> list[float]:
-        if (
-            border.is_true
-            and not (border.turns0 or border.turns1)
-            and border.t1 - border.t0 > 2 * (grid.joint + 2 * self.least)
-        ):
-            whole = met_at(border, (border.v0, border.o0), (border.v1, border.o1), self.least)
-            return pieces_of(whole, y, grid.pitch_v, grid.h)
+    def _level(
+        self, met: dict[object, Any], number: int, border: Border, grid: Grid, x: float, y: float
+    ) -> list[float]:
+        """What lies at a level stretch; `met` is what is kept for this y."""
+        if ("level", number) not in met:
+            met["level", number] = self._wherever(border, grid, y)
+        pieces: list[float] | None = met["level", number]
+        return self._level_in_columns(number, border, grid, x, y) if pieces is None else pieces
+
+    def _wherever(self, border: Border, grid: Grid, y: float) -> list[float] | None:
+        """What lies at a level stretch wherever the columns lie; None where that hangs on them."""
+        if border.turns0 or border.turns1 or not border.is_true:
+            return None
+        if border.t1 - border.t0 <= 2 * (grid.joint + 2 * self.least):
+            return None
+        whole = met_at(border, (border.v0, border.o0), (border.v1, border.o1), self.least)
+        return pieces_of(whole, y, grid.pitch_v, grid.h)
+
+    def _level_in_columns(self, number: int, border: Border, grid: Grid, x: float, y: float) -> list[float]:
         low, high = sorted((border.v0, border.v1))
         if border.side.sign > 0:
             rows = range(

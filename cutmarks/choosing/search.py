@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 from heapq import nsmallest
-from itertools import islice
+from itertools import islice, product
 from typing import NamedTuple
 
 from msgspec import Struct, field
@@ -19,11 +19,11 @@ from msgspec.structs import replace
 
 from cutmarks.checks.starts import fair_share
 from cutmarks.choosing.borders import Border, EndOf
-from cutmarks.choosing.breakpoints import Offset
 from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth, band_of, graded, opposite_ends
 from cutmarks.choosing.landing import HoleOn
 from cutmarks.choosing.leaves import LEG, Met, met_at, pieces_of, rows_met, rows_till_alike
 from cutmarks.choosing.question import StartQuestion
+from cutmarks.choosing.steps import Offset
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.limits import Limits
 from cutmarks.sides import Axis
@@ -33,7 +33,8 @@ WORKED_OUT, FOR_SURE = 100, 240
 WORKED_OUT_UNLIKE = 60
 """And so many more, the best of each offset."""
 REFINED = 4
-"""Beside so many of the best is looked where circles meet crossings, and where leaning ends meet tiles."""
+"""Beside so many of the best is looked at all that counts as they do on one axis, and where circles meet crossings and
+leaning ends meet tiles: together both axes may count otherwise than each of them."""
 UNSEATED = 3
 """How easily a start is said that sits on nothing, where something is to carry the first course: least of all."""
 KEPT_ALIKE = 3
@@ -52,6 +53,8 @@ class _Meant(Struct, frozen=True):
     """What one offset means on its axis: ends by band as bits, holes that land badly as bits, and what is counted.
 
     For the axis across the bits are those of one way in which a course is shifted after the other.
+    short  ends at which a whole tile stops short, as bits; legs: those beside which a piece that goes on past them, and
+           no other, has a hair.
     least  the smallest piece at each end, in the order of the bits, mm, where what is alike hangs on the courses.
     """
 
@@ -64,9 +67,44 @@ class _Meant(Struct, frozen=True):
     apart: int
     cuts: float
     hidden: int
-    short: bool
+    short: int
+    legs: int
     batten: bool
     least: tuple[float, ...] = ()
+
+
+def _worse(one: _Meant, other: _Meant) -> _Meant:
+    """What two offsets mean together, each end and each hole as it is worse."""
+    if one == other:
+        return one
+    fair, poor, hair = (a | b for a, b in zip(one.bands, other.bands, strict=True))
+    return _Meant(
+        (fair, poor, hair),
+        one.bites | other.bites,
+        one.stops | other.stops,
+        one.thin | other.thin,
+        max(one.unequal, other.unequal),
+        max(one.apart, other.apart),
+        max(one.cuts, other.cuts),
+        max(one.hidden, other.hidden),
+        one.short | other.short,
+        one.legs | other.legs,
+        one.batten or other.batten,
+        tuple(map(min, one.least, other.least)),
+    )
+
+
+class _Stretch(NamedTuple):
+    """A stretch as courses of one way meet it: the number of its end, and how many pieces it cuts about.
+
+    leg  the same where a piece that goes on past it, however thin, is one; None: nothing goes on, or it is hidden.
+    """
+
+    number: int
+    met: Met
+    leg: Met | None
+    cuts: float
+    hidden: bool
 
 
 class _OneAxis(Struct, dict=True):
@@ -90,15 +128,21 @@ class _OneAxis(Struct, dict=True):
         return self.asked.courses.shifts if self.axis == "across" else (0.0,)
 
     @cached_property
-    def _met(self) -> tuple[list[list[tuple[Border, Met]]], list[list[tuple[int, HoleOn]]]]:
-        """By way, the stretches and the holes that courses lying so may go into."""
-        borders: list[list[tuple[Border, Met]]] = [[] for _ in self.shifts]
+    def _met(self) -> tuple[list[list[_Stretch]], list[list[tuple[int, HoleOn]]]]:
+        """By way, the stretches and the holes that courses lying so may go into; up a leg is a piece."""
+        pitch = self.asked.grid.pitch_v if self.axis == "across" else self.asked.grid.pitch_u
+        borders: list[list[_Stretch]] = [[] for _ in self.shifts]
         holes: list[list[tuple[int, HoleOn]]] = [[] for _ in self.shifts]
         for border in self.borders:
-            least = LEG if border.turns0 or border.turns1 else self.asked.ends.least
+            turns, hidden, least = border.turns0 or border.turns1, border.end.hidden, self.asked.ends.least
             met = met_at(border, (border.v0, border.o0), (border.v1, border.o1), least)
-            for way in self._ways(border.t0, border.t1):
-                borders[way].append((border, met))
+            leg = met._replace(least=LEG) if turns else None
+            if leg is not None and self.axis == "up":
+                met, leg = leg, None
+            ways = self._ways(border.t0, border.t1)
+            cuts = (border.t1 - border.t0) / pitch / max(len(ways), 1)
+            for way in ways:
+                borders[way].append(_Stretch(self.ends[border.end], met, None if hidden else leg, cuts, hidden))
         for number, hole in enumerate(self.asked.holes):
             for way in self._ways(hole.box.min_y, hole.box.max_y):
                 holes[way].append((number, hole))
@@ -107,8 +151,12 @@ class _OneAxis(Struct, dict=True):
     def _ways(self, low: float, high: float) -> Sequence[int]:
         return self.asked.ways_between(low, high) if self.axis == "across" else (0,)
 
-    def of(self, at: float) -> _Meant:
-        """What an offset means."""
+    def of(self, offset: Offset) -> _Meant:
+        """What an offset means; the worse of it and of what lies beside it, where that has to count the same."""
+        one = self._at(offset.at)
+        return _worse(one, self._at(offset.at + offset.aside)) if offset.aside else one
+
+    def _at(self, at: float) -> _Meant:
         alone = self.asked.once((self.axis, at), lambda: self._alone(at))
         if not self.asked.facing:
             return alone
@@ -121,29 +169,32 @@ class _OneAxis(Struct, dict=True):
         """The same whatever areas lie beside it."""
         grid, limits = self.asked.grid, self.asked.limits
         size, pitch = (grid.w, grid.pitch_u) if self.axis == "across" else (grid.h, grid.pitch_v)
-        other = grid.pitch_v if self.axis == "across" else grid.pitch_u
         ends, holes = len(self.ends), len(self.asked.holes)
         bands = [0, 0, 0]
         bites = stops = thin = 0
         cuts = 0.0
-        hidden, short = GOOD, False
+        hidden, short, legs = GOOD, 0, 0
         least = [math.inf] * (ends * len(self.shifts))
         borders_met, holes_met = self._met
         for phase, shift in enumerate(self.shifts):
-            for border, met in borders_met[phase]:
-                found = pieces_of(met, at + shift, pitch, size)
+            for stretch in borders_met[phase]:
+                found = pieces_of(stretch.met, at + shift, pitch, size)
                 if not found:
                     continue
-                band = band_of(min(found), size, limits)
-                number = self.ends[border.end]
-                least[phase * ends + number] = min(least[phase * ends + number], size, *found)
-                short |= max(found) - size >= self.asked.ends.least
-                if min(found) < size - TOUCH:
-                    cuts += (border.t1 - border.t0) / other / len(self._ways(border.t0, border.t1))
-                if border.end.hidden:
+                smallest, largest = min(found), max(found)
+                place = phase * ends + stretch.number
+                least[place] = min(least[place], size, smallest)
+                # Where a piece is too thin to be one the tile before it ends a whole joint and more from the stretch.
+                if stretch.leg is not None and (largest >= pitch - TOUCH or stretch.met.high > stretch.met.low):
+                    legs |= (min(pieces_of(stretch.leg, at + shift, pitch, size)) < smallest) << place
+                short |= (largest - size >= self.asked.ends.least) << place
+                if smallest < size - TOUCH:
+                    cuts += stretch.cuts
+                band = band_of(smallest, size, limits)
+                if stretch.hidden:
                     hidden = max(hidden, band)
                 elif band > GOOD:
-                    bands[band - 1] |= 1 << (phase * ends + number)
+                    bands[band - 1] |= 1 << place
             for number, hole in holes_met[phase]:
                 low, high = (hole.box[0], hole.box[2]) if self.axis == "across" else (hole.box[1], hole.box[3])
                 bite, stop, thinly = self._lands(low - at - shift, high - at - shift, size, pitch)
@@ -161,6 +212,7 @@ class _OneAxis(Struct, dict=True):
             cuts,
             hidden,
             short,
+            legs,
             self._has_unwanted_batten(at),
             tuple(least) if len(self.shifts) > 1 else (),
         )
@@ -214,25 +266,40 @@ class _OneAxis(Struct, dict=True):
             count += abs(a - b) > within
         return count
 
-    def courses(self, y: float) -> tuple[int, int]:
+    def courses(self, y: float) -> _Courses:
         """Which ends and which holes lie in courses that are shifted so, as bits; for the axis across alone."""
-        grid, ends, holes = self.asked.grid, 0, 0
-        phases = len(self.shifts)
-        if phases == 1:
-            return (1 << len(self.ends)) - 1, (1 << len(self.asked.holes)) - 1
-        alike, way_of = rows_till_alike(grid), self.asked.courses.way
+        grid, ends, holes, legs = self.asked.grid, 0, 0, 0
+        alike, way_of, in_all = rows_till_alike(grid), self.asked.courses.way, len(self.ends)
         for border in self.borders:
             first, last = rows_met(border, grid, y, self.asked.ends.least)
+            number = self.ends[border.end]
             for row in range(first, min(last, first + alike - 1) + 1):
                 if (way := way_of(row)) is not None:
-                    ends |= 1 << (way * len(self.ends) + self.ends[border.end])
+                    ends |= 1 << (way * in_all + number)
+            low, high = y + first * grid.pitch_v, y + last * grid.pitch_v + grid.h
+            for row, is_past in (
+                (first, border.turns0 and low < border.t0 - TOUCH),
+                (last, border.turns1 and high > border.t1 + TOUCH),
+            ):
+                if is_past and first <= last and (way := way_of(row)) is not None:
+                    legs |= 1 << (way * in_all + number)
+        if len(self.shifts) == 1:
+            return _Courses((1 << in_all) - 1, (1 << len(self.asked.holes)) - 1, legs)
         for number, hole in enumerate(self.asked.holes):
             first = int((hole.box[1] - y - grid.h + TOUCH) // grid.pitch_v) + 1
             last = int((hole.box[3] - y - TOUCH) // grid.pitch_v)
             for row in range(first, min(last, first + alike - 1) + 1):
                 if (way := way_of(row)) is not None:
                     holes |= 1 << (way * len(self.asked.holes) + number)
-        return ends, holes
+        return _Courses(ends, holes, legs)
+
+
+class _Courses(NamedTuple):
+    """Which ends and which holes lie in courses of each way, as bits; legs: of which ends a piece goes on past them."""
+
+    ends: int
+    holes: int
+    legs: int
 
 
 def _folded(bits: int, count: int, phases: int) -> int:
@@ -255,11 +322,12 @@ def _counts(one: _Meant) -> tuple[int, int, int, int]:
 
 
 class _Group(NamedTuple):
-    """Offsets of one axis that count alike."""
+    """Offsets of one axis that count alike, what is easily said first; `few` of them stand for all."""
 
     counts: tuple[int, int, int, int]
     one: _Meant
     members: list[Offset]
+    few: list[Offset]
 
 
 def _easily(asked: StartQuestion, axis: Axis, offset: Offset) -> int:
@@ -279,7 +347,9 @@ def _grouped(asked: StartQuestion, axis: Axis, every: Iterable[tuple[Offset, _Me
     groups: dict[_Meant, list[Offset]] = {}
     for offset, one in every:
         groups.setdefault(one, []).append(offset)
-    return [_Group(_counts(one), one, _some(sorted(members, key=preferred))) for one, members in groups.items()]
+    for members in groups.values():
+        members.sort(key=preferred)
+    return [_Group(_counts(one), one, members, _some(members)) for one, members in groups.items()]
 
 
 def _some(members: list[Offset]) -> list[Offset]:
@@ -306,24 +376,28 @@ def best_starts(
     """
     most, unlike, refine = (FOR_SURE if thorough else WORKED_OUT), WORKED_OUT_UNLIKE, (REFINED if thorough else 1)
     over, side = _OneAxis(asked, "across"), _OneAxis(asked, "up")
-    xs = [(offset, over.of(offset.at)) for offset in across]
-    by_courses: dict[tuple[int, int], list[tuple[Offset, _Meant]]] = {}
+    xs = [(offset, over.of(offset)) for offset in across]
+    by_courses: dict[_Courses, list[tuple[Offset, _Meant]]] = {}
     for offset in up:
-        by_courses.setdefault(over.courses(offset.at), []).append((offset, side.of(offset.at)))
+        by_courses.setdefault(over.courses(offset.at), []).append((offset, side.of(offset)))
     pairs: list[_Pair] = []
     for courses, ys in by_courses.items():
         seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over)) for offset, one in xs))
         pairs += _best_pairs(seen, _grouped(asked, "up", ys), most, asked.limits)
-    found: dict[tuple[Offset, Offset], None] = {}
+    found: dict[tuple[Offset, Offset], _Pair] = {}
     best = nsmallest(most, pairs, key=lambda pair: pair.counts)
     for some, enough in ((best, most), (_unlike_each_other(pairs), most + unlike)):
-        for _, column, row in some:
+        for pair in some:
             if len(found) >= enough:
                 break
-            found |= dict.fromkeys((x, y) for x in column.members for y in row.members)
+            for place in product(pair.column.few, pair.row.few):
+                found.setdefault(place, pair)
     for x, y in list(islice(_in_order(found, asked), refine)):
-        found |= dict.fromkeys((finer, y) for finer in refined("across", y.at))
-        found |= dict.fromkeys((x, finer) for finer in refined("up", x.at))
+        pair = found[x, y]
+        for other in (*pair.column.members, *refined("across", y.at)):
+            found.setdefault((other, y), pair)
+        for other in (*pair.row.members, *refined("up", x.at)):
+            found.setdefault((x, other), pair)
     by_ease = sorted(found, key=lambda place: ease(asked, *place))
     return (Found(x, y, asked.worth(x.at, y.at)) for x, y in _in_order(by_ease, asked, under))
 
@@ -373,15 +447,18 @@ def ease(asked: StartQuestion, x: Offset, y: Offset) -> tuple[float, ...]:
     return x.way + _easily(asked, "up", y), -min(x.high - x.low, y.high - y.low)
 
 
-def _in_courses(one: _Meant, courses: tuple[int, int], over: _OneAxis) -> _Meant:
+def _in_courses(one: _Meant, courses: _Courses, over: _OneAxis) -> _Meant:
     """What an offset across means where ends and holes lie in these courses."""
-    ends, holes = courses
+    ends, holes, legs = courses
     of_ends, of_holes, phases = len(over.ends), len(over.asked.holes), len(over.shifts)
     unequal = over.unequal(one.least, ends) if one.least else one.unequal
-    fair, poor, hair = (_folded(bits & ends, of_ends, phases) for bits in one.bands)
+    fair, poor, hair, short, leg = (
+        _folded(bits, of_ends, phases) for bits in (*(bits & ends for bits in (*one.bands, one.short)), one.legs & legs)
+    )
     bites, stops, thin = (_folded(bits & holes, of_holes, phases) for bits in (one.bites, one.stops, one.thin))
+    hair |= leg
     return _Meant(
-        (fair, poor, hair), bites, stops, thin, unequal, one.apart, one.cuts, one.hidden, one.short, one.batten
+        (fair, poor, hair), bites, stops, thin, unequal, one.apart, one.cuts, one.hidden, short, 0, one.batten
     )
 
 
@@ -403,5 +480,5 @@ def _count(column: _Group, row: _Group, limits: Limits) -> tuple[float, ...]:
         fair + fairs,
         (a.cuts + b.cuts) // limits.cuts_alike.value,
         max(a.hidden, b.hidden),
-        a.short + b.short,
+        a.short.bit_count() + b.short.bit_count(),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
+from cutmarks.choosing.steps import is_whole
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.readings import Anchor, From, Reading, Start
 from cutmarks.setout.model import Line
@@ -41,7 +42,7 @@ def start_at(
                 return Start(anchor, Reading("centre", 0.0, None, From("line", line.name), line.name))
     line = min(lines, key=lambda one: abs(one.at - at))
     anchor = next(
-        (one for one in EDGE_FIRST[axis] if _is_whole(at + before(one, size, joint) - line.at, step)),
+        (one for one in EDGE_FIRST[axis] if is_whole(at + before(one, size, joint) - line.at, step)),
         EDGE_FIRST[axis][0],
     )
     by = at + before(anchor, size, joint) - line.at
@@ -61,10 +62,6 @@ def _way(axis: Axis, kind: SurfaceKind, by: float) -> str:
     if kind == "floor":
         return "in from" if by > 0 else "short of"
     return "above" if by > 0 else "below"
-
-
-def _is_whole(mm: float, step: float) -> bool:
-    return abs(mm / step - round(mm / step)) * step <= TOUCH
 
 
 def figure(mm: float, unit: Unit) -> str:

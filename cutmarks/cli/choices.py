@@ -23,7 +23,7 @@ from cutmarks.saying.starts import (
 from cutmarks.sides import SIDES
 
 if TYPE_CHECKING:
-    from cutmarks.choosing.choose import AreaStart, Choices
+    from cutmarks.choosing.offers import AreaStart, Choices
     from cutmarks.job import Job
     from cutmarks.limits import Limits
     from cutmarks.plan import Plan

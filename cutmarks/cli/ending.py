@@ -7,6 +7,10 @@ the code of what it wrote. Of a command whose work is the printing, such as `che
 
 from __future__ import annotations
 
+import atexit
+import os
+import sys
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import IntEnum
@@ -133,6 +137,22 @@ def own_fault(error: BaseException, work: WorkDone) -> str:
         f"This is a fault of cutmarks itself, not of your job ({found}). {sentence(work.outcome)} "
         "Run the same command with --trace and send what it prints, with the job file, to those who keep cutmarks."
     )
+
+
+def leave_at_once(code: object) -> None:
+    """End the process with this code without taking apart what it holds, which is a fifteenth of a check.
+
+    Returns where it has to end in the usual way: another thread runs, something is registered for the end, there is
+    more to say than a code, or a stream does not take what it still holds.
+    """
+    if not isinstance(code, int) or threading.active_count() > 1 or atexit._ncallbacks():
+        return
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except (OSError, ValueError):
+        return
+    os._exit(code)
 
 
 def sentence(clause: str) -> str:

@@ -30,15 +30,24 @@ def fittings(word: tuple[str, ...], own: Path | None) -> Exit:
     A row from memory, or in which sources differ, says "measure yours". Your own rows stand in fittings.toml beside the
     job or in your configuration folder, and go before the others.
     """
-    rows, faults = load_fittings(fittings_for(None, own))
-    if faults:
-        raise JobError(faults)
-    listed = [fitting for fitting in (*(row.fitting for row in rows or ()), *catalogue()) if _is_asked(fitting, word)]
+    listed = [fitting for fitting in all_fittings(own) if _is_asked(fitting, word)]
     if not listed:
         families = ", ".join(dict.fromkeys(fitting.family for fitting in catalogue()))
         raise click.UsageError(f"Nothing in the catalogue is called {' '.join(word)}: its families are {families}.")
     tell(list(catalogue_lines(listed)))
     return Exit.DONE
+
+
+def all_fittings(own: Path | None) -> list[Fitting]:
+    """The user's own rows, of the file that was named or of their configuration, then the catalogue.
+
+    Raises:
+        JobError: the faults of the user's own file.
+    """
+    rows, faults = load_fittings(fittings_for(None, own))
+    if faults:
+        raise JobError(faults)
+    return [*(row.fitting for row in rows or ()), *catalogue()]
 
 
 def catalogue_lines(listed: list[Fitting]) -> Iterator[str]:

@@ -126,11 +126,16 @@ def fittings_option(command: AnyCommand) -> AnyCommand:
     )(command)
 
 
+def own_folder() -> Path:
+    """Where the user's own files are kept."""
+    folder = Path(click.get_app_dir("cutmarks", roaming=False))
+    # XDG_CONFIG_HOME that is empty, or no whole path, is as if it were not set (XDG Base Directory Specification).
+    return folder if folder.is_absolute() else Path.home() / ".config" / "cutmarks"
+
+
 def printers_file() -> Path:
     """Where measured printers are kept."""
-    import platformdirs  # late: only for a printer that was measured
-
-    return platformdirs.user_config_path("cutmarks", appauthor=False) / PRINTERS
+    return own_folder() / PRINTERS
 
 
 def fittings_for(job: Path | None, given: Path | None) -> Path | None:
@@ -157,9 +162,7 @@ def _own_file(name: str, job: Path | None, given: Path | None) -> Path | None:
     # What has the name and is no file is not passed over: reading it says so.
     if given is not None or (job is not None and _is_beside(name, job)):
         return given
-    import platformdirs  # late: a command that reads no job does not wait for it
-
-    users = platformdirs.user_config_path("cutmarks", appauthor=False) / name
+    users = own_folder() / name
     return users if os.path.lexists(users) else None
 
 

@@ -17,6 +17,7 @@ from pathlib import Path
 import click
 
 from cutmarks.cli.ending import Exit
+from cutmarks.cli.fittings import all_fittings, catalogue_lines
 from cutmarks.cli.help import TOPICS
 from cutmarks.cli.options import own_files, printers_file, trace_option
 from cutmarks.cli.templates import find_template
@@ -84,8 +85,15 @@ def _starter(name: str) -> bytes:
 
 
 def _help_pages() -> dict[str, tuple[str, Callable[[], str]]]:
-    """The pages of `cutmarks help`, for who has no terminal to read them in."""
-    return {name: (about, partial(_help_page, name)) for name, (_, about) in TOPICS.items()}
+    """The pages of `cutmarks help`, and the catalogue, for who has no terminal to read them in."""
+    pages: dict[str, tuple[str, Callable[[], str]]] = {
+        name: (about, partial(_help_page, name)) for name, (_, about) in TOPICS.items()
+    }
+    return {**pages, "fittings": ("pipes, boxes, plates and covers with their sizes and sources", _catalogue)}
+
+
+def _catalogue() -> str:
+    return "\n".join(catalogue_lines(all_fittings(None)))
 
 
 def _help_page(name: str) -> str:

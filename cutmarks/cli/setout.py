@@ -17,7 +17,7 @@ from cutmarks.cli.terminal import tell, wrapped
 from cutmarks.errors import OutputError
 
 if TYPE_CHECKING:
-    from cutmarks.choosing.choose import Choices
+    from cutmarks.choosing.offers import Choices
     from cutmarks.job import Job
 
 

@@ -113,6 +113,15 @@ def _run_on(outline: Region[Tile], at: XY, way: XY, turn: float, w: float, h: fl
     return nearest, False
 
 
+def behind(outline: Region[Tile], corner: XY, way: XY, w: float, h: float) -> float:
+    """How much of the piece lies behind an inside corner, on along a cut that stops there, mm."""
+    border = _border(corner, way, w, h)
+    ray: Segment[Tile] = Segment(*corner, *border)
+    met = (place for ring in outline.rings for edge in edges(ring) for place in meetings(ray, edge))
+    far = (math.dist(place, corner) for place in met)
+    return min((one for one in far if one > NEAR), default=math.dist(border, corner))
+
+
 def _border(at: XY, way: XY, w: float, h: float) -> XY:
     """Where a ray from a place in the tile leaves the whole tile."""
     far = math.inf

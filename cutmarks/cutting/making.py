@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from cutmarks.cutting.lines import SawLine, cut_lines, passes
+from cutmarks.cutting.lines import SawLine, behind, cut_lines, passes
 from cutmarks.cutting.operations import (
     AlongOutline,
     ByHand,
@@ -220,6 +220,7 @@ def _line_part(
         _clear(line.last, line.corner_end, relieved),
     )
     dx, dy = line.way
+    outline, back, size = work.piece.outline, (-dx, -dy), (work.w, work.h)
     start: Point[Tile] = Point(line.start[0] + dx * clear_start, line.start[1] + dy * clear_start)
     end: Point[Tile] = Point(line.end[0] - dx * clear_end, line.end[1] - dy * clear_end)
     from_edge = _from_edge(work.piece, line, work.tools.limits.two_sizes.value)
@@ -229,8 +230,13 @@ def _line_part(
         return _Part(straight, STRAIGHT, slits, needs=whose, line=line)
     if line.from_edge or line.to_edge:
         edge, corner, clear = (start, end, clear_end) if line.from_edge else (end, start, clear_start)
-        return _Part(StoppedCut(whose, edge, corner, from_edge, clear, known), STOPPED, slits, needs=whose, line=line)
-    plunge = PlungeCut(whose, start, end, from_edge, max(clear_start, clear_end), known)
+        left = (
+            behind(outline, line.end, (dx, dy), *size) if line.from_edge else behind(outline, line.start, back, *size)
+        )
+        stopped = StoppedCut(whose, edge, corner, from_edge, clear, known, left)
+        return _Part(stopped, STOPPED, slits, needs=whose, line=line)
+    left = min(behind(outline, line.end, (dx, dy), *size), behind(outline, line.start, back, *size))
+    plunge = PlungeCut(whose, start, end, from_edge, max(clear_start, clear_end), known, left)
     closed = any(cut.opening.name == whose and cut.kind == "hole" for cut in work.piece.cuts)
     return _Part(plunge, PLUNGES if closed else STOPPED, slits, needs=whose, line=line, closed=closed)
 

@@ -103,6 +103,11 @@ class Cutting(Struct, frozen=True):
         """What is cut in the tile, mm: what a shop prices."""
         return sum(path.ring.length for path in self.closed) + sum(path.length for path in self.open)
 
+    @property
+    def paths(self) -> int:
+        """How many paths that is, each begun anew, small holes among them."""
+        return len(self.open) + len(self.closed) + len(self.holes)
+
     def mass(self, thickness: float, density: float) -> float:
         """What the finished piece weighs, kg; the tile's thickness in mm, its density in kg a litre."""
         return self.outline.area * thickness * density / MM3_OF_A_LITRE

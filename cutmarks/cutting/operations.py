@@ -83,6 +83,7 @@ class StoppedCut(Struct, frozen=True):
     start, end  from the edge to where it stops; from_edge as a straight cut's.
     clear       how far before the corner it stops already, since a hole was drilled there, mm.
     reaches     of each of the discs that come through; () where no disc or no thickness was said.
+    behind      how much of the piece lies behind the corner, on along the cut, mm.
     """
 
     cut: str
@@ -91,10 +92,11 @@ class StoppedCut(Struct, frozen=True):
     from_edge: SetOutFrom | None
     clear: float
     reaches: tuple[DiscReach, ...]
+    behind: float = math.inf
 
 
 class PlungeCut(Struct, frozen=True):
-    """A cut that must stop at both ends, let down into the tile; start, end, clear and reaches as a stopped cut's."""
+    """A cut that must stop at both ends, let down into the tile; all as of a stopped cut, behind at its least."""
 
     cut: str
     start: Point[Tile]
@@ -102,6 +104,7 @@ class PlungeCut(Struct, frozen=True):
     from_edge: SetOutFrom | None
     clear: float
     reaches: tuple[DiscReach, ...]
+    behind: float = math.inf
 
     @property
     def room(self) -> float:
@@ -115,8 +118,12 @@ class PlungeCut(Struct, frozen=True):
 
     @property
     def from_back(self) -> tuple[DiscReach, ...]:
-        """The discs for which it is long enough from the back alone."""
-        return tuple(r for r in self.reaches if r.fits_from_back(self.room) and not r.fits_from_face(self.room))
+        """The discs for which it is long enough from the back alone, and which leave tile behind its corners there."""
+        return tuple(
+            r
+            for r in self.reaches
+            if r.fits_from_back(self.room) and not r.fits_from_face(self.room) and r.left - self.clear < self.behind
+        )
 
 
 class RoundNotch(Struct, frozen=True):

@@ -53,6 +53,13 @@ BEGINS: tuple[tuple[str, str], ...] = (
     ("starter floor", "an example of a floor, to be changed"),
     ("starter inch", "an example of a wall in inches, to be changed"),
 )
+BLANKS: tuple[tuple[str, str], ...] = (
+    ("measure-up-wall-A4.pdf", "a wall, A4"),
+    ("measure-up-floor-A4.pdf", "a floor, A4"),
+    ("measure-up-wall-Letter.pdf", "a wall, Letter"),
+    ("measure-up-floor-Letter.pdf", "a floor, Letter"),
+)
+"""The sheets to fill in on site, in the order of the form."""
 ASKED = ("form", "says", "look", "near", "starts", "frees", "told", "sent", "found", "taken_back", "starts_page")
 EDITS = ("change", "add", "remove", "rename", "accept", "take")
 KEPT = ("sent", "found", "taken_back")
@@ -60,7 +67,14 @@ KEPT = ("sent", "found", "taken_back")
 MADE = ("make", "shop")
 WISHES = ("paper", "joined", "back", "pictures", "printer", "tray", "again", "replace")
 """What may be wished of a pack."""
-TOO_LONG = "This took too long, and was stopped: look at how much there is of it in the job."
+TOO_LONG = (
+    "This was not done after {limit} of this machine's work, and was stopped: nothing was changed by it. Try it for "
+    "ten times as long, or make a job of each wall."
+)
+PACK_TOO_LONG = (
+    "This was not done after {limit} of this machine's work, and was stopped: what was there is as it was before. "
+    "Press again, and it may take ten times as long; or make a job of each wall."
+)
 FELL_OVER = (
     "This ended before it was done, and what you see may be older than what you typed. Load this page anew; if it ends "
     "again, start cutmarks page again: another version may stand in its place, or this machine has no memory left."
@@ -84,7 +98,7 @@ class Desk(Struct, dict=True):
 
     own_files  the user's own files, by the job's path; printers: where measured printers are kept.
     help       the pages of `cutmarks help`, each with what it is about and its text.
-    starters   the starter jobs, by the word for each.
+    starters   the starter jobs, by the word for each, and the sheets to fill in, by their names.
     """
 
     folder: Path
@@ -130,6 +144,7 @@ def application(desk: Desk) -> Guard:
         Route(own + "zip/{name:path}", _zip(desk)),
         Route(own + "shop/{name:path}", _shop_zip(desk)),
         Route(own + "help/{topic}", _help(desk)),
+        Route(own + "blank/{name}", _blank(desk)),
         Route(own + "one", _one(desk)),
         Route(own + "pack/{file:path}", _pack(desk)),
     ]
@@ -227,6 +242,7 @@ def _jobs(desk: Desk, fault: str = "", called: str = "") -> Endpoint:
                 fault=fault,
                 called=called,
                 begins=BEGINS,
+                blanks=BLANKS,
             )
         )
 
@@ -259,12 +275,17 @@ def _begin(desk: Desk, called: str, begin: str) -> Path:
     return path
 
 
+def _too_long(error: TookTooLong, words: str = TOO_LONG) -> str:
+    minutes, seconds = divmod(round(error.limit), 60)
+    return words.format(limit=f"{minutes} minutes" if minutes else f"{seconds} seconds")
+
+
 def _edited(desk: Desk, action: str, **given: object) -> str:
     """A text that a call gives. Raises OutputError: it cannot be."""
     try:
         answer = desk.workers.ask(ALONE, action, given)
     except TookTooLong as error:
-        raise OutputError(TOO_LONG) from error
+        raise OutputError(_too_long(error)) from error
     except FellOver as error:
         raise OutputError(FELL_OVER) from error
     if "fault" in answer:
@@ -274,7 +295,7 @@ def _edited(desk: Desk, action: str, **given: object) -> str:
 
 async def _static(request: Request) -> Response:
     name = request.path_params["name"]
-    if name not in ("page.js", "one.js", "page.css"):
+    if name not in ("page.js", "one.js", "samples.js", "page.css"):
         return Response("There is nothing here.", 404)
     content = (resources.files("cutmarks.desk") / "static" / name).read_bytes()
     return Response(content, media_type=TYPES[name.rpartition(".")[2]])
@@ -338,6 +359,16 @@ def _shop_zip(desk: Desk) -> Endpoint:
     return zipped
 
 
+def _blank(desk: Desk) -> Endpoint:
+    async def blank(request: Request) -> Response:
+        name = request.path_params["name"]
+        if name not in {name for name, _ in BLANKS}:
+            return Response("There is nothing here.", 404)
+        return Response(await run_in_threadpool(desk.starters, name), media_type=TYPES["pdf"])
+
+    return blank
+
+
 def _one(desk: Desk) -> Endpoint:
     async def page(_: Request) -> Response:
         return HTMLResponse(page_html("one.html", title="One tile", root=desk.root))
@@ -372,8 +403,8 @@ def _do(desk: Desk) -> Endpoint:
             answer = await run_in_threadpool(_done, desk, action, name, given)
         except Superseded:
             return JSONResponse({"superseded": True})
-        except TookTooLong:
-            return JSONResponse({"fault": TOO_LONG})
+        except TookTooLong as error:
+            return JSONResponse({"fault": _too_long(error), "too_long": True})
         except FellOver:
             return JSONResponse({"fault": FELL_OVER})
         except (BentCall, *BENT):
@@ -391,7 +422,8 @@ def _done(desk: Desk, action: str, name: str, given: dict[str, Any]) -> dict[str
         with desk.lock:
             job = desk.job(name)
             asked, version = desk.arguments(job, **given), job.version
-        return {**desk.workers.ask(f"{action} {name} {given.get('tab', '')}", action, asked), "version": version}
+        kind, longer = f"{action} {name} {given.get('tab', '')}", bool(given.get("longer"))
+        return {**desk.workers.ask(kind, action, asked, longer=longer), "version": version}
     if action in EDITS:
         return _edit(desk, name, action, given)
     if action == "keep":
@@ -450,7 +482,7 @@ def _edit(desk: Desk, name: str, action: str, given: dict[str, Any]) -> dict[str
         with desk.lock:
             job = desk.job(name)
             asked, version = desk.arguments(job, **given), job.version
-        answer = desk.workers.ask(ALONE, action, asked)
+        answer = desk.workers.ask(ALONE, action, asked, longer=bool(given.get("longer")))
         with desk.lock:
             job = desk.job(name)
             if job.version != version:
@@ -510,23 +542,21 @@ def _make(desk: Desk, what: str, name: str, given: dict[str, Any]) -> dict[str, 
             return {**desk.making[key], **job.state()}
         desk.making[key] = {"busy": True, "done": 0, "count": 0, "said": []}
         asked = desk.arguments(job, **{wish: given[wish] for wish in WISHES if wish in given})
-        threading.Thread(target=_making, args=(desk, what, key, asked), daemon=True).start()
+        longer = bool(given.get("longer"))
+        threading.Thread(target=_making, args=(desk, what, key, asked, longer), daemon=True).start()
         return {"busy": True, "unsure": unsure, **job.state()}
 
 
-def _making(desk: Desk, what: str, key: str, asked: dict[str, Any]) -> None:
+def _making(desk: Desk, what: str, key: str, asked: dict[str, Any], longer: bool) -> None:
     def told(_: str, done: int, count: int) -> None:
         desk.making[key] = {"busy": True, "done": done, "count": count, "said": []}
 
     try:
-        desk.making[key] = {"busy": False, **desk.workers.ask(key, what, asked, told)}
+        desk.making[key] = {"busy": False, **desk.workers.ask(key, what, asked, told, longer=longer)}
     except Superseded:
         desk.making[key] = {"busy": False, "fault": "Stopped: what was there is as it was before."}
-    except TookTooLong:
-        desk.making[key] = {
-            "busy": False,
-            "fault": "It took too long, and was stopped: what was there is as it was before.",
-        }
+    except TookTooLong as error:
+        desk.making[key] = {"busy": False, "fault": _too_long(error, PACK_TOO_LONG), "too_long": True}
     except FellOver:
         desk.making[key] = {"busy": False, "fault": FELL_OVER}
     except BentCall:

@@ -14,7 +14,7 @@ from typing import Any
 from msgspec import to_builtins
 
 from cutmarks.checks.model import SAID
-from cutmarks.checks.returned import corrected_words, cut_words
+from cutmarks.checks.returned import SAY_WHY, corrected_words, cut_words
 from cutmarks.desk.drawings import shown, tapped
 from cutmarks.desk.form import FormThing, form_of, more_keys, things_in
 from cutmarks.desk.found import with_found, without_last
@@ -25,7 +25,7 @@ from cutmarks.desk.says import beside_fields, spelt
 from cutmarks.desk.seen import clearances, findings, holes, pieces, unlooked, unlooked_words
 from cutmarks.desk.sent import not_taken, take_in
 from cutmarks.desk.starts import WayOut, pictured, taken_together, ways_out, with_start
-from cutmarks.desk.told import parts_of
+from cutmarks.desk.told import HERE, parts_of
 from cutmarks.errors import CutmarksError, Fault, JobError, JobPath
 from cutmarks.job.editing import NewValue, renamed, with_item, with_value, without
 from cutmarks.job.fields import parse_name
@@ -34,12 +34,12 @@ from cutmarks.job.reading import read_tree
 from cutmarks.job.tree import Entry
 from cutmarks.openings.found import AsFound
 from cutmarks.plan import Plan, make_plan
-from cutmarks.plan.choices import choices_of
+from cutmarks.plan.choices import choices_of, laid_now
 from cutmarks.plan.surfaces import say_of
 from cutmarks.readings import base_name
 from cutmarks.saying.findings import worst_first
 from cutmarks.saying.infills import infill_found_words
-from cutmarks.saying.starts import left_out_words, now_words
+from cutmarks.saying.starts import laid_words, left_out_words, now_words
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.starts_page import start_picture
 from cutmarks.units import Style
@@ -51,6 +51,7 @@ Answered = dict[str, Any]
 PICTURE = 150.0, 95.0
 """Of a start, mm wide, and high at the most."""
 BOM = "\ufeff"
+KEPT_FIRST = 'keep it, then say why under "Before you cut"'
 NO_WAY_OUT = "None of the best few starts frees it: it takes another tile, another place, or a reason to live with it."
 
 
@@ -74,8 +75,10 @@ def form(arguments: Arguments) -> Answered:
     read, made = _read(arguments)
     if not read.whole:
         return {"html": "", "says": _said(read, made)}
-    html = form_html(made, more_keys(), setting_of(read.tree).unit)
-    return {"html": html, "says": _said(read, made), "title": made.title}
+    unit = setting_of(read.tree).unit
+    html = form_html(made, more_keys(), unit)
+    units = "in" if unit.is_imperial else "mm"
+    return {"html": html, "says": _said(read, made), "title": made.title, "units": units}
 
 
 def says(arguments: Arguments) -> Answered:
@@ -102,6 +105,7 @@ def look(arguments: Arguments) -> Answered:
         "holes": list(holes(plan)),
         "pieces": list(pieces(plan)),
         "clearances": list(clearances(plan)),
+        "edges": list(laid_words(laid_now(read.job, plan), plan.limits, plan.say.style, HERE)),
         "assumed": list(plan.assumed),
         "undecided": [one.surface for one in unlooked(plan) if one.lacks == "start"],
         "fingerprint": plan.fingerprint,
@@ -291,7 +295,9 @@ def _moved(plan: Plan | None, piece: str) -> Answered:
     about = [one for one in plan.findings if any(_is(name, piece) for name in one.about)]
     return {
         "moves": moves or [f"Nothing is kept of {piece} any more: it is as planned."],
-        "findings": [{"level": SAID[one.level], "text": one.text} for one in worst_first(about)],
+        "findings": [
+            {"level": SAID[one.level], "text": one.text.replace(SAY_WHY, KEPT_FIRST)} for one in worst_first(about)
+        ],
     }
 
 
@@ -338,7 +344,9 @@ def sent(arguments: Arguments) -> Answered:
         "not_taken": not_taken(taken.found),
         "taken": [one.words for one in taken.found.taken],
         "moves": moves if pieces else [],
-        "findings": [{"level": SAID[one.level], "text": one.text} for one in worst_first(about)],
+        "findings": [
+            {"level": SAID[one.level], "text": one.text.replace(SAY_WHY, KEPT_FIRST)} for one in worst_first(about)
+        ],
         "after": taken.after,
     }
 

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from cutmarks.buying.flow import what_to_buy
-from cutmarks.choosing.choose import with_offer
+from cutmarks.choosing.offers import with_offer
 from cutmarks.plan import make_plan
 from cutmarks.plan.choices import choices_of
 from cutmarks.saying.starts import start_said
 
 if TYPE_CHECKING:
     from cutmarks.buying.model import TileNeed
-    from cutmarks.choosing.choose import Choices, Offer
+    from cutmarks.choosing.offers import Choices, Offer
     from cutmarks.job import Job
 
 

@@ -56,6 +56,7 @@ from cutmarks.writers.workshop import shop_pack, write_shop_pack
 MOST_FILE = 200_000_000
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)
 """The least that a ZIP can say: the same pack gives the same bytes."""
+BACK_PACK = "The pack, all of it for the BACK of the tiles, mirrored, to print at 100 %"
 LISTED = ("pack.pdf", "job-sheet.pdf", "set-out.pdf", "clearance.pdf", "wall.html", "holes.csv", "pieces.csv")
 """What is offered one by one, in this order; all is in the ZIP."""
 
@@ -100,11 +101,15 @@ def make(arguments: Arguments, progress: Progress) -> dict[str, Any]:
     said = [*kept_words(written), *(f"{STOP}: {text}" for text in stops)]
     said += [written.left] if written.left else []
     said += [f"The sheets are {plan.calibration}."] if plan.calibration is not None else []
+    backs = [one.piece for one in plan.registrations if one.back]
+    if backs:
+        said.append(f"Sheets for the BACK of the tiles, mirrored, in pack.pdf: {', '.join(dict.fromkeys(backs))}.")
     listed = ("again.pdf", *LISTED) if again else LISTED
     return {
         "folder": pack_of(job).name,
         "files": [name for name in listed if name in written.files],
         "count": len(written.files),
+        "called": {"pack.pdf": BACK_PACK} if backs and len(backs) == len(plan.registrations) else {},
         "said": [*said, *changed_words(written)],
     }
 
@@ -155,7 +160,7 @@ def shop(arguments: Arguments, progress: Progress) -> dict[str, Any]:
     if pack.held:
         held = ", ".join(one.piece.name for one in pack.held)
         said.append(f"NOT in it, since it must not be cut yet: {held}.")
-    return {"folder": folder.name, "files": [], "names": list(names), "count": len(names), "said": said}
+    return {"folder": folder.name, "files": [], "called": {}, "names": list(names), "count": len(names), "said": said}
 
 
 def starts_page(arguments: Arguments, progress: Progress) -> dict[str, Any]:

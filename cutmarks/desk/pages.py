@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache, partial
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from cutmarks.desk.form import FormThing, MoreKey, things_in
 from cutmarks.desk.says import spelt
@@ -26,12 +27,26 @@ def _environment() -> Environment:
     )
     made.filters["spelt"] = spelt
     made.filters["ident"] = _ident
+    made.filters["sample"] = _sample
+    made.filters["figures"] = _figures
     return made
 
 
 def _ident(path: JobPath) -> str:
     """What an element is known by that stands for a place of the job: its path may hold any character."""
     return hashlib.sha256(spelt(path).encode()).hexdigest()[:12]
+
+
+def _sample(words: str, key: str = "", before: str = "e.g. ") -> Markup:
+    """What stands in an empty field of a page whose units are not known yet: in millimetres, and in inches too."""
+    mm, inches = f"{before}{words}", f"{before}{_example_in(Unit.INCH, key, words)}"
+    return Markup('placeholder="{}" data-mm="{}" data-inches="{}"').format(mm, mm, inches)
+
+
+def _figures(words: str) -> Markup:
+    """The same in running words."""
+    inches = _example_in(Unit.INCH, "", words)
+    return Markup('<span data-mm="{}" data-inches="{}">{}</span>').format(words, inches, words)
 
 
 def page_html(template: str, **values: object) -> str:

@@ -13,20 +13,24 @@ from msgspec import Struct
 from cutmarks.desk.form import FormThing, fields_in, things_in
 from cutmarks.errors import Fault, JobPath
 from cutmarks.fittings import Fitting
-from cutmarks.job.declared import declared, short_of
-from cutmarks.job.edges import NEEDS_A_READING, EdgeSpec
+from cutmarks.job.declared import declared, short_of, words_of
+from cutmarks.job.edges import NEEDS_A_READING, EdgeSpec, VoidSpec
 from cutmarks.job.examples import in_unit_of
 from cutmarks.job.holes import HoleSpec
 from cutmarks.job.keys import missing_key, things
 from cutmarks.job.load import ReadJob, setting_of
 from cutmarks.job.model import JobModel, tidy_key
 from cutmarks.job.models import Job
+from cutmarks.job.surfaces import SurfaceSpec
 from cutmarks.job.tree import Entry, Items, Text
+from cutmarks.limits import Limits
 from cutmarks.readings import Bond, EdgeReading, From, Reading, Size
-from cutmarks.sides import Axis, SurfaceKind
+from cutmarks.setout.assumed import void_takes_usual_gap
+from cutmarks.setout.surface import takes_usual_gap, usual_gap, void_gap
+from cutmarks.sides import Axis, Side, SurfaceKind
 from cutmarks.units import Style, Unit, say
 
-BesideLevel = Literal["fault", "wanted", "read"]
+BesideLevel = Literal["fault", "wanted", "assumed", "read"]
 
 
 class Beside(Struct, frozen=True):
@@ -57,6 +61,10 @@ def beside_fields(read: ReadJob, form: FormThing, more: Iterable[Fault] = ()) ->
         # That 65 is 65 mm goes without saying.
         if key in filled and key not in said and not f"{text} ".startswith(f"{filled[key]} "):
             said[key] = [Beside("read", text)]
+    for path, text in _gaps_taken(read):
+        key = spelt(path)
+        if key in fields and key not in filled and key not in said:
+            said[key] = [Beside("assumed", text)]
     return {key: tuple(dict.fromkeys(one)) for key, one in said.items()}
 
 
@@ -105,8 +113,7 @@ def _dealt(node: object) -> Iterator[tuple[JobPath, str]]:
 
 def _understood(read: ReadJob) -> Iterator[tuple[JobPath, str]]:
     for made, setting in read.made:
-        imperial = setting.unit.is_imperial
-        style = Style(Unit.INCH, Fraction(1, 32)) if imperial else Style()
+        style = style_in(setting.unit)
         for word, one in declared(type(made)).items():
             axis: Axis = "across" if word in _ACROSS or _side_axis(made) == "across" else "up"
             text = meant(getattr(made, one.field.name, None), style, setting.kind, axis)
@@ -117,6 +124,15 @@ def _understood(read: ReadJob) -> Iterator[tuple[JobPath, str]]:
                 yield made.where, text  # where it stands alone for the whole thing
         if isinstance(made, HoleSpec) and made.fitting is not None:
             yield (*made.where, "what"), _fitting_words(made.fitting, style)
+
+
+def style_in(unit: Unit) -> Style:
+    """How lengths are said beside the fields of a job in such units."""
+    return Style(Unit.INCH, Fraction(1, 32)) if unit.is_imperial else Style()
+
+
+def _unit(style: Style) -> str:
+    return "in" if style.unit is Unit.INCH else "mm"
 
 
 _ACROSS = frozenset({"across", "right of", "left of"})
@@ -135,7 +151,7 @@ def _side_axis(made: JobModel) -> Axis | None:
 
 def meant(value: object, style: Style, kind: SurfaceKind, axis: Axis) -> str:
     """What a value that was read means, in words; "" where they would only say what was typed."""
-    unit = "in" if style.unit is Unit.INCH else "mm"
+    unit = _unit(style)
     match value:
         case bool():
             return ""
@@ -155,6 +171,45 @@ def meant(value: object, style: Style, kind: SurfaceKind, axis: Axis) -> str:
             return f"read {len(value)} times, {say(max(lows) - min(lows), style)} {unit} apart"
         case _:
             return ""
+
+
+def _gaps_taken(read: ReadJob) -> Iterator[tuple[JobPath, str]]:
+    """The gaps that are taken where none is said, each at the field that it would be said in."""
+    limits = Limits() if read.job is None else read.job.limits.figures()
+    surfaces = {made.where: made for made, _ in read.made if isinstance(made, SurfaceSpec)}
+    for made, setting in read.made:
+        if not isinstance(made, EdgeSpec | VoidSpec):
+            continue
+        surface = surfaces.get(made.where[:2])
+        gaps = _said_for_all(read, made.where[:2]) if surface is None else surface.gaps
+        if gaps is None:
+            continue
+        if isinstance(made, EdgeSpec) and not made.steps and takes_usual_gap(made, gaps):
+            gap = usual_gap(made, setting.kind, setting.line_words, limits)
+        elif isinstance(made, VoidSpec) and void_takes_usual_gap(made):
+            gap = limits.gap.value if surface is None else void_gap(surface, limits)
+        else:
+            continue
+        yield (*made.where, "gap"), _gap_words(gap, made, setting.unit)
+
+
+def _said_for_all(read: ReadJob, path: JobPath) -> Mapping[Side, float] | None:
+    """The gaps of a surface that is not whole yet: {} where it says none; None where what it says is not known yet."""
+    surfaces = next((held for key, held in read.tree.items() if tidy_key(key) == "surfaces"), None)
+    node = surfaces[int(path[1])] if isinstance(surfaces, Items) else None
+    known = words_of(SurfaceSpec)
+    keys = node if isinstance(node, Entry) else ()
+    return None if any(tidy in known and known[tidy].word == "gaps" for tidy in map(tidy_key, keys)) else {}
+
+
+def _gap_words(gap: float, made: JobModel, unit: Unit) -> str:
+    if not gap:
+        return "Left empty: nothing is kept clear here."
+    style = style_in(unit)
+    kept = f"Left empty: {say(gap, style)} {_unit(style)} is kept clear"
+    if isinstance(made, VoidSpec):
+        return f"{kept} all round."
+    return f"{kept} here. Write 0 where the tiles stand on it or meet it."
 
 
 def _fitting_words(fitting: Fitting, style: Style) -> str:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from cutmarks.checks.model import SAID
+from cutmarks.checks.model import SAID, Finding
 from cutmarks.checks.pieces import listed
+from cutmarks.checks.returned import SAY_WHY
 from cutmarks.desk.form import FormThing, things_in
 from cutmarks.desk.says import spelt
+from cutmarks.errors import JobPath
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.patterns import late
 from cutmarks.plan import Plan
 from cutmarks.readings import base_name
 from cutmarks.saying.clearances import PASS, verdict
@@ -22,29 +26,62 @@ from cutmarks.sides import SIDES
 from cutmarks.tiling.unlaid import Unlooked
 from cutmarks.units import Style, say
 
-SO_FAR: Mapping[str, str] = {"tiles": f"{PASS}, without tiles", "start": "not known before there is a start"}
+SO_FAR: Mapping[str, str] = {
+    "tiles": f"{PASS} by itself: no tile was looked at",
+    "start": "not known before there is a start",
+}
 """What is said of a fitting that nothing is against, by what its surface lacks."""
+_SLOT = late(r"\bwrite slot: (?P<value>[^,.;]+)", re.IGNORECASE)
+_NO_GAP = late(r"\bassumed at the (?P<side>left|right|bottom|top) edge: write gap: 0\b")
+"""What a finding says to write of a hole, or of an edge: it can be written where it is said."""
 
 
 def findings(plan: Plan, made: FormThing) -> Iterator[dict[str, Any]]:
     """The findings, worst first, each with the place of the thing of the form that it is about.
 
-    laid  whether it is about a tile, so that another start may do away with it.
+    laid   whether it is about a tile, so that another start may do away with it.
+    write  what it says to write of its one hole, or of an edge, with the place of that key; {} where it says nothing
+           of the kind.
     """
-    places = {one.title.casefold(): spelt(one.path) for one in things_in(made) if one.kind in ("hole", "area")}
+    things = list(things_in(made))
+    holes = {one.title.casefold(): one.path for one in things if one.kind == "hole"}
+    surfaces = {one.title: one.path for one in things if one.kind == "surface"}
+    edges = {(one.path[:2], one.title): one.path for one in things if one.kind == "edge"}
+    walls = {piece.name: surfaces.get(piece.piece.surface) for piece in plan.pieces}
+    places = {one.title.casefold(): spelt(one.path) for one in things if one.kind in ("hole", "area")}
     pieces = {piece.name for piece in plan.pieces}
     for one in worst_first(plan.findings):
         at = next((places[name.casefold()] for name in one.about if name.casefold() in places), "")
         yield {
             "level": SAID[one.level],
-            "text": one.text,
+            "text": one.text.replace(SAY_WHY, "say why by the button here"),
             "rule": one.rule,
             "at": at,
             "about": list(one.about),
             "last": one.about[-1] if one.about else "",
             "accepted": one.accepted or "",
             "laid": not pieces.isdisjoint(one.about),
+            "write": _slot(one, [holes[name.casefold()] for name in one.about if name.casefold() in holes])
+            or _no_gap(one, edges, walls),
         }
+
+
+def _slot(one: Finding, holes: Sequence[JobPath]) -> dict[str, Any]:
+    said = _SLOT.search(one.text)
+    if said is None or len(holes) != 1 or one.accepted:
+        return {}
+    return {"path": [*holes[0], "slot"], "key": "slot", "value": said["value"].strip(), "of": ""}
+
+
+def _no_gap(
+    one: Finding, edges: Mapping[tuple[JobPath, str], JobPath], walls: Mapping[str, JobPath | None]
+) -> dict[str, Any]:
+    said = _NO_GAP.search(one.text)
+    found = {walls.get(name) for name in one.about} - {None}
+    path = None if said is None or len(found) != 1 else edges.get((found.pop() or (), said["side"]))
+    if said is None or path is None or one.accepted:
+        return {}
+    return {"path": [*path, "gap"], "key": "gap", "value": "0", "of": f" at the {said['side']} edge"}
 
 
 def holes(plan: Plan) -> Iterator[dict[str, str]]:

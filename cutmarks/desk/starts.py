@@ -8,7 +8,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from cutmarks.checks.model import Finding
-from cutmarks.choosing.choose import Choices, Offer, says, with_offer
+from cutmarks.choosing.offers import Choices, Offer, says, with_offer
 from cutmarks.choosing.words import start_words
 from cutmarks.errors import Fault, JobError
 from cutmarks.job import Job, parse_job

@@ -7,15 +7,17 @@ from fractions import Fraction
 
 from msgspec import Struct, field
 
+from cutmarks.checks.bridges import bridge_of
 from cutmarks.desk.printers import OLD_AFTER
 from cutmarks.fittings import cores_source
 from cutmarks.job import Job
 from cutmarks.job.limits import NAMES, SET_IN_JOB, rows
 from cutmarks.job.models import IMPERIAL
-from cutmarks.limits import COMMON, HEADINGS, Limit
+from cutmarks.limits import COMMON, HEADINGS, Limit, Limits
 from cutmarks.plan import cores_of
 from cutmarks.registering.calibration import JUDGED, fixed_figures
 from cutmarks.registering.paper import SAFE_MARGIN
+from cutmarks.tiling.grid import tile_as_laid
 from cutmarks.units import MM_PER, Style, Unit, say
 
 UNPUBLISHED = ", no published source"
@@ -50,11 +52,30 @@ def why_parts(job: Job) -> list[WhyPart]:
     """All figures under their headings."""
     style = Style(Unit.INCH if job.units in IMPERIAL else Unit.MM, job.finest)
     parts = [WhyPart(JOB, list(_of_the_job(job, style)))]
-    for key, limit in rows(job.limits.figures()):
+    limits = job.limits.figures()
+    of_tiles = _of_the_tiles(job, limits, style)
+    for key, limit in rows(limits):
         if NAMES[key] in HEADINGS:
             parts.append(WhyPart(HEADINGS[NAMES[key]]))
-        parts[-1].rows.append(WhyRow(key, _shown(limit, style), limit.what, limit.source.replace(UNPUBLISHED, "")))
+        what = limit.what + of_tiles.get(NAMES[key], "")
+        parts[-1].rows.append(WhyRow(key, _shown(limit, style), what, limit.source.replace(UNPUBLISHED, "")))
     return [*parts, WhyPart(TOOLS, list(_of_the_tools(job, style))), WhyPart(PRINTERS, list(_of_printers()))]
+
+
+def _of_the_tiles(job: Job, limits: Limits, style: Style) -> dict[str, str]:
+    """What the part of a tile's side comes to on the job's own tiles, by the limit's name: "; 24½ on chalk"."""
+    own: dict[str, dict[str, str]] = {}
+    for surface in job.surfaces:
+        for area in surface.areas:
+            spec = job.tiles.get(area.tile)
+            if spec is None:
+                continue
+            bridge = bridge_of(tile_as_laid(spec, area), surface.kind, limits)
+            for decides, least in ((bridge.look, bridge.least_look), (bridge.stop, bridge.least_stop)):
+                for name in ("bridge_part", "stop_bridge_part"):
+                    if decides is getattr(limits, name):
+                        own.setdefault(name, {})[spec.name] = f"{say(least, style)} on {spec.name}"
+    return {name: f"; here {', '.join(said.values())}" for name, said in own.items()}
 
 
 def _of_the_job(job: Job, style: Style) -> Iterator[WhyRow]:

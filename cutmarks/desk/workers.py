@@ -9,14 +9,20 @@ import multiprocessing
 import threading
 import time
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any
 
 from msgspec import Struct, field
 
 LIMIT = 30.0
-"""A call may take so long, in seconds of the clock."""
+"""A call may take so long, in seconds of the processor: what else runs on the machine takes nothing of it."""
 MAKING_LIMIT = 1800.0
+LONGER = 10.0
+"""So many times as long it may take where that was asked for."""
+SILENT = 120.0
+"""A process that says nothing for so many seconds of the clock is stuck: at work it says every `BEAT` what it used."""
+BEAT = 0.25
 MOST_MEMORY = 3_000_000_000
 """So many bytes a process may have, where the system keeps to that."""
 GRACE = 0.25
@@ -44,7 +50,11 @@ class Superseded(Exception):
 
 
 class TookTooLong(Exception):
-    """It was stopped at its limit."""
+    """It was stopped at its limit, so many seconds of the processor."""
+
+    def __init__(self, limit: float) -> None:
+        super().__init__(limit)
+        self.limit = limit
 
 
 class FellOver(Exception):
@@ -78,8 +88,18 @@ class Workers(Struct):
     _room: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(MOST))
     _closed: bool = False
 
-    def ask(self, kind: str, name: str, arguments: Mapping[str, Any], told: HowFar | None = None) -> dict[str, Any]:
+    def ask(
+        self,
+        kind: str,
+        name: str,
+        arguments: Mapping[str, Any],
+        told: HowFar | None = None,
+        *,
+        longer: bool = False,
+    ) -> dict[str, Any]:
         """The answer to a call, made in another process; `kind` tells which calls it makes needless.
+
+        longer  whether it may take `LONGER` times its limit.
 
         Raises:
             Superseded: a newer call of this kind was made.
@@ -87,13 +107,14 @@ class Workers(Struct):
             FellOver: its process ended by itself.
             BentCall: the arguments are none of that call.
         """
+        limit = (MAKING_LIMIT if name in MAKING else self.limit) * (LONGER if longer else 1.0)
         with self._lock:
             number = self._newest[kind] = self._newest.get(kind, 0) + 1
         with self._room:
             worker = self._one()
             try:
                 worker.pipe.send((name, dict(arguments)))
-                said, answer = self._wait(worker, kind, number, MAKING_LIMIT if name in MAKING else self.limit, told)
+                said, answer = self._wait(worker, kind, number, limit, told)
             except (EOFError, OSError) as error:
                 worker.end()
                 if self._is_needless(kind, number):
@@ -132,23 +153,25 @@ class Workers(Struct):
     def _wait(
         self, worker: WorkProcess, kind: str, number: int, limit: float, told: HowFar | None
     ) -> tuple[str, dict[str, Any]]:
-        begun = time.monotonic()
+        heard, used = time.monotonic(), 0.0
         needless: float | None = None
         while True:
+            now = time.monotonic()
             if worker.pipe.poll(LOOK):
+                heard = now
                 said, answer = worker.pipe.recv()
                 if said in ("done", "bent"):
                     return said, answer
-                if told is not None:
+                if said == "used":
+                    used = answer
+                elif told is not None:
                     told(*answer)
-                continue
-            now = time.monotonic()
             if self._is_needless(kind, number):
                 needless = needless or now
                 if now - needless > GRACE:
                     raise Superseded
-            if now - begun > limit or self._closed:
-                raise TookTooLong
+            if used >= limit or now - heard > SILENT or self._closed:
+                raise TookTooLong(limit)
 
     def _one(self) -> WorkProcess:
         with self._lock:
@@ -184,29 +207,55 @@ def _work(pipe: Connection) -> None:
     from cutmarks.desk.calls import call
 
     last = [0.0]
+    saying = threading.Lock()
+    at_work = threading.Event()
+    began = [0.0]
+
+    def say(*what: object) -> None:
+        with saying:
+            pipe.send(what)
 
     def progress(name: str, done: int, count: int) -> None:
         now = time.monotonic()
         if now - last[0] > EVERY:
             last[0] = now
-            pipe.send(("told", (name, done, count)))
+            say("told", (name, done, count))
 
+    def beat() -> None:
+        """Say what the call that is at work has used of the processor, again and again."""
+        while True:
+            at_work.wait()
+            time.sleep(BEAT)
+            with saying, suppress(OSError):
+                if at_work.is_set():
+                    pipe.send(("used", time.process_time() - began[0]))
+
+    threading.Thread(target=beat, daemon=True).start()
     while True:
         try:
             name, arguments = pipe.recv()
         except (EOFError, OSError):
             return
+        began[0] = time.process_time()
+        at_work.set()
+        said: tuple[str, dict[str, Any]]
         try:
-            if name in FROM_WRITERS:
-                from cutmarks.desk.making import made  # late: it brings all the writers
-
-                answer = made(name, arguments, progress)
-            else:
-                answer = call(name, arguments)
+            said = "done", _answered(call, name, arguments, progress)
         except BENT:
-            pipe.send(("bent", {}))
-            continue
-        pipe.send(("done", answer))
+            said = "bent", {}
+        with saying:
+            at_work.clear()  # what is said last of a call is its answer
+            pipe.send(said)
+
+
+def _answered(
+    call: Callable[[str, dict[str, Any]], dict[str, Any]], name: str, arguments: dict[str, Any], progress: HowFar
+) -> dict[str, Any]:
+    if name not in FROM_WRITERS:
+        return call(name, arguments)
+    from cutmarks.desk.making import made  # late: it brings all the writers
+
+    return made(name, arguments, progress)
 
 
 def _bounded() -> None:

@@ -107,6 +107,7 @@ def _named_rows(asked: Asked) -> list[FittingRow]:
     hits = [
         (name, row)
         for family in families()
+        if family.may_name(asked.plain)
         for row in family.rows
         for name in row.names
         if name.unit == "words" and asked.has(name.text)

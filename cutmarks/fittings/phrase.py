@@ -29,10 +29,10 @@ _PLAIN_ROUND = frozenset({
 })  # fmt: skip
 _NUMBER = r"[.0-9½⅓⅔¼¾⅛⅜⅝⅞](?:[ 0-9./½⅓⅔¼¾⅛⅜⅝⅞]*[0-9½⅓⅔¼¾⅛⅜⅝⅞])?"
 _WIDE_AND_HIGH = late(
-    rf"(?P<wide>{_NUMBER})\s*(?:w|wide)\b[\s,x×]*(?P<high>{_NUMBER})\s*(?:h|high|tall)\b", re.IGNORECASE
+    rf"(?P<wide>{_NUMBER})\s*(?:w|wide)\b[\s,x×]*(?P<high>{_NUMBER})\s*(?:h|high|tall)\b", re.IGNORECASE, ("h", "tall")
 )
 _HIGH_AND_WIDE = late(
-    rf"(?P<high>{_NUMBER})\s*(?:h|high|tall)\b[\s,x×]*(?P<wide>{_NUMBER})\s*(?:w|wide)\b", re.IGNORECASE
+    rf"(?P<high>{_NUMBER})\s*(?:h|high|tall)\b[\s,x×]*(?P<wide>{_NUMBER})\s*(?:w|wide)\b", re.IGNORECASE, ("h", "tall")
 )
 _GANGS = late(r"\b[1-4]\s*-?\s*gang\b(?=.*[0-9])", re.IGNORECASE)
 MOST_SAID = 60

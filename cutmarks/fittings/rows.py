@@ -1,4 +1,4 @@
-"""The catalogue as it stands in data/*.toml, one family a file; read once, at the first question.
+"""The catalogue as it stands in data/*.toml, one family a file; the rows of one are read where it is asked about.
 
 A file has `family`, `kind`, `words` (what the family is called in a phrase), `order`, `asked` (false: not offered when
 a size alone is written) and a list of [[standard]]. A standard has `system`, `source`, `mark`, maybe `variant` with its
@@ -12,7 +12,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Literal, cast
 
@@ -43,20 +43,40 @@ class FittingRow(Struct, frozen=True):
     variant_words: tuple[str, ...]
 
 
-class Family(Struct, frozen=True):
-    """One file of the catalogue."""
+class Family(Struct, frozen=True, dict=True):
+    """One file of the catalogue: `text` is all of it, of which the rows are made when they are looked for."""
 
     name: str
     words: tuple[str, ...]
     asked: bool
-    rows: tuple[FittingRow, ...]
+    text: str
+
+    @cached_property
+    def rows(self) -> tuple[FittingRow, ...]:
+        """Its fittings, standard by standard."""
+        table = tomllib.loads(self.text, parse_float=Decimal)
+        return tuple(
+            _row(self.name, {"kind": table["kind"], **standard, **row}, _texts(standard, "words"))
+            for standard in _tables(table, "standard")
+            for row in _tables(standard, "rows")
+        )
+
+    def may_name(self, phrase: str) -> bool:
+        """Whether a name in words of one of its rows can stand in a phrase: a word of that stands in the file then."""
+        return any(word in self.text for word in phrase.split() if not word.isdigit())
 
 
 @cache
 def families() -> tuple[Family, ...]:
     """All families, in their order."""
-    tables = [_read(file) for file in DATA.glob("*.toml") if file != CORES_FILE]
-    return tuple(_family(table) for table in sorted(tables, key=lambda table: cast(int, table["order"])))
+    found = []
+    for file in DATA.glob("*.toml"):
+        if file != CORES_FILE:
+            text = file.read_text(encoding="utf-8")
+            head = tomllib.loads(text.partition("\n[[standard]]")[0])
+            family = Family(head["family"], _texts(head, "words"), head.get("asked", True) is True, text)
+            found.append((cast(int, head["order"]), family))
+    return tuple(family for _, family in sorted(found, key=lambda one: one[0]))
 
 
 def catalogue() -> tuple[Fitting, ...]:
@@ -78,16 +98,6 @@ def cores_source() -> str:
 
 def _read(file: Path) -> Table:
     return tomllib.loads(file.read_text(encoding="utf-8"), parse_float=Decimal)
-
-
-def _family(table: Table) -> Family:
-    name = str(table["family"])
-    rows = [
-        _row(name, {"kind": table["kind"], **standard, **row}, _texts(standard, "words"))
-        for standard in _tables(table, "standard")
-        for row in _tables(standard, "rows")
-    ]
-    return Family(name, _texts(table, "words"), table.get("asked", True) is True, tuple(rows))
 
 
 def _row(family: str, table: Table, variant_words: tuple[str, ...]) -> FittingRow:

@@ -20,17 +20,48 @@ INSIDE = 0.5
 """A level is looked at so far inside it, mm, so that rounding cannot put it outside."""
 LOOKED = (3.0, 7.0, 12.0, 18.0, REACH)
 """How far below a base another area's tile, or the head of a window, is looked for, mm: any joint that is laid."""
+IS_A_FLOOR = ("floor", "screed", "slab")
+"""What a batten is put up over; a cut course stands on what else there is: a worktop, a bath, a sill."""
 
 
-def base_of(area: AreaPlan, surface: SurfacePlan) -> Base | None:
-    """The base of one area on a wall; None where it stands on none, hangs, is turned, or runs on unmeasured."""
+def base_of(area: AreaPlan, surface: SurfacePlan, packers: float) -> Base | None:
+    """The base of one area on a wall; None where it stands on none, hangs, is turned, or runs on unmeasured.
+
+    packers  what lies no further below carries the first course on packers, mm.
+    """
     work = area.work
     if work is None or work.base is None or surface.setout.kind != "wall" or area.grid.turn or not area.places:
         return None
-    found = [
-        stretch for low, high in _spans(area, work.base) for stretch in _stretches(area, surface, work.base, low, high)
-    ]
+    spans = _spans(area, work.base)
+    found = [stretch for low, high in spans for stretch in _stretches(area, surface, work.base, low, high, packers)]
+    found += _cut_to_what_carries(area, surface.setout, work.base, spans)
+    found.sort(key=lambda one: one.low)
     return Base(area.name, work.base, work.base_words, tuple(found)) if found else None
+
+
+def _cut_to_what_carries(
+    area: AreaPlan, setout: SetOut, base: float, whole: Sequence[tuple[float, float]]
+) -> Iterator[BaseStretch]:
+    """Where the first course is cut to what lies below, and stands on that: the base lies past the edge there."""
+    edge = setout.edges.get(Side.BOTTOM)
+    if edge is None:
+        return
+    top = base + area.grid.h
+    for low, high in _spans(area, top - 2.0 * INSIDE):
+        low, high = _to_the_edges(setout, top, low, high)
+        jumps = [x for x in _jumps(edge) if low < x < high]
+        for a, b in pairwise([low, *jumps, high]):
+            middle = (a + b) / 2.0
+            index = stretch_at(edge, middle)
+            is_whole = any(one <= middle <= other for one, other in whole)
+            is_cut = base < position_at(edge, middle) + edge.clears[index] < top
+            if b - a > REACH and is_cut and not is_whole:
+                yield BaseStretch(a, b, "cut", what_at(edge, middle), edge.gaps[index], top=top)
+
+
+def _jumps(edge: SurfaceEdge) -> list[float]:
+    """Where an edge steps."""
+    return [a.x for a, b in pairwise(edge.measured) if abs(a.x - b.x) <= TOUCH]
 
 
 def _spans(area: AreaPlan, base: float) -> list[tuple[float, float]]:
@@ -40,7 +71,9 @@ def _spans(area: AreaPlan, base: float) -> list[tuple[float, float]]:
     return [(a + to_surface.dx, b + to_surface.dx) for a, b in spans_across(area.ground, v)]
 
 
-def _stretches(area: AreaPlan, surface: SurfacePlan, base: float, low: float, high: float) -> Iterator[BaseStretch]:
+def _stretches(
+    area: AreaPlan, surface: SurfacePlan, base: float, low: float, high: float, packers: float
+) -> Iterator[BaseStretch]:
     setout = surface.setout
     low, high = _to_the_edges(setout, base, low, high)
     others = [other.ground.moved(other.grid.to_surface) for other in surface.areas if other is not area]
@@ -50,21 +83,22 @@ def _stretches(area: AreaPlan, surface: SurfacePlan, base: float, low: float, hi
     places = [low, *(x for x in places if low + REACH < x < high - REACH), high]
     made: list[tuple[tuple[object, ...], BaseStretch]] = []
     for a, b in pairwise(places):
-        one = _stretch(area, setout, others, voids, base, a, b)
-        alike = (one.on, one.what, one.packers, *(_kept_below(setout, (a + b) / 2.0) if one.on == "batten" else ()))
+        one = _stretch(area, setout, others, voids, base, a, b, packers)
+        alike = (one.on, one.what, *(_kept_below(setout, (a + b) / 2.0) if one.on in ("batten", "packers") else ()))
         if made and made[-1][0] == alike:
-            one = _stretch(area, setout, others, voids, base, made.pop()[1].low, b)
+            one = _stretch(area, setout, others, voids, base, made.pop()[1].low, b, packers)
         made.append((alike, one))
     yield from (one for _, one in made)
 
 
 def _kept_below(setout: SetOut, x: float) -> tuple[object, ...]:
-    """The gap at the floor there, all that is kept clear of it, mm, and whether its finish is not known yet."""
+    """Of the stretch there of what lies below: which it is, its gap, all that is kept clear of it, mm, its finish."""
     edge = setout.edges.get(Side.BOTTOM)
     if edge is None:
         return ()
     index = stretch_at(edge, x)
-    return edge.gaps[index], edge.clears[index], is_unfinished_at(edge, x)
+    before = sum(jump < x for jump in _jumps(edge))
+    return before, edge.gaps[index], edge.clears[index], is_unfinished_at(edge, x)
 
 
 def _to_the_edges(setout: SetOut, base: float, low: float, high: float) -> tuple[float, float]:
@@ -85,7 +119,7 @@ def _breaks(
     """Where what lies below the base changes: at a step, at another area, at a window."""
     edge = setout.edges.get(Side.BOTTOM)
     if edge is not None:
-        yield from (a.x for a, b in pairwise(edge.measured) if abs(a.x - b.x) <= TOUCH)
+        yield from _jumps(edge)
     for one in (*others, *voids):
         for down in LOOKED:
             yield from (x for span in spans_across(one, base - down) for x in span)
@@ -99,6 +133,7 @@ def _stretch(
     base: float,
     low: float,
     high: float,
+    packers: float,
 ) -> BaseStretch:
     middle = (low + high) / 2.0
     under: list[Point[Surface]] = [Point(middle, base - down) for down in LOOKED]
@@ -110,31 +145,57 @@ def _stretch(
     edge = setout.edges.get(Side.BOTTOM)
     if edge is None:
         return BaseStretch(low, high, "batten")
-    what, off = what_at(edge, middle), base - position_at(edge, middle)
-    if off <= REACH:
-        return BaseStretch(low, high, "packers", what, off)
+    what = what_at(edge, middle)
+    heights, lowest = _over_what_is_there(edge, base, low, high)
+    if lowest.over <= packers + TOUCH:
+        return BaseStretch(low, high, "packers", what, heights[1].over, heights=heights, lowest=lowest)
     return _over(area, edge, base, low, high, what)
+
+
+def _over_what_is_there(
+    edge: SurfaceEdge, base: float, low: float, high: float, to_come: float = 0.0
+) -> tuple[tuple[Height, ...], Height]:
+    """How far a base lies over what is below, at both ends and the middle; and where that lies lowest."""
+    read = [point.x for point in edge.measured if low < point.x < high]
+    heights = [Height(x, base - _just_inside(edge, x, low, high) - to_come) for x in (low, (low + high) / 2.0, high)]
+    every = [*heights, *(Height(x, base - position_at(edge, x) - to_come) for x in read)]
+    return tuple(heights), max(every, key=lambda one: one.over)
 
 
 def _over(area: AreaPlan, edge: SurfaceEdge, base: float, low: float, high: float, what: str) -> BaseStretch:
     """A batten over a floor that was read: its height at both ends and the middle, and how the lowest adds up."""
     index = stretch_at(edge, (low + high) / 2.0)
     to_come = edge.clears[index] - edge.gaps[index] - edge.trim + edge.passes
-    read = [point.x for point in edge.measured if low < point.x < high]
-    heights = [Height(x, base - _just_inside(edge, x, low, high) - to_come) for x in (low, (low + high) / 2.0, high)]
-    every = [*heights, *(Height(x, base - position_at(edge, x) - to_come) for x in read)]
-    lowest = max(every, key=lambda one: one.over)
+    heights, lowest = _over_what_is_there(edge, base, low, high, to_come)
+    under = _adds_up(area, lowest.over, edge.gaps[index])
     return BaseStretch(
         low,
         high,
         "batten",
         what,
-        heights=tuple(heights),
+        heights=heights,
         lowest=lowest,
         finished=not is_unfinished_at(edge, (low + high) / 2.0),
-        under=_adds_up(area, lowest.over, edge.gaps[index]),
+        under=under,
         to_come=to_come,
+        instead=_cut_course_first(area, base, under, what),
     )
+
+
+def _cut_course_first(area: AreaPlan, base: float, under: UnderBase | None, what: str) -> Point[Surface] | None:
+    """Where a start would lie that has the cut course go first, on what is there, and needs no batten.
+
+    None where more than the cut course lies under the base, or a floor, or nothing is known of it.
+    """
+    is_floor = not what or any(word in what.casefold() for word in IS_A_FLOOR)
+    if under is None or under.courses or is_floor:
+        return None
+    grid = area.grid
+    row = round((base - grid.to_surface.dy) / grid.pitch_v) - 1
+    left = grid.to_surface.dx + grid.shift(row)
+    # The tile that lies nearest to the line.
+    left -= round((left + grid.w / 2.0) / grid.pitch_u) * grid.pitch_u
+    return Point(left, base - grid.pitch_v)
 
 
 def _just_inside(edge: SurfaceEdge, x: float, low: float, high: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cutmarks.gauging.model import CutGroup, FromTop
+from cutmarks.gauging.model import CutGroup, FromTop, OneCut
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece, Infill
 from cutmarks.sides import Side
@@ -62,6 +62,7 @@ def _group(members: Sequence[tuple[CutPiece, Infill]]) -> CutGroup:
         openings=(min(openings), max(openings)),
         cuts=(min(cuts), max(cuts)),
         least_at=min(members, key=lambda member: _least(member[1]))[0].name,
+        each=tuple(OneCut(one.name, infill.ends) for one, infill in members),
     )
 
 

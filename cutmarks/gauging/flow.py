@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from cutmarks.checks.model import Holds
 from cutmarks.gauging.base import base_of
 from cutmarks.gauging.columns import across_voids
+from cutmarks.gauging.corners import corners_of
 from cutmarks.gauging.cuts import cut_groups, holes_from_top
 from cutmarks.gauging.ends import sealed_joints
 from cutmarks.gauging.meets import meetings
@@ -26,7 +27,10 @@ def gauged(plan: Plan, held: Callable[[CutPiece], Holds | None]) -> tuple[Gauged
 
     held  what waits in a piece: no figure of that is among the cuts.
     """
-    found = tuple(_gauged(plan, surface, held) for surface in plan.laid)
+    corners = corners_of([surface.setout for surface in plan.laid])
+    found = tuple(
+        replace(_gauged(plan, surface, held), corners=corners.get(surface.setout.name, ())) for surface in plan.laid
+    )
     one_level = runs_round(found, plan.rounds)
     if one_level is None:
         return found
@@ -49,19 +53,19 @@ def _gauged(plan: Plan, surface: SurfacePlan, held: Callable[[CutPiece], Holds |
     return Gauged(
         surface=surface,
         areas=tuple(gauge_of(area, surface) for area in areas),
-        bases=tuple(_bases(areas, surface)),
+        bases=tuple(_bases(areas, surface, plan.limits.packers.value)),
         across=tuple(across),
         meetings=tuple(meetings(areas, plan.limits)),
         cuts=cut_groups([piece for piece in pieces if held(piece) is None]),
         waiting=tuple(piece.name for piece in pieces if held(piece) is not None),
         from_top=tuple(holes_from_top([piece for piece in pieces if held(piece) != "all"])),
-        sealed=sealed_joints(areas, setout),
+        sealed=sealed_joints(areas, setout, plan.limits.packers.value),
         square=square_of(setout, plan.say.style.unit is Unit.INCH),
     )
 
 
-def _bases(areas: list[AreaPlan], surface: SurfacePlan) -> Iterator[Base]:
+def _bases(areas: list[AreaPlan], surface: SurfacePlan, packers: float) -> Iterator[Base]:
     for area in areas:
-        base = base_of(area, surface)
+        base = base_of(area, surface, packers)
         if base is not None:
             yield base

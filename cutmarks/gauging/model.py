@@ -7,15 +7,15 @@ from typing import Literal
 from msgspec import Struct
 
 from cutmarks.fixing.model import ReadFrom
-from cutmarks.openings.model import TakenOff
+from cutmarks.geometry.frames import Point, Surface
+from cutmarks.openings.model import InfillEnd, TakenOff
 from cutmarks.plan import AreaPlan, SurfacePlan
 from cutmarks.sides import Side
 
 REACH = 22.0
-"""What lies no further below a first course carries it, by packers or a joint, and no batten does; areas that are no
-further apart border on each other, mm."""
+"""Areas that are no further apart border on each other, mm."""
 
-StandsOn = Literal["batten", "packers", "course", "void"]
+StandsOn = Literal["batten", "packers", "cut", "course", "void"]
 
 
 class Height(Struct, frozen=True):
@@ -39,11 +39,14 @@ class BaseStretch(Struct, frozen=True):
     """One stretch of a base, from x `low` to `high`, and what the first course stands on there.
 
     on       batten: screwed on, `heights` at its left end, its middle and its right end over what is under it; packers:
-             `packers` mm on what lies right below; course: another area's tiles; void: over a window, niche or door.
+             `packers` mm on what lies right below; cut: the course is cut to what lies below, on packers as high as the
+             gap, its upper edge at `top`; course: another area's tiles; void: over a window, niche or door.
+    heights  how far it lies over what is below: packers have them too.
     what     what lies below, in the tiler's words.
     lowest   where what is below lies lowest; None where it was not read.
     finished  the heights are over what will be finished, still to come taken in; else over what is there now.
     to_come   what is still to come there, mm, and not there to be measured from.
+    instead   of a batten over what carries a cut course: the corner of a start that has that course go first.
     """
 
     low: float
@@ -56,6 +59,8 @@ class BaseStretch(Struct, frozen=True):
     finished: bool = True
     under: UnderBase | None = None
     to_come: float = 0.0
+    instead: Point[Surface] | None = None
+    top: float = 0.0
 
 
 class Base(Struct, frozen=True):
@@ -91,6 +96,28 @@ class Rod(Struct, frozen=True):
     pitch: float
     courses: tuple[int, ...] = ()
     end: str = ""
+
+
+class OwnJoint(Struct, frozen=True):
+    """Courses that lie alike, and the joint of theirs by which they are set out: x of its two tile edges, mm.
+
+    courses  as on a rod. low, high: of the first joint right of the upright line, else of the last one left of it.
+    """
+
+    courses: tuple[int, ...]
+    low: float
+    high: float
+
+
+class Creeps(Struct, frozen=True):
+    """Of a bond of which each course has a rod of its own: a joint of each, and the rule that makes them.
+
+    by      how far each course lies beside the one `down` below it, mm, to the right where positive; 0: just over it.
+    """
+
+    joints: tuple[OwnJoint, ...]
+    by: float
+    down: int
 
 
 class CourseLevel(Struct, frozen=True):
@@ -155,11 +182,19 @@ class Sealed(Struct, frozen=True):
     hidden: str = ""
 
 
+class OneCut(Struct, frozen=True):
+    """One piece of a group of cuts, and what is read at its ends, low first."""
+
+    piece: str
+    ends: tuple[InfillEnd, ...]
+
+
 class CutGroup(Struct, frozen=True):
     """Pieces that are measured alike: the opening on the side `side`, from `source`, to `to`, less `off`.
 
     pieces   their names, in the order of fixing; day: 1 or 2.
     openings, cuts  the least and the most of them, mm; least_at: the piece that has the least.
+    each     every one of them, in the order of fixing.
     """
 
     day: int
@@ -171,6 +206,7 @@ class CutGroup(Struct, frozen=True):
     openings: tuple[float, float]
     cuts: tuple[float, float]
     least_at: str = ""
+    each: tuple[OneCut, ...] = ()
 
 
 class ThreeFourFive(Struct, frozen=True):
@@ -201,13 +237,17 @@ class Begun(Struct, frozen=True):
 
 
 class AreaGauge(Struct, frozen=True):
-    """One area: its rods, its courses from the lowest up, and with which tile those begin that are moved."""
+    """One area: its rods, its courses from the lowest up, and with which tile those begin that are moved.
+
+    creeps  where more courses lie otherwise than rods are written out for: then `across` has that of the first alone.
+    """
 
     area: AreaPlan
     across: tuple[Rod, ...]
     up: tuple[Rod, ...]
     courses: tuple[CourseLevel, ...]
     begun: tuple[Begun, ...] = ()
+    creeps: Creeps | None = None
 
 
 class OnWall(Struct, frozen=True):
@@ -215,6 +255,19 @@ class OnWall(Struct, frozen=True):
 
     wall: str
     mm: float
+
+
+class InCorner(Struct, frozen=True):
+    """An inside corner with another wall of the job.
+
+    covers      the tile and bed of the wall that goes up second, mm: so much of the first one's end lies behind it.
+    goes_first  whether it is this wall whose tile runs into the corner.
+    """
+
+    side: Side
+    other: str
+    covers: float
+    goes_first: bool
 
 
 class RunsRound(Struct, frozen=True):
@@ -233,6 +286,7 @@ class Gauged(Struct, frozen=True):
     """One surface that has its start: all that is marked, checked and measured, in the order of the work.
 
     round    the walls round which its courses run, itself among them; None: they run round none.
+    corners  the inside corners with other walls of the job of which it is known which of the two goes up first.
     waiting  the pieces that wait for a finding, or for what is still to come: no size of theirs stands among the cuts.
     """
 
@@ -247,6 +301,7 @@ class Gauged(Struct, frozen=True):
     sealed: tuple[Sealed, ...] = ()
     square: ThreeFourFive | None = None
     round: RunsRound | None = None
+    corners: tuple[InCorner, ...] = ()
 
     @property
     def second_day(self) -> bool:

@@ -11,7 +11,6 @@ from cutmarks.job.examples import in_unit_of
 from cutmarks.job.measures import bare
 from cutmarks.job.models import EdgeSpec, HoleSpec, Job, SurfaceSpec
 from cutmarks.job.parting import parts_of
-from cutmarks.job.said_hole import is_to_centre
 from cutmarks.job.thing_size import Sides, is_sized_by_catalogue, shape_said, sides_read, square_side
 from cutmarks.job.tokens import plain_words
 from cutmarks.job.vocabulary import BURNT, LEANS
@@ -191,8 +190,11 @@ def _taken_to_centre(hole: HoleSpec) -> bool:
 def _follows_the_other_way(hole: HoleSpec, reading: Reading) -> bool:
     """Whether a sentence says of one way alone that it goes to the middle, and this is the other one."""
     said, alone = in_figures(spaced(hole.said)), reading.text.removeprefix("centre ")
-    is_added = alone != reading.text and alone in said and reading.text not in said
-    return is_added and not any(is_to_centre(part, _NO_LINES) for part in parts_of(said))
+    if alone == reading.text or alone not in said or reading.text in said:
+        return False
+    from cutmarks.job.said_hole import is_to_centre  # late: a job whose parts stand under keys has no sentence
+
+    return not any(is_to_centre(part, _NO_LINES) for part in parts_of(said))
 
 
 _NO_LINES = Setting(lines={})

@@ -27,6 +27,7 @@ from cutmarks.job.fields import (
 from cutmarks.job.finishes import CornerField, EdgeFinish, HowWide, parse_sill
 from cutmarks.job.grammar import parse_edge, parse_place
 from cutmarks.job.model import JobModel, TypedKeys, given, tidy_key
+from cutmarks.job.onward import parse_void_reading
 from cutmarks.job.tree import Entry, Items, Text, Told
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Follows, Setting, either, found, spaced
 from cutmarks.readings import EdgeReading, OuterCorner, Reading, SillBoard, Spot
@@ -98,7 +99,12 @@ EdgeReadings = Annotated[
 ]
 What = Annotated[WordsField, Key("what is there: a next wall, a floor, a worktop", ("next wall", "end panel", "floor"))]
 OwnGap = Annotated[
-    Gap | None, Key("its own clear space; without it the surface's, or the usual", ("5", "8"), meant=("clearance",))
+    Gap | None,
+    Key(
+        "its own clear space; without it the surface's, or the usual, and none on a batten or at an open end",
+        ("5", "8"),
+        meant=("clearance",),
+    ),
 ]
 ToCome = Annotated[
     Annotated[float, parsed(still_to_come)],
@@ -245,17 +251,19 @@ BothSidesAcross = Annotated[
     Across | None,
     Key("both its sides, across", ("100 to 500 right of V", "150 to 500 right of V"), meant=MEANT_ACROSS, must=True),
 ]
-BothSidesUp = Annotated[
-    Up | None,
-    Key(
-        "both its sides, up",
-        ("350 to 850 above B", "400 to 850 above B"),
-        meant=MEANT_UP,
-        must=True,
-        floor=("in", "350 to 850 in from D"),
-    ),
+_UP = Key(
+    "both its sides, up",
+    ("350 to 850 above B", "400 to 850 above B"),
+    meant=MEANT_UP,
+    must=True,
+    floor=("in", "350 to 850 in from D"),
+)
+BothSidesUp = Annotated[Up | None, _UP]
+"""Where a strip that is not drilled is, unless an outline says so."""
+VoidUp = Annotated[
+    Annotated[Reading, parsed(lambda text, setting: parse_void_reading(text, "up", setting))] | None, _UP
 ]
-"""Where a void or a strip that is not drilled is, unless an outline says so."""
+"""The same of a window, a niche or a door: it may go on past the edge above."""
 
 
 class VoidSpec(JobModel, frozen=True, kw_only=True):
@@ -286,7 +294,7 @@ class VoidSpec(JobModel, frozen=True, kw_only=True):
         ),
     ] = ""
     across: BothSidesAcross = None
-    up: BothSidesUp = None
+    up: VoidUp = None
     outline: AnOutline = ()
     gap: OwnGap = None
     lining: Annotated[
@@ -374,5 +382,8 @@ def _needs_both_sides(across: Reading | None, up: Reading | None, outline: tuple
     for reading, key, example in ((across, "across", "100 to 500 right of V"), (up, "up", "350 to 850 above B")):
         if reading is None:
             raise ValueError(f"It has no {key}: write both its sides, as in {key}: {example}.")
-        if reading.how != "sides" or reading.start is None or reading.start.kind == "piece":
-            raise ValueError(f"{found(reading.text)} does not give both its sides: write it as in {key}: {example}.")
+        if reading.how not in ("sides", "onward") or reading.start is None or reading.start.kind == "piece":
+            onward = "; or, where it goes on past the edge above, 210 above B, goes on up" if key == "up" else ""
+            raise ValueError(
+                f"{found(reading.text)} does not give both its sides: write it as in {key}: {example}{onward}."
+            )

@@ -288,6 +288,15 @@ Degrees = Annotated[float, parsed(degrees)]
 Note = Annotated[
     WordsField, Key("a remark of your own", ("mind the cable", "ask the plumber"), meant=("comment", "remark", "notes"))
 ]
+TileNote = Annotated[
+    WordsField,
+    Key(
+        "a remark of your own",
+        ("mind the cable", "ask the plumber"),
+        meant=("comment", "remark", "notes", "finish", "glaze", "colour", "color"),
+    ),
+]
+"""The same of a tile: what it looks like is one."""
 Template = Annotated[
     Literal["face", "back", "both", ""],
     words("face", "back", "both"),

@@ -33,8 +33,8 @@ _COURSE = late(
     re.IGNORECASE,
 )
 _LEVEL_WITH = late(r"(?:level|in line|plumb) with (?P<name>\S.*)$", re.IGNORECASE)
-_SIGNED = late(r"(?P<hand>(?:\D*?\s)?)(?P<sign>[-\u2212\u2013+])(?P<rest>[0-9].*)$")
-_SIGNED_FIRST = late(r"(?P<hand>)(?P<sign>[-\u2212\u2013+])\s*(?P<rest>[0-9].*)$")
+_SIGNED = late(r"(?P<hand>(?:\D*?\s)?)(?P<sign>[-\u2212\u2013+])(?P<rest>[0-9].*)$", needs=("-", "+"))
+_SIGNED_FIRST = late(r"(?P<hand>)(?P<sign>[-\u2212\u2013+])\s*(?P<rest>[0-9].*)$", needs=("-", "+"))
 _SIGNED_BEHIND = late(r"(?P<to>\bto |[-\u2013] ?)[-\u2212\u2013+]\s*(?=[0-9])")
 _ON = late(r"^(?:(?:centre|center|middle|centred|centered) )?on (?:the line )?(?=\S)", re.IGNORECASE)
 _UPRIGHT = late(r"\b(?:underside|u/s|top|bottom|btm|bott|upper|lower)\b", re.IGNORECASE)
@@ -377,9 +377,15 @@ def parse_spot(text: str, setting: Setting, what: str = "corner") -> Spot:
     return Spot(parse_place(parts[0], "across", setting), parse_place(parts[1], "up", setting))
 
 
+_AT_A_FIGURE = late(r"^at (?=[0-9])", re.IGNORECASE)
+_AT_A_LINE = late(r"^(?:at|level with|flush with) (?=[^0-9]+$)", re.IGNORECASE)
+"""Who fills in where an edge is writes "at B" for "on B"."""
+
+
 def parse_edge(text: str, side: Side, setting: Setting) -> EdgeReading:
     """Where an edge is, and where along it it was read: "1065 right of V at B", "1058 right of V at 1450 above B"."""
     phrase = _phrase(text, "An edge must be known, or left out: then nothing is said about trimming there.")
+    phrase = _AT_A_LINE.sub("on ", _AT_A_FIGURE.sub("", phrase))
     at, _, along = phrase.partition(" at ")
     _one_place_of_an_edge(phrase, at, along, side, setting)
     axis, other = ("across", "up") if side.axis == "across" else ("up", "across")

@@ -1,6 +1,7 @@
 """What comes through the surface, as the tiler wrote it."""
 
 import re
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from cutmarks.fittings import Fitting, find
@@ -27,7 +28,7 @@ from cutmarks.job.fields import (
 )
 from cutmarks.job.grammar import parse_thing
 from cutmarks.job.laying import is_size, parse_size
-from cutmarks.job.measures import LEAST_THING, WIDEST_THING, in_range, sides_in_range
+from cutmarks.job.measures import IMPERIAL, LEAST_THING, WIDEST_THING, in_range, sides_in_range
 from cutmarks.job.model import JobModel, TypedKeys, path_of
 from cutmarks.job.taped import lies, parse_taken
 from cutmarks.job.tokens import tokens
@@ -36,13 +37,15 @@ from cutmarks.job.vocabulary import MARKS, THINGS
 from cutmarks.job.words import SIDE_OF, Follows, Setting, found, spaced
 from cutmarks.patterns import late
 from cutmarks.readings import DepthRead, Lies, PipeLean, Reading, Size, Taken
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 from cutmarks.units import match_range, parse_length
 
 CORNERS = 4
 _TO = late(r"\bto\b", re.IGNORECASE)
 _STAYS_ON = late(
-    r"\b(?:won['\u2019]?t|will not|does(?:n['\u2019]t| not)|can(?:no|['\u2019])t) come off\b", re.IGNORECASE
+    r"\b(?:won['\u2019]?t|will not|does(?:n['\u2019]t| not)|can(?:no|['\u2019])t) come off\b",
+    re.IGNORECASE,
+    ("come off",),
 )
 WIDEST_PLAY = 100.0
 Play = Annotated[float, parsed(length(0.0, WIDEST_PLAY, "Play"))]
@@ -322,6 +325,8 @@ class HoleSpec(JobModel, frozen=True, kw_only=True):
             raise Follows("what was said could not be dealt out under its keys, which is told there")
         if "what" in taken:
             taken["fitting"] = taken["what"]
+            if (size := _own_size(taken, setting)) is not None:
+                taken["size"] = size
         opening, lean = taken.get("opening"), taken.get("lean")
         if isinstance(opening, Text) and _is_range(opening, setting):
             taken["opening range"] = taken.pop("opening")
@@ -374,6 +379,43 @@ class HoleSpec(JobModel, frozen=True, kw_only=True):
                 f"A slot opens to one side or over a corner, not to the {self.open_towards} and the {self.open_also}: "
                 "write two sides that meet, as in towards the right and the top."
             )
+
+
+def _own_size(taken: Mapping[str, object], setting: Setting) -> Text | None:
+    """The two sizes that stand in what a box is, "double socket box 133 x 72", where it is of a kind of several sizes.
+
+    Only where nothing else says its size, in metric: sizes in inches are names.
+    """
+    what = taken["what"]
+    given = {"size", "diameter", "slot", "corners", "outline", "readings"} & taken.keys()
+    if not isinstance(what, Text) or given or setting.unit in IMPERIAL:
+        return None
+    said = _TWO_SIZES.search(what)
+    if said is None or _gives_sides(taken, "across", setting) or _gives_sides(taken, "up", setting):
+        return None
+    try:
+        fitting = find(spaced(what), setting.say, setting.unit, setting.own_fittings or ())
+    except ValueError:
+        return None
+    # One that is sold in this very size has it already.
+    is_open = fitting is not None and fitting.kind == "box" and fitting.w is None and fitting.hole is None
+    return Text(said[0], what.path) if is_open else None
+
+
+_TWO_SIZES = late(
+    r"(?<![0-9./])[1-9][0-9]{1,2}(?:\.[0-9])? ?[x\u00d7] ?[1-9][0-9]{1,2}(?:\.[0-9])?(?:mm)?$", re.IGNORECASE
+)
+
+
+def _gives_sides(taken: Mapping[str, object], axis: Axis, setting: Setting) -> bool:
+    """Whether both sides of a thing were read along an axis."""
+    reading = taken.get(axis)
+    if not isinstance(reading, Text):
+        return False
+    try:
+        return parse_thing(spaced(reading), axis, setting).high is not None
+    except ValueError:
+        return True  # its own fault is told
 
 
 def named_fitting(text: str, setting: Setting) -> Fitting | None:

@@ -89,7 +89,7 @@ def _setting(surface: SurfaceSpec, job: Job) -> Setting:
         holes=_by_fold([hole.name for hole in surface.holes]),
         areas=_by_fold([area.name for area in surface.areas]),
         points=_by_fold(list(surface.points)),
-        line_words={line.name: line.words for line in surface.lines},
+        line_words=surface.line_words,
         edge_words={side: edge.what for side, edge in surface.edges.items()},
     )
 

@@ -32,6 +32,7 @@ _PARTS: Mapping[str, Fraction] = {
     "half": Fraction(1, 2),
     "brick": Fraction(1, 2),
     "brickwork": Fraction(1, 2),
+    "bricks": Fraction(1, 2),
     "running": Fraction(1, 2),
     "stretcher": Fraction(1, 2),
     "broken": Fraction(1, 2),
@@ -44,7 +45,7 @@ _PARTS: Mapping[str, Fraction] = {
     "½": Fraction(1, 2),
 }
 """How far courses are moved, by what the bond is called; a name that means half gives way to a part that is said."""
-_NAMES_OF_HALF = frozenset({"brick", "brickwork", "running", "stretcher", "broken"})
+_NAMES_OF_HALF = frozenset({"brick", "bricks", "brickwork", "running", "stretcher", "broken"})
 _STRAIGHT = frozenset({"stack", "stacked", "straight", "grid"})
 BOND_WAYS: Mapping[str, Literal["alternate", "progressive"]] = {
     "back and forth": "alternate",
@@ -61,7 +62,7 @@ _BOND_FILLERS = frozenset({
     "bond", "bonded", "work", "lap", "offset", "overlap", "joints", "joint", "line", "lines", "through", "two", "ways",
     "lay", "laid", "one",
     "up", "as", "you", "go", "it", "goes", "like", "lined", "stagger", "staggered",
-    "to", "the", "over", "and", "of", "a", "pattern", "way", "by",
+    "to", "the", "over", "and", "of", "a", "pattern", "way", "by", "style", "fashion",
 })  # fmt: skip
 _HALF_IN_HUNDREDTHS = late(r"\b50(?: ?%|/50\b)")
 _NO_STEP = late(r",?\s*\bno (?:offset|stagger|overlap|lap)\b", re.IGNORECASE)
@@ -111,7 +112,9 @@ _ANCHORS: Mapping[tuple[str, ...], Anchor] = {
 """What of the start tile lies on a line, in the words that `job.tokens` spells in full."""
 _ON_A_FLOOR: Mapping[tuple[str, ...], Anchor] = {("near", "edge"): "sits on", ("far", "edge"): "hangs from"}
 """The same of a floor, seen from its base line."""
-_EQUAL = frozenset({"equal", "equal cuts", "equal ends", "equal pieces"})
+_EQUAL = frozenset(
+    {"equal", "equal cuts", "equal ends", "equal pieces", "equal cuts both ends", "equal cuts at both ends"}
+)
 """Cuts alike at both ends: worked out where the edges were read."""
 _UP_ALONE = frozenset({"sits on", "hangs from"})
 _THE_TILE = frozenset(
@@ -142,7 +145,7 @@ _ALLOWED: Mapping[Axis, tuple[Anchor, ...]] = {
     "across": ("joint", "middle", "left", "right", "corner", "crossing"),
     "up": ("joint", "middle", "sits on", "hangs from", "corner", "crossing"),
 }
-_SQUARE = late(r"(?P<side>.*?[0-9½⅓⅔¼¾⅛⅜⅝⅞](?:\s*(?:mm|cm|in|\"))?)\s*(?:sq|square)\.?$", re.IGNORECASE)
+_SQUARE = late(r"(?P<side>.*?[0-9½⅓⅔¼¾⅛⅜⅝⅞](?:\s*(?:mm|cm|in|\"))?)\s*(?:sq|square)\.?$", re.IGNORECASE, ("sq",))
 _MORE_THAN_A_SIZE = late(
     r"\b(?:landscape|portrait|on end|joints?|jt|grout|spacers?|tapes?|nom|nominal|sheets?|metric|lugs|flat|stood up|"
     r"real|sold|upright)\b|\bw/|[0-9]s\b|,\s",
@@ -153,7 +156,11 @@ _KINDS_ALIKE: Mapping[str, str] = {
     "upright": "plumb",
     "horizontal": "level",
 }
-ITS_NAME = late(r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)", re.IGNORECASE)
+ITS_NAME = late(
+    r"^[^\W\d_]{1,2}\s*[-\u2013=:]\s*(?=(?:plumb|level|across|along|vertical|horizontal)\b)",
+    re.IGNORECASE,
+    ("-", "=", ":"),
+)
 """A line's name said again before its kind: "V - plumb"."""
 LETTERS_OF_A_LINE = 2
 """A line's name has seldom more: a name of so many that is none is taken for a slip, and not for words."""
@@ -169,12 +176,15 @@ _JOINT = late(
     rf"spacers?|"
     r"between(?: sheets| tiles)?)(?: all round| all around| throughout)?$",
     re.IGNORECASE,
+    ("joint", "jt", "jnt", "grout", "spacer", "between"),
 )
-_JOINT_FIRST = late(rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{A_LENGTH})$", re.IGNORECASE)
+_JOINT_FIRST = late(
+    rf"(?:grout )?(?:joints?|spacers?|grout) (?P<much>{A_LENGTH})$", re.IGNORECASE, ("joint", "spacer", "grout")
+)
 _JOINT_COMES_OUT = late(
-    rf"(?:butt(?:ed)?(?: 'em| em| them)?,? )?(?:and )?comes out (?:at )?(?P<much>{A_LENGTH})$", re.I
+    rf"(?:butt(?:ed)?(?: 'em| em| them)?,? )?(?:and )?comes out (?:at )?(?P<much>{A_LENGTH})$", re.I, ("comes out",)
 )
-MILS = late(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE)
+MILS = late(r"(?<=[0-9½¼¾]) ?mil\b", re.IGNORECASE, ("mil",))
 """A mil is a millimetre to who has a metric tape."""
 _LENGTH_FIRST = late(rf"[.{FIGURE}-]")
 
@@ -267,7 +277,11 @@ def joint_alone(text: str, unit: Unit) -> str:
     return joint_in(part, unit) or part
 
 
-_TWO_JOINTS = late(rf"[{FIGURE}][^,]* (?:up|across|upright|level|vertical(?:ly)?)\b.*[{FIGURE}]", re.IGNORECASE)
+_TWO_JOINTS = late(
+    rf"[{FIGURE}][^,]* (?:up|across|upright|level|vertical(?:ly)?)\b.*[{FIGURE}]",
+    re.IGNORECASE,
+    ("up", "across", "level", "vertical"),
+)
 _RECTIFIED = late(r",? rectified$", re.IGNORECASE)
 
 
@@ -278,6 +292,11 @@ def parse_bond(text: str, unit: Unit) -> Bond:
         return Bond(words=phrase)
     if _CARRIED.search(phrase):
         return _carried_on(text, phrase)
+    if said := next(filter(None, (joint_in(part.strip(), unit) for part in phrase.split(","))), ""):
+        raise ValueError(
+            f"{found(text)} says the joint, which stands beside it: write joint: {said}, and here how courses sit, as "
+            "in bond: half (brick) or bond: stack."
+        )
     if not _STRAIGHT.isdisjoint(phrase.casefold().replace(",", " ").split()):
         phrase = _NO_STEP.sub("", phrase)
     words = [part.word for part in tokens(_PART_SIGNS.sub(" ", phrase), Setting(lines={})) if part.kind == "word"]
@@ -373,12 +392,19 @@ _TURNED_TOO = late(
 
 
 def bond_said(text: str, setting: Setting) -> tuple[str, dict[str, str]]:
-    """A bond, and the other keys of the area that it says: how the tile lies ("stacked on end"), its turn ("on point").
+    """A bond, and the other keys of the area that it says: its joint, how the tile lies ("stacked on end"), its turn.
 
     The phrase as it was where it says one thing alone, or what cannot be told apart: the reader of bonds has the
     sentence for that.
     """
     phrase = _HALF_IN_HUNDREDTHS.sub("half", spaced(text))
+    parts = [part.strip() for part in phrase.split(",")]
+    if joints := [part for part in parts if joint_in(part, setting.unit)]:
+        rest = ", ".join(part for part in parts if part not in joints)
+        if len(joints) == 1 and rest:
+            said, more = bond_said(rest, setting)
+            return said, {**more, "joint": joint_in(joints[0], setting.unit)}
+        return phrase, {}
     size = _SIZE_FIRST.match(phrase)
     bare = phrase if size is None else phrase[size.end() :].strip(" ,")
     words = {part.word for part in tokens(_PART_SIGNS.sub(" ", bare), Setting(lines={})) if part.kind == "word"}
@@ -488,11 +514,19 @@ _THE_CROSS = late(
 )
 
 
-_OFF_A_LINE = late(rf"(?:starts? |begins? )?(?P<much>[{FIGURE}].*?) (?:off|from) (?P<line>\S+)$", re.IGNORECASE)
+_OFF_A_LINE = late(
+    rf"(?:starts? |begins? )?(?P<much>[{FIGURE}].*?) (?:off|from) (?P<line>\S+)$", re.IGNORECASE, ("off", "from")
+)
 _UP_OFF = late(
     rf"(?:the )?(?:first |full |whole )?(?:tile|row|course) (?P<rest>[{FIGURE}].* up off .+)$", re.IGNORECASE
 )
 """A tile so far up off what it would sit on."""
+_ON_A_SUPPORT = late(
+    r"(?:a |the |first )*(?:full |whole )?(?:tiles?|course|row) (?:on|along) (?:the )?(?:top of the )?"
+    r"(?P<rest>(?:worktop|batten|ledger|bath|tub|tray|packers|floor|sill|shelf)\b.*)$",
+    re.IGNORECASE,
+)
+"""A tile that is said to be on what carries it."""
 _EDGE_OF_A_TILE = late(r"(?:the )?(?:first |full |whole )?(?:tile|tile's|tiles) edge\b", re.IGNORECASE)
 _CENTRED_ON = late(r"^(?:centred|centered|central|dead)\s+(?=on\b)", re.IGNORECASE)
 _NAMED_BEHIND = late(r"\S \((?P<line>[^()]+)\)$")
@@ -513,6 +547,8 @@ def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
         )
     if anchor is None and axis == "up" and (off := _UP_OFF.match(phrase)) is not None:
         anchor, rest = "sits on", off["rest"]
+    if anchor is None and axis == "up" and (stands := _ON_A_SUPPORT.match(phrase)) is not None:
+        anchor, rest = "sits on", stands["rest"]
     if anchor is None and _EDGE_OF_A_TILE.match(phrase):
         up = ("near", "far") if setting.kind == "floor" else ("bottom", "top")
         one, two = ("left", "right") if axis == "across" else up

@@ -23,6 +23,7 @@ KG_PER_LB = 0.45359237
 
 _COUNT = late(r"(\d+)(?:\s*(?:tiles?|pieces?|pcs?|off|no))?$", re.IGNORECASE)
 _IN_BOXES = late(r"(\d+)\s*(?:box|boxes|cartons?|packs?)$", re.IGNORECASE)
+_A_BOX = late(r",?\s*(?:(?:in|to)\s+(?:a|the|each|every)\s+|a\s+|per\s+|/\s*)(?:box|carton|pack)$", re.IGNORECASE)
 _FIGURE = r"(\d+(?:\.\d+)?)"
 _AREA = late(_FIGURE + r"\s*(m2|m²|sq\.?\s*m|sqm|square metres?|sq\.?\s*ft|sqft|ft2|ft²|square feet)$", re.IGNORECASE)
 _LITRES = late(_FIGURE + r"\s*(?:l|litres?|liters?)$", re.IGNORECASE)
@@ -35,9 +36,10 @@ _AT = late(
 
 
 def parse_box(text: str, setting: Setting) -> BoxOfTiles:
-    """What a box holds: "8", "8 tiles", "1.44 m2", "15.5 sq ft". Raises ValueError."""
+    """What a box holds: "8", "8 tiles", "40 in a box", "1.44 m2", "15.5 sq ft". Raises ValueError."""
     tidy = spaced(text)
-    counted, area = _COUNT.match(tidy), _AREA.match(tidy)
+    held = _A_BOX.sub("", tidy)
+    counted, area = _COUNT.match(held), _AREA.match(held)
     if counted is not None and 0 < int(counted[1]) <= MOST_IN_BOX:
         return BoxOfTiles(count=int(counted[1]))
     if area is not None and float(area[1]) > 0.0:

@@ -5,6 +5,7 @@
 
 becomes what it would be with a key for each part, so that all that comes after sees nothing new. A hole is a plain
 text, or stands behind its name and a colon, or under `said` beside other keys; one that says two things becomes two.
+What takes a sentence apart is loaded when one is met: many jobs have a key for each part.
 """
 
 from __future__ import annotations
@@ -24,13 +25,8 @@ from cutmarks.job.laying import ITS_NAME, LINE_KINDS, line_kind, parse_size
 from cutmarks.job.model import TypedKeys, path_of, tidy_key
 from cutmarks.job.models import joints_in
 from cutmarks.job.parting import BETWEEN, Keys, parts_of, takes
-from cutmarks.job.said_area import area_said
 from cutmarks.job.said_areas import areas_of, borders_said
 from cutmarks.job.said_edge import edge_said, where_alone
-from cutmarks.job.said_hole import hole_keys, void_said
-from cutmarks.job.said_names import name_cut_off
-from cutmarks.job.said_tile import tile_said, told_of_a_tile
-from cutmarks.job.said_two import things_said
 from cutmarks.job.surfaces import VOID_LISTS, SurfaceSpec
 from cutmarks.job.tree import Entry, Items, Text, Told
 from cutmarks.job.words import SIDE_OF, UNKNOWN, Follows, Setting, found, spaced
@@ -58,6 +54,8 @@ class _Read:
         named = {fold: name for fold, name in (setting.areas or {}).items() if fold in folded}
         key = sentence, repr(replace(setting, areas=named))
         if key not in self._holes:
+            from cutmarks.job.said_two import things_said
+
             self._holes[key] = things_said(sentence, setting)
         return [dict(keys) for keys in self._holes[key]]
 
@@ -98,6 +96,8 @@ def _setting_on(surface: Entry, setting: Setting) -> Setting:
     for hole in holes if isinstance(holes, Items) else ():
         sentence = _sentence(hole)
         if sentence is not None:
+            from cutmarks.job.said_names import name_cut_off
+
             try:
                 name, _ = name_cut_off(spaced(sentence), within)
             except ValueError:
@@ -117,6 +117,8 @@ def _tiles(tiles: Entry, setting: Setting, faults: TreeFaults) -> None:
     for name, tile in tiles.items():
         if not isinstance(tile, Text) or not tile.strip() or takes(lambda tile=tile: parse_size(tile, setting.unit)):  # type: ignore[misc]
             continue
+        from cutmarks.job.said_tile import tile_said, told_of_a_tile
+
         try:
             called, keys, area = tile_said(spaced(tile), setting)
             if called and called.casefold() != name.casefold() and told_of_a_tile(called) and "note" not in keys:
@@ -239,6 +241,8 @@ def _areas(areas: Items, tiles: object, setting: Setting, faults: TreeFaults) ->
         said = area if isinstance(area, Text) else value(area, SAID)
         if not isinstance(said, Text) or not said.strip():
             continue
+        from cutmarks.job.said_area import area_said
+
         beside = area if isinstance(area, Entry) else Entry(path=said.path)
         typed = text(beside, "name")
         try:
@@ -259,6 +263,8 @@ def _voids(voids: object, kind: str, setting: Setting, faults: TreeFaults) -> No
         said = void if isinstance(void, Text) else value(void, SAID)
         if not isinstance(said, Text) or not said.strip():
             continue
+        from cutmarks.job.said_hole import void_said
+
         assert isinstance(voids, Items)
         beside = void if isinstance(void, Entry) else Entry(path=said.path)
         try:
@@ -281,6 +287,8 @@ def _dealt(sentence: Text, beside: Entry, setting: Setting, read: _Read) -> list
     whole = spaced(sentence)
     typed = {tidy_key(key): spaced(str(held)) for key, held in beside.items() if isinstance(held, Text)}
     if "name" in typed:
+        from cutmarks.job.said_hole import hole_keys
+
         keys = hole_keys(typed["name"], _parts_behind(typed["name"], whole), setting)
         del keys["name"]
         said = [keys]

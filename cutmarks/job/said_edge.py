@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from cutmarks.job.edges import EdgeSpec
 from cutmarks.job.grammar import WORDS_OF_A_PLACE, parse_edge
 from cutmarks.job.measures import length_as_written
+from cutmarks.job.onward import without
 from cutmarks.job.parting import (
     BETWEEN,
     HAS_FIGURE,
@@ -73,8 +74,29 @@ THINGS_AT_AN_EDGE = frozenset({
     "threshold", "step", "riser", "tall", "kitchen", "rim", "finished floor", "underside",
 })  # fmt: skip
 """What a tiling ends at, in words."""
+_HANGS = frozenset({"unit", "units", "cupboard", "cupboards", "cabinet", "cabinets"})
+"""What hangs on a wall in a kitchen: "wall units" are no wall."""
+_NO_END_OF_IT = frozenset({"tall", "open", "bare", "free", "outer"})
+"""An open end is what is there; the door end is one end of an edge."""
+_IN_LINE = late(r"(?:all )?(?:in line|level|flush|lined up|lines up) with (?:the )?[^\W\d_][^\d]*$", re.IGNORECASE)
+"""What an edge is in line with, in words alone."""
 _LIKE_A_THING = frozenset(
-    {"of", "and", "existing", "new", "old", "tiled", "timber", "wooden", "glass", "bare", "glazed", "steel"}
+    {
+        "of",
+        "and",
+        "existing",
+        "new",
+        "old",
+        "tiled",
+        "timber",
+        "wooden",
+        "glass",
+        "bare",
+        "glazed",
+        "steel",
+        "open",
+        "free",
+    }
 )
 """Words that may stand beside what is there."""
 _GOES_OUT = frozenset({"out", "goes", "leans", "lean", "kicks", "tapers", "taper", "bows", "belly"})
@@ -98,15 +120,45 @@ def edge_said(sentence: str, side: Side, setting: Setting, ends: Mapping[Side, s
             f"{low}, {two['two']} {high}."
         )
     lead, colon, rest = sentence.partition(":")
-    own = rest if colon and lead.strip().casefold() == side else sentence
+    own, told = _remarks_apart(rest if colon and lead.strip().casefold() == side else sentence)
+    own, onward = without(own)
+    keys = _of_one_side(own, side, setting, ends or {})
+    if onward:
+        told = [*told, _going_on(keys, onward, side)]
+    return keys if not told else {**keys, "note": BETWEEN.join([*filter(None, [keys.get("note")]), *told])}
+
+
+def _remarks_apart(sentence: str) -> tuple[str, list[str]]:
+    """The sentence, and what it says the edge is in line with: where that is, its figure says."""
+    parts = parts_of(sentence)
+    told = [part for part in parts if _IN_LINE.match(part)] if HAS_FIGURE.search(sentence) else []
+    return (sentence, []) if not told else (", ".join(part for part in parts if part not in told), told)
+
+
+def _of_one_side(own: str, side: Side, setting: Setting, ends: Mapping[Side, str]) -> Keys:
     try:
         return _by_parts(own, side, setting)
     except ValueError as error:
         first = error
-    heard = _Edge(own, side, setting, ends or {})
+    heard = _Edge(own, side, setting, ends)
     if not heard.has_a_figure or not heard.says_more:
         raise first
     return heard.keys()
+
+
+def _going_on(keys: Keys, onward: str, side: Side) -> str:
+    """The remark on an edge that is said to go on: a wall does, beyond where tile ends.
+
+    Raises ValueError: it can be the tiles that go on.
+    """
+    what = set(plain_words(keys.get("what", "")))
+    if side.axis == "across" and "wall" in what and what.isdisjoint(_HANGS):
+        return f"the wall {onward}"
+    raise ValueError(
+        f"{found(onward)} can be said of what is there or of the tiles: leave it out where it is what is there, as "
+        "tiles end at the top edge; where tiles go higher on a part of the wall give the top edge by steps (cutmarks "
+        "help laying)."
+    )
 
 
 def _by_parts(sentence: str, side: Side, setting: Setting) -> Keys:
@@ -462,7 +514,7 @@ class _Edge(Struct):
         own = plain_words(self.setting.edge_words.get(self.side, ""))
         if word in THINGS_AT_AN_EDGE or (word and word in own):
             # An end that is neither up nor down, left nor right: "door end" of a wall.
-            if self._word_at(self.at + 1) == "end" and self.reads and word not in ("tall",):
+            if self._word_at(self.at + 1) == "end" and self.reads and word not in _NO_END_OF_IT:
                 raise ValueError(
                     f"{found(self.sentence)} does not say which end the {word} end is: write "
                     f"{self._two_ends()}, as in {self._example()}."

@@ -26,10 +26,11 @@ from cutmarks.job.catalogued import (
 )
 from cutmarks.job.depths import parse_depth
 from cutmarks.job.edges import VoidSpec
-from cutmarks.job.grammar import SAME, parse_reading, parse_thing
+from cutmarks.job.grammar import SAME, parse_thing
 from cutmarks.job.holes import HoleSpec, named_fitting, parse_cover
 from cutmarks.job.laying import is_size, parse_size
 from cutmarks.job.measures import IMPERIAL, length_as_written
+from cutmarks.job.onward import goes_on, parse_void_reading
 from cutmarks.job.parting import (
     BETWEEN,
     HAS_FIGURE,
@@ -122,7 +123,7 @@ def _of_what_stands_first(sentence: str, setting: Setting) -> str:
 def void_said(kind: str, sentence: str, setting: Setting) -> Keys:
     """The keys of a window, a niche or a door: "100 to 700 right of V, 450 to 850 above B, gap 5"."""
     first, *rest = parts_of(sentence)
-    places = both_ways(parse_reading, setting)
+    places = both_ways(parse_void_reading, setting)
     named = {"name": first or kind} if not first or places.read(first) is None else {}
     if not named:
         rest = [first, *rest]
@@ -132,13 +133,12 @@ def void_said(kind: str, sentence: str, setting: Setting) -> Keys:
             raise ValueError(f"{found(part)} comes through, and no {kind} does: begin with hole: {first}.")
         return None
 
-    told = PlaceReader(
-        places.read,
-        lambda part: (
-            places.why_not(part) if HAS_FIGURE.search(part) else of_no_key(part, "gap 5, or a note: before it")
-        ),
-        places.up,
-    )
+    def why_not(part: str) -> str:
+        if goes_on(part):
+            return f"{found(part)} stands behind how high it begins: write it so, as in 210 above B, {part}."
+        return places.why_not(part) if HAS_FIGURE.search(part) else of_no_key(part, "gap 5, or a note: before it")
+
+    told = PlaceReader(places.read, why_not, places.up)
     return deal(at_and(rest, told), [keyed(VoidSpec), comes_through], told, named, within=())
 
 

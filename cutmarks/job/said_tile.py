@@ -72,7 +72,8 @@ _MADE_OF: Mapping[str, str] = {
 _OF_A_TILE = frozenset({
     "tile", "tiles", "wall", "floor", "field", "white", "black", "grey", "gray", "cream", "blue", "green", "gloss",
     "glossy",
-    "matt", "matte", "satin", "glazed", "unglazed", "polished", "honed", "rectified", "rect", "metro", "metros",
+    "matt", "matte", "satin", "glaze", "glazed", "unglazed", "finish", "reactive", "ivory", "beige", "pink", "sage",
+    "off",    "polished", "honed", "rectified", "rect", "metro", "metros",
     "subway", "subways", "plain", "bevelled", "beveled", "textured", "crackle", "crackled", "handmade",
     "wood", "look", "effect", "plank", "planks", "penny", "round", "mosaic", "mosaics",
 })  # fmt: skip
@@ -94,6 +95,11 @@ _THICK = late(rf"(?<![\w.])(?P<much>{A_LENGTH}) ?(?:thick|thk)\b\.?", re.IGNOREC
 _LONE = late(rf"(?<![\w.])(?P<much>{_ALONE})(?![\w./])", re.IGNORECASE)
 _NOMINAL = late(r"\bnom(?:inal)?\b\.?", re.IGNORECASE)
 """A size is one off the box unless it is said to be measured."""
+_NOT_YET = late(
+    r"(?:the )?(?:start )?(?:is )?(?:not (?:decided|known|sure)(?: yet)?|(?:i )?don['’]?t know(?: yet)?|undecided|\?)$",
+    re.IGNORECASE,
+)
+"""A start that is left to be looked for."""
 _CALLED_SHEETS = late(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>{A_LENGTH} ?sheets?)$", re.IGNORECASE)
 _CALLED = late(rf"(?P<name>[^{FIGURE}]+?):? (?P<size>[{FIGURE}].*)$")
 
@@ -129,8 +135,15 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
             return "size", _stated(part, unit, setting)
         return ("", part) if _SAID_NOTHING.match(part) else None
 
+    named: list[str] = []
+
     def name(part: str) -> Dealt | None:
-        return None if HAS_FIGURE.search(part) else ("name", part)
+        if HAS_FIGURE.search(part):
+            return None
+        if named and told_of_a_tile(part):
+            return "note", part  # what it looks like, behind its name
+        named.append(part)
+        return "name", part
 
     def why_not(part: str) -> str:
         if re.match(r"[0-9]+ (?:in|to) ", part):
@@ -167,6 +180,7 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
         readers,
         PlaceReader(lambda _: None, why_not),
         {},
+        several="note",
         within=[of_a_tile],
     )
     measured = keys.pop("measured size", None)
@@ -328,15 +342,19 @@ def start_said(sentence: str, setting: Setting) -> Keys:
         for axis in AXES:
             if takes(lambda axis=axis: parse_start(part, axis, setting)):  # type: ignore[misc]
                 return f"start {axis}", part
+        if joint := joint_in(part, setting.unit):
+            return "joint", joint
         return ("bond", part) if takes(lambda: parse_bond(part, setting.unit)) else None
 
     def why_not(part: str) -> str:
         names = "|".join(map(re.escape, setting.lines or {}))
-        is_a_start = re.search(rf"\bon\b|\b(?:{names})\b", part)
+        is_a_start = re.search(rf"\b(?:on|tiles?|course|row|cuts?)\b|\b(?:{names})\b", part)
         return fault_of(lambda: parse_start(part, "across", setting) if is_a_start else parse_bond(part, setting.unit))
 
     parts: list[str] = []
     for part in parts_of(sentence):
+        if _NOT_YET.match(part):
+            continue
         parts += start_parts(part, setting) if one_way(part) is None else [part]
     return deal(parts, [one_way, keyed(AreaSpec)], PlaceReader(lambda _: None, why_not), {}, within=())
 

@@ -9,10 +9,10 @@ from cutmarks.job.model import JobModel, TypedKeys
 from cutmarks.job.tools import DiscField, listed
 from cutmarks.job.words import Setting, found, spaced
 from cutmarks.patterns import late
-from cutmarks.readings import LAYERS, SHARP, Corners, DxfRelease, ShopLayers, ShopWishes
+from cutmarks.readings import LAYERS, LONGEST_LAYER, SHARP, Corners, DxfRelease, ShopLayers, ShopWishes
 
 LEAST_CORNER, WIDEST_CORNER = 0.5, 25.0
-_LAYER = late(r"[A-Za-z0-9_$-]{1,31}")
+_LAYER = late(rf"[A-Za-z0-9_$-]{{1,{LONGEST_LAYER}}}")
 """What a layer may be called in every release of DXF."""
 _corner_in_range = length(LEAST_CORNER, WIDEST_CORNER, "A corner's radius, or its hole,")
 
@@ -35,7 +35,8 @@ def parse_layer(text: str, setting: Setting) -> str:
     """A layer's name. Raises ValueError: it has what an old DXF cannot have."""
     if not _LAYER.fullmatch(text):
         raise ValueError(
-            f"{found(text)} is no layer that every DXF can have: write up to 31 letters, figures, - or _, and no blank."
+            f"{found(text)} is no layer that every DXF can have: write up to {LONGEST_LAYER} letters, figures, - or _, "
+            "and no blank."
         )
     return text
 
@@ -62,11 +63,14 @@ class LayersSpec(JobModel, frozen=True, kw_only=True):
 
 
 class ToleranceSpec(JobModel, frozen=True, kw_only=True):
-    """How exact the shop cuts, mm: outline and holes either way, a diameter so much over and nothing under."""
+    """How exact the shop cuts, mm: outline and holes either way, a diameter over and not under, arrises on the face."""
 
     outline: Annotated[ToleranceField, Key("of outlines, either way", ("0.5", "0.3"))] = 0.5
     holes: Annotated[ToleranceField, Key("of where holes are, either way", ("0.5", "0.3"))] = 0.5
     diameter: Annotated[ToleranceField, Key("how far a hole may be over", ("1", "0.5"))] = 1.0
+    arris: Annotated[
+        ToleranceField, Key("how wide an arris taken off, or a chip, may be on the face", ("0.5", "1"))
+    ] = 0.5
 
 
 class Shop(JobModel, frozen=True, kw_only=True):
@@ -122,6 +126,7 @@ class Shop(JobModel, frozen=True, kw_only=True):
             outline=tolerance.outline,
             place=tolerance.holes,
             over=tolerance.diameter,
+            arris=tolerance.arris,
             pierce=self.pierce,
             least_radius=self.jet_radius,
             least_hole=self.least_hole,

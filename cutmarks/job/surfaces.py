@@ -217,6 +217,11 @@ class SurfaceSpec(JobModel, frozen=True, kw_only=True):
         return self.windows + self.niches + self.doors
 
     @property
+    def line_words(self) -> dict[str, str]:
+        """What each set-out line is, in words."""
+        return {line.name: line.words for line in self.lines}
+
+    @property
     def one_gap(self) -> float | None:
         """The gap that is said for all four sides alike, and so for windows, niches and doors too, mm; None: none."""
         said = set(self.gaps.values())
@@ -272,6 +277,12 @@ class SurfaceSpec(JobModel, frozen=True, kw_only=True):
                         f"under tiles:, with the tile {found(self.areas[0].tile)}."
                     )
         check_corners(self.outline)
+        onward = next((void for void in self.voids if void.up is not None and void.up.how == "onward"), None)
+        if onward is not None and Side.TOP not in self.edges:
+            raise ValueError(
+                f"{found(onward.up.text if onward.up else '')} goes on past the edge above, which is not given: write "
+                "the top edge, or both sides of the window, as in up: 210 to 900 above B."
+            )
 
 
 def _lines(lines: object) -> Mapping[str, Fixes | None]:

@@ -21,6 +21,7 @@ from cutmarks.job.fields import (
     RunField,
     Template,
     Thickness,
+    TileNote,
     Turn,
     WordsField,
     check_corners,
@@ -46,7 +47,7 @@ SHORTEST_SIDE = 5.0
 SMALL_SIDE = 50.0
 """A side under this, mm, is seldom a tile's: many a box says its size in centimetres."""
 _OR = late(r",?\s+or\s+", re.IGNORECASE)
-LIKE_A_PIECE = late(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE)
+LIKE_A_PIECE = late(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE, ("-",))
 
 
 def tile_size(text: str, setting: Setting) -> Size:
@@ -164,7 +165,7 @@ class TileSpec(JobModel, frozen=True, kw_only=True):
         Key("how many of it you have already", ("25 tiles", "3 boxes"), meant=("stock", "in hand")),
     ] = None
     template: Template = ""
-    note: Note = ""
+    note: TileNote = ""
 
     def check(self) -> None:
         """A box by its area holds a whole number of tiles; what is counted in boxes needs one."""
@@ -398,15 +399,15 @@ class AreaSpec(JobModel, frozen=True, kw_only=True):
         """
         if isinstance(written.keys.get("said"), Told):
             raise Follows("what was said could not be dealt out under its keys, which is told there")
-        joint = setting.joints.get(spaced(str(written.keys.get("tile", ""))))
-        if joint is not None and "joint" not in written.unknown:
-            written.keys.setdefault("joint", joint)
-        _split_joints(written)
         bond = written.keys.get("bond")
         if isinstance(bond, Text):
             said, more = bond_said(text_of(bond), setting)
             if not more.keys() & written.keys.keys():
                 written.keys |= {word: Text(held, bond.path) for word, held in {"bond": said, **more}.items()}
+        joint = setting.joints.get(spaced(str(written.keys.get("tile", ""))))
+        if joint is not None and "joint" not in written.unknown:
+            written.keys.setdefault("joint", joint)
+        _split_joints(written)
         start = written.keys.pop("start", None)
         if isinstance(start, Entry):
             for key, value in start.items():

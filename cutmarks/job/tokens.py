@@ -70,14 +70,14 @@ _ALIAS = late(
 _WORD = late(r"[^\W\d_]+")
 _POSSESSIVE = late(r"['\u2019](?:s|re)\b", re.IGNORECASE)
 _ORDINAL = late(r"[0-9]{1,2}(?:st|nd|rd|th)\b", re.IGNORECASE)
-_SIGNED = late(r"[-\u2010-\u2014\u2212+](?:\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
+_SIGNED = late(r"[-\u2010-\u2014\u2212+](?:\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])", needs=("-", "+"))
 _NUMBER_BEGINS = late(r"\.?[0-9]|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _END_OF_WORD = late(r"\S(?=[^\w]|$)|\w(?=[^\w]|$)")
 MOST_WORDS_IN_A_NAME = 12
 _ID = r"[UD]?[0-9]+-[RL]?[0-9]+[a-z]?(?![\w-]|[./\u2044\u2215][0-9])"
 """Course and number; "plate 2-3/4" is a length behind a word, and no piece 2-3."""
 _COURSE_AND_NUMBER = late(rf" {_ID}", re.IGNORECASE)
-_PIECE = late(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE)
+_PIECE = late(rf"[^\W\d_]\S*(?: (?!(?:of|the|edge)\b)\S+){{0,4}}? {_ID}", re.IGNORECASE, ("-",))
 _NOT_AN_AREA = frozenset({"up", "down", "left", "right", "above", "below", "over", "under", "from", "off", "in", "at"})
 """No area is called so: "up from B 212-228" is a distance."""
 _NAMES_FOLLOW = frozenset({

@@ -92,6 +92,7 @@ _PART_OF_AN_INCH = late(
     rf"(?<!\band )(?<!\bone )(?<!\btwo )(?<!\bsix )(?<![{FIGURE}] )\b(?:an? )?(?P<part>{_LONGEST_FIRST})"
     r"(?: of)?(?: an)?[ -]inch\b",
     re.IGNORECASE,
+    ("inch",),
 )
 
 
@@ -104,9 +105,14 @@ _AND_A_PART = late(
     rf"\b(?:(?P<whole>[0-9]+|{_IN_WORDS}|an?) ?)?(?P<inch>(?:inch(?:es)?|in) )?and an? "
     r"(?P<part>half|quarter|eighth|third)(?P<unit> ?(?:inch(?:es)?|in))?\b",
     re.IGNORECASE,
+    ("and a",),
 )
 """A whole number with a part behind it in words: "inch and a half", "11 and a half"."""
-_NUMBER_OF_INCHES = late(rf"\b(?P<number>{_IN_WORDS})(?P<unit>[ -](?:inch(?:es)?|foot|feet|ft))\b", re.IGNORECASE)
+_NUMBER_OF_INCHES = late(
+    rf"\b(?P<number>{_IN_WORDS})(?P<unit>[ -](?:inch(?:es)?|foot|feet|ft))\b",
+    re.IGNORECASE,
+    ("inch", "foot", "feet", "ft"),
+)
 _SAYS_A_NUMBER = late(r"half|quarter|third|eighth|sixteenth|inch|foot|feet|ft", re.IGNORECASE)
 _PARTS_OF_ONE: Mapping[str, str] = {"half": "1/2", "quarter": "1/4", "eighth": "1/8", "third": "1/3"}
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 
+from cutmarks.checks.waiting import is_of_its_pieces
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import Region, spans_across
 from cutmarks.geometry.rings import Ring
 from cutmarks.marks import sizes
 from cutmarks.marks.elevation_names import BREAK, PlacedName, beside, inside, on_white, short_name, words_box
-from cutmarks.marks.elevation_surface import OVERHANG, drawn_box
+from cutmarks.marks.elevation_surface import OVERHANG, drawn_box, hiding_box
 from cutmarks.marks.elevation_view import View, on_surface, openings_of, pieces_of
 from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Words
@@ -27,12 +28,16 @@ LEGEND_GAP = 6.0
 
 
 def worst_levels(plan: Plan) -> dict[str, str]:
-    """The worst level of finding, stop or warn, of each piece; one about an opening goes for its pieces."""
+    """The worst level of finding, stop or warn, of each piece; one about an opening goes for its pieces.
+
+    What is left of a tile is of that tile alone: `checks.waiting` has it so for the sheets.
+    """
     found: dict[str, str] = {}
     for level in ("warn", "stop"):
         for finding in plan.findings:
             if finding.level == level and finding.accepted is None:
-                found |= {piece: level for name in finding.about for piece in plan.pieces_met.get(name, (name,))}
+                about = plan.piece_names.intersection(finding.about) if is_of_its_pieces(finding) else finding.about
+                found |= {piece: level for name in about for piece in plan.pieces_met.get(name, (name,))}
     return found
 
 
@@ -45,16 +50,17 @@ def named(
     """
     marks: list[Mark[Page]] = []
     unnamed: list[PlacedName] = []
-    taken = TakenRoom()
+    taken, covered = TakenRoom(), TakenRoom()
     for words in _line_names(surface, view):
         taken.take(words_box(words))
         marks += on_white(words)
     openings = openings_of(plan, surface.setout)
     for opening in openings:
         taken.take(drawn_box(opening, view))
+        covered.take(hiding_box(opening, view))
     wanted = _wanted(plan, surface, openings, view, sheets) if of_pieces else _holes(openings, view)
     for name, clear in islice(wanted, MOST_NAMES):
-        found = inside(name, taken) if clear is None else beside(name, clear, view.page, taken)
+        found = inside(name, taken) if clear is None else beside(name, clear, view.page, (taken, covered))
         for words in found:
             taken.take(words_box(words))
             marks += on_white(words)
@@ -95,7 +101,7 @@ def _wanted(
 def _holes(openings: Iterable[Opening], view: View) -> Iterator[tuple[PlacedName, float]]:
     nothing: Region[Page] = Region(())
     for opening in openings:
-        bounds = drawn_box(opening, view)
+        bounds = hiding_box(opening, view)
         clear = max(bounds.width, bounds.height) / 2
         yield PlacedName((opening.name,), view.point(opening.at), nothing, bold=False, needed=True), clear
 

@@ -147,7 +147,7 @@ def _common(one: Sequence[tuple[float, float]], two: Sequence[tuple[float, float
     return max(shared, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
 
 
-def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> tuple[Words[Page], ...]:
+def beside(name: PlacedName, clear: float, limits: Bounds, taken: Sequence[TakenRoom]) -> tuple[Words[Page], ...]:
     """The name next to a small thing whose edge is `clear` from its middle; () where every side is taken."""
     x, y = name.at.x, name.at.y
     for height in HEIGHTS:
@@ -161,7 +161,7 @@ def beside(name: PlacedName, clear: float, limits: Bounds, taken: TakenRoom) -> 
         for at_x, at_y, anchor in spots:
             words: Words[Page] = Words(name.text, Point(at_x, at_y), height, anchor, name.bold)
             box = words_box(words)
-            if box.within(limits) and taken.free(box):
+            if box.within(limits) and all(one.free(box) for one in taken):
                 return (words,)
     return ()
 

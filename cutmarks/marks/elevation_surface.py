@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from cutmarks.geometry.frames import Page, Point
-from cutmarks.geometry.rings import Bounds, Ring, Vertex
+from cutmarks.geometry.frames import Page, Point, Surface
+from cutmarks.geometry.regions import intersection, region
+from cutmarks.geometry.rings import Bounds, Ring, Vertex, polygon
 from cutmarks.marks.elevation_view import View, courses, tile_ring, whole_places
 from cutmarks.marks.model import CircleMark, Filled, Mark, Role, Stroke, Tone, line, outline
 from cutmarks.openings.hidden import outline_about
 from cutmarks.openings.model import Opening
 from cutmarks.plan import AreaPlan, SurfacePlan
-from cutmarks.setout.model import SurfaceEdge
+from cutmarks.setout.model import SurfaceEdge, Void
 from cutmarks.tiling.model import Place
 
 LEAST_COURSE = 0.7
@@ -23,11 +24,18 @@ OVERHANG = 2.5
 
 
 def voids(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
-    """Windows, niches and doors as measured, grey."""
+    """Windows, niches and doors as measured, grey, as far as the surface is shown."""
     for void in surface.setout.voids:
-        ring = view.ring(void.measured)
-        yield Filled((ring,), Tone.GREY)
-        yield outline(ring, Role.OUTLINE)
+        for ring in void_shown(void, view):
+            yield Filled((ring,), Tone.GREY)
+            yield outline(ring, Role.OUTLINE)
+
+
+def void_shown(void: Void, view: View) -> Sequence[Ring[Page]]:
+    """What of a void lies in what is drawn: one that goes on past the surface would cover the words round it."""
+    e = view.extent
+    drawn: Ring[Surface] = polygon(((e.min_x, e.min_y), (e.max_x, e.min_y), (e.max_x, e.max_y), (e.min_x, e.max_y)))
+    return [view.ring(ring) for ring in intersection(region(void.measured), region(drawn)).rings]
 
 
 def edges(surface: SurfacePlan, view: View) -> Iterator[Mark[Page]]:
@@ -102,6 +110,20 @@ def opening_marks(opening: Opening, view: View) -> Iterator[Mark[Page]]:
             yield CircleMark(view.point(opening.at), round_it.w / 2 * view.scale, role)
         else:
             yield outline(view.ring(outline_about(opening, round_it)), role)
+
+
+def hiding_box(opening: Opening, view: View) -> Bounds:
+    """What an opening and what is drawn round it cover on the page."""
+    box, at = drawn_box(opening, view), view.point(opening.at)
+    for round_it in (opening.cover, opening.keep_clear):
+        if round_it is None:
+            continue
+        half_w, half_h = round_it.w / 2 * view.scale, round_it.h / 2 * view.scale
+        own = Bounds(at.x - half_w, at.y - half_h, at.x + half_w, at.y + half_h)
+        if not round_it.round:
+            own = view.ring(outline_about(opening, round_it)).bounds
+        box = Bounds(*map(min, box[:2], own[:2]), *map(max, box[2:], own[2:]))
+    return box
 
 
 def _disc(centre: Point[Page], radius: float) -> Ring[Page]:

@@ -14,7 +14,7 @@ from cutmarks.marks.model import Words
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 
-FRAME_ABOVE = "frame above"
+FRAME_ABOVE = "slides in under this frame"
 _HEIGHTS = (sizes.LEAST,)
 _BESIDE = 1.2
 """How far the words keep from the frame's line, mm."""

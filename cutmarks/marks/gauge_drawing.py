@@ -6,14 +6,15 @@ smaller than `LETTER`, lines as wide as what is read at arm's length wants.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Collection, Iterator, Sequence
 
-from cutmarks.gauging.model import Gauged, Rod
-from cutmarks.geometry.frames import Page, Point, Surface
+from cutmarks.gauging.model import Base, Gauged, Rod
+from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import intersection, region
-from cutmarks.geometry.rings import Bounds, Ring, polygon
+from cutmarks.geometry.rings import Bounds
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.marks.elevation_surface import opening_marks
+from cutmarks.marks.elevation_surface import drawn_box, opening_marks, void_shown, voids
 from cutmarks.marks.elevation_view import (
     View,
     courses,
@@ -27,22 +28,30 @@ from cutmarks.marks.elevation_view import (
     whole_places,
 )
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Filled, Mark, Role, Tone, Words, block, line, outline
-from cutmarks.openings.model import CutPiece
-from cutmarks.plan import Plan
+from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, block, line, outline
+from cutmarks.marks.room import Room, ink_box
+from cutmarks.openings.model import CutPiece, Opening
+from cutmarks.plan import AreaPlan, Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.figures import goes_in, goes_in_both_ways
-from cutmarks.setout.model import Void
+from cutmarks.saying.from_lines import place_words
+from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
+from cutmarks.tiling.model import Place
 from cutmarks.units import Style, say
 
 LETTER = 2.4
 """Height of capitals, mm: type of 9 points."""
 NAME = 3.2
 """Of the names of the set-out lines."""
-LEFT, RIGHT, FOOT, HEAD = 17.0, 24.0, 8.0, 7.0
+LEFT, RIGHT, FOOT, HEAD = 21.0, 24.0, 8.0, 7.0
 """What stands beside the drawing: heights on its left, courses on its right, the rod under it, names over it, mm."""
 AIR = 1.2
+APART = LETTER * 1.35
+"""How far two heights on the left are apart at least, mm."""
+START = "START"
+MOST_NAMED = 60
+"""So many whole tiles of a course have their names."""
 MOST_PLACES = 1_500
 """Above this many places whole tiles are not drawn one by one."""
 
@@ -50,16 +59,20 @@ MOST_PLACES = 1_500
 def gauge_drawing(one: Gauged, plan: Plan, w: float, h: float) -> tuple[Mark[Page], ...]:
     """A surface in a box of w by h mm."""
     view = fitted(extent(plan, one.surface), Bounds(LEFT, FOOT, w - RIGHT, h - HEAD))
-    marks: list[Mark[Page]] = [*_voids(one, view), *_pieces(one, plan, view)]
+    marks: list[Mark[Page]] = [*voids(one.surface, view), *_pieces(one, plan, view)]
     for opening in openings_of(plan, one.surface.setout):
         marks += opening_marks(opening, view)
     marks += [
         *_edges(one, view),
         *_lines(one, view),
         *_batten(one, view, wording(plan.say.words).batten),
+        *_in_pieces(one, plan, view),
         *_names(one, view),
     ]
-    marks += [*_heights(one, view, plan.say.style), *_rod_marks(one, view, plan.say.style)]
+    marks += [
+        *_heights(one, view, plan.say.style, wording(plan.say.words).batten),
+        *_rod_marks(one, view, plan.say.style),
+    ]
     return tuple(marks)
 
 
@@ -74,23 +87,9 @@ def gauge_scale(one: Gauged, plan: Plan, w: float, h: float) -> float:
     return fitted(extent(plan, one.surface), Bounds(LEFT, FOOT, w - RIGHT, h - HEAD)).scale
 
 
-def _voids(one: Gauged, view: View) -> Iterator[Mark[Page]]:
-    for void in one.surface.setout.voids:
-        for ring in _shown(void, view):
-            yield Filled((ring,), Tone.GREY)
-            yield outline(ring, Role.OUTLINE)
-
-
-def _shown(void: Void, view: View) -> Sequence[Ring[Page]]:
-    """What of a void lies in what is drawn: one that goes on past the surface would cover the words round it."""
-    e = view.extent
-    drawn: Ring[Surface] = polygon(((e.min_x, e.min_y), (e.max_x, e.min_y), (e.max_x, e.max_y), (e.min_x, e.max_y)))
-    return [view.ring(ring) for ring in intersection(region(void.measured), region(drawn)).rings]
-
-
 def _names(one: Gauged, view: View) -> Iterator[Mark[Page]]:
     """What a void is called, on a ground of its own over the lines that cross it."""
-    for void, ring in ((each, ring) for each in one.surface.setout.voids for ring in _shown(each, view)):
+    for void, ring in ((each, ring) for each in one.surface.setout.voids for ring in void_shown(each, view)):
         box, wide = ring.bounds, width(void.called, LETTER, True)
         if wide < box.width - AIR and box.height > 2 * LETTER:
             x, y = (box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2
@@ -106,7 +105,7 @@ def _edges(one: Gauged, view: View) -> Iterator[Mark[Page]]:
 
 def _pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
     """Every piece; what is cut at an edge has its size in it, where that has room."""
-    pieces, drawn = pieces_of(plan, one.surface.setout), drawn_of(plan, one.surface.setout)
+    drawn = drawn_of(plan, one.surface.setout)
     taken = {(piece.piece.area, piece.piece.place) for piece in drawn}
     for gauge in one.areas:
         area, rows = gauge.area, courses(gauge.area, view.extent)
@@ -116,32 +115,157 @@ def _pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
     for piece in drawn:
         for ring in on_surface(piece, piece.piece.outline).rings:
             yield outline(view.ring(ring), Role.JOINT)
-    for piece in pieces:
-        if piece.name in one.waiting:
-            continue
-        yield from _size(piece, view, plan.say.style)
 
 
-def _size(piece: CutPiece, view: View, style: Style) -> Iterator[Mark[Page]]:
-    """In a piece that is trimmed across "295½", in one that is trimmed in height "x 227", both in a corner.
+def _in_pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
+    """What stands in the pieces, where it finds room: the start tile, sizes of what is cut, then what each is called.
 
-    At its smaller end, as it is told wherever it has one figure.
+    Of whole tiles those of the start's course have their numbers: the others are counted over or under them.
     """
-    if piece.sizes is None or piece.piece.turn:
+    pieces, drawn = pieces_of(plan, one.surface.setout), drawn_of(plan, one.surface.setout)
+    room: Room[Page] = Room(view.page)
+    for opening in openings_of(plan, one.surface.setout):
+        room.take_box(drawn_box(opening, view))
+    for void in one.surface.setout.voids:
+        for ring in void_shown(void, view):
+            room.take_box(ring.bounds)
+    for opening in openings_of(plan, one.surface.setout):
+        yield from _opening_named(opening, one.surface.setout, view, plan.say.style, room)
+    named = set()
+    for gauge in one.areas:
+        found = list(_start_tile(gauge.area, view, room))
+        named |= {gauge.area.work.start for mark in found if isinstance(mark, Words) and gauge.area.work is not None}
+        yield from found
+    room.take(mark for mark in _lines(one, view) if isinstance(mark, Stroke))
+    sized = [piece for piece in pieces if piece.name not in one.waiting and _size_lines(piece, plan.say.style)]
+    for piece in sized:
+        marks = list(_size(piece, view, plan.say.style, room, is_named=piece.name in named))
+        named |= {piece.name for mark in marks if isinstance(mark, Words) and _short(piece) in mark.text}
+        yield from marks
+    for piece in pieces:
+        if piece.name in named:
+            continue
+        box = view.ring(on_surface(piece, piece.piece.outline).rings[0]).bounds
+        yield from _call(_short(piece), box, room)
+    taken = {(piece.piece.area, piece.piece.place) for piece in drawn}
+    for gauge in one.areas:
+        yield from _numbers(gauge.area, view, taken, room, named)
+
+
+def _opening_named(
+    opening: Opening, setout: SetOut, view: View, style: Style, room: Room[Page]
+) -> Iterator[Mark[Page]]:
+    """What a hole is called, how large its thing is and where its middle, beside it; less where there is less room."""
+    box = drawn_box(opening, view)
+    size = opening.what
+    if opening.read_size is not None and not any(letter.isdigit() for letter in size):
+        size = " x ".join(say(mm, style) for mm in opening.read_size)
+    across, up = place_words(opening.at, setout, style)
+    lines = ((f"{opening.name}, {size}", across, up), (opening.name, size), (opening.name,))
+    for text in lines:
+        if words := room.place_group(_beside(text, box), AIR / 3):
+            for ink in filter(None, map(ink_box, words)):
+                yield block(ink.min_x - 0.3, ink.min_y - 0.3, ink.width + 0.6, ink.height + 0.6, Tone.WHITE)
+            yield from words
+            return
+
+
+def _beside(lines: Sequence[str], box: Bounds) -> Iterator[Sequence[Words[Page]]]:
+    """Lines right of a box, left of it, over it and under it."""
+    step, middle = LETTER * 1.4, (box.min_x + box.max_x) / 2
+    high = (len(lines) - 1) * step + LETTER
+    centre = (box.min_y + box.max_y) / 2 + high / 2
+    for x, top, anchor in (
+        (box.max_x + AIR, centre, "start"),
+        (box.min_x - AIR, centre, "end"),
+        (middle, box.max_y + AIR + high, "middle"),
+        (middle, box.min_y - AIR, "middle"),
+    ):
+        yield [Words(text, Point(x, top - LETTER - number * step), LETTER, anchor) for number, text in enumerate(lines)]
+
+
+def _start_tile(area: AreaPlan, view: View, room: Room[Page]) -> Iterator[Mark[Page]]:
+    """The start tile in a fat line, as far as it is there, and START in it."""
+    if area.work is None or not area.work.start:
         return
+    tile = region(tile_ring(area.grid.w, area.grid.h, area.grid.placement((0, 0))))
+    for ring in intersection(tile, area.ground.moved(area.grid.to_surface)).rings:
+        on_page = view.ring(ring)
+        yield outline(on_page, Role.CUT)
+        box = on_page.bounds
+        place = area.work.start.removeprefix(f"{area.name} ")
+        for lines in ((START, place), (f"{START} {place}",), (START,), (place,)):
+            if words := room.place_group(_stacks(lines, box, bold=True), AIR / 2):
+                # On a ground of its own: a set-out line often goes through it.
+                for ink in filter(None, map(ink_box, words)):
+                    yield block(ink.min_x - 0.4, ink.min_y - 0.4, ink.width + 0.8, ink.height + 0.8, Tone.WHITE)
+                yield from words
+                break
+
+
+def _stacks(lines: Sequence[str], box: Bounds, *, bold: bool = False) -> Iterator[Sequence[Words[Page]]]:
+    """Lines one under the other at the places of a box that hold them: its middle, then towards its corners."""
+    wide = max(width(text, LETTER, bold) for text in lines)
+    step = LETTER * 1.4
+    high = (len(lines) - 1) * step + LETTER
+    if wide + AIR > box.width or high + AIR > box.height:
+        return
+    aside, over = (box.width - wide - AIR) / 2, (box.height - high - AIR) / 2
+    for across, up in ((0, 0), (-1, 0), (1, 0), (0, -1), (0, 1), (-1, -1), (1, -1), (-1, 1), (1, 1)):
+        x = (box.min_x + box.max_x) / 2 + across * aside
+        top = (box.min_y + box.max_y) / 2 + up * over + high / 2
+        yield [
+            Words(text, Point(x, top - LETTER - number * step), LETTER, "middle", bold=bold)
+            for number, text in enumerate(lines)
+        ]
+
+
+def _call(name: str, box: Bounds, room: Room[Page]) -> Iterator[Mark[Page]]:
+    """What a piece is called, where there is room for it."""
+    yield from room.place_group(_stacks((name,), box), AIR / 3)
+
+
+def _short(piece: CutPiece) -> str:
+    """A piece's name without its area."""
+    return f"{piece.piece.course_said}-{piece.piece.number}{piece.piece.part or ''}"
+
+
+def _numbers(
+    area: AreaPlan, view: View, taken: set[tuple[str, Place]], room: Room[Page], named: Collection[str]
+) -> Iterator[Mark[Page]]:
+    """The names of the whole tiles of the start's course, but of those that have theirs."""
+    if area.work is None or not area.places:
+        return  # an open area has no first tile that they could be counted from
+    grid, row = area.grid, area.work.start_row
+    for _, first, last in (one for one in courses(area, view.extent) if one[0] == row):
+        begins = next(one[1] for one in area.places if one[0] == row)
+        course = area.courses[row]
+        said = str(course) if course > 0 else f"under {-course}"
+        for place in whole_places(area, view.extent, taken, [(row, first, min(last, first + MOST_NAMED))]):
+            box, name = view.ring(tile_ring(grid.w, grid.h, grid.placement(place))).bounds, place[0] - begins + 1
+            if f"{area.name} {said}-{name}" not in named:
+                yield from _call(f"{said}-{name}", box, room)
+
+
+def _size_lines(piece: CutPiece, style: Style) -> list[str]:
+    """Of a piece that is trimmed across "295½", of one that is trimmed in height "x 227", both of a corner."""
+    if piece.sizes is None or piece.piece.turn or piece.cuts:
+        return []
     tile, (wide_mm, high_mm) = piece.piece.tile, goes_in_both_ways(piece)
     words = [goes_in(wide_mm, style)] if wide_mm < tile.w - TOUCH else []
-    words += [f"x {goes_in(high_mm, style)}"] if high_mm < tile.h - TOUCH else []
-    room = view.ring(on_surface(piece, piece.piece.outline).rings[0]).bounds
-    wide = max((width(text, LETTER) for text in words), default=0.0)
-    joined = " ".join(words)
-    lines = [joined] if width(joined, LETTER) + AIR <= room.width else words
-    high = len(lines) * LETTER * 1.4
-    if not words or piece.cuts or wide + AIR > room.width or high + AIR / 2 > room.height:
-        return
-    x, y = (room.min_x + room.max_x) / 2, (room.min_y + room.max_y) / 2 + high / 2
-    for number, text in enumerate(lines, start=1):
-        yield Words(text, Point(x, y - number * LETTER * 1.4 + LETTER * 0.2), LETTER, "middle")
+    return words + ([f"x {goes_in(high_mm, style)}"] if high_mm < tile.h - TOUCH else [])
+
+
+def _size(piece: CutPiece, view: View, style: Style, room: Room[Page], *, is_named: bool) -> Iterator[Mark[Page]]:
+    """Its size in a piece, at its smaller end, as it is told wherever it has one figure; its name over it."""
+    words = _size_lines(piece, style)
+    box = view.ring(on_surface(piece, piece.piece.outline).rings[0]).bounds
+    name, joined = _short(piece), " ".join(words)
+    with_name = [] if is_named else [(name, joined), (name, *words)]
+    for lines in (*with_name, (joined,), tuple(words)):
+        if placed := room.place_group(_stacks(lines, box), AIR / 3):
+            yield from placed
+            return
 
 
 def _lines(one: Gauged, view: View) -> Iterator[Mark[Page]]:
@@ -168,25 +292,32 @@ def _batten(one: Gauged, view: View, batten: str) -> Iterator[Mark[Page]]:
             if stretch.on in ("batten", "void"):
                 (x1, y), (x2, _) = view.xy(stretch.low, base.y), view.xy(stretch.high, base.y)
                 yield block(x1, y - 1.0, x2 - x1, 1.0)
-                # Between the names of the courses over and under it, where they leave it room.
-                if stretch is base.stretches[-1] and _pitch_of(base.area, one) * view.scale >= 3.0 * LETTER:
+                # Between the names of the courses over and under it, where they leave it room; else by its height.
+                if stretch is base.stretches[-1] and _has_name_beside(base, one, view):
                     yield Words(batten, Point(view.page.max_x + 2.6, y - LETTER / 2), LETTER, bold=True)
 
 
-def _heights(one: Gauged, view: View, style: Style) -> Iterator[Mark[Page]]:
+def _has_name_beside(base: Base, one: Gauged, view: View) -> bool:
+    return _pitch_of(base.area, one) * view.scale >= 3.0 * LETTER
+
+
+def _heights(one: Gauged, view: View, style: Style, batten: str) -> Iterator[Mark[Page]]:
     """On the left the level of each course's bottom from the main line, on the right what the course is called."""
     last_left = last_right = None
     level = view.xy(0.0, 0.0)[1]
+    on_batten = [base.y for base in one.bases if base.has_batten and not _has_name_beside(base, one, view)]
     for gauge in one.areas:
         for course in gauge.courses:
             _, y = view.xy(0.0, course.bottom)
             low, high = max(course.bottom, view.extent.min_y), min(course.top, view.extent.max_y)
             middle = view.xy(0.0, (low + high) / 2)[1]
-            if view.page.min_y - TOUCH <= y and _is_apart(y, level) and _is_apart(y, last_left):
-                last_left = y
+            beside = y if _is_apart(y, level) else level + math.copysign(APART, y - level)
+            if view.page.min_y - TOUCH <= y and abs(course.bottom) > TOUCH and _is_apart(beside, last_left):
+                last_left = beside
                 yield line(view.page.min_x - 2.0, y, view.page.min_x, y, Role.JOINT)
                 text = say(abs(course.bottom), style)
-                at: Point[Page] = Point(view.page.min_x - 2.6, y - LETTER / 2)
+                text = f"{batten} {text}" if any(abs(course.bottom - mm) <= TOUCH for mm in on_batten) else text
+                at: Point[Page] = Point(view.page.min_x - 2.6, beside - LETTER / 2)
                 yield Words(text, at, LETTER, "end")
             if _is_apart(middle, last_right) and view.page.min_y <= middle <= view.page.max_y:
                 last_right = middle
@@ -197,18 +328,24 @@ def _heights(one: Gauged, view: View, style: Style) -> Iterator[Mark[Page]]:
 
 
 def _rod_marks(one: Gauged, view: View, style: Style) -> Iterator[Mark[Page]]:
-    """Under the drawing the nearer edges of the joints of the lowest area's first courses, from the upright line."""
+    """Under the drawing the left edges of the tiles of the lowest area's first course, from the upright line."""
     rods = _first_rods(one)
     page, last = view.page, None
-    places = sorted((rod.way.sign * joint.far, joint.far) for rod in rods for joint in rod.joints)
-    for at, far in places:
+    places = sorted((joint.far if rod.way is Side.RIGHT else -joint.near) for rod in rods for joint in rod.joints)
+    for at in places:
         x, _ = view.xy(at, 0.0)
-        text = say(far, style)
+        text = say(abs(at), style)
         half = width(text, LETTER) / 2
         if page.min_x <= x <= page.max_x and (last is None or x - half - AIR > last):
             last = x + half
             yield line(x, page.min_y - 2.2, x, page.min_y - 0.4, Role.JOINT)
             yield Words(text, Point(x, page.min_y - 3.0 - LETTER), LETTER, "middle")
+    name = next((each.name for each in one.surface.setout.lines.values() if each.fixes == "x" and each.at == 0.0), "")
+    x, _ = view.xy(0.0, 0.0)
+    if places and name and page.min_x < x < page.max_x:
+        y = page.min_y - 3.0 - LETTER
+        yield Words(f"left of {name}", Point(page.min_x - LEFT, y), LETTER)
+        yield Words(f"right of {name}", Point(page.max_x + 5.0, y), LETTER)
 
 
 def _first_rods(one: Gauged) -> Sequence[Rod]:
@@ -218,4 +355,4 @@ def _first_rods(one: Gauged) -> Sequence[Rod]:
 
 
 def _is_apart(y: float, last: float | None) -> bool:
-    return last is None or abs(y - last) >= LETTER * 1.35
+    return last is None or abs(y - last) >= APART - TOUCH

@@ -19,7 +19,7 @@ from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, line
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import TOO_NEAR, Subject
 from cutmarks.registering.layouts import join_at
-from cutmarks.sides import Side
+from cutmarks.sides import ON_AXIS, Side
 
 MAIN, VERNIER = 1.0, 0.9
 """From tick to tick on the nearer and on the further sheet, mm."""
@@ -115,7 +115,7 @@ def join_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
 
 
 def _spot(subject: Subject, join: Join, tries: tuple[float, ...], reach: float, crosses: Sequence[float] = ()) -> float:
-    """Where along the join: the first share of it that is clear of all cuts and covers, the same on both sheets.
+    """Where along the join: the first share of it that is clear of edges, cuts and covers, the same on both sheets.
 
     In any case clear of `crosses`.
     """
@@ -125,6 +125,9 @@ def _spot(subject: Subject, join: Join, tries: tuple[float, ...], reach: float, 
 
 
 def _clear(subject: Subject, join: Join, along: float, reach: float) -> bool:
+    ends = ON_AXIS["up" if join.side.axis == "across" else "across"]
+    if any(abs(along - subject.piece.piece.tile.box.at(end)) < reach + TOO_NEAR for end in ends):
+        return False  # an arm would run along the tile's own edge
     a, b = _point(join, along - reach, -_ARM), _point(join, along + reach, _ARM)
     box = Bounds(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
     for cut in subject.piece.cuts:

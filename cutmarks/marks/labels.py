@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
@@ -14,20 +15,21 @@ from cutmarks.marks.frames import frame_words, frames_above
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, solid
 from cutmarks.marks.room import Room
-from cutmarks.marks.rulers import CLEAR_OF_LINES, STATIONS
+from cutmarks.marks.rulers import CLEAR_OF_LINES, STATIONS, broken_edge
 from cutmarks.marks.template import Subject, is_clear_of_cover, side_line, trimmed_edges
-from cutmarks.marks.ticks import TICKS_LONG, ticks
+from cutmarks.marks.ticks import TICKS_LONG, TickSet, far_ticks
 from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cover, Cut
 from cutmarks.saying.corners import corner_name
+from cutmarks.saying.found_more import MEASURE
 from cutmarks.saying.measures import shown, size_words
-from cutmarks.sides import Side
+from cutmarks.sides import ON_AXIS, Side
 
 NAME = sizes.capitals(12.0)
 SMALL = sizes.LEAST
 LINE_UP = "LINE UP"
 KEEP_CLEAR = "dotted: no tile (screws)"
-SAW_CUT, SAW_CUT_ALONE = "saw cut, after the holes", "saw cut"
+SAW_CUT, SAW_CUT_ALONE, NOTCH_END = "saw cut, after the holes", "saw cut", "end of the notch"
 THIS_GOES = "this goes"
 CLIPPED = "CLIPPED: larger than the paper"
 FOLD = 2.2
@@ -40,6 +42,10 @@ _END_STEP = 3.0
 """How finely a place for an edge's name is looked for, from its end inward, mm."""
 _FROM_BORDER = 2.0
 """How far from the border of the drawing a cut is taken to end that runs on past it, mm."""
+_SAME_PLACE = 0.05
+"""Two ends of lines that are nearer to each other are one place, mm."""
+_INSIDE_COVER = 0.7
+"""Words that stand along a cover's side no further from its middle than this share of half its width are inside it."""
 _ROWS_APART = 1.5
 """From one row to the next, in heights of its letters."""
 
@@ -50,18 +56,22 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
     `cover_said` is what hides a round opening and what hides a box, in the job's words.
     """
     places: list[Iterable[Words[Tile]]] = []
+    several = len(subject.cuts) > 1
     for cut in subject.cuts:
         if not cut.share.bounds.overlaps(subject.view):
             continue
+        # Of two, words that find room only beside a cut say whose they are.
+        whose, of = (f"{cut.opening.name}: ", f" of {cut.opening.name}") if several else ("", "")
+        size = size_words(cut, subject.piece, subject.style)
         places.append(_cut_places(cut, subject.view, cut.opening.name, NAME, bold=True))
-        places.append(_cut_places(cut, subject.view, size_words(cut, subject.piece, subject.style), SMALL, bold=False))
+        places.append(_cut_places(cut, subject.view, size, SMALL, bold=False, outside=f"{whose}{size}"))
         if subject.registration.how != "joined" and not cut.share.bounds.within(subject.view):
-            places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True))
+            places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True, outside=f"{whose}{CLIPPED}"))
         if cut.opening.cover is not None and (_in_view(cut, subject.view) or subject.registration.how != "joined"):
             said = cover_said[0] if cut.opening.cover.round else cover_said[1]
-            places.append(_cover_places(cut, cut.opening.cover, subject.view, f"{said} \u2013 do not cut"))
+            places.append(_cover_places(cut, cut.opening.cover, subject.view, (said, of, " \u2013 do not cut")))
         if cut.opening.keep_clear is not None and is_clear_of_cover(cut) and _in_view(cut, subject.view):
-            places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False))
+            places.append(_cut_places(cut, subject.view, KEEP_CLEAR, SMALL, bold=False, outside=f"{whose}{KEEP_CLEAR}"))
     places += [
         frame_words(ring, subject.view)
         for ring in frames_above(subject.plan, subject.piece)
@@ -76,7 +86,10 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
             places.append(_corner_places(corner, name.rpartition(" ")[2]))
     if subject.waits != "trimming":
         said = SAW_CUT if any(cut.kind == "hole" for cut in subject.piece.cuts) else SAW_CUT_ALONE
-        places += [_saw_places(start, end, said) for start, end in saw_lines(subject)]
+        places += [
+            _saw_places(start, end, NOTCH_END if _is_between_corners(subject, start, end) else said)
+            for start, end in saw_lines(subject)
+        ]
     for candidates in places:
         words = room.place(candidates, CLEAR_OF_LINES)
         if words is not None:
@@ -115,29 +128,30 @@ def fold_signs(subject: Subject) -> Iterator[Mark[Tile]]:
             yield solid(outer)
 
 
-def edge_words(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
-    """At both ends of each edge on the paper: that the sheet is lined up on it, its name, and a set of ticks.
+def edge_words(subject: Subject, room: Room[Tile], near: Mapping[Side, TickSet]) -> Iterator[Mark[Tile]]:
+    """At both ends of each edge on the paper: that the sheet is lined up on it, and its name; a second set of ticks.
 
-    The name stands in one row or in two, so that it leaves the ticks room; on an edge that is too short for both once,
-    or not at all: FOLD says it in any case.
+    The first sets, `near`, stand already. The name has what they leave, in one row or in two; on an edge that is too
+    short for both it stands once, or not at all: FOLD says it in any case.
     """
     for side in subject.edges:
         found: Sequence[Words[Tile]] = ()
         for height, texts in _settings(subject, side):
             found = room.place_group(_edge_places(subject, side, texts, height, far=False), CLEAR_OF_LINES)
             if found:
-                yield from found
-                yield from ticks(subject, room, side)
-                places = _edge_places(subject, side, texts, height, far=True)
-                yield from room.place_group(places, CLEAR_OF_LINES)
                 break
-        else:
-            yield from ticks(subject, room, side)
-        yield from ticks(subject, room, side, far=True)
+        yield from found
+        if side in near:
+            yield from far_ticks(subject, room, side, near[side])
+        if found:
+            yield from room.place_group(_edge_places(subject, side, texts, height, far=True), CLEAR_OF_LINES)
 
 
 def _settings(subject: Subject, side: Side) -> list[tuple[float, tuple[str, ...]]]:
-    """The heights and the rows that an edge's name is tried in; those that leave room for both sets of ticks first."""
+    """The heights and the rows that an edge's name is tried in; those that leave room for both sets of ticks first.
+
+    The last are without what the edge points at.
+    """
     low, high = _visible(subject, side)
     name = subject.names[side]
     rows = (line_up_words(name),), (f"{LINE_UP}:", name)
@@ -148,7 +162,9 @@ def _settings(subject: Subject, side: Side) -> list[tuple[float, tuple[str, ...]
 
     one, two = rows
     # Two rows of the larger words have room inside the tile alone, at one end.
-    return sorted([(sizes.BODY, one), (SMALL, one), (SMALL, two), (sizes.BODY, two)], key=is_crowded)
+    whole = sorted([(sizes.BODY, one), (SMALL, one), (SMALL, two), (sizes.BODY, two)], key=is_crowded)
+    plain = subject.plainly(side)
+    return whole if plain == name else [*whole, (SMALL, (line_up_words(plain),)), (SMALL, (f"{LINE_UP}:", plain))]
 
 
 def _visible(subject: Subject, side: Side) -> tuple[float, float]:
@@ -169,10 +185,7 @@ def _on_edge(subject: Subject, side: Side, along: float, off: float) -> tuple[fl
 def tape_sentences(subject: Subject) -> Iterator[str]:
     """What is marked by tape, and from where, for the panel."""
     for side, figure in taped(subject):
-        yield f"{TAPE} {figure} {from_edge(subject, side)}"
-
-
-TAPE = "TAPE"
+        yield f"{MEASURE} {figure} {from_edge(subject, side)}"
 
 
 def taped(subject: Subject) -> Iterator[tuple[Side, str]]:
@@ -222,10 +235,13 @@ def _edge_rows(
     ]
 
 
-def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) -> Iterator[Words[Tile]]:
+def _cut_places(
+    cut: Cut, view: Bounds, text: str, height: float, bold: bool, outside: str = ""
+) -> Iterator[Words[Tile]]:
     """Inside the cut, beside its cross, where the words fit; else round about it, from near to far.
 
-    Of a cut that is not wholly on the sheet, inside and round about what is on it.
+    Of a cut that is not wholly on the sheet, inside and round about what is on it. `outside` is what stands there where
+    that is more.
     """
     whole = cut.share.bounds
     box = Bounds(
@@ -245,6 +261,7 @@ def _cut_places(cut: Cut, view: Bounds, text: str, height: float, bold: bool) ->
                     inside = Bounds(left, base, left + long, base + height)
                     if _in_share(cut, inside):
                         yield Words(text, Point(left, base), height, "start", bold)
+    text = outside or text
     for gap in range(2, 120, 2):
         yield Words(text, Point(middle_x, box.max_y + gap), height, "middle", bold)
         for corner_x, corner_y in corners:
@@ -260,19 +277,32 @@ def _in_share(cut: Cut, box: Bounds) -> bool:
     return all(contains(cut.share, Point(x, y)) for x, y in corners)
 
 
-def _cover_places(cut: Cut, cover: Cover, view: Bounds, text: str) -> Iterator[Words[Tile]]:
-    """Between the cut and the cover's line where there is room, else outside it; along what of it is on the sheet."""
+def _cover_places(cut: Cut, cover: Cover, view: Bounds, parts: tuple[str, str, str]) -> Iterator[Words[Tile]]:
+    """Between the cut and the cover's line where there is room, else outside it; along what of it is on the sheet.
+
+    `parts` are what it is, whose it is, which is said outside it alone, and what is not to be done.
+    """
     x, y = cut.centre.x, cut.centre.y
     half_w, half_h = cover.w / 2, cover.h / 2
     # Of a cover whose middle is off the sheet, or over the next tile, the middle of what is to be seen.
     along = (max(x - half_w, view.min_x) + min(x + half_w, view.max_x)) / 2
     beside = (max(y - half_h, view.min_y) + min(y + half_h, view.max_y)) / 2
     height = SMALL
-    for down in range(2, 30):
-        yield Words(text, Point(along, y + half_h - down - height), height, "middle")
-        yield Words(text, Point(along, y - half_h + down), height, "middle")
-        yield Words(text, Point(x - half_w + down + height, beside), height, "middle", turn=90.0)
-        yield Words(text, Point(x + half_w - down, beside), height, "middle", turn=90.0)
+    text = f"{parts[0]}{parts[2]}"
+    most_x, most_y = (_INSIDE_COVER * half - width(text, height) / 2 for half in (half_w, half_h))
+    # In the middle of a side a measure may run: then further along it, where that lies well inside.
+    for off in (0.0, 20.0, -20.0, 30.0, -30.0, 40.0, -40.0):
+        is_level, is_upright = (
+            not off or abs(at + off) <= most for at, most in ((along - x, most_x), (beside - y, most_y))
+        )
+        for down in range(2, 30):
+            if is_level:
+                yield Words(text, Point(along + off, y + half_h - down - height), height, "middle")
+                yield Words(text, Point(along + off, y - half_h + down), height, "middle")
+            if is_upright:
+                yield Words(text, Point(x - half_w + down + height, beside + off), height, "middle", turn=90.0)
+                yield Words(text, Point(x + half_w - down, beside + off), height, "middle", turn=90.0)
+    text = "".join(parts)
     for up in range(2, 60, 2):
         for base in (y + half_h + up, y - half_h - up - height):
             for part in (0.0, -0.5, 0.5, -1.0, 1.0):
@@ -288,6 +318,30 @@ def saw_lines(subject: Subject) -> Iterator[tuple[tuple[float, float], tuple[flo
         stroke: Stroke[Tile] = line(edge[0], edge[1], edge[2], edge[3], Role.CUT)
         for part in clipped(stroke, view):
             yield (part.path[0].x, part.path[0].y), (part.path[-1].x, part.path[-1].y)
+
+
+def _is_between_corners(subject: Subject, start: tuple[float, float], end: tuple[float, float]) -> bool:
+    """Whether no saw comes in along a line from an edge: it leads from one inside corner to another."""
+    corners = [(corner.centre.x, corner.centre.y) for corner in subject.piece.corners]
+    return all(any(math.dist(at, corner) < _SAME_PLACE for corner in corners) for at in (start, end))
+
+
+def saw_breaks(subject: Subject) -> Iterator[Mark[Tile]]:
+    """Where a saw cut goes on past the end of the drawing: the tile's edge there, broken, as a measure has it.
+
+    A line that just ends would be taken to end at the tile's edge. Of joined sheets the next has the rest.
+    """
+    if subject.waits is not None or subject.registration.how == "joined":
+        return
+    view, tile = subject.view, subject.piece.piece.tile.box
+    for start, end in saw_lines(subject):
+        is_level = abs(start[0] - end[0]) > abs(start[1] - end[1])
+        for x, y in (start, end):
+            for side in ON_AXIS["across" if is_level else "up"]:
+                at, level = (x, y) if is_level else (y, x)
+                goes_on = (tile.at(side) - view.at(side)) * side.sign > FOLD
+                if goes_on and abs(at - view.at(side)) < _SAME_PLACE:
+                    yield from broken_edge(subject, side, level)
 
 
 def _goes_places(corner: InsideCorner) -> Iterator[Words[Tile]]:

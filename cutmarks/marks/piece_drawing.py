@@ -15,13 +15,15 @@ from msgspec import Struct
 from cutmarks.cutting.model import Cutting
 from cutmarks.geometry.edges import XY, Bounds
 from cutmarks.geometry.frames import Page, Point
+from cutmarks.geometry.regions import contains
 from cutmarks.geometry.rings import Vertex, as_circle, edges
 from cutmarks.marks import sizes
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, WordsAnchor, line, rectangle, solid
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
+from cutmarks.saying.datum import datum_of
 from cutmarks.saying.shop import shop_mm
-from cutmarks.sides import ON_AXIS, SIDES, Axis, Side
+from cutmarks.sides import SIDES, Side
 
 FIGURE = sizes.LEAST
 AROUND = 30.0
@@ -30,25 +32,10 @@ _FIRST, _LEADER = 6.0, 5.0
 """From the piece to where a leader bends, and from there to its figure, mm."""
 _STEP = FIGURE * 1.6
 """From one figure to the next where they stand close."""
+_IN, _ROWS, _APART = 2.8, (1.0, 2.4), 3.2
+"""How far in from a corner its number stands, how many times that where one is there already, and how far apart, mm."""
 _SAME = 0.05
 """Places that differ by less have one figure."""
-
-
-class Datum(Struct, frozen=True):
-    """What a drawing is measured from: a side across and a side up; trimmed: that side is a cut edge."""
-
-    across: Side
-    up: Side
-    trimmed: tuple[Side, ...]
-
-
-def datum_of(piece: CutPiece) -> Datum:
-    """The maker's edges that all is measured from: left and bottom, else right and top, else the trimmed edge."""
-    found: dict[Axis, Side] = {}
-    for axis, sides in ON_AXIS.items():
-        found[axis] = next((side for side in sides if side in piece.factory_edges), sides[0])
-    trimmed = tuple(side for side in found.values() if side not in piece.factory_edges)
-    return Datum(found["across"], found["up"], trimmed)
 
 
 def diagonal_of(cutting: Cutting) -> tuple[XY, XY]:
@@ -69,6 +56,20 @@ class CornerCheck(Struct, frozen=True):
     def mm(self) -> float:
         """From the one to the other."""
         return math.dist(self.first, self.second)
+
+    def may_be_out(self, piece: CutPiece, outline: float) -> float:
+        """How far the measure may be out where each cut edge may be out by `outline`; 0 between maker's corners, mm.
+
+        No less than that itself: less is not read off a rule.
+        """
+        box, far = piece.piece.tile.box, self.mm
+        makers = [side for side in SIDES if side in piece.factory_edges]
+        out = 0.0
+        for axis, apart in enumerate((self.second[0] - self.first[0], self.second[1] - self.first[1])):
+            own = [box.at(side) for side in makers if (side.axis == "up") == bool(axis)]
+            cut = sum(all(abs(end[axis] - at) > _SAME for at in own) for end in (self.first, self.second))
+            out += cut * outline * abs(apart) / far
+        return max(math.ceil(10.0 * out - _SAME) / 10.0, outline) if out else 0.0
 
 
 def corner_checks(piece: CutPiece, cutting: Cutting) -> tuple[CornerCheck, ...]:
@@ -139,6 +140,10 @@ class _Scaled(Struct, frozen=True):
     def xy(self, x: float, y: float) -> XY:
         return x * self.scale + self.dx, y * self.scale + self.dy
 
+    def back(self, x: float, y: float) -> XY:
+        """A place of the Page in the Tile frame."""
+        return (x - self.dx) / self.scale, (y - self.dy) / self.scale
+
     def path(self, vertices: Sequence[Vertex]) -> tuple[Vertex, ...]:
         return tuple(Vertex(*self.xy(v.x, v.y), v.bulge) for v in vertices)
 
@@ -175,10 +180,18 @@ def _numbered_corners(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iter
     """The corners of the checks, numbered inside the piece."""
     box = cutting.finished
     middle = (box.min_x + box.max_x) / 2.0, (box.min_y + box.max_y) / 2.0
+    taken: list[XY] = []
     for (x, y), name in numbered_corners(corner_checks(piece, cutting)).items():
         px, py = place.xy(x, y)
-        in_x, in_y = (1.0 if x < middle[0] else -1.0), (1.0 if y < middle[1] else -1.0)
-        yield Words(name, Point(px + in_x * 2.8, py + in_y * 2.8 - FIGURE / 2.0), FIGURE, "middle", bold=True)
+        to_x, to_y = (1.0 if x < middle[0] else -1.0), (1.0 if y < middle[1] else -1.0)
+        signs = ((to_x, to_y), (-to_x, to_y), (to_x, -to_y), (-to_x, -to_y))
+        # Beside a notch the middle of its box may lie in the waste; in a narrow leg two stand one below the other.
+        spots = [(px + a * _IN, py + b * _IN * row) for row in _ROWS for a, b in signs]
+        inside = [at for at in spots if contains(piece.outline, Point(*place.back(*at)))]
+        free = (at for at in inside if all(math.dist(at, one) >= _APART for one in taken))
+        at_x, at_y = next(free, spots[0])
+        taken.append((at_x, at_y))
+        yield Words(name, Point(at_x, at_y - FIGURE / 2.0), FIGURE, "middle", bold=True)
 
 
 class _Place(Struct, frozen=True):

@@ -30,6 +30,8 @@ FIGURE = sizes.TAPE
 _LEAST_FIGURE = sizes.capitals(13.0)
 _BESIDE_FOR = 10.0
 """A line that runs beside one of another meaning for longer is taken for it, mm."""
+_MOST_OFF = 12
+"""So far a measure to a cut gives way to a cover's side, mm."""
 _PAST_RING = 3.0
 """A measure to a middle ends at its ring."""
 CLEAR_OF_LINES = 0.8
@@ -156,15 +158,32 @@ def _is_drawn(subject: Subject, cut: Cut, measure: Measure) -> bool:
         return False
     if measure.what != "centre":
         return True
+    level = cut.centre.y if side.axis == "across" else cut.centre.x
+    return not _along_a_cover(subject, [one for one in subject.cuts if one is not cut], level, side, measure.values[0])
+
+
+def _along_a_cover(subject: Subject, cuts: Sequence[Cut], level: float, side: Side, value: float) -> bool:
+    """Whether a measure at a level runs along a side of a square cover of these cuts: one is taken for the other."""
     across = side.axis == "across"
-    level = cut.centre.y if across else cut.centre.x
-    ends = sorted((subject.piece.piece.tile.box.at(side), cut.centre.x if across else cut.centre.y))
-    return not any(
-        abs(at - level) < TOO_NEAR and min(high, ends[1]) - max(low, ends[0]) > _BESIDE_FOR
-        for other in subject.cuts
-        if other is not cut and other.opening.cover is not None and not other.opening.cover.round
-        for at, low, high in _cover_sides(other, other.opening.cover, across)
+    edge = subject.piece.piece.tile.box.at(side)
+    start, end = sorted((edge, edge - side.sign * value))
+    return any(
+        abs(at - level) < TOO_NEAR and min(high, end) - max(low, start) > _BESIDE_FOR
+        for cut in cuts
+        if cut.opening.cover is not None and not cut.opening.cover.round
+        for at, low, high in _cover_sides(cut, cut.opening.cover, across)
     )
+
+
+def _clear_of_covers(subject: Subject, level: float, side: Side, value: float) -> float:
+    """The level of a measure to a cut, or the nearest at which it runs along no cover's side; the level if none is."""
+    across = side.axis == "across"
+    for step in (way * off for off in range(_MOST_OFF) for way in (1.0, -1.0)):
+        at = level + step
+        stays = step == 0.0 or _clear_of_tape(subject, _clear_of_edges(subject, at, across), across) == at
+        if stays and not _along_a_cover(subject, subject.cuts, at, side, value):
+            return at
+    return level
 
 
 def _cover_sides(cut: Cut, cover: Cover, across: bool) -> Iterator[tuple[float, float, float]]:
@@ -227,6 +246,8 @@ def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
     for index, value in enumerate(measure.values):
         text, _ = shown(value, measure.side, subject.piece, subject.style)
         at = level - index * step
+        if measure.what != "centre":
+            at = _clear_of_covers(subject, at, measure.side, value)
         witness = low if at < low else high if at > high else None
         yield Ruler(measure.side, value, at, text, witness, to_middle=to_middle)
 

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks import sizes
-from cutmarks.marks.labels import TAPE, from_edge, taped
+from cutmarks.marks.labels import from_edge, taped
 from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Role, Words, line, rectangle, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import CLEAR_OF_LINES, broken_edge
 from cutmarks.marks.template import Subject, tape_at
+from cutmarks.saying.found_more import MEASURE
 from cutmarks.sides import Side
 
 _PAD = 1.4
@@ -34,7 +35,7 @@ _ALONG = 5.0
 def tapes(subject: Subject, room: Room[Tile]) -> Iterator[Mark[Tile]]:
     """The tape of each measure that goes by one, where the drawing leaves it room: FOLD says the figure in any case."""
     for side, figure in taped(subject):
-        rows = (TAPE, figure, *_in_two(from_edge(subject, side)))
+        rows = (MEASURE, figure, *_in_two(from_edge(subject, side)))
         for arrow, marks in _arrows(subject, side):
             if room.free(arrow, 0.0):
                 words = next((box for box in _beside(arrow, rows, side) if room.free(box, CLEAR_OF_LINES)), None)
@@ -101,7 +102,7 @@ def _sizes(rows: Sequence[str]) -> tuple[float, float]:
 
 
 def _words(rows: Sequence[str], box: Bounds) -> Iterator[Mark[Tile]]:
-    """The rows from the top down: TAPE, the figure in a box, from which edge, which points where."""
+    """The rows from the top down: MEASURE, the figure in a box, from which edge, which points where."""
     first, figure, *last = rows
     y = box.max_y - sizes.LEAST
     yield Words(first, Point(box.min_x, y), sizes.LEAST, bold=True)

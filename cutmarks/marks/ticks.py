@@ -6,12 +6,14 @@ to lie on a tick that is nearer to that.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
 
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks import sizes
-from cutmarks.marks.model import Mark, Role, Words, line
+from cutmarks.marks.model import Mark, Role, Words, line, solid
 from cutmarks.marks.room import Room
 from cutmarks.marks.template import Subject, side_line
 from cutmarks.saying.found_more import read_sides
@@ -24,6 +26,10 @@ PITCH_IN = 25.4 / 32
 """A thirty-second of an inch, mm."""
 _LONG, _SHORT = 3.0, 1.5
 _LETTER = sizes.LEAST
+_POINT = 1.6
+"""How long each of the points at 0 is, and how wide at its foot."""
+_APART = 40.0
+"""Two sets nearer to each other than this fold the paper askew, mm."""
 _CLEAR = 0.6
 _STEP = 4.0
 _FROM_END = 13.0
@@ -35,23 +41,50 @@ _ACROSS = 7.6
 """How far it reaches to either side of the edge."""
 
 
-def ticks(subject: Subject, room: Room[Tile], side: Side, *, far: bool = False) -> Iterator[Mark[Tile]]:
-    """A set of ticks on an edge on the paper, near its lower or left end; near the other end where `far`.
+class TickSet(Struct, frozen=True):
+    """A set of ticks on an edge, and how far along the edge it stands, in the Tile frame, mm."""
+
+    at: float
+    marks: tuple[Mark[Tile], ...]
+
+
+def near_ticks(subject: Subject, room: Room[Tile]) -> dict[Side, TickSet]:
+    """A set on each edge on the paper, near its lower or left end; before all words, which give way.
 
     Ticks of 1 mm, of 1/32 in where the job is in inches. An edge that is too short for a set gets none, nor
     one along whose axis nothing is read.
     """
+    found = {side: _placed(subject, room, side, _stations(subject, side, far=False)) for side in subject.edges}
+    return {side: one for side, one in found.items() if one is not None}
+
+
+def far_ticks(subject: Subject, room: Room[Tile], side: Side, near: TickSet) -> tuple[Mark[Tile], ...]:
+    """A second set near the other end of an edge, for a true fold; () where it has no room far enough off."""
+    stations = [at for at in _stations(subject, side, far=True) if at - near.at >= _APART]
+    one = _placed(subject, room, side, stations)
+    return () if one is None else one.marks
+
+
+def _placed(subject: Subject, room: Room[Tile], side: Side, stations: Sequence[float]) -> TickSet | None:
+    """A set at the first of the stations that is free, taken from the room."""
     if not read_sides(subject, side.axis):
-        return
+        return None
+    at = next((at for at in stations if _free(subject, room, side, at)), None)
+    if at is None:
+        return None
     pitch = PITCH_IN if subject.style.unit is Unit.INCH else PITCH_MM
-    at = next((at for at in _stations(subject, side, far) if _free(subject, room, side, at)), None)
-    if at is not None:
-        marks = list(_one_set(subject, side, at, pitch))
-        room.take(marks)
-        yield from marks
+    found = TickSet(at, tuple(_one_set(subject, side, at, pitch)))
+    room.take(found.marks)
+    return found
 
 
 def _one_set(subject: Subject, side: Side, at: float, pitch: float) -> Iterator[Mark[Tile]]:
+    for way in (-1.0, 1.0):
+        # The tick at 0 lies in the line itself, which would swallow it: two points show where it is.
+        foot, half = at + way * (_LONG / 2 + _POINT), _POINT / 2
+        yield solid(
+            [_place(subject, side, x, y) for x, y in ((at + way * _LONG / 2, 0.0), (foot, half), (foot, -half))]
+        )
     for count in range(-COUNT, COUNT + 1):
         half = (_LONG if abs(count) == COUNT else _SHORT) / 2
         x0, y0 = _place(subject, side, at - half, count * pitch)

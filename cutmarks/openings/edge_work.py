@@ -105,12 +105,12 @@ def lies_along(edge: Edge[Surface], thing: SurfaceEdge | Void) -> bool:
         return any(
             all(touches(one, *end, AT_THE_EDGE) for end in ends)
             for one in edges(thing.ring)
-            if not _of_a_horn(one, thing)
+            if not of_a_horn(one, thing)
         )
     return all(lets_come(thing, *end) for end in ends)
 
 
-def _of_a_horn(edge: Edge[Surface], void: Void) -> bool:
+def of_a_horn(edge: Edge[Surface], void: Void) -> bool:
     """Whether an edge of a void as it takes tile lies beside it, at a horn of its sill board: a joint, no corner."""
     if void.sill is None or not void.sill.horns:
         return False

@@ -22,7 +22,7 @@ from cutmarks.geometry.regions import Region, region, spans_across, spans_up, to
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.spans import Span
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.openings.edge_work import AT_THE_EDGE
+from cutmarks.openings.edge_work import AT_THE_EDGE, of_a_horn
 from cutmarks.openings.model import Infill, InfillEnd, NoReading, OffWhat, TakenOff
 from cutmarks.openings.outlines import maker_side, nearly_facing
 from cutmarks.setout.edges import is_unfinished_at, position_at, stretch_at, what_at
@@ -115,8 +115,11 @@ def _grouped(far: Side, ends: Sequence[_End]) -> Iterator[Infill]:
         for some in [own] if len(own) <= 4 else [own[at : at + 2] for at in range(0, len(own), 2)]:
             best = min(some, key=lambda end: _FIRST.index(end.reference.source.kind))
             alike = [end for end in some if end.reference.source.kind == best.reference.source.kind]
-            said = [alike[0].said, *([alike[-1].said] if len(alike) > 1 else [])]
-            yield Infill(far, best.reference.source, best.to, tuple(said), best.off, past)
+            outer = [alike[0], *([alike[-1]] if len(alike) > 1 else [])]
+            # An end that something else comes off, beside the horn of a sill board, is a reading of its own.
+            for off in dict.fromkeys(end.off for end in outer):
+                said = tuple(end.said for end in outer if end.off == off)
+                yield Infill(far, best.reference.source, best.to, said, off, past)
 
 
 def _levels(of: _Of, far: Side, stretches: Sequence[Span]) -> Iterator[tuple[Side, float]]:
@@ -210,8 +213,24 @@ def _read(
         return NoReading(far.axis, "nothing there", wall.to)
     before, kind = (own - reference.edge) * far.sign, reference.source.kind
     name: OffWhat = "joint" if kind == "piece" else "gap" if kind == "edge" and is_cut else "to its edge"
-    off = (TakenOff(name, before), *wall.off) if abs(before) > TOUCH else wall.off
+    begins = _at_opening(of, reference, before) if name == "gap" else (TakenOff(name, before),)
+    off = (*(one for one in begins if abs(one.mm) > TOUCH), *wall.off)
     return _End(reference, wall.to, off, InfillEnd(end.at, abs(wall.at - reference.edge), end.cut), past)
+
+
+def _at_opening(of: _Of, reference: Reference, before: float) -> tuple[TakenOff, ...]:
+    """What lies between the edge of an opening that is read from and the piece's own end: tile may pass it as well."""
+    if before < 0.0:
+        return (TakenOff("past the start", before),)
+    horns = max(
+        (
+            void.sill.horns
+            for void in of.sources.order.setout.voids
+            if void.called == reference.source.name and void.sill is not None and void.sill.horns <= before + TOUCH
+        ),
+        default=0.0,
+    )
+    return (TakenOff("sill board", horns), TakenOff("gap", before - horns))
 
 
 def _marked(of: _Of, far: Side, own: float) -> Reference | None:
@@ -262,10 +281,12 @@ def _beyond(of: _Of, far: Side, at: float, cut: float) -> EndsAt | NoReading:
         )
         return EndsAt(f"{far} edge", lies - offset, _kept(abs(lies - own)))
     for void in of.sources.voids_about(point, 2.0 * AT_THE_EDGE):
-        ended = _at_frame(void, point, far) if void.goes_under is not None else _at_void(void, point, far)
+        horn = _at_horn(void, point)
+        ended = _at_frame(void, point, far) if void.goes_under is not None else horn or _at_void(void, point, far)
         if ended is not None:
             kept, off = ended
-            return EndsAt(void.called, cut + far.sign * kept, off)
+            to = void.called if horn is None else f"{void.called}'s sill board"
+            return EndsAt(to, cut + far.sign * kept, off)
     beside = of.sources.beside(of.piece, far, at)
     if beside is not None and beside[1]:
         space = abs(beside[0].edge - cut)
@@ -287,6 +308,14 @@ def _at_void(void: Void, point: Point[Surface], far: Side) -> tuple[float, tuple
     # The side of the window that the piece ends at is the one across from the piece's own.
     passes = 0.0 if void.passes is None else void.passes[far.opposite]
     return void.gap - passes, _kept(void.gap, passes=passes)
+
+
+def _at_horn(void: Void, point: Point[Surface]) -> tuple[float, tuple[TakenOff, ...]] | None:
+    """The same of a horn of its sill board: there the tile ends at the board, and passes no edge."""
+    nearest = min(edges(void.ring), key=lambda one: distance_to(one, point.x, point.y))
+    if not of_a_horn(nearest, void) or distance_to(nearest, point.x, point.y) > AT_THE_EDGE:
+        return None
+    return void.gap, _kept(void.gap)
 
 
 def _at_frame(void: Void, point: Point[Surface], far: Side) -> tuple[float, tuple[TakenOff, ...]] | None:

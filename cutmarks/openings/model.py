@@ -217,7 +217,9 @@ class Cut(Share, frozen=True):
 SheetSpot = Cut | InsideCorner
 """What a template shows, and is lined up for."""
 
-OffWhat = Literal["joint", "gap", "still to come", "trim", "past the edge", "under it", "to its edge"]
+OffWhat = Literal[
+    "joint", "gap", "sill board", "still to come", "trim", "past the start", "past the edge", "under it", "to its edge"
+]
 WhyNoReading = Literal["turned", "still to come", "border", "shape", "nothing there"]
 
 

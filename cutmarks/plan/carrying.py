@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from cutmarks.choosing.choose import AXES
+from cutmarks.choosing.asking import AXES
 from cutmarks.choosing.words import before, figure, of_axis, start_at, start_words
 from cutmarks.geometry.regions import spans_across
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from cutmarks.choosing.choose import BEST_FEW, Choices, Chooser, Offer
+from cutmarks.choosing.choose import BEST_FEW, Chooser
+from cutmarks.choosing.offers import Choices, Offer
 from cutmarks.choosing.words import start_words
 from cutmarks.errors import Faults, JobError
 from cutmarks.plan.surfaces import lay, say_of
@@ -56,7 +57,7 @@ def _levelled(job: Job, choosers: Mapping[str, Chooser]) -> list[Chooser]:
     walls = [(choosers[name], area) for name, area in areas_run_round(job).items() if name in choosers]
     if len(walls) < 2:
         return []
-    first, *others = [chooser.altered(level_area=area) for chooser, area in walls]
+    first, *others = [replace(chooser, level_area=area) for chooser, area in walls]
     return [replace(first, runs_round=tuple(others)), *others]
 
 
@@ -116,12 +117,7 @@ def first_starts(job: Job, say: Say) -> dict[str, dict[str, list[str]]]:
 
 def as_laid(job: Job, plan: Plan) -> Iterator[tuple[str, AsLaid]]:
     """What each surface that has its start is laid as, by its name, and whether another start is a band better."""
-    job, _ = with_starts_worked_out(job, plan.say.style, job.faults(), undecided=True)
-    choosers: dict[str, Chooser] = {}
-    for surface in job.surfaces:
-        if not lacks(surface):
-            openings = [opening for opening in plan.openings if opening.surface == surface.name]
-            choosers[surface.name] = Chooser(surface, plan.setout(surface.name), openings, job)
+    choosers, job = _choosers(job, plan)
     levelled = _levelled(job, choosers)
     followers = {one.spec.name for one in levelled[1:]}
     for name, chooser in choosers.items():
@@ -130,8 +126,28 @@ def as_laid(job: Job, plan: Plan) -> Iterator[tuple[str, AsLaid]]:
             continue
         # Where courses run round, the first wall's start is that of all: only there another one is looked for.
         own = next((one for one in levelled if one.spec.name == name), chooser)
-        counted = own.now() or now
+        counted = now if own is chooser else own.now() or now
         yield name, AsLaid(now, None if name in followers else _better(own, counted))
+
+
+def laid_now(job: Job, plan: Plan) -> Iterator[tuple[str, AsLaid]]:
+    """The same without a look for another start, which costs a search."""
+    choosers, _ = _choosers(job, plan)
+    for name, chooser in choosers.items():
+        now = chooser.now()
+        if now is not None:
+            yield name, AsLaid(now, None)
+
+
+def _choosers(job: Job, plan: Plan) -> tuple[dict[str, Chooser], Job]:
+    """Who looks for the starts of each surface that has its own, by its name; the job with all starts worked out."""
+    job, _ = with_starts_worked_out(job, plan.say.style, job.faults(), undecided=True)
+    choosers: dict[str, Chooser] = {}
+    for surface in job.surfaces:
+        if not lacks(surface):
+            openings = [opening for opening in plan.openings if opening.surface == surface.name]
+            choosers[surface.name] = Chooser(surface, plan.setout(surface.name), openings, job)
+    return choosers, job
 
 
 def _better(chooser: Chooser, now: Offer) -> Offer | None:

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec.structs import replace
 
+from cutmarks.choosing.asking import AXES, Asking
 from cutmarks.choosing.breakpoints import easily_said
-from cutmarks.choosing.choose import AXES, Chooser
 from cutmarks.choosing.figures import opposite_ends
 from cutmarks.choosing.leaves import Left
 from cutmarks.choosing.question import StartQuestion
@@ -57,7 +57,7 @@ def _worked_out(
         for axis in AXES:
             if not _is_equal(area, axis):
                 continue
-            found = _best(Chooser(surface, setout, (), job), area, axis)
+            found = _best(Asking(surface.areas, setout, (), job), area, axis)
             if found is None:
                 with faults.about(f'area "{area.name}"', (*area.where, f"start {axis}")):
                     one, other = ON_AXIS[axis]
@@ -76,24 +76,24 @@ def _worked_out(
     return replace(surface, areas=tuple(areas))
 
 
-def _best(chooser: Chooser, area: AreaSpec, axis: Axis) -> tuple[Start, TwoEnds] | None:
+def _best(asking: Asking, area: AreaSpec, axis: Axis) -> tuple[Start, TwoEnds] | None:
     """The start with a joint or a tile in the middle that leaves the larger pieces, and what it leaves at both ends."""
-    if not all(of_axis(chooser.setout.lines.values(), one) for one in AXES) or area.turn:
+    if not all(of_axis(asking.setout.lines.values(), one) for one in AXES) or area.turn:
         return None
     bare = replace(
         area,
         start_across=None if _is_equal(area, "across") else area.start_across,
         start_up=None if _is_equal(area, "up") else area.start_up,
     )
-    asked = chooser.question(bare, ())
-    places = {place for place, way in easily_said(asked, axis, (), chooser.step) if way}
+    asked = asking.question(bare, ())
+    places = {place for place, way in easily_said(asked, axis, (), asking.step) if way}
     found = [(place, ends) for place in sorted(places) if (ends := _left(asked, axis, place)) is not None]
     if not found:
         return None
     place, ends = max(found, key=lambda one: _evenly(one[1], asked.limits.equal_ends.value))
-    grid, lines = asked.grid, of_axis(chooser.setout.lines.values(), axis)
+    grid, lines = asked.grid, of_axis(asking.setout.lines.values(), axis)
     size = grid.w if axis == "across" else grid.h
-    start = start_at(axis, place, size, grid.joint, lines, chooser.setout.kind, chooser.job.units, chooser.step)
+    start = start_at(axis, place, size, grid.joint, lines, asking.setout.kind, asking.job.units, asking.step)
     return start, ends
 
 

@@ -10,7 +10,7 @@ from msgspec import Struct, field
 
 from cutmarks.checks.doubt import Sure
 from cutmarks.checks.model import Finding
-from cutmarks.choosing.choose import Offer
+from cutmarks.choosing.offers import Offer
 from cutmarks.cutting.model import Cutting
 from cutmarks.cutting.operations import HowCut
 from cutmarks.geometry.frames import Courses

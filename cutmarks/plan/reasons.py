@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from cutmarks.choosing.choose import Chooser, Offer
+from cutmarks.choosing.choose import Chooser
+from cutmarks.choosing.offers import Offer
 from cutmarks.choosing.words import of_axis
 from cutmarks.plan.model import StartReason
 from cutmarks.plan.surfaces import Laid
@@ -49,7 +50,7 @@ def _plain(one: Chooser, now: Offer) -> Iterator[Offer]:
     for anchor in PLAIN:
         across = Start(anchor, Reading("centre", 0.0, None, From("line", line), line))
         spec = replace(one.spec, areas=tuple(replace(area, start_across=across) for area in one.spec.areas))
-        offer = one.altered(spec=spec).now()
+        offer = replace(one, spec=spec).now()
         if offer is not None and _places(offer) not in seen:
             seen.add(_places(offer))
             yield offer

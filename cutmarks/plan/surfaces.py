@@ -235,11 +235,21 @@ def _moved(context: Surroundings) -> Iterator[tuple[int, str, float]]:
     ways = {0}
     for row in range(of_area.start_row, of_area.start_row + MOST_WAYS * onward, onward):
         way = round(grid.shift(row) % grid.pitch_u / ALIKE) % round(grid.pitch_u / ALIKE)
-        column = of_area.first_of_course(row) if row in rows else None
+        first = of_area.first_of_course(row) if row in rows else None
+        column = None if first is None else _set_out_by(layout, first, row)
         if way in ways or column is None or layout.shape((column, row)) is None:
             continue
         ways.add(way)
         yield layout.course_number(row), layout.name((column, row)), grid.placement((column, row)).dx
+
+
+def _set_out_by(layout: Layout, first: int, row: int) -> int:
+    """The column of the tile that a course is set out by: its first, or a whole one right beside that where it is cut.
+
+    The edge of a cut one may lie past the end of the wall.
+    """
+    beside = (first, first + 1, first - 1)
+    return next((column for column in beside if layout.is_whole((column, row))), first)
 
 
 def _area_plan(context: Surroundings, setout: SetOut, bond_words: str, gone: Sequence[Place]) -> AreaPlan:

@@ -81,6 +81,11 @@ def on_paper(
 def candidates(piece: CutPiece, indices: Sequence[int], wishes: Sequence[Wish]) -> list[Candidate]:
     """All candidates for the cuts of `indices`, those on the fixed side first; `wishes`: one a layout."""
     reached = [{index: _reached_sides(piece.spots[index], piece, wish) for index in indices} for wish in wishes]
+    for index in indices:
+        if not any(across or up for across, up in (sides[index] for sides in reached)):
+            # Two tapes are worse than a cut that stands close to the end of the drawing.
+            for sides, wish in zip(reached, wishes, strict=True):
+                sides[index] = _reached_sides(piece.spots[index], piece, wish, SIZES.clear_of_pair)
     kinds = [
         {index: _kind(piece.spots[index], piece, sides[index], wish) for index in indices}
         for sides, wish in zip(reached, wishes, strict=True)
@@ -92,7 +97,7 @@ def candidates(piece: CutPiece, indices: Sequence[int], wishes: Sequence[Wish]) 
         alone = {index: sides[index] for index in indices if "joined" not in (kind[index], plainest[index])}
         found += _corners(piece, alone, indices[0], wish)
         if not {"edge", "centre"}.isdisjoint(plain.values()):
-            found += _by_tape(piece, indices, plain, wish)
+            found += _by_tape(piece, indices, plain, sides, wish)
         joined = [index for index, how in plain.items() if how == "joined"]
         if joined:
             found += _joined(piece, indices, joined, wish)
@@ -128,11 +133,11 @@ Reached = tuple[Sequence[Side], Sequence[Side]]
 """The sides, across and up, from which a sheet shows enough of a cut; the one that it is marked from first."""
 
 
-def _reached_sides(cut: SheetSpot, piece: CutPiece, wish: Wish) -> Reached:
+def _reached_sides(cut: SheetSpot, piece: CutPiece, wish: Wish, clear: float = SIZES.clear) -> Reached:
     across, up = mark_sides(cut)
     return (
-        [side for side in allowed(across, piece) if _reached(cut, piece, side, wish)],
-        [side for side in allowed(up, piece) if _reached(cut, piece, side, wish)],
+        [side for side in allowed(across, piece) if _reached(cut, piece, side, wish, clear)],
+        [side for side in allowed(up, piece) if _reached(cut, piece, side, wish, clear)],
     )
 
 
@@ -170,9 +175,9 @@ def allowed(mark: Side, piece: CutPiece) -> tuple[Side, ...]:
     return mark, other
 
 
-def _reached(cut: SheetSpot, piece: CutPiece, side: Side, wish: Wish) -> bool:
+def _reached(cut: SheetSpot, piece: CutPiece, side: Side, wish: Wish, clear: float) -> bool:
     near, far = span(cut, piece, side)
-    reach = wish.field.reach(side.axis)
+    reach = wish.field.reach(side.axis, clear)
     return far <= reach or (far - near > reach and near + _LEAST_SHOWN <= reach)
 
 
@@ -195,17 +200,18 @@ def _corners(piece: CutPiece, reached: Mapping[int, Reached], first: int, wish: 
         yield Candidate(sheet, fits)
 
 
-def _by_tape(piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], wish: Wish) -> Iterator[Candidate]:
+def _by_tape(
+    piece: CutPiece, indices: Sequence[int], kinds: Mapping[int, How], reached: Mapping[int, Reached], wish: Wish
+) -> Iterator[Candidate]:
     """For each cut that goes by tape: the sheets on which the tape is held to it, alone or with one beside it."""
     near = Near(piece.spots[index].bounds for index in indices)
     for anchor, how in kinds.items():
         marks = mark_sides(piece.spots[anchor])
         if how == "edge":
-            for axis, mark in enumerate(marks):
+            for axis in range(len(AXES)):
                 tape = allowed(marks[1 - axis], piece)[0]
-                for side in allowed(mark, piece):
-                    if _reached(piece.spots[anchor], piece, side, wish):
-                        yield from _held_to(piece, indices, near, anchor, (side,), (tape,), wish)
+                for side in reached[anchor][axis]:
+                    yield from _held_to(piece, indices, near, anchor, (side,), (tape,), wish)
         elif how == "centre":
             tapes = (allowed(marks[0], piece)[0], allowed(marks[1], piece)[0])
             yield from _held_to(piece, indices, near, anchor, (), tapes, wish)
@@ -288,16 +294,12 @@ def _mark(cut: SheetSpot, side: Side) -> Side:
 
 
 def _joined(piece: CutPiece, indices: Sequence[int], wanted: Sequence[int], wish: Wish) -> Iterator[Candidate]:
-    """Joined sheets from each corner, as many across and up as it takes for one or several of the wanted cuts."""
+    """Joined sheets from each corner, as many across and up as it takes for one of the wanted cuts.
+
+    No more than that: of sheets as wide as one cut asks for and as high as another, the last would show nothing.
+    """
     steps = (wish.field.step("across"), wish.field.step("up"))
-    grids = set(_grids(piece, [piece.spots[index] for index in wanted], wish))
-    grids |= {
-        (corner, max(columns, other), max(rows, more))
-        for corner, columns, rows in grids
-        for same, other, more in grids
-        if same == corner
-    }
-    for corner, columns, rows in sorted(grids):
+    for corner, columns, rows in sorted(set(_grids(piece, [piece.spots[index] for index in wanted], wish))):
         sheet = Registration(
             piece.name,
             "joined",

@@ -35,7 +35,8 @@ class LayoutSizes(Struct, frozen=True):
                     and what a higher page adds is shared by READ, MARK and CUT.
     black, frame    on the back: height of the black band over the drawing, and width of the hatched frame round it.
     inset           from the end of the drawing to the line for the tile's edge: room for ticks and the edge's name.
-    clear           left free round a cut at the far end of the drawing; of two that keep their spacing clear_of_pair.
+    clear           left free round a cut at the far end of the drawing; of two that keep their spacing, and
+                    where it saves a second tape, clear_of_pair.
     overlap         how much of the tile two joined sheets both show.
     """
 
@@ -110,9 +111,9 @@ class SheetField(Struct, frozen=True):
         """How much of the tile is on one sheet along an axis."""
         return self.width if axis == "across" else self.height
 
-    def reach(self, axis: Axis) -> float:
-        """How far from an edge on the paper a cut may reach along an axis and still be wholly on it."""
-        return self.view(axis) - SIZES.inset - SIZES.clear
+    def reach(self, axis: Axis, clear: float = SIZES.clear) -> float:
+        """How far from an edge on the paper a cut may reach along an axis and be wholly on it, clear of its end."""
+        return self.view(axis) - SIZES.inset - clear
 
     def step(self, axis: Axis) -> float:
         """How much further each joined sheet reaches along an axis."""

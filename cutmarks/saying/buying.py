@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
-from cutmarks.buying.model import Adhesive, Grout, TileNeed, ToBuy
-from cutmarks.limits import Limits
+from cutmarks.buying.model import Adhesive, Grout, Silicone, Spacers, TileNeed, ToBuy
+from cutmarks.limits import COMMON, LIMITS, Limits
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
-from cutmarks.saying.gauging import area_of, named
+from cutmarks.saying.runs import area_of, named
 from cutmarks.units import Style, Unit, say
 
 MM2_PER_M2, MM2_PER_SQUARE_FOOT = 1_000_000.0, 304.8**2
@@ -19,7 +19,7 @@ LITRES_PER_GALLON = 3.785411784
 """A US gallon."""
 GROUT_STEP = 0.05
 """Grout is said up to the next of these, litres: little is needed, and too little spoils a wall."""
-MOST_NAMED = 8
+MOST_NAMED = 24
 """So many tiles that give several pieces are named one by one."""
 
 
@@ -56,10 +56,19 @@ def _sum(need: TileNeed, limits: Limits) -> str:
 
 
 def _boxes(need: TileNeed, style: Style) -> str:
-    if need.boxes is None:
+    """The boxes, what they leave whole, and the whole tiles that are kept for a repair as a rule."""
+    if need.boxes is None or need.over is None:
         area = "15.5 sq ft" if style.unit is Unit.INCH else "1.44 m2"
-        return "" if need.total is None else f" (boxes: write box: 8, or box: {area})"
-    return f" = {need.boxes} {'box' if need.boxes == 1 else 'boxes'} of {need.box}"
+        if need.total is None:
+            return ""
+        kept = f", and {need.kept} whole kept for a repair ({COMMON})" if need.kept else ""
+        return f"{kept} (boxes: write box: 8, or box: {area})"
+    said = f" = {need.boxes} {'box' if need.boxes == 1 else 'boxes'} of {need.box}, {need.over} whole over"
+    lacking = need.kept - need.over
+    if lacking <= 0:
+        return said
+    more = -(-lacking // need.box) if need.box else 0
+    return f"{said}; {need.kept} are kept for a repair ({COMMON}): {more} box more for that"
 
 
 def _in_hand(need: TileNeed) -> str:
@@ -95,7 +104,8 @@ def _offcuts(need: TileNeed, style: Style) -> Iterator[str]:
         "any": "turned any way",
     }[need.turned]
     sizes = f", sizes up to the next {say(need.step, style)}" if need.step else ""
-    yield f"kerf {say(need.kerf, style)} ({need.kerf_why}), the maker's edge at each joint{sizes}, offcuts {turned}"
+    why = "" if need.kerf_why == LIMITS.kerf.source else f" ({need.kerf_why})"
+    yield f"by a saw that takes {say(need.kerf, style)}{why}, the maker's edge at each joint{sizes}, offcuts {turned}"
 
 
 def wet_lines(to_buy: ToBuy, plan: Plan) -> Iterator[str]:
@@ -109,15 +119,30 @@ def wet_lines(to_buy: ToBuy, plan: Plan) -> Iterator[str]:
         yield _grout(grout, style, words)
     for name in to_buy.no_thickness:
         yield f"grout for {name}: write its thickness, and it is worked out"
+    for one in to_buy.spacers:
+        yield _spacers(one, style)
     if to_buy.silicone:
         lengths = (f"{length_words(one.length, style)} of {say(one.width, style)}" for one in to_buy.silicone)
-        yield f"silicone: {', '.join(lengths)}"
+        yield f"silicone: {', '.join(lengths)}{_tubes(to_buy.beads, plan)}"
+
+
+def _tubes(beads: Silicone | None, plan: Plan) -> str:
+    """How many tubes that is, and along what the joints run: " x 6 deep, a fifth over = 0.18 litres: 1 tube ..."."""
+    if beads is None:
+        return ""
+    style, limits = plan.say.style, plan.limits
+    along = ", ".join(f"{one.what} {length_words(one.length, style)}" for one in beads.joints)
+    tubes = f"{beads.tubes} tube{'s' * (beads.tubes != 1)}"
+    return (
+        f", {say(beads.depth, style)} deep and {limits.bead_over.value * 100:g} % over = {beads.litres:.2f} litres, "
+        f"{tubes} of {limits.tube.value:g} ml ({limits.tube.source}): {along}"
+    )
 
 
 def _adhesive(one: Adhesive, limits: Limits, style: Style) -> str:
     bed = f"bed {say(one.bed, style)}"
     if one.notch is not None:
-        part = f"{limits.bed_part.value:g} of the notch {say(one.notch, style)}, {limits.bed_part.source}"
+        part = f"{limits.bed_part.value:g} of the notch {say(one.notch, style)}"
         bed = f"bed {say(one.bed, style)} ({part})"
     skim = f" + {say(one.skim, style)} skimmed on the backs ({limits.butter_skim.source})" if one.skim else ""
     thick = f"({bed}{skim})" if skim else bed
@@ -132,16 +157,23 @@ def _grout(one: Grout, style: Style, words: Literal["uk", "us"]) -> str:
     w, h = say(one.w, style), say(one.h, style)
     return (
         f"grout, {one.tile}: {area_words(one.area, style)} x ({w} + {h}) / ({w} x {h}) x {wording(words).joint} "
-        f"{say(one.joint, style)} x tile {say(one.depth, style)} = {up:.2f} litres (by "
-        f"{GROUT_STEP:g} up), nothing for waste"
+        f"{say(one.joint, style)} x tile {say(one.depth, style)} = {up:.2f} litres, "
+        "nothing for waste"
         f"{_bags(one.bags, one.bag, 'grout bag: 5 kg makes 3 litres')}"
     )
+
+
+def _spacers(one: Spacers, style: Style) -> str:
+    """As in "spacers of 3: about 540 (common practice: 3 a tile in a bond)"."""
+    ways = {1: "where joints cross", 3: "in a bond"}
+    counted = [f"{each} a tile {ways[each]}" for each, many in ((1, one.crossing), (3, one.bonded)) if many]
+    return f"spacers of {say(one.joint, style)}: about {one.count} (common practice: {', '.join(counted)})"
 
 
 def _bags(bags: int | None, bag: str, wanted: str) -> str:
     """The bags by their maker's figure; where that was not said, how it is."""
     if bags is None:
-        return f" (bags by the maker's figure: {wanted})"
+        return f" (for bags write {wanted})"
     return f": {bags} x {bag}, by its maker's figure"
 
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from cutmarks.cutting.operations import PlungeCut, ReliefHoles
 from cutmarks.geometry.shapes import Circle
 from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import CutPiece
 from cutmarks.saying.figures import NEARLY
+from cutmarks.saying.how_cut import to_cut
 from cutmarks.saying.measures import whole
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Side
 from cutmarks.units import Style, pair_that_goes_in, say, say_steps
 
 L_CUT, U_CUT = "L CUT", "U CUT"
-STOP_AT_CORNER = "stop both saw cuts at the corner"
+_BY_HAND = "small holes, then grind"
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _TOUCH = 1e-3
 
@@ -54,10 +56,55 @@ def corner_checks(seen: Seen, corner: InsideCorner) -> list[str]:
 def against_words(seen: Seen, corner: InsideCorner) -> list[str]:
     """Where the sheet does not lie against the edge that is marked from: which it lies against, and what to check."""
     return [
-        f"the sheet lies against the {seen.names[side.opposite]}: check {figure} {words} by tape"
-        for side, figure, words in corner_rows(seen, corner)
+        f"The sheet lies against the {seen.plainly(side.opposite)}: check {figure} from the {seen.plainly(side)}"
+        for side, figure, _ in corner_rows(seen, corner)
         if side.opposite in seen.registration.edges
     ]
+
+
+def stop_words(seen: Seen) -> str:
+    """What is drilled first at the corners on the sheet, where it goes, and that the saw stops there.
+
+    A hole about the corner itself would bite into what stays: it lies in what goes, and touches both lines.
+    """
+    several = len(seen.corners) > 1
+    d = _drilled(seen)
+    if d is None:
+        return "stop each saw cut at its corner" if several else "stop both saw cuts at the corner"
+    hole, off = say(d, seen.style), say(d / 2.0, seen.style)
+    where, stop = (" at each corner", "the saw") if several else ("", "both saw cuts")
+    return f"drill {hole} first{where}: its middle in what goes, {off} from both lines; stop {stop} there"
+
+
+def _drilled(seen: Seen) -> float | None:
+    """The small hole that is drilled at all corners on the sheet, mm; None where one of them has no room for it."""
+    holes = [one for one in to_cut(seen.plan, seen.face).operations if isinstance(one, ReliefHoles) and not one.cut]
+    indices = [seen.piece.corners.index(corner) for corner in seen.corners]
+    at = [seen.face.corners[index].centre for index in indices]
+    found = [
+        min((one.d for one in holes for spot in one.at if math.dist((spot.x, spot.y), (x, y)) <= one.d), default=None)
+        for x, y in ((corner.x, corner.y) for corner in at)
+    ]
+    return max((d for d in found if d is not None), default=None) if None not in found else None
+
+
+def between_words(seen: Seen) -> Iterator[str]:
+    """How the end of a notch is made, between two corners on the sheet, where no saw comes in from an edge."""
+    on_sheet = [seen.face.corners[seen.piece.corners.index(corner)] for corner in seen.corners]
+    for one in to_cut(seen.plan, seen.face).operations:
+        if not isinstance(one, PlungeCut) or one.cut:
+            continue
+        ends = [
+            corner_name(seen.face, corner).rpartition(" ")[2]
+            for corner in on_sheet
+            if any(
+                math.dist((corner.centre.x, corner.centre.y), (at.x, at.y)) <= one.clear + _TOUCH
+                for at in (one.start, one.end)
+            )
+        ]
+        if len(ends) == len(("one", "other")):
+            way = "plunged from the face" if one.from_face else "plunged from the BACK" if one.from_back else _BY_HAND
+            yield f"{' to '.join(sorted(ends))}: {way}"
 
 
 def radius_words(seen: Seen) -> str:

@@ -130,9 +130,7 @@ def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:
             continue
         figures = [_figures(seen, measure) for measure in measure_from(cut, seen.piece, mark)]
         if figures:
-            yield (
-                f"the sheet lies against the {seen.names[side]}: check {figures[0]} from the {seen.names[mark]} by tape"
-            )
+            yield (f"The sheet lies against the {seen.plainly(side)}: check {figures[0]} from the {seen.plainly(mark)}")
 
 
 def rest_words(seen: Seen, cut: Cut) -> str:
@@ -185,7 +183,7 @@ def run_out_words(seen: Seen, cut: Cut) -> str:
         return ""
     side, low, high = run
     ends = " to ".join(shown(value, side[1], seen.piece, seen.style)[0] for value in (low, high))
-    return f"runs out over the {seen.names[side[0]]} at {ends} from the {seen.names[side[1]]}"
+    return f"Runs out over the {seen.plainly(side[0])} at {ends} from the {seen.plainly(side[1])}"
 
 
 def middle_words(seen: Seen, cut: Cut) -> str:

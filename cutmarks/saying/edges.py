@@ -13,7 +13,7 @@ from cutmarks.openings.model import CutPiece, Unread, WallCheck
 from cutmarks.plan import Plan
 from cutmarks.saying.behind import is_behind
 from cutmarks.setout.edges import runs_up, what_at
-from cutmarks.setout.model import Line, SetOut
+from cutmarks.setout.model import BATTENS, Line, SetOut
 from cutmarks.sides import SIDES, Side
 
 _PLAIN: dict[Side, str] = {
@@ -44,7 +44,6 @@ _MOST_TURN = 30.0
 """Degrees: an area that is turned further has no side that plainly points along an axis of the surface."""
 _ON_LINE = 1.5
 """An edge this near to the top of the batten stands on it, mm."""
-_BATTENS = ("batten", "ledger")
 
 
 def edge_names(plan: Plan, piece: CutPiece) -> dict[Side, str]:
@@ -116,7 +115,7 @@ def unread_words(plan: Plan, piece: CutPiece, unread: Unread) -> str:
 def carrier(setout: SetOut, line: str, words: str) -> str:
     """What the first course stands on, as the words of the line at its top call it: batten, ledger, packers; or ""."""
     said = setout.lines[line].words.casefold() if line in setout.lines else ""
-    if any(word in said for word in _BATTENS):
+    if any(word in said for word in BATTENS):
         return "batten" if words == "uk" else "ledger"
     return "packers" if "packer" in said else ""
 
@@ -164,7 +163,7 @@ def _batten_name(setout: SetOut, piece: CutPiece, side: Side, words: str) -> str
     _, y = _middle(piece, side)
     for line in setout.lines.values():
         said = line.words.casefold()
-        if line.fixes == "y" and abs(line.at - y) <= _ON_LINE and any(word in said for word in _BATTENS):
+        if line.fixes == "y" and abs(line.at - y) <= _ON_LINE and any(word in said for word in BATTENS):
             return f"{'batten' if words == 'uk' else 'ledger'} edge"
     return None
 

@@ -4,30 +4,44 @@ Found more, the thing lies further from what it is read from, and the hole in it
 on, or taped to, an edge of the tile that may be the one on that side or the one across from it: that decides which way
 it slides, and whether the tape gets longer. The figures in MARK go with the hole: from the edge on the side that is
 read from they get longer, from the one across from it shorter.
+
+Ticks are spoken of on a page that has them, and of the edges alone that have them there: elsewhere it says how far
+beside its line such an edge is folded.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from cutmarks.openings.model import WallCheck
 from cutmarks.registering.sides import mark_sides
 from cutmarks.saying.cuts import marked
+from cutmarks.saying.infills import infills_read, nearest_cut
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Axis, Side
 
-FOLD = "fold at a + tick, for less at a \u2212 tick"
+FOLD, FOLD_LESS = "fold at a + tick", "for less at a \u2212 tick"
+MEASURE = "MEASURE"
+"""A measure that the sheet is laid by: TAPE was taken for sticky tape, which holds it on."""
+JOINED = "this page goes with the one that it is joined to"
 
 
 def read_sides(shown: Seen, axis: Axis) -> tuple[Side, ...]:
     """The sides of the tile that its cuts or corners are read from along an axis, each once, in the order of READ.
 
-    They are called as the tile lies under this template. What is cut ahead is read from none.
+    They are called as the tile lies under this template. What is cut ahead is read from none, nor is a corner that no
+    reading gives.
     """
     if shown.plan.say.cut == "ahead":
         return ()
     if shown.corners:
-        found = (side for corner in shown.corners for side in mark_sides(corner))
+        reads = tuple(infills_read(shown.plan, shown.face))
+        found = (
+            side
+            for corner in shown.corners
+            for side in mark_sides(corner)
+            if nearest_cut(shown, reads, side, corner.from_edges[side])[1] is not None
+        )
     else:
         found = (as_it_lies(shown, check) for cut in shown.cuts for check in cut.wall_checks if check.fixed)
     return tuple(dict.fromkeys(side for side in found if side.axis == axis))
@@ -38,13 +52,43 @@ def as_it_lies(shown: Seen, check: WallCheck) -> Side:
     return check.side.mirrored if shown.registration.back else check.side
 
 
-def what_more_does(shown: Seen) -> str:
+def more_words(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> tuple[str, str]:
+    """What READ says of more: that the hole moves away, and what is done then; at length, and in short.
+
+    `here` are the edges to line up on that are on the page, `ticked` those of them that have a set of ticks there.
+    """
+    what = "corner" if shown.corners else "hole"
+    also = f"its {MEASURE} and MARK" if shown.registration.tape else "its MARK"
+    long, short = what_more_does(shown, here, ticked), "; ".join(_folds(shown, here, ticked, less=False))
+    return (
+        f"found MORE: the {what} moves AWAY from it{f': {long}' if long else ''}",
+        f"found MORE: the {what} and {also} move AWAY from it{f': {short}' if short else ''}",
+    )
+
+
+def what_more_does(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> str:
     """What is to be done where more is found: "fold at a + tick, ...; TAPE and MARK that way as much more, or less"."""
-    ways = [FOLD] if any(read_sides(shown, side.axis) for side in shown.registration.edges) else []
+    ways = list(_folds(shown, here, ticked, less=True))
     tapes, marks = _longer(shown, shown.registration.tape), _longer(shown, _marked_from(shown))
     if tapes and len({*tapes.values(), *marks.values()}) == 1:
-        return "; ".join((*ways, *_as_much(shown, "TAPE and MARK that way", marks)))
-    return "; ".join((*ways, *_as_much(shown, "TAPE", tapes), *_as_much(shown, "MARK that way", marks)))
+        return "; ".join((*ways, *_as_much(shown, f"{MEASURE} and MARK that way", marks)))
+    return "; ".join((*ways, *_as_much(shown, MEASURE, tapes), *_as_much(shown, "MARK that way", marks)))
+
+
+def _folds(shown: Seen, here: Collection[Side], ticked: Collection[Side], *, less: bool) -> Iterator[str]:
+    """Where each edge is folded then: at its ticks, or where it has none as far beside its line; and for `less`."""
+    edges = [side for side in shown.registration.edges if read_sides(shown, side.axis)]
+    bare = [side for side in edges if side in here and side not in ticked]
+    with_ticks = [side for side in edges if side in ticked]
+    if with_ticks:
+        at = f" at the {' and the '.join(map(shown.plainly, with_ticks))}" if bare else ""
+        yield f"{FOLD}{at}, {FOLD_LESS}" if less else f"{FOLD}{at}"
+    for side in bare:
+        ways = ("outside", "inside") if read_sides(shown, side.axis)[0] is side else ("inside", "outside")
+        more = f"fold the {shown.plainly(side)} as much {ways[0]} its line"
+        yield f"{more}, for less {ways[1]}" if less else more
+    if any(side not in here for side in edges):
+        yield JOINED
 
 
 def _marked_from(shown: Seen) -> Iterator[Side]:
@@ -65,15 +109,16 @@ def _as_much(shown: Seen, what: str, longer: Mapping[Side, bool]) -> Iterator[st
         yield f"{what} as much {'more, or less' if all(longer.values()) else 'less, for less as much more'}"
         return
     for side, more in longer.items():
-        yield f"{what.split()[0]} as much {'more' if more else 'less'} from the {shown.names[side]}"
+        yield f"{what.split()[0]} as much {'more' if more else 'less'} from the {shown.plainly(side)}"
 
 
-def other_way(shown: Seen, check: WallCheck) -> str:
+def other_way(shown: Seen, check: WallCheck, ticked: Collection[Side]) -> str:
     """Of a reading from the other side than the first on its axis: which way it is there; "" of any other."""
     side = as_it_lies(shown, check)
     if side is read_sides(shown, side.axis)[0]:
         return ""
     tape = next((one for one in shown.registration.tape if one.axis == side.axis), None)
     if tape is None:
-        return "MORE: a \u2212 tick"
-    return "MORE: TAPE more" if tape is side else "MORE: TAPE less"
+        has_ticks = any(one.axis == side.axis for one in ticked)
+        return "MORE: a \u2212 tick" if has_ticks else "MORE: as less from the other side"
+    return f"MORE: {MEASURE} {'more' if tape is side else 'less'}"

@@ -2,35 +2,34 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.gauging.flow import gauged
-from cutmarks.gauging.model import AreaGauge, Base, BaseStretch, CutGroup, Gauged, Meeting, OverVoid, Rod
+from cutmarks.gauging.model import AreaGauge, Base, BaseStretch, Creeps, CutGroup, Gauged, Meeting, OverVoid, Rod
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
+from cutmarks.saying.edges_read import edges_read
+from cutmarks.saying.figures import goes_in, goes_in_both_ways
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
 from cutmarks.saying.from_lines import across_words, up_words
-from cutmarks.saying.infills import off_words, source_words
+from cutmarks.saying.openings_told import openings_told
 from cutmarks.saying.pieces import shape_in_short
+from cutmarks.saying.runs import MOST_NAMES, course_of, named
 from cutmarks.saying.starts import why_lines
 from cutmarks.setout.edges import position_at, what_at
 from cutmarks.setout.model import SetOut
 from cutmarks.sides import Side
+from cutmarks.tiling.model import Grid
 from cutmarks.units import Style, say, say_down
 
 MOST_JOINTS = 12
 """So many joints of a rod are listed; the rest goes on by the pitch."""
-MOST_NAMES = 7
-BLANK = "....."
-"""Where what was read is written in."""
-"""So many pieces of a group of cuts are named one by one."""
-_NAME = re.compile(r"(.*?)((?:under )?)(\d+)-(\d+)([a-z]*)$")
-"""A piece's name: its area, whether it lies under the base, course, number and part."""
+MOST_COURSES = 24
+"""So many courses that lie each otherwise are listed; the rule says the rest."""
 WAYS = {Side.RIGHT: "to the right", Side.LEFT: "to the left", Side.TOP: "up", Side.BOTTOM: "down"}
 
 
@@ -47,19 +46,31 @@ def told(plan: Plan) -> tuple[Gauged, ...]:
 
 
 def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
-    """The tiles and the set-out lines of a surface, a line each."""
-    style, words = plan.say.style, wording(plan.say.words)
-    tiles = (
-        f"{area.area.name}: {area.area.tile.name} {say(area.area.grid.w, style)} x {say(area.area.grid.h, style)}, "
-        f"{words.joint} {say(area.area.grid.joint, style)}, {area.area.bond_words}"
+    """The tiles, how pieces are counted, the set-out lines and the edges of a surface, a line each."""
+    style, words, setout = plan.say.style, wording(plan.say.words), one.surface.setout
+    tiles = [
+        f"{area.area.name}: tile {area.area.tile.name} {say(area.area.grid.w, style)} x "
+        f"{say(area.area.grid.h, style)}, {words.joint} {say(area.area.grid.joint, style)}, {area.area.bond_words}"
         for area in one.areas
-    )
-    lines = (f"{line.name} = {line.kind}, {line.words}" for line in one.surface.setout.lines.values())
-    return (*tiles, " · ".join(lines))
+    ]
+    lines = " · ".join(f"{line.name} = {line.kind}, {line.words}" for line in setout.lines.values())
+    counted = "1-6 = course 1, 6th from the left"
+    if one.second_day:
+        counted += f"; under 1 = first course under the {words.batten}"
+    drawn = "holes solid, their covers dashed; " if any(one.surface == setout.name for one in plan.openings) else ""
+    first = next((_course(rod.courses[0]) if rod.courses else "1" for gauge in one.areas for rod in gauge.across), "")
+    drawn += f"figures below: left edges in course {first}" if first else ""
+    how = f"{counted} · drawn: {drawn.rstrip('; ')}" if drawn else counted
+    edges = edges_read(setout, style)
+    head = (f"{tiles[0]} · {lines}",) if len(tiles) == 1 else (*tiles, lines)
+    return (*head, how, *([f"Measured: {edges}"] if edges else []))
 
 
-def sections(one: Gauged, plan: Plan) -> tuple[Section, ...]:
-    """The steps of the work on one surface, in their order; one that has nothing to say is left out."""
+def sections(one: Gauged, plan: Plan, *, tight: bool = False) -> tuple[Section, ...]:
+    """The steps of the work on one surface, in their order; one that has nothing to say is left out.
+
+    tight  for a page that has no room for a line for each cut.
+    """
     wall = one.surface.setout.kind == "wall"
     made = (
         _before(one, plan),
@@ -68,8 +79,8 @@ def sections(one: Gauged, plan: Plan) -> tuple[Section, ...]:
         _start(one, plan),
         _across(one, plan.say.style),
         _meet(one, plan.say.style),
-        _cuts(one, plan, day=1, title="CUTS, measured one by one: opening -> cut to expect, rounded down"),
-        _second_day(one, plan),
+        _cuts(one, plan, day=1, title="CUTS, each measured: opening -> cut to expect, both rounded down", tight=tight),
+        _second_day(one, plan, tight=tight),
         _grout(one, plan),
         _why(one, plan),
     )
@@ -89,7 +100,7 @@ def _before(one: Gauged, plan: Plan) -> Section:
     if stopped:
         lines.insert(0, f"STOP at {named(stopped, len(one.areas) > 1)}: the job sheet says why. They are not cut yet.")
     if plan.openings:
-        lines.append("Pipes and boxes where they are drawn, and as deep as they should be? Read them again.")
+        lines.append("Pipes and boxes where they are drawn, and as deep as they should be?")
     if wall and any(base.has_batten for base in one.bases):
         lines.append(
             f"Look for cables and pipes before a screw of the {batten} goes in. Tanked: no screws, prop it on blocks."
@@ -139,17 +150,52 @@ def _base(base: Base, one: Gauged, style: Style, batten: str) -> Iterator[str]:
                 at = f"from {begins} to {ends}, its top {_level(base, setout, style)}"
                 yield f"{several}{batten.capitalize()} {at}{_heights(stretch, setout, style)}"
                 yield from _lowest(stretch, setout, style)
+                yield from _instead(stretch, setout, style)
             case "packers":
-                on = stretch.what or "what lies below"
-                if stretch.packers > TOUCH:
-                    yield f"{several}From {begins} to {ends} packers of {say(stretch.packers, style)} on the {on}."
-                else:
-                    yield f"{several}From {begins} to {ends} the first course stands on the {on}."
+                yield f"{several}From {begins} to {ends} {_packers(stretch, setout, style)}."
+            case "cut":
+                top, gap = up_words(stretch.top, setout, style), stretch.packers
+                on = f"on packers of {say(gap, style)} on the " if gap > TOUCH else "on the "
+                yield (
+                    f"{several}From {begins} to {ends} the first course is cut, and stands {on}"
+                    f"{stretch.what or 'edge below'}: no {batten}. Its upper edges go to {top}, by the level line."
+                )
             case "course":
                 yield f"{several}From {begins} to {ends} it stands on the area below, a joint over it."
             case "void":
                 top = _level(base, setout, style)
                 yield f"{several}From {begins} to {ends} a {batten} over the {stretch.what}, its top {top}."
+
+
+def _packers(stretch: BaseStretch, setout: SetOut, style: Style) -> str:
+    """How high packers are, at both ends and the middle where what they stand on is not level."""
+    on = stretch.what or "what lies below"
+    said = [say(max(height.over, 0.0), style) for height in stretch.heights]
+    if len(set(said)) > 1:
+        at = ", ".join(
+            f"{much} {_there(height.x, setout, style)}" for much, height in zip(said, stretch.heights, strict=True)
+        )
+        return f"packers on the {on}, which is not level: {at}; set them to the level line"
+    if stretch.packers > TOUCH:
+        return f"packers of {say(stretch.packers, style)} on the {on}"
+    return f"the first course stands on the {on}"
+
+
+def _there(x: float, setout: SetOut, style: Style) -> str:
+    """Where along a level something is: "at 900 left of V", "on V"."""
+    where = across_words(x, setout, style)
+    return where if where.startswith("on ") else f"at {where}"
+
+
+def _instead(stretch: BaseStretch, setout: SetOut, style: Style) -> Iterator[str]:
+    """That what is there carries the cut course too, and with which start."""
+    if stretch.instead is not None and stretch.under is not None:
+        at, gap = stretch.instead, stretch.under.gap
+        packers = f", on packers of {say(gap, style)}," if gap > TOUCH else ""
+        yield (
+            f"Or without it: the {stretch.what} carries the cut course{packers} and that goes first, with start: "
+            f"{{across: left on {across_words(at.x, setout, style)}, up: sits on {up_words(at.y, setout, style)}}}."
+        )
 
 
 def _level(base: Base, setout: SetOut, style: Style) -> str:
@@ -163,9 +209,7 @@ def _heights(stretch: BaseStretch, setout: SetOut, style: Style) -> str:
     over = (
         f"the finished {what}" if stretch.finished else f"the {what} as it is now (what is still to come is not said)"
     )
-    at = ", ".join(
-        f"{say(height.over, style)} at {across_words(height.x, setout, style)}" for height in stretch.heights
-    )
+    at = ", ".join(f"{say(height.over, style)} {_there(height.x, setout, style)}" for height in stretch.heights)
     bare = ""
     if stretch.finished and stretch.to_come >= 0.5:
         heights = ", ".join(say(height.over + stretch.to_come, style) for height in stretch.heights)
@@ -186,9 +230,10 @@ def _lowest(stretch: BaseStretch, setout: SetOut, style: Style) -> Iterator[str]
         return
     courses = f"{under.courses} x {say(under.pitch, style)} + " if under.courses else ""
     cut, goes_in = say(under.cut, style), say_down(under.cut, style)
+    down = "" if cut == goes_in else f" ({goes_in}, rounded down)"
     yield (
-        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + cut {cut} + "
-        f"gap {say(under.gap, style)}{'' if cut == goes_in else f': cut it {goes_in}, down, so that it goes in'}."
+        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + cut {cut}{down}"
+        f" + gap {say(under.gap, style)}."
     )
 
 
@@ -219,7 +264,11 @@ def _rods(gauge: AreaGauge, one: Gauged, plan: Plan) -> Iterator[str]:
     several = f"{gauge.area.name}, " if len(one.areas) > 1 else ""
     if gauge.area.grid.turn:
         yield f"{several}courses run at {gauge.area.grid.turn:g} degrees: no rod along the lines."
+    if gauge.creeps is not None:
+        yield from _each_its_own(gauge.creeps, gauge.area.grid, several, setout, style)
     for rod, other in _pairs(gauge):
+        if gauge.creeps is not None and rod.way.axis == "across":
+            continue
         fixes = "x" if rod.way.axis == "across" else "y"
         line = next((line.name for line in setout.lines.values() if line.fixes == fixes and line.at == 0.0), "the line")
         if rod.courses:
@@ -232,6 +281,53 @@ def _rods(gauge: AreaGauge, one: Gauged, plan: Plan) -> Iterator[str]:
             yield f"{several}{courses}both ways from {line}: {_joints(replace(rod, end=ends), style)}"
         else:
             yield f"{several}{courses}{_way(rod.way, setout)} from {line}: {_joints(rod, style)}"
+    yield from (f"{several}{line}" for line in _last_course(gauge, setout, style))
+
+
+def _last_course(gauge: AreaGauge, setout: SetOut, style: Style) -> Iterator[str]:
+    """How the highest course ends, where an edge lies over it that was read: whole, and how far under, or cut."""
+    edge, box = setout.edges.get(Side.TOP), gauge.area.ground.moved(gauge.area.grid.to_surface).bounds
+    if edge is None or Side.TOP in setout.open_sides or not gauge.courses or setout.kind != "wall":
+        return
+    last = gauge.courses[-1]
+    under = sorted(position_at(edge, x) - last.top for x in (box.min_x, box.max_x))
+    if under[0] > gauge.area.grid.pitch_v:
+        return
+    what = what_at(edge, box.max_x) or edge.called
+    if under[0] < max(edge.clears) - TOUCH:
+        yield f"course {_course(last.course)}, the last, is cut to the {what}"
+    else:
+        far = dict.fromkeys(say(mm, style) for mm in under)
+        yield (
+            f"course {_course(last.course)}, the last, is whole: its top {up_words(last.top, setout, style)}, "
+            f"{' to '.join(far)} under the {what}"
+        )
+
+
+def _each_its_own(creeps: Creeps, grid: Grid, several: str, setout: SetOut, style: Style) -> Iterator[str]:
+    """Where hardly two courses lie alike, a joint of each, and the rule: "1 at 34 | 37; 2 at 181 | 184; ..."."""
+    line = next((one.name for one in setout.lines.values() if one.fixes == "x" and one.at == 0.0), "the line")
+    said = "; ".join(
+        f"{_courses(one.courses)} at {'' if one.low >= -TOUCH else 'left '}"
+        + " | ".join(say(abs(mm), style) for mm in ((one.low, one.high) if one.low >= -TOUCH else (one.high, one.low)))
+        for one in creeps.joints[:MOST_COURSES]
+    )
+    more = " and so on" if len(creeps.joints) > MOST_COURSES else ""
+    others = f"the others {say(grid.pitch_u, style)} apart from it"
+    yield f"{several}the joint right of {line}, course by course, {others}: {said}{more}"
+    below = {1: "the one below it", 2: "the one two below it"}.get(creeps.down, f"the one {creeps.down} below it")
+    way = "right" if creeps.by > 0 else "left"
+    rule = (
+        f"lies {say(abs(creeps.by), style)} further {way} than"
+        if abs(creeps.by) > TOUCH
+        else "has its joints over those of"
+    )
+    begins = ""
+    if grid.carried is not None:
+        begins = (
+            f"begins at the {grid.carried} with what comes off the {grid.carried.opposite} end of the one below it, "
+        )
+    yield f"{several}the rule: each course {begins}{rule} {below}"
 
 
 def _pairs(gauge: AreaGauge) -> Iterator[tuple[Rod, Rod | None]]:
@@ -294,8 +390,21 @@ def _start(one: Gauged, plan: Plan) -> Section:
         begun = _begun_otherwise(gauge, one, plan.say.style)
         check = _from_corners(gauge, one, plan.say.style) if gauge is one.areas[0] else ""
         lines.append(f"{said}{check}{first}{begun}")
+    lines += _corners(one, plan.say.style)
     lines.append(_onward(one, wall))
+    if not wall:
+        lines += _at_the_door(one, plan)
     return Section("START TILE, then outward" if wall else "START TILE, set out dry from it", tuple(lines))
+
+
+def _corners(one: Gauged, style: Style) -> Iterator[str]:
+    """Of each corner with another wall of the job, which of the two goes up first."""
+    for corner in one.corners:
+        covers = f"tile and bed, {say(corner.covers, style)}"
+        if corner.goes_first:
+            yield f"Before the {corner.other}: this tile runs into the corner, and that wall's {covers}, cover its end."
+        else:
+            yield f"After the {corner.other}: what is still to come there is its {covers}, over which this tile ends."
 
 
 def _on_floor(anchor: str) -> str:
@@ -343,7 +452,40 @@ def _onward(one: Gauged, wall: bool) -> str:
             return f"Course by course away from the start.{ends}"
         return f"From the far end towards the way out, so that nobody walks on it.{ends}"
     down = any(gauge.area.work is not None and gauge.area.work.hangs for gauge in one.areas)
-    return f"Course by course {'down' if down else 'up'}, each from the start tile outward. Check level as you go."
+    own = any(gauge.creeps is not None for gauge in one.areas)
+    begun = "its own joint on the rod outward" if own else "the start tile outward"
+    return f"Course by course {'down' if down else 'up'}, from {begun}. Check level as you go."
+
+
+def _at_the_door(one: Gauged, plan: Plan) -> Iterator[str]:
+    """The course that is laid last, at the way out, and what ends it left and right: that is seen from the door."""
+    setout, area = one.surface.setout, one.areas[-1].area
+    out, name = setout.way_out, area.work.last if area.work is not None else ""
+    edge = None if out is None else setout.edges.get(out)
+    if edge is None or not name or out not in (Side.BOTTOM, Side.TOP) or area.grid.turn:
+        return
+    course = course_of(name)
+    own = [
+        piece
+        for piece in plan.pieces
+        if (piece.piece.surface, piece.piece.area, piece.piece.course_said) == (setout.name, area.name, course)
+    ]
+    row = next(((first, last) for row, first, last in area.places if str(area.courses[row]) == course), None)
+    if row is None:
+        return
+    style = plan.say.style
+    ends = []
+    for side, column in zip(("left", "right"), row, strict=True):
+        cut = next((piece for piece in own if piece.piece.place[0] == column), None)
+        wide = area.grid.w if cut is None else goes_in_both_ways(cut)[0]
+        ends.append((side, wide, "whole" if wide > area.grid.w - TOUCH else goes_in(wide, style)))
+    (_, left, left_said), (_, right, right_said) = ends
+    differ = abs(left - right)
+    alike = ", alike to the eye" if differ <= plan.limits.equal_ends.value else f": {say(differ, style)} apart"
+    yield (
+        f"The last course is {course}, at the {edge.what or 'way out'}. Seen from there it ends with {left_said} at "
+        f"the left and {right_said} at the right{alike}."
+    )
 
 
 def _across(one: Gauged, style: Style) -> Section:
@@ -393,9 +535,9 @@ def _would_meet(meeting: Meeting, style: Style) -> str:
     return f" With {' and '.join(ways)} {nth} {'course' if meeting.way == 'across' else 'column'} would meet."
 
 
-def _cuts(one: Gauged, plan: Plan, day: int, title: str) -> Section:
+def _cuts(one: Gauged, plan: Plan, day: int, title: str, *, tight: bool) -> Section:
     groups = [group for group in one.cuts if group.day == day]
-    lines = list(_groups(groups, plan, len(one.areas) > 1))
+    lines = list(openings_told(groups, plan, len(one.areas) > 1, tight=tight))
     name = one.surface.setout.name
     turned = [gauge.area.name for gauge in one.areas if gauge.area.grid.turn and gauge.area.counts.cut and day == 1]
     if turned:
@@ -410,7 +552,16 @@ def _cuts(one: Gauged, plan: Plan, day: int, title: str) -> Section:
     if bent:
         lines.append(f"L and U cuts, one figure a leg: {bent}.")
     if holed:
-        lines.append(f"Holes, each by its own sheet: {named(holed, len(one.areas) > 1)}.")
+        lines.append(f"Holes, each by its own sheet of pack.pdf: {named(holed, len(one.areas) > 1)}.")
+    to_come = {group.day for group in one.cuts for off in group.off if off.what == "still to come" and off.mm > TOUCH}
+    if to_come and day == min(to_come):
+        lines.append(
+            "Openings are to what is bare: once what is still to come is on, read to its face, and leave it out."
+        )
+    if any("/" in line for line in lines) and day == 1:
+        lines.append("Two figures are of its two ends, the lower or the left one first.")
+    if groups and day == 1:
+        lines.insert(0, "Measure at both ends, from the tile that is on or from what is named.")
     return Section(title, tuple(lines))
 
 
@@ -424,104 +575,15 @@ def _bent(groups: Sequence[CutGroup], plan: Plan, several: bool) -> str:
     return named(bent, several) if bent else ""
 
 
-def _groups(groups: Sequence[CutGroup], plan: Plan, several: bool) -> Iterator[str]:
-    """What is read alike in one line: "less joint 3 and gap 3: left corner 301½ -> 295½ (1-1 to 6-1); ceiling ..."."""
-    lines: dict[str, list[str]] = {}
-    for group in groups:
-        off = off_words([one for one in group.off if one.what != "to its edge"], plan.say.style, plan.say.words)
-        way = next((one for one in group.off if one.what == "to its edge"), None)
-        if way is not None:
-            # From a line it is as far for all of them; from an edge that rakes each has its own, on its own page.
-            figure = say(abs(way.mm), plan.say.style) if group.source.kind == "line" and way.mm > 0 else ""
-            edge = f"{figure}, the way to the tile's own edge," if figure else "the way to the tile's own edge"
-            rest = off.removeprefix("less ")
-            off = f"less {edge} and {rest}" if off.startswith("less ") else f"less {edge.rstrip(',')}{rest}"
-        lines.setdefault(off, []).append(_group(group, plan, several))
-    for off, said in lines.items():
-        yield f"{off}: {'; '.join(said)}" if off else "; ".join(said)
-
-
-def _group(group: CutGroup, plan: Plan, several: bool) -> str:
-    """As in "right corner 381½ to 375 -> 375½ to 369 (1-7 to 6-7)"."""
-    style = plan.say.style
-    opening = _range(*(say(mm, style) for mm in reversed(group.openings)))
-    cut = _range(*(say_down(mm, style) for mm in reversed(group.cuts)))
-    read = ""
-    if group.source.kind == "mark" or any(off.what == "to its edge" for off in group.off):
-        first = next(piece for piece in plan.pieces if group.pieces[0] in (piece.name, piece.piece.name))
-        read = f" from {source_words(plan, first, group.source, group.side).rstrip(',')}"
-    least = ""
-    if "to" in cut and len(group.pieces) > 1:
-        least = f", least at {named((group.least_at,), several)}"
-    return f"{group.to} {opening}{read} -> {cut} ({named(group.pieces, several)}{least}) found {BLANK}"
-
-
-def _range(most: str, least: str) -> str:
-    return most if most == least else f"{most} to {least}"
-
-
-def named(pieces: Sequence[str], several: bool) -> str:
-    """The pieces, without their area where there is one alone; those that follow each other as "1-7 to 6-7"."""
-    runs: list[list[str]] = []
-    for name in pieces:
-        before = runs[-1] if runs else []
-        if before and _follows(before[-1], name) and (len(before) == 1 or _same_way(before[-2], before[-1], name)):
-            before.append(name)
-        else:
-            runs.append([name])
-    said = list(_runs_said(runs, several))
-    if len(said) <= MOST_NAMES:
-        return ", ".join(said)
-    return f"{', '.join(said[: MOST_NAMES - 1])} ... {said[-1]}, {len(pieces)} in all"
-
-
-def _runs_said(runs: Sequence[Sequence[str]], several: bool) -> Iterator[str]:
-    """Each run as "1-7 to 6-7"; its area before it where there are several, and it is another than before."""
-    before = ""
-    for run in runs:
-        first, last = (_NAME.sub(r"\2\3-\4\5", name) for name in (run[0], run[-1]))
-        area = area_of(run[0]) if several else ""
-        said = first if len(run) == 1 else f"{first}, {last}" if len(run) == 2 else f"{first} to {last}"
-        yield f"{area} {said}" if area != before else said
-        before = area
-
-
-def area_of(name: str) -> str:
-    """The area in a piece's name."""
-    return _NAME.sub(r"\1", name).strip()
-
-
-def _counted(name: str) -> tuple[str, int, int] | None:
-    """Area and side of the base, course and number of a whole name; None of a part, or where it counts otherwise."""
-    found = _NAME.fullmatch(name)
-    return None if found is None or found[5] else (f"{found[1]}{found[2]}", int(found[3]), int(found[4]))
-
-
-def _step(before: str, after: str) -> tuple[int, int] | None:
-    one, other = _counted(before), _counted(after)
-    if one is None or other is None or one[0] != other[0]:
-        return None
-    return other[1] - one[1], other[2] - one[2]
-
-
-def _follows(before: str, after: str) -> bool:
-    """Whether a piece is the next one up or down, or the next one along."""
-    return _step(before, after) in ((1, 0), (-1, 0), (0, 1), (0, -1))
-
-
-def _same_way(first: str, second: str, third: str) -> bool:
-    return _step(first, second) == _step(second, third)
-
-
-def _second_day(one: Gauged, plan: Plan) -> Section | None:
+def _second_day(one: Gauged, plan: Plan, *, tight: bool) -> Section | None:
     if not one.second_day and not any(base.has_batten for base in one.bases):
         return None
     style = plan.say.style
     batten = wording(plan.say.words).batten
-    lines = [f"24 h, or what the bag says. {batten.capitalize()} off."]
-    if one.second_day:
-        lines[0] += " Then course under 1 first, and downward."
-    lines += _cuts(one, plan, day=2, title="").lines
+    lines = [
+        f"24 h, or what the bag says: {batten} off{', then course under 1, and downward' if one.second_day else ''}."
+    ]
+    lines += _cuts(one, plan, day=2, title="", tight=tight).lines
     several = len(one.areas) > 1
     lines += [
         f"{hole.hole} in {named((hole.piece,), several)}: {say(hole.down, style)} down from the TOP edge."

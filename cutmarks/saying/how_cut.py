@@ -6,7 +6,7 @@ Sides and figures are those of the tile seen on its FACE.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from cutmarks.cutting.operations import (
     AlongOutline,
@@ -26,10 +26,11 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
+from cutmarks.saying.datum import datum_of, from_datum
 from cutmarks.saying.figures import NEARLY, goes_in
 from cutmarks.saying.findings import held
 from cutmarks.saying.measures import shown
-from cutmarks.sides import ON_AXIS, SIDES, Side
+from cutmarks.sides import ON_AXIS, SIDES, Axis, Side
 from cutmarks.units import Style, say, say_down, say_up
 
 _FIRST = {
@@ -66,6 +67,8 @@ def how_lines(how: HowCut, piece: CutPiece, style: Style) -> list[str]:
         if number in strips:
             wide, long = say(strips[number].wide, style), say(strips[number].long, style)
             lines.append(f"   Now a strip {wide} wide and {long} long stands free on one end: lay it on a board.")
+    if any(isinstance(one, PlungeCut) and not one.from_face and one.from_back for one in how.operations):
+        lines.append("From the back: turn the tile over left for right; left and right stay those of its FACE.")
     return [*lines, *_stop_lines(how, style)]
 
 
@@ -74,12 +77,20 @@ def _stop_lines(how: HowCut, style: Style) -> list[str]:
     stopped = [one for one in how.operations if isinstance(one, StoppedCut)]
     if not stopped:
         return []
-    found = dict.fromkeys((reach, round(one.clear, 3)) for one in stopped for reach in one.reaches)
+    found: dict[tuple[DiscReach, float], float] = {}
+    for one in stopped:
+        for reach in one.reaches:
+            key = reach, round(one.clear, 3)
+            found[key] = min(one.behind, found.get(key, one.behind))
     if not found:
         if style.by_tolerance:
             return ["Where a disc stops is not said: no disc is known that comes through, or how thick the tile is."]
         return ["Where the disc stops: write discs: in tools.yaml, and the tile's thickness."]
-    return [_stop(reach, clear, style) for reach, clear in found]
+    least = {disc: min(reach.past for reach, _ in found if reach.disc == disc) for disc in (r.disc for r, _ in found)}
+    return [
+        _stop(reach, clear, behind, style, deep=reach.past > least[reach.disc] + TOUCH)
+        for (reach, clear), behind in found.items()
+    ]
 
 
 def stops_in_words(how: HowCut, piece: CutPiece, style: Style) -> list[str]:
@@ -94,15 +105,29 @@ def how_in_short(how: HowCut, piece: CutPiece, style: Style) -> str:
     return f"in order: {', then '.join(said)}" if len(said) > 1 else "".join(said)
 
 
+def corner_order(how: HowCut, piece: CutPiece, names: Mapping[Side, str]) -> str:
+    """Of a piece that two saw cuts into one corner make, which comes first; "" of any other.
+
+    Its template has all else: the small hole, where the lines are, that both stop.
+    """
+    cuts = [one for one in how.operations if not isinstance(one, ReliefHoles)]
+    stopped = [one for one in cuts if isinstance(one, StoppedCut) and not one.cut]
+    sides = list(dict.fromkeys(_entered(one.start, piece) for one in stopped))
+    if len(stopped) != len(cuts) or len(sides) != len(cuts) or len(cuts) != len(("one", "other")):
+        return ""
+    first, second = (names[side] for side in sides)
+    return f"Saw in first over the {first}, then over the {second}"
+
+
 def operation_words(one: Operation, piece: CutPiece, style: Style) -> str:
     """One operation, whole."""
     match one:
         case CoreHole():
             guide = "" if one.pilot else "; no pilot: a board with a hole over it holds the core"
-            at = _place(one.at, piece, style)
+            at = tile_place_words(one.at, piece, style)
             return f"{one.cut}: core {say(one.d, style)} from the {one.side}, its middle {at}{guide}."
         case ReliefHoles():
-            where = "; ".join(_place(at, piece, style) for at in one.at)
+            where = "; ".join(tile_place_words(at, piece, style) for at in one.at)
             count = "a hole" if len(one.at) == 1 else f"{len(one.at)} holes"
             corners = "its inside corner" if len(one.at) == 1 else "its inside corners"
             return f"{_of(one.cut)}{count} of {say(one.d, style)} in {corners}: {where}."
@@ -117,7 +142,7 @@ def operation_words(one: Operation, piece: CutPiece, style: Style) -> str:
         case RoundNotch():
             return _round_notch(one, piece, style)
         case ByHand():
-            at = _place(one.at, piece, style)
+            at = tile_place_words(one.at, piece, style)
             whose = one.cut or "the round edge"
             return (
                 f"{whose}: round, radius {say(one.radius, style)} about {at}; no core is of that size: small holes "
@@ -132,7 +157,8 @@ def _short(one: Operation, piece: CutPiece, style: Style) -> str:
         case CoreHole():
             return f"core {say(one.d, style)} from the {one.side}"
         case ReliefHoles():
-            return f"drill {say(one.d, style)} in each inside corner"
+            corners = {1: "the inside corner", 2: "both inside corners"}.get(len(one.at), "each inside corner")
+            return f"drill {say(one.d, style)} in {corners}"
         case StraightCut():
             way = {"snap": "snap", "saw": "saw", "either": "snap or saw"}[one.way]
             return f"{way} {_set_out(one, piece, style)}"
@@ -162,14 +188,20 @@ def _straight(one: StraightCut, piece: CutPiece, style: Style) -> str:
 
 def _set_out(one: StraightCut | StoppedCut | PlungeCut, piece: CutPiece, style: Style) -> str:
     """Where the line is: "97 from the bottom", "241 from the left at the bottom, 241½ at the top"."""
-    measure = one.from_edge
+    measure = one.from_edge if one.from_edge is None else set_out_from(one.from_edge, piece, style)
     if measure is None:
-        return f"from {_place(one.start, piece, style)} to {_place(one.end, piece, style)}"
+        return f"from {tile_place_words(one.start, piece, style)} to {tile_place_words(one.end, piece, style)}"
     if one.cut or style.by_tolerance:
         of = " of the whole tile" if style.by_tolerance else ""
-        return _both_ends(measure, lambda mm: _say_from(mm, measure.side, piece, style), of)
+        said = _both_ends(measure, lambda mm: _say_from(mm, measure.side, piece, style), of)
+        return said if measure.two else f"{said}{_of_what(measure.side, piece, style)}"
     # What is trimmed has to go in: as the sizes of a piece are, it is rounded down.
     return _both_ends(measure, lambda mm: goes_in(mm, style) if measure.keeps else say_up(mm - NEARLY, style))
+
+
+def set_out_from(measure: SetOutFrom, piece: CutPiece, style: Style) -> SetOutFrom:
+    """What a cut is set out by: for a shop from the edges that all its drawing is measured from."""
+    return from_datum(measure, piece) if style.by_tolerance else measure
 
 
 def _both_ends(measure: SetOutFrom, said: Callable[[float], str], of: str = "") -> str:
@@ -185,26 +217,41 @@ def _say_from(mm: float, side: Side, piece: CutPiece, style: Style) -> str:
     return shown(mm, side, piece, style)[0]
 
 
-def _place(at: Point[Tile], piece: CutPiece, style: Style) -> str:
-    """A place by its two measures from the nearer maker's edges: "73½ from the right, 112½ from the bottom"."""
+def tile_place_words(at: Point[Tile], piece: CutPiece, style: Style) -> str:
+    """A place by its two measures from the nearer maker's edges: "73½ from the right, 112½ from the bottom".
+
+    For a shop from the edges that its drawing is measured from.
+    """
     said = []
-    for sides in ON_AXIS.values():
-        side = _nearer(sides, at, piece)
-        said.append(f"{_say_from(piece.piece.tile.box.inward(side, at.x, at.y), side, piece, style)} from the {side}")
+    for axis in ON_AXIS:
+        side = _measured_from(axis, at, piece, style)
+        figure = _say_from(piece.piece.tile.box.inward(side, at.x, at.y), side, piece, style)
+        said.append(f"{figure} from the {side}{_of_what(side, piece, style)}")
     return ", ".join(said)
 
 
-def _nearer(sides: tuple[Side, Side], at: Point[Tile], piece: CutPiece) -> Side:
-    """Which of two opposite sides a place is measured from: a maker's, and the nearer."""
-    box = piece.piece.tile.box
+def _of_what(side: Side, piece: CutPiece, style: Style) -> str:
+    """Of which a side is meant where the piece has its own there: a shop's drawing measures from that one."""
+    return " of the whole tile" if style.by_tolerance and side not in piece.factory_edges else ""
+
+
+def _measured_from(axis: Axis, at: Point[Tile], piece: CutPiece, style: Style) -> Side:
+    """Which of two opposite sides a place is measured from: a maker's, and the nearer; for a shop its datum."""
+    if style.by_tolerance:
+        return datum_of(piece).on(axis)
+    sides, box = ON_AXIS[axis], piece.piece.tile.box
     return min(sides, key=lambda one: (one not in piece.factory_edges, box.inward(one, at.x, at.y)))
 
 
 def _enters(at: Point[Tile], piece: CutPiece) -> str:
     """The edge over which a cut comes in: the tile's own side that it begins on."""
-    box = piece.piece.tile.box
-    side = min(SIDES, key=lambda one: abs(box.inward(one, at.x, at.y)))
+    side = _entered(at, piece)
     return side if side in piece.factory_edges else f"cut edge at the {side}"
+
+
+def _entered(at: Point[Tile], piece: CutPiece) -> Side:
+    box = piece.piece.tile.box
+    return min(SIDES, key=lambda one: abs(box.inward(one, at.x, at.y)))
 
 
 def _corner(one: StoppedCut, piece: CutPiece, style: Style) -> str:
@@ -213,23 +260,35 @@ def _corner(one: StoppedCut, piece: CutPiece, style: Style) -> str:
     far = math.hypot(dx, dy)
     part = one.clear / far if far > TOUCH else 0.0
     corner: Point[Tile] = Point(one.end.x + dx * part, one.end.y + dy * part)
-    side = _nearer(ON_AXIS["across" if abs(dx) >= abs(dy) else "up"], corner, piece)
+    side = _measured_from("across" if abs(dx) >= abs(dy) else "up", corner, piece, style)
     inward = piece.piece.tile.box.inward(side, corner.x, corner.y)
-    return f"the corner {_say_from(inward, side, piece, style)} from the {side}"
+    return f"the corner {_say_from(inward, side, piece, style)} from the {side}{_of_what(side, piece, style)}"
 
 
-def _stop(reach: DiscReach, clear: float, style: Style) -> str:
+def _stop(reach: DiscReach, clear: float, behind: float, style: Style, *, deep: bool) -> str:
+    """deep: as far as its machine lets it come out below, where a table may be in the way."""
     near, far = say_up(reach.near + clear, style), say_up(reach.far + clear, style)
     left, over = say_up(max(reach.left, 0.0), style), max(reach.left - clear, 0.0)
-    hidden = f", the back is cut {say_up(over, style)} past it" if over > TOUCH else ""
+    down = f"only where it has to lie face down, {far} before it{_past(over, behind, 'it', style)}"
+    if over >= behind:
+        down = f"not face down: the back would be cut {say_up(over, style)} past it, and {say(behind, style)} lie there"
+    room = ", where the table leaves it room" if deep else ""
     return (
-        f"{_disc(reach, style)}: face up its middle stops {near} before the corner, {left} stay on the back to snap "
-        f"and grind; face down {far} before it{hidden}."
+        f"{_disc(reach, style)}{room}: face up its middle stops {near} before the corner, {left} stay on the back to "
+        f"snap and grind; {down}."
     )
 
 
+def _past(over: float, behind: float, what: str, style: Style) -> str:
+    """How far the back is cut too far, and of how much tile: a thin tongue bears less."""
+    if over <= TOUCH:
+        return ""
+    of = f" into the {say_down(behind, style)} of tile there" if math.isfinite(behind) else ""
+    return f", the back is cut {say_up(over, style)} past {what}{of}"
+
+
 def _disc(reach: DiscReach, style: Style) -> str:
-    return f"Disc {say(reach.disc.d, style)}, {say(reach.past, style)} through"
+    return f"Disc {say(reach.disc.d, style)}, reaching {say(reach.past, style)} out of the far side"
 
 
 def _plunge(one: PlungeCut, piece: CutPiece, style: Style) -> str:
@@ -240,24 +299,26 @@ def _plunge(one: PlungeCut, piece: CutPiece, style: Style) -> str:
     if one.from_face:
         fits = min(one.from_face, key=lambda reach: reach.near)
         ends = say_up(fits.near + one.clear, style)
-        return f"{where} from the face: {_disc(fits, style)}, its middle from {ends} to {ends} before the corners."
+        return f"{where} from the face: {_disc(fits, style)}, its middle no nearer than {ends} to either corner."
     if one.from_back:
         fits = min(one.from_back, key=lambda reach: reach.left)
         ends, over = say_up(fits.far + one.clear, style), max(fits.left - one.clear, 0.0)
         return (
-            f"{where} from the BACK alone ({room} is too short from the face): {_disc(fits, style)}, its middle {ends} "
-            f"before the corners; the back is cut {say_up(over, style)} past each."
+            f"{where} from the BACK alone ({room} is too short from the face): {_disc(fits, style)}, its middle no "
+            f"nearer than {ends} to either corner{_past(over, one.behind, 'each', style)}."
         )
     return f"{where}: {room} is too short for any of the discs: a row of small holes, then break out and grind."
 
 
 def _round_notch(one: RoundNotch, piece: CutPiece, style: Style) -> str:
     low = Side.LEFT if one.side.axis == "up" else Side.BOTTOM
-    middle = _say_from(one.middle, low, piece, style)
+    from_low = SetOutFrom(low, one.middle, one.middle)
+    measure = set_out_from(from_low, piece, style)
+    middle = _say_from(measure.first, measure.side, piece, style)
     half = [finger for finger in one.fingers if finger.at >= -TOUCH]
     row = ", ".join(f"{say_down(finger.at, style)}: {say_down(finger.deep, style)}" for finger in half)
     core = f", or the core {say(one.core, style)} held by a board" if one.core is not None else ""
     return (
         f"{one.cut}: {len(one.fingers)} cuts from the {one.side} edge, so far either way of its middle ({middle} from "
-        f"the {low}) and so deep: {row}; break out and grind{core}."
+        f"the {measure.side}) and so deep: {row}; break out and grind{core}."
     )

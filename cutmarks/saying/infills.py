@@ -2,24 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import InfillFound
-from cutmarks.openings.model import CutPiece, Infill, InfillEnd, NoReading, TakenOff
+from cutmarks.openings.model import CutPiece, Infill, InfillEnd, NoReading, OffWhat, TakenOff
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges import course_beside, edge_source
 from cutmarks.saying.findings import size_held
 from cutmarks.saying.from_lines import across_words, up_words
+from cutmarks.saying.seen import Seen
 from cutmarks.sides import Side
 from cutmarks.units import Style, say, say_down, say_up
 
 AT_END = {Side.BOTTOM: "at the bottom", Side.TOP: "at the top", Side.LEFT: "at the left", Side.RIGHT: "at the right"}
+_SAME_CUT = 1.0
+"""A reading is that of a corner where its cut is so near to it, mm."""
+
+_BEYOND: Mapping[OffWhat, str] = {
+    "past the start": "past where it is read from",
+    "past the edge": "past it",
+    "under it": "to go under it",
+}
+"""What tile has beyond what is read to: past a side that it laps, in under a frame."""
 
 
 class InfillRead(Struct, frozen=True):
@@ -63,8 +74,33 @@ def infills_read(plan: Plan, piece: CutPiece) -> Iterator[InfillRead]:
     if size_held(plan, piece):
         return
     for infill in piece.infills:
-        words = f"from {source_words(plan, piece, infill.source, infill.side)} to {_to(infill)}"
+        words = (
+            f"from {source_words(plan, piece, infill.source, infill.side)} to {_to(infill)}{_at_one_end(piece, infill)}"
+        )
         yield InfillRead(infill, words, off_words(infill.off, plan.say.style, plan.say.words))
+
+
+def nearest_cut(shown: Seen, reads: Sequence[InfillRead], side: Side, at: float) -> tuple[int, InfillEnd | None]:
+    """The reading, by number, and its end, whose cut from a side of the piece is nearest to a corner that lies there.
+
+    The readings are those of the face, the side that of the template. (-1, None) where no reading gives that corner.
+    """
+    begins = side.mirrored if shown.registration.back else side
+    found = [
+        (abs(end.cut - at), number, end)
+        for number, read in enumerate(reads)
+        if read.infill.side.opposite is begins
+        for end in read.infill.ends
+    ]
+    off, number, end = min(found, key=lambda one: one[:2], default=(_SAME_CUT, -1, None))
+    return (number, end) if off < _SAME_CUT else (-1, None)
+
+
+def _at_one_end(piece: CutPiece, infill: Infill) -> str:
+    """Where it is read, of one that another has the words of: something else comes off there; "" of any other."""
+    alike = [one for one in piece.infills if replace(one, ends=(), off=()) == replace(infill, ends=(), off=())]
+    own = any(one.off != infill.off for one in alike) and len(infill.ends) == 1
+    return f" {AT_END[infill.ends[0].at]}" if own else ""
 
 
 def no_reading_words(one: NoReading, kind: Literal["wall", "floor"]) -> str:
@@ -88,8 +124,16 @@ def no_reading_words(one: NoReading, kind: Literal["wall", "floor"]) -> str:
             )
 
 
-def expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
-    """The same in short, without what comes off: "end panel 121 at the bottom, 118½ at the top: cut 116, 113½".
+def never(_: Infill) -> bool:
+    """Nothing was told before."""
+    return False
+
+
+def expected_lines(plan: Plan, piece: CutPiece, told: Callable[[Infill], bool] = never) -> Iterator[str]:
+    """The same on the day's list: "left tile to end panel 121 at the bottom, 118½ at the top, less 5: cut 116, 113½".
+
+    What it is read from says which side of the tile is kept, and how much comes off in all what another reading gives.
+    Both are left out where they are `told`, by a sheet of the piece or by a row before it.
 
     Nothing is said of a piece that is not to be trimmed yet.
     """
@@ -97,16 +141,33 @@ def expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
         return
     for infill in piece.infills:
         openings, cuts = _ends(infill.ends, plan.say.style, plan.limits.two_sizes.value, past=infill.past)
-        if infill.past:
-            yield f"far side of the {infill.to} {openings}: tile again from {cuts}"
-        else:
-            yield f"{infill.to} {openings}: cut {cuts}"
+        off = infill.ends[0].opening - infill.ends[0].cut
+        to = f"{_to(infill).removeprefix('the ')}{_at_one_end(piece, infill)}"
+        opening = f"{to} {openings}"
+        if not told(infill):
+            opening = f"{_begins(plan, piece, infill)} to {opening}{_off_in_all(off, plan.say.style)}"
+        yield f"{opening}: tile again from {cuts}" if infill.past else f"{opening}: cut {cuts}"
+
+
+def _begins(plan: Plan, piece: CutPiece, infill: Infill) -> str:
+    """What it is read from, in short: "left tile", "own right edge", "course below"."""
+    source, side = infill.source, infill.side.opposite
+    if source.kind == "mark":
+        return f"own {side} edge"
+    if source.kind == "piece" and not source.across and side.axis == "across":
+        return f"{side} tile"
+    return source_words(plan, piece, source, infill.side).removeprefix("the ")
+
+
+def _off_in_all(off: float, style: Style) -> str:
+    """What comes off an opening in all, or is added: ", less 6", ", plus 10"; "" where nothing does."""
+    return f", {'less' if off > 0.0 else 'plus'} {say(abs(off), style)}" if abs(off) > TOUCH else ""
 
 
 def expected_of_several(plan: Plan, pieces: Sequence[CutPiece]) -> Iterator[str]:
     """The same for pieces that go into openings between the same things, from the least to the most of each.
 
-    "end panel 71½ to 74: cut 65½ to 68, measure each".
+    "left tile to end panel 71½ to 74, less 6: cut 65½ to 68".
     """
     style = plan.say.style
     for infills in zip(*(piece.infills for piece in pieces), strict=True):
@@ -115,8 +176,12 @@ def expected_of_several(plan: Plan, pieces: Sequence[CutPiece]) -> Iterator[str]
         openings, cuts = sorted(end.opening for end in ends), sorted(end.cut for end in ends)
         opening = _least_to_most(say(openings[0], style), say(openings[-1], style))
         made = _least_to_most(cut(cuts[0], style), cut(cuts[-1], style))
-        to = f"far side of the {infills[0].to}" if infills[0].past else infills[0].to
-        yield f"{to} {opening}: {'tile again from' if infills[0].past else 'cut'} {made}"
+        begins = {_begins(plan, piece, own) for piece, own in zip(pieces, infills, strict=True)}
+        to = _to(infills[0]).removeprefix("the ")
+        to = f"{begins.pop()} to {to}" if len(begins) == 1 else to
+        offs = {_off_in_all(end.opening - end.cut, style) for end in ends}
+        off = offs.pop() if len(offs) == 1 else ""
+        yield f"{to} {opening}{off}: {'tile again from' if infills[0].past else 'cut'} {made}"
 
 
 def _least_to_most(least: str, most: str) -> str:
@@ -157,7 +222,8 @@ def source_words(plan: Plan, piece: CutPiece, source: ReadFrom, towards: Side) -
     side = towards.opposite
     if source.kind == "mark":
         words = across_words if side.axis == "across" else up_words
-        return f"its own {side} edge, marked {words(source.at, plan.setout(piece.piece.surface), plan.say.style)},"
+        place = words(source.at, plan.setout(piece.piece.surface), plan.say.style)
+        return f"where its own {side} edge comes (mark it {place} first)"
     if source.kind == "piece" and not source.across:
         return course_beside(plan, piece, side) if side.axis == "up" else f"the fixed tile on the {side}"
     return edge_source(source, side) if source.kind == "edge" else source.name
@@ -166,11 +232,20 @@ def source_words(plan: Plan, piece: CutPiece, source: ReadFrom, towards: Side) -
 def off_words(offs: Sequence[TakenOff], style: Style, words: Literal["uk", "us"]) -> str:
     """What comes off an opening: "less joint 3 and gap 5"; "" where nothing does."""
     said: dict[str, list[str]] = {"less": [], "plus": []}
+    beyond: list[str] = []
     for off in offs:
-        name = wording(words).joint if off.what == "joint" else off.what
-        if abs(off.mm) > TOUCH:
-            figure = say(abs(off.mm), style)
-            words_of_it = f"{figure} {name}" if off.what in ("past the edge", "under it") else f"{name} {figure}"
-            said["plus" if off.mm < 0 else "less"].append(words_of_it)
-    parts = [f"{word} {' and '.join(names)}" for word, names in said.items() if names]
-    return ", ".join(parts)
+        if abs(off.mm) <= TOUCH:
+            continue
+        word, figure = "plus" if off.mm < 0 else "less", say(abs(off.mm), style)
+        if off.what in _BEYOND:
+            # Less and plus of the same 12 stand one under the other: each says which it is, right before the figure.
+            beyond.append(f"{word} {figure} {_BEYOND[off.what]}")
+        else:
+            said[word].append(f"{wording(words).joint if off.what == 'joint' else off.what} {figure}")
+    return ", ".join([*(f"{word} {_and(names)}" for word, names in said.items() if names), *beyond])
+
+
+def _and(names: Sequence[str]) -> str:
+    """As they are counted: "joint 3 and gap 5", "joint 3, gap 3 and still to come 12"."""
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last

@@ -33,6 +33,10 @@ class Seen(Struct, frozen=True):
     face: CutPiece
     waits: Holds | None
 
+    def plainly(self, side: Side) -> str:
+        """An edge's name without what it points at: "RIGHT edge"."""
+        return self.names[side].partition(" (")[0]
+
     @property
     def stopped(self) -> bool:
         """Whether nothing may be cut in this piece."""

@@ -5,20 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from cutmarks.checks.model import Finding
 from cutmarks.cutting.model import Cutting, ForTheJet
+from cutmarks.geometry.edges import Segment
+from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.edge_work import lies_at
 from cutmarks.openings.model import Cut, CutPiece
+from cutmarks.openings.outlines import facing, is_rake, maker_side
 from cutmarks.plan import Plan
 from cutmarks.plan.model import TileStock
 from cutmarks.readings import ShopWishes
+from cutmarks.saying.datum import datum_of
 from cutmarks.saying.edge_work import edge_work_words
-from cutmarks.saying.findings import findings_of
+from cutmarks.saying.findings import findings_of, in_short
+from cutmarks.saying.how_cut import tile_place_words
+from cutmarks.setout.model import Void
+from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.model import TileKind
 from cutmarks.units import Style, say
 
 WHOLE_TILE = "a whole tile each"
-BLANK = "." * 22
-"""Room for a figure or a name."""
+WAIT, SIGN_FIRST = "WAIT", "SIGN FIRST"
+"""What must not be cut yet: before a new list comes; before it is signed for. One word each wherever it stands."""
 ShopRow = tuple[str, str]
 """What is said, and the words."""
 _TURNED = {
@@ -27,8 +37,15 @@ _TURNED = {
     "two ways": "the tile before it is cut, half round; not the piece",
     "one way": "NO: its pattern goes one way",
 }
+OF_THE_CUTTING = frozenset(
+    {
+        *("hair bridge", "core breaks in", "thin bridge", "sharp horn", "thin leg", "long strip"),
+        *("hair bite", "much cut out", "narrow piece", "will not snap"),
+    }
+)
+"""The rules that are about how a tile is cut and carried; all others are about where it goes."""
 _EDGES_BY: Mapping[bool | None, str] = {
-    True: "the shop",
+    True: "the shop: the figures are those of the FACE when finished",
     False: "the tiler: leave them as cut, the figures are those of the FACE when finished",
     None: "not said: ask before cutting",
 }
@@ -45,12 +62,22 @@ def shop_mm(mm: float) -> str:
     return say(mm, TENTHS)
 
 
-def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str) -> Iterator[ShopRow]:
-    """What is made, of what, how it may lie; `make` has how many and their names, `out_of` what they come out of."""
+def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str, signed: str) -> Iterator[ShopRow]:
+    """What is made, of what, how it may lie; `make` has how many and their names, `out_of` what they come out of.
+
+    signed  which of them are signed for before they are cut.
+    """
+    if signed:
+        yield SIGN_FIRST, f"{signed}: cut by this page once sign-off.pdf is signed"
     tile = piece.piece.tile
     if later := measured_later(plan, piece):
-        yield "WAIT", later
-        yield "found", f"{BLANK} mm   read by, date {BLANK}   (to {asked_words(plan)})"
+        yield WAIT, later
+    if word := not_yet(plan, piece, to_sign=bool(signed)):
+        layers = plan.shop.layers.behind(in_a_name(word))
+        name = in_a_name(word)
+        yield "its files", f"have {name.lower()} in their names and {name} on their layers, as in {layers.outer}"
+    else:
+        yield "may be cut", "now"
     yield "make", make
     yield "of the tile", f"{tile.name}, {shop_mm(tile.w)} x {shop_mm(tile.h)} as it lies"
     yield "out of", out_of
@@ -60,10 +87,21 @@ def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str) -> Iterator[S
     ]
     said = [one for one in marks if not one.endswith(" ")]
     yield "batch", ", ".join(said) if said else "not said: all of one box"
-    if surface := surface_words(tile):
-        yield "surface", surface
+    yield "surface", surface_words(tile) or "not said"
     stock = stock_of(plan, piece)
     yield "may be turned", _TURNED[stock.pattern]
+
+
+def not_yet(plan: Plan, piece: CutPiece, *, to_sign: bool) -> str:
+    """Why a piece must not be cut yet: WAIT, SIGN FIRST where there is a sheet to sign; "" where it may be."""
+    if plan.waits_for_reading(piece):
+        return WAIT
+    return SIGN_FIRST if to_sign and plan.say.cut == "ahead" else ""
+
+
+def in_a_name(word: str) -> str:
+    """A word of ours as it stands in names of layers, and of files in small letters: SIGN_FIRST."""
+    return word.replace(" ", "_")
 
 
 def asked_words(plan: Plan) -> str:
@@ -85,16 +123,39 @@ def stock_of(plan: Plan, piece: CutPiece) -> TileStock:
 
 def edge_rows(plan: Plan, piece: CutPiece) -> Iterator[ShopRow]:
     """Whose its edges are, what is done to those that are seen and by whom, or what hides them."""
-    makers = ", ".join(f"{edge}{' in part' if edge in piece.cut_edges else ''}" for edge in piece.factory_edges)
+    makers = ", ".join(f"{edge}{'' if _is_whole(piece, edge) else ' in part'}" for edge in piece.factory_edges)
     yield "maker's edges", f"{makers}: not to be cut again" if makers else "none: all four are cut"
+    if round_ := cut_round(plan, piece):
+        yield "cut to", round_
     for words in edge_works(piece):
         yield "edge", words
+    if piece.cut_edges or piece.cuts:
+        yield "other edges", "as cut" if piece.edge_work else "nothing is done to what is cut: as cut"
     if any(work.hidden for work in piece.edge_work):
         yield "size", "what is hidden is within it: nothing is added or taken off for that"
     if any(work.is_mitred for work in piece.edge_work):
-        yield "mitre", "45 degrees, to meet the mitred edge of the tile round the corner"
+        back = f"the back at most {shop_mm(plan.shop.outline)} further in, never further out"
+        yield "mitre", f"45 degrees from the edge of the FACE, to meet the mitred tile round the corner; {back}"
     if is_worked(piece):
         yield "edges done by", _EDGES_BY[plan.shop.edge_work]
+
+
+def cut_round(plan: Plan, piece: CutPiece) -> str:
+    """The windows, niches and doors that a piece is cut to, by their names; "" for none."""
+    along = lies_at(piece.piece, piece.outline, plan.setout(piece.piece.surface))
+    return ", ".join(dict.fromkeys(thing.called for _, thing in along if isinstance(thing, Void)))
+
+
+def _is_whole(piece: CutPiece, side: Side) -> bool:
+    """Whether the maker's edge is there along all of a side of the piece, and no notch runs out over it."""
+    tile, box = piece.piece.tile, piece.outline.bounds
+    kept = sum(
+        edge.length
+        for ring in piece.outline.rings
+        for edge in edges(ring)
+        if isinstance(edge, Segment) and maker_side(edge, tile.w, tile.h) is side
+    )
+    return kept >= (box.height if side.axis == "across" else box.width) - TOUCH
 
 
 def is_worked(piece: CutPiece) -> bool:
@@ -104,11 +165,24 @@ def is_worked(piece: CutPiece) -> bool:
 
 def edge_works(piece: CutPiece) -> list[str]:
     """What is done to its edges, or hides them: a sentence each."""
-    return edge_work_words(piece, TENTHS)
+    return edge_work_words(piece, TENTHS, {side: _named(piece, side) for side in SIDES})
+
+
+def _named(piece: CutPiece, side: Side) -> str:
+    """What a side is called: that of a notch, which is not the piece's own, by where it lies."""
+    tile, box, datum = piece.piece.tile, piece.outline.bounds, datum_of(piece)
+    row = (edge for ring in piece.outline.rings for edge in edges(ring))
+    cut = (one for one in row if isinstance(one, Segment) and maker_side(one, tile.w, tile.h) is None)
+    own = [one for one in cut if facing(one) is side and is_rake(one.x1 - one.x0, one.y1 - one.y0)]
+    across, zero = side.axis == "across", datum.on(side.axis)
+    ends = [(one.x0, one.x1) if across else (one.y0, one.y1) for one in own]
+    at_side = any(abs(place - box.at(side)) <= TOUCH for both in ends for place in both)  # its own side may rake
+    at = {shop_mm(abs(both[0] - (box if zero in datum.trimmed else tile.box).at(zero))) for both in ends}
+    return str(side) if at_side or len(at) != 1 else f"{side} side at {at.pop()} from the {zero}"
 
 
 def cut_with_words(piece: CutPiece, wishes: ShopWishes) -> str:
-    """What its outline and each of its holes is cut with: "jet: outline, socket; core: hot 35"."""
+    """What its outline and each of its holes is cut with: "outline, socket by jet; hot by core 35"."""
     machine = "saw" if not wishes.jet else "jet" if wishes.said else "jet or saw"
     by_machine, by_core = ["outline"] if piece.piece.trimmed else [], []
     for cut in piece.cuts:
@@ -116,10 +190,8 @@ def cut_with_words(piece: CutPiece, wishes: ShopWishes) -> str:
         if core is None:
             by_machine.append(cut.opening.name)
         else:
-            by_core.append(f"{cut.opening.name} {shop_mm(core)}")
-    said = [f"{machine}: {', '.join(by_machine)}"] if by_machine else []
-    said += [f"core: {', '.join(by_core)}"] if by_core else []
-    return "; ".join(said)
+            by_core.append(f"{cut.opening.name} by core {shop_mm(core)}")
+    return "; ".join([*([f"{', '.join(by_machine)} by {machine}"] if by_machine else []), *by_core])
 
 
 def core_of(cut: Cut, piece: CutPiece, wishes: ShopWishes) -> float | None:
@@ -149,17 +221,36 @@ def check_rows(plan: Plan, piece: CutPiece, cutting: Cutting, measured: Sequence
     yield "cut with", cut_with_words(piece, wishes)
     if mass:
         yield "mass", f"{mass}, at {shop_mm(plan.limits.tile_density.value)} kg a litre"
-    tolerance = f"outline \u00b1{shop_mm(wishes.outline)}, holes where they are \u00b1{shop_mm(wishes.place)}"
-    yield "tolerance", f"{tolerance}, diameters -0 +{shop_mm(wishes.over)}"
+    yield "may be out", _tolerance_words(wishes)
+    yield "check by", "a steel rule: each figure of the drawing, from the edges that it is measured from; and"
     for words in measured:
-        yield "check by", words
-    yield "contour", "finished size, nominal: no kerf is taken off"
-    yield "open paths", "those that are cut, without maker's edges: the file with _open_"
+        yield "", words
+    yield "contour", f"finished size, nominal: no kerf is taken off; 0, 0 is {_zero_words(piece)}"
+    yield "open paths", "the file with _open_: cuts alone, run on past the tile's edge, the piece on the left of each"
     yield from corner_rows(piece, cutting)
     if wishes.note:
         yield "shop", wishes.note
     for trouble in cutting.trouble:
-        yield "look", trouble_words(trouble)
+        yield "look", trouble_words(trouble, piece)
+
+
+def _tolerance_words(wishes: ShopWishes) -> str:
+    """How far which figure may be out."""
+    outline, place = shop_mm(wishes.outline), shop_mm(wishes.place)
+    edges = f"each cut edge, notch and corner radius \u00b1{outline}"
+    arris = f"an arris taken off, or a chip, no wider than {shop_mm(wishes.arris)} on the FACE"
+    return f"{edges}; where a hole is \u00b1{place}; its diameter -0 +{shop_mm(wishes.over)}; {arris}"
+
+
+def _zero_words(piece: CutPiece) -> str:
+    """Where the drawing's 0, 0 lies, and by what a tile is set that is not exactly of its size."""
+    if not piece.factory_edges and piece.piece.trimmed:
+        return "its own lower left corner"
+    tile, datum = piece.piece.tile, datum_of(piece)
+    zero = f"the lower left corner of a tile of {shop_mm(tile.w)} x {shop_mm(tile.h)}"
+    if (datum.across, datum.up) == (Side.LEFT, Side.BOTTOM):
+        return zero
+    return f"{zero}; set one that is larger or smaller by its {datum.across} and its {datum.up} edge"
 
 
 def corner_rows(piece: CutPiece, cutting: Cutting) -> Iterator[ShopRow]:
@@ -171,25 +262,45 @@ def corner_rows(piece: CutPiece, cutting: Cutting) -> Iterator[ShopRow]:
         yield "inside corners", f"a hole of {shop_mm(corners.mm)} in each first, drawn"
     for at in cutting.sharp:
         what = "a radius" if corners.way == "round" else "a hole"
-        yield "look", f"no room for {what} of {shop_mm(corners.mm)} at {shop_mm(at.x)}, {shop_mm(at.y)}: left sharp"
+        where = tile_place_words(at, piece, TENTHS)
+        yield "look", f"no room for {what} of {shop_mm(corners.mm)} at {where}: left sharp"
 
 
 def to_look_at(plan: Plan, piece: CutPiece) -> list[str]:
-    """What is to be looked at before it is cut, a sentence each; how inside corners are made stands elsewhere."""
-    found = findings_of(plan, piece)
-    return [one.text for one in found if one.level != "note" and one.accepted is None]
+    """What whoever cuts it is to look at, a sentence each; how inside corners are made stands elsewhere.
+
+    What asks for another reading, start or cover is not a shop's to settle: see `settled_elsewhere`.
+    """
+    return [in_short(one) for one in _doubts(plan, piece) if one.rule in OF_THE_CUTTING]
+
+
+def settled_elsewhere(plan: Plan, piece: CutPiece) -> bool:
+    """Whether there is more to look at, which whoever sends it was told of and decides."""
+    return any(one.rule not in OF_THE_CUTTING for one in _doubts(plan, piece))
+
+
+def _doubts(plan: Plan, piece: CutPiece) -> Iterator[Finding]:
+    return (one for one in findings_of(plan, piece) if one.level != "note" and one.accepted is None)
 
 
 def measured_later(plan: Plan, piece: CutPiece) -> str:
     """Of a piece that is trimmed to what is read on the wall: that it is not to be cut before; else ""."""
     if not plan.waits_for_reading(piece):
         return ""
-    return "do not cut yet: these are the sizes to expect; it is trimmed to what is read on the wall, by a new list"
+    return "do not cut yet: these are sizes to expect; what is read on the wall decides, in a new list"
 
 
-def trouble_words(trouble: ForTheJet) -> str:
+def look_rows(plan: Plan, piece: CutPiece, *, signed: bool) -> Iterator[ShopRow]:
+    """What is to be looked at before it is cut; that all else is settled: a shop does not read on the wall."""
+    yield from (("CHECK", words) for words in to_look_at(plan, piece))
+    if settled_elsewhere(plan, piece):
+        by = "by signing" if signed else "by sending it"
+        yield "settled", f"what else was in doubt here whoever sent this was told of, and decided {by}: cut it as drawn"
+
+
+def trouble_words(trouble: ForTheJet, piece: CutPiece) -> str:
     """What a jet cannot make of a contour."""
-    at = f"at {shop_mm(trouble.at.x)}, {shop_mm(trouble.at.y)}"
+    at = f"at {tile_place_words(trouble.at, piece, TENTHS)}"
     match trouble.what:
         case "no room to pierce":
             return (

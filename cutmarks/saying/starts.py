@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cutmarks.choosing.borders import EndOf
-from cutmarks.choosing.choose import AreaStart, Choices, Offer
 from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth
 from cutmarks.choosing.landing import Land
 from cutmarks.choosing.leaves import Left
+from cutmarks.choosing.offers import AreaStart, Choices, Offer
 from cutmarks.choosing.words import start_words
 from cutmarks.geometry.tolerance import COINCIDE
 from cutmarks.limits import Limits
@@ -312,6 +312,8 @@ def why_lines(reason: StartReason, limits: Limits, style: Style) -> Iterator[str
             [said for said in differs if not said.startswith(SMALLEST)][:MOST_REASONS]
             for differs in against_words(plain, reason.now, limits, style)
         )
+        if bad_lands(plain, style):
+            costs = [said for said in costs if " hole" not in said]  # they are named, each by how it lands
         one, other = plain.worth.banded(limits), reason.now.worth.banded(limits)
         verdict, why = ("worse", costs) if one > other else ("better", gains) if one < other else ("no better", [])
         look = ": see cutmarks setout" if verdict == "better" else ""

@@ -26,7 +26,8 @@ def printed_how(plan: Plan) -> str:
         within, far = "1/32 in", f"{math.floor(plan.paper_figures.reach(inch / 32) / inch + SNAP)} in"
     else:
         within, far = "1 mm", f"{math.floor(plan.paper_figures.reach(1.0) / REACH_STEP + SNAP) * REACH_STEP:g} mm"
-    return f"printer not measured: within {within} only up to {far} from the edge"
+    # The print alone: lining up and the tile's own size come on top of it, and stand at each cut.
+    return f"printer not measured: its print is within {within} only up to {far} from the edge lined up on"
 
 
 def paper_words(seen: Seen, *spots: SheetSpot) -> str:
@@ -45,9 +46,9 @@ def paper_words(seen: Seen, *spots: SheetSpot) -> str:
 
 
 def parts_words(seen: Seen, cut: SheetSpot) -> str:
-    """What the error is made of, along the worse of the two axes, each part rounded up to a hundredth of a mm.
+    """What the error said at a cut is made of, along the worse of the two axes: each part rounded up to 0.01 mm.
 
-    In a job in inches the parts are in thousandths of an inch.
+    In a job in inches the parts are in thousandths of an inch. The figure is their sum, rounded up once more.
     """
     error = worst_error(seen.piece, cut, seen.registration, seen.plan.paper_figures)
     parts = (
@@ -65,7 +66,8 @@ def parts_words(seen: Seen, cut: SheetSpot) -> str:
     def said(count: int) -> str:
         return f"{count / 1000:.3f}".lstrip("0") if in_inches else f"{count / 100:g}"
 
-    return f"{' + '.join(f'{name} {said(count)}' for name, count in steps)} = {said(sum(n for _, n in steps))}"
+    parts_said = " + ".join(f"{name} {said(count)}" for name, count in steps)
+    return f"out at most {error_said(error.total, seen.style)}: {parts_said}"
 
 
 def error_said(error: float, style: Style) -> str:
@@ -76,12 +78,16 @@ def error_said(error: float, style: Style) -> str:
     return say(math.ceil(error / step - SNAP) * step, style)
 
 
+def tile_out(style: Style, paper: PaperFigures) -> str:
+    """How far a tile may be off the size that was measured, and with it all that is checked from its far edges."""
+    # A run gives the usual size; a single tile may be as far off as one that was not measured.
+    return error_said(max(paper.size_measured, paper.size_nominal), style)
+
+
 def tile_words(piece: CutPiece, style: Style, paper: PaperFigures) -> str:
     """The tile's size, and how far it can be trusted: checks are measured on it, marks are not."""
     tile = piece.piece.tile
     size = f"{say(tile.w, style)} x {say(tile.h, style)}"
     if tile.measured:
-        # A run gives the usual size; a single tile may be as far off as one that was not measured.
-        out = error_said(max(paper.size_measured, paper.size_nominal), style)
-        return f"tile {size} as measured; yours may be {out} out: keep to MARK"
+        return f"tile {size} as measured; yours may be {tile_out(style, paper)} out: keep to MARK"
     return f"tile {size} off the box: measure yours; keep to MARK"

@@ -2,34 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from cutmarks.buying.guillotine import CutAcross
-from cutmarks.cutting.operations import StraightCut
+from cutmarks.cutting.operations import HowCut, StraightCut
 from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.saying.how_cut import how_in_short, stops_in_words, to_cut
+from cutmarks.saying.datum import datum_of
+from cutmarks.saying.how_cut import how_in_short, how_lines, set_out_from, stops_in_words, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import check_words
-from cutmarks.saying.shop import TENTHS, WHOLE_TILE, asked_words, core_of, shop_mm
-from cutmarks.sides import SIDES
+from cutmarks.saying.shop import TENTHS, WHOLE_TILE, asked_words, core_of, is_worked, not_yet, shop_mm
+from cutmarks.sides import SIDES, Side
 from cutmarks.workshop.alike import Numbered, ShopPiece
-from cutmarks.workshop.pack import SharedTile, ShopPack, TileCount
+from cutmarks.workshop.pack import ShopPack, TileCount
+from cutmarks.workshop.shared import CoreFirst, SharedTile, TileCut, still_to_cut
 
 MM_OF_A_METRE = 1000.0
 SHARED = "out of shared tile"
 MOST_SHARED = 2
 """Of pieces that lie in more tiles the names are not told in a list."""
-_TURNS = ("", ", its UP to the left", ", its UP down", ", its UP to the right")
-"""Which way a piece lies that is turned so many quarters against the clock."""
+_UPS = ("UP is up", "UP points left", "UP points DOWN", "UP points right")
+"""Which way the UP of a piece points in its tile that lies there turned so many quarters, against the clock."""
+UP_DOWN = "UP down on the drawing"
+"""Of a piece that is cut by the drawing of another one, turned half round."""
 
 
 def pieces_words(number: Numbered, several: bool) -> str:
     """The pieces of a number, each with its job where there are several; one that is turned says so."""
     by_job: dict[str, list[str]] = {}
     for one in number.pieces:
-        name = f"{one.piece.name} (turned half round)" if one.turned else one.piece.name
+        name = f"{one.piece.name} ({UP_DOWN})" if one.turned else one.piece.name
         by_job.setdefault(one.plan.job, []).append(name)
     return "; ".join(f"{job}: {', '.join(names)}" if several else ", ".join(names) for job, names in by_job.items())
 
@@ -44,7 +51,7 @@ def offcut_words(pack: ShopPack, number: Numbered) -> str:
     if len(tiles) <= MOST_SHARED:
         return "; ".join(f"{', '.join(names)} {where}" for where, names in others.items())
     many = sum(len(others[where]) for where in tiles)
-    said = f"{many} {SHARED}s {', '.join(where.removeprefix(SHARED).strip() for where in tiles)}"
+    said = f"{many} {SHARED}s {', '.join(sorted((where.removeprefix(SHARED).strip() for where in tiles), key=int))}"
     rest = (f"{', '.join(names)} {where}" for where, names in others.items() if where not in tiles)
     return "; ".join([said, *rest])
 
@@ -55,8 +62,6 @@ def out_of_words(pack: ShopPack, number: Numbered) -> str:
     if not others:
         return WHOLE_TILE
     words = offcut_words(pack, number)
-    if any(where.startswith(SHARED) for where in others):
-        words += "; its straight cuts there are those of shared-tiles.pdf, not those out of a whole tile"
     return words if sum(map(len, others.values())) == len(number.pieces) else f"{WHOLE_TILE}, but for {words}"
 
 
@@ -98,24 +103,52 @@ def shared_of(pack: ShopPack, one: ShopPiece) -> int | None:
     return next(places, None)
 
 
-def shared_cuts(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
-    """The cuts of a shared tile in their order, each right through what holds together there.
+def tile_words(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
+    """All that is done to a shared tile, in its one order: holes, its cuts, what is left of its pieces.
 
-    Where too little for a snap is left beside one, that it is sawn.
+    Where too little for a snap is left beside a cut, that it is sawn.
     """
     plan = next(plan for plan in pack.plans if plan.job == tile.job)
-    least = plan.limits.snaps.value
-    for number, cut in enumerate(tile.layout.cuts, start=1):
-        way, side, along = ("up", "left", "bottom") if cut.axis == "across" else ("across", "bottom", "left")
-        whole = tile.h if cut.axis == "across" else tile.w
-        right = "" if cut.end - cut.start >= whole - 1.0 else f", from {shop_mm(cut.start)} to {shop_mm(cut.end)}"
-        reach = f"{right} from the {along}" if right else ", right through"
-        thin = min((wide for wide in strips_beside(tile, cut, plan.supplies.kerf) if wide < least), default=None)
-        saw = "" if thin is None else f"; saw or grind it: the {shop_mm(thin)} beside it does not snap"
-        yield f"{number}. {way} at {shop_mm(cut.at)} from the {side}{reach}{saw}"
+    steps = [f"{core_first_words(one)}, while the tile is whole" for one in tile.cores]
+    steps += [_tile_cut_words(tile, one, plan.limits.snaps.value) for one in tile.cuts]
+    numbers = {(one.plan.job, one.piece.name): n.number for n in pack.numbered for one in n.pieces}
+    for here in tile.lying:
+        left, name = still_to_cut(tile, here, here.one), here.one.piece.name
+        if left.operations:
+            short = how_in_short(left, here.one.piece, TENTHS)
+            steps.append(f"{name}, cut out, by its own drawing no. {numbers[tile.job, name]}: {short}")
+    yield from (f"{number}. {words}" for number, words in enumerate(steps, start=1))
 
 
-def strips_beside(tile: SharedTile, cut: CutAcross, kerf: float) -> Iterator[float]:
+def core_first_words(one: CoreFirst) -> str:
+    """A hole that is drilled while its shared tile is whole: its middle from the left and the bottom of that."""
+    at = f"{shop_mm(one.core.at.x)} from the left, {shop_mm(one.core.at.y)} from the bottom"
+    return f"{one.core.cut} of {one.piece}: core {shop_mm(one.core.d)} from the {one.core.side}, its middle {at}"
+
+
+def _tile_cut_words(tile: SharedTile, one: TileCut, least: float) -> str:
+    cut = one.across
+    way, side = ("up", Side.LEFT) if cut.axis == "across" else ("across", Side.BOTTOM)
+    low, high = side.beside
+    if cut.at > cut.low:  # what is kept lies behind the kerf: it has the maker's edge on the other side
+        size = tile.w if cut.axis == "across" else tile.h
+        one, side = replace(one, first=size - one.first, last=size - one.last), side.opposite
+    whole = tile.h if cut.axis == "across" else tile.w
+    through = cut.end - cut.start >= whole - 1.0
+    reach = ", right through" if through else f", from {shop_mm(cut.start)} to {shop_mm(cut.end)} from the {low}"
+    if one.of:
+        ends = [f"the {low}", f"the {high}" if through else f"{shop_mm(cut.end)} from the {low}"]
+        if cut.start > 1.0:
+            ends[0] = f"{shop_mm(cut.start)} from the {low}"
+        at = f"{shop_mm(one.first)} from the {side} at {ends[0]}, {shop_mm(one.last)} at {ends[1]} ({one.of} tapers)"
+    else:
+        at = f"{shop_mm(one.first)} from the {side}"
+    thin = min((wide for wide in strips_beside(tile, cut) if wide < least), default=None)
+    saw = "" if thin is None else f"; saw or grind it: the {shop_mm(thin)} beside it does not snap"
+    return f"{way}, {at}{reach}{saw}"
+
+
+def strips_beside(tile: SharedTile, cut: CutAcross) -> Iterator[float]:
     """How wide what lies to each side of a cut is, to the next cut beside it or the tile's edge, mm; not where none."""
     whole = tile.w if cut.axis == "across" else tile.h
     beside = [
@@ -123,24 +156,24 @@ def strips_beside(tile: SharedTile, cut: CutAcross, kerf: float) -> Iterator[flo
         for one in tile.layout.cuts
         if one.axis == cut.axis and one != cut and min(one.end, cut.end) - max(one.start, cut.start) > TOUCH
     ]
-    before = max((one.low + kerf for one in beside if one.low < cut.low), default=0.0)
+    before = max((one.low + tile.kerf for one in beside if one.low < cut.low), default=0.0)
     after = min((one.low for one in beside if one.low > cut.low), default=whole)
-    yield from (wide for wide in (cut.low - before, after - cut.low - kerf) if wide > TOUCH)
+    yield from (wide for wide in (cut.low - before, after - cut.low - tile.kerf) if wide > TOUCH)
 
 
 def shared_pieces(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
-    """What lies in a shared tile, where its lower left corner is, which way its UP points where it is turned.
+    """What lies in a shared tile, where its lower left corner is, which way its UP points there, and its number."""
+    numbers = {(one.plan.job, one.piece.name): n.number for n in pack.numbered for one in n.pieces}
+    for here in tile.lying:
+        at, name = here.at, here.one.piece.name
+        corner = f"{shop_mm(at.x)} from the left, {shop_mm(at.y)} from the bottom"
+        yield f"{name}, no. {numbers[tile.job, name]}: {shop_mm(at.w)} x {shop_mm(at.h)} at {corner}, {_UPS[at.turn]}"
 
-    Of what is no rectangle, whose drawing it is cut to afterwards.
-    """
-    numbers = {(one.plan.job, one.piece.piece.name): (n, one.piece) for n in pack.numbered for one in n.pieces}
-    for one in tile.layout.pieces:
-        at = f"{shop_mm(one.x)}, {shop_mm(one.y)}"
-        name = tile.pieces[one.kind]
-        number, piece = numbers[tile.job, name]
-        shaped = piece.outline.area < piece.outline.bounds.width * piece.outline.bounds.height - 1.0
-        then = f"; then cut to drawing no. {number.number}" if shaped else f", no. {number.number}"
-        yield f"{name}: {shop_mm(one.w)} x {shop_mm(one.h)} at {at}{_TURNS[one.turn]}{then}"
+
+def tile_waits(tile: SharedTile) -> list[str]:
+    """What a shared tile waits for, as each of its pieces does: WAIT, SIGN FIRST, each once."""
+    words = (not_yet(here.one.plan, here.one.piece, to_sign=True) for here in tile.lying)
+    return list(dict.fromkeys(filter(None, words)))
 
 
 def left_over_words(tile: SharedTile) -> str:
@@ -150,26 +183,43 @@ def left_over_words(tile: SharedTile) -> str:
 
 
 def hole_words(one: ShopPiece, cut: Cut) -> str:
-    """A round hole by its middle from the four edges of the whole tile, all else by its sides; core, tile left."""
+    """A round hole by its middle from the maker's edges that are left, all else by its sides; core, tile left."""
     drilled, box = core_of(cut, one.piece, one.plan.shop), cut.share.bounds
     core = "" if drilled is None else f", core {shop_mm(drilled)}"
     web = "" if cut.web.nearest is None else f", {shop_mm(cut.web.nearest)} of tile beside it"
     if isinstance(cut.opening.shape, Circle) and cut.kind == "hole":
-        edges = ", ".join(f"{side} {shop_mm(cut.from_edges[side])}" for side in SIDES)
+        edges = ", ".join(f"{side} {shop_mm(cut.from_edges[side])}" for side in _there(one.piece))
         return f"{cut.opening.name}: dia {shop_mm(cut.opening.shape.d)}, its middle from {edges}{core}{web}"
-    across = f"{shop_mm(box.min_x)} to {shop_mm(box.max_x)} from the left"
-    up = f"{shop_mm(box.min_y)} to {shop_mm(box.max_y)} from the bottom"
+    datum, tile = datum_of(one.piece), one.piece.piece.tile.box
+    across, up = (
+        " to ".join(map(shop_mm, sorted(abs(at - tile.at(side)) for at in ends))) + f" from the {side}"
+        for side, ends in ((datum.across, (box.min_x, box.max_x)), (datum.up, (box.min_y, box.max_y)))
+    )
     size = f"{shop_mm(box.width)} x {shop_mm(box.height)}"
     return f"{cut.opening.name}: {cut.kind} {size}, {across}, {up}{core}{web}"
+
+
+def _there(piece: CutPiece) -> tuple[Side, ...]:
+    """The sides that a place is measured from: those where the maker's edge is left; all four where none is."""
+    return piece.factory_edges or SIDES
+
+
+def straight_rows(pack: ShopPack, number: Numbered) -> list[str]:
+    """The straight cuts of what comes out of whole tiles; those of shared tiles stand with these."""
+    ways = ways_to_cut(pack, number)
+    if all(way.tiles for way in ways):
+        return []
+    out_of = "out of a whole tile: " if any(way.tiles for way in ways) else ""
+    return [f"{out_of}{words}" for words in straight_words(number.first)]
 
 
 def straight_words(one: ShopPiece) -> Iterator[str]:
     """Each straight cut from its edge, with the sum: what is kept, the saw's kerf, what comes off, the tile."""
     tile = one.piece.piece.tile
     for cut in to_cut(one.plan, one.piece).operations:
-        measure = cut.from_edge if isinstance(cut, StraightCut) else None
-        if not isinstance(cut, StraightCut) or measure is None:
+        if not isinstance(cut, StraightCut) or cut.from_edge is None:
             continue
+        measure = set_out_from(cut.from_edge, one.piece, TENTHS)
         kerf = 0.0 if cut.way == "snap" else one.plan.supplies.kerf  # what is snapped loses nothing
         whole = tile.w if measure.side.axis == "across" else tile.h
         for end, figure in zip(measure.side.beside, (measure.first, measure.last), strict=True):
@@ -182,26 +232,66 @@ def straight_words(one: ShopPiece) -> Iterator[str]:
                 break
 
 
-def short_words(one: ShopPiece) -> str:
-    """How it is cut with a saw, in one line."""
-    short = how_in_short(to_cut(one.plan, one.piece), one.piece, TENTHS)
-    return f"by saw: {short}" if short and one.plan.shop.jet else short
-
-
 def cut_words(pack: ShopPack, number: Numbered) -> str:
-    """The same of a number, of whose pieces some may have to come out of a shared tile first."""
-    short = short_words(number.first)
-    if all(shared_of(pack, one) is None for one in number.pieces):
-        return short
-    return f"out of a shared tile: by shared-tiles.pdf first; out of a whole one {short}"
+    """How the pieces of a number are cut with a saw, in one line; some may have to come out of a shared tile first."""
+    return "; ".join(
+        ": ".join(filter(None, (way.where, f"then {way.short}" if way.tiles and way.short else way.short)))
+        for way in ways_to_cut(pack, number)
+    )
+
+
+class WayToCut(Struct, frozen=True):
+    """How some pieces of a number are cut: out of what, "" where all are cut alike out of whole tiles.
+
+    tiles        the shared tiles that they come out of first, () for none; names: the pieces.
+    lines, short what is done then, a line each and in one.
+    """
+
+    where: str
+    tiles: tuple[int, ...]
+    names: tuple[str, ...]
+    lines: tuple[str, ...]
+    short: str
+
+
+def ways_to_cut(pack: ShopPack, number: Numbered) -> list[WayToCut]:
+    """How its pieces are cut: those that come out of shared tiles by the order of these, and then what is left."""
+    drawn, saw = number.first, "by saw: " if number.first.plan.shop.jet else ""
+    whole = to_cut(drawn.plan, drawn.piece)
+    found: dict[tuple[bool, tuple[str, ...], str], list[tuple[int | None, str]]] = {}
+    for one in number.pieces:
+        tile = shared_of(pack, one)
+        how = whole if tile is None else _left_of(pack.shared[tile - 1], one, drawn)
+        short = how_in_short(how, drawn.piece, TENTHS)
+        key = tile is not None, tuple(how_lines(how, drawn.piece, TENTHS)), f"{saw}{short}" if short else ""
+        found.setdefault(key, []).append((tile, one.piece.name))
+    made = []
+    for (shared, lines, short), members in found.items():
+        tiles = tuple(sorted({tile for tile, _ in members if tile is not None}))
+        names = tuple(name for _, name in members)
+        where = _out_of_tiles(tiles) if shared else "out of a whole tile" if len(found) > 1 else ""
+        made.append(WayToCut(where, tiles, names, lines, short))
+    return made
+
+
+def _out_of_tiles(tiles: Sequence[int]) -> str:
+    which = ", ".join(map(str, tiles))
+    return f"out of shared tile{'s' if len(tiles) > 1 else ''} {which}, in the order of shared-tiles.pdf"
+
+
+def _left_of(tile: SharedTile, one: ShopPiece, drawn: ShopPiece) -> HowCut:
+    here = next(lying for lying in tile.lying if lying.one == one)
+    return still_to_cut(tile, here, drawn)
 
 
 def hangs_on(one: ShopPiece) -> Iterator[str]:
-    """The readings that a piece which is cut ahead hangs on: of each hole, and of what it is trimmed to."""
+    """The readings that a piece which is cut ahead hangs on, one each: of its holes, and of what it is trimmed to."""
     style = one.plan.say.style
     for cut in one.piece.cuts:
-        checks = "; ".join(f"from {check.source.name} {check_words(check, style)}" for check in cut.wall_checks)
-        yield f"{cut.opening.name}: {checks or 'not read on the wall'}"
+        for check in cut.wall_checks:
+            yield f"{cut.opening.name}: from {check.source.name} {check_words(check, style)}"
+        if not cut.wall_checks:
+            yield f"{cut.opening.name}: not read on the wall"
     yield from infill_lines(one.plan, one.piece)
 
 
@@ -215,10 +305,29 @@ def count_words(one: TileCount) -> str:
     """What the pieces of one kind of tile come to."""
     batch = f", batch {one.batch}" if one.batch else ""
     return (
-        f"{one.tile} {shop_mm(one.w)} x {shop_mm(one.h)}{batch}: {one.pieces} pieces out of {one.whole} tiles, "
-        f"{one.spares} spare; "
-        f"{one.length / MM_OF_A_METRE:.2f} m cut, {one.contours} contours."
+        f"{one.tile} {shop_mm(one.w)} x {shop_mm(one.h)}{batch}: {one.pieces} pieces out of {one.whole} tiles; with "
+        f"{one.spares} spare for breakage: {one.whole + one.spares} tiles. {one.length / MM_OF_A_METRE:.2f} m cut in "
+        f"{one.paths} paths (the files with _open_)."
     )
+
+
+def left_to_ask(pack: ShopPack) -> list[str]:
+    """What a shop would have to ask before it cuts, a sentence each with what to write."""
+    said = [
+        f"{plan.job} names nobody to be asked: write contact: a name and a number."
+        for plan in pack.plans
+        if not plan.contact
+    ]
+    every = [one for number in pack.numbered for one in number.pieces]
+    worked = [one for one in every if is_worked(one.piece)]
+    unsaid = [one.piece.name for one in worked if one.plan.shop.edge_work is None]
+    if unsaid:
+        names = ", ".join(unsaid)
+        said.append(f"Who works the edges of {names} is not said: write edge work: yes or no in shop.yaml.")
+    tiles = dict.fromkeys(one.piece.piece.tile.name for one in worked if not one.piece.piece.tile.material)
+    said += [f"What {name} is made of is not said, and an edge of it is worked: write its material." for name in tiles]
+    thin = dict.fromkeys(one.piece.piece.tile.name for one in every if one.piece.piece.tile.thickness is None)
+    return said + [f"How thick {name} is is not said: write its thickness." for name in thin]
 
 
 def room_words(piece: CutPiece) -> str:

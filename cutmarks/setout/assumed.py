@@ -6,7 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cutmarks.setout.surface import default_gap, gap_of_step, is_outer_corner, void_gap
+from cutmarks.setout.surface import (
+    gap_of_step,
+    is_outer_corner,
+    takes_usual_gap,
+    usual_gap,
+    void_gap,
+)
 from cutmarks.units import Style, say
 
 if TYPE_CHECKING:
@@ -27,11 +33,21 @@ def _round_corners(surface: SurfaceSpec, style: Style) -> Iterator[str]:
 
 
 def _usual_gaps(edge: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> list[float]:
-    """The widths of gap that an edge without its own takes, mm; of one that steps, those of the stretches without."""
+    """The widths of gap that an edge without its own takes, mm; of one that steps, those of the stretches without.
+
+    None where its gap was said.
+    """
+    if not takes_usual_gap(edge, surface.gaps):
+        return []
     if not edge.steps:
-        return [default_gap(edge.side, surface.kind, edge.what, limits)]
+        return [usual_gap(edge, surface.kind, surface.line_words, limits)]
     without = (step for step in edge.steps if step.gap is None)
     return list(dict.fromkeys(gap_of_step(step, edge, surface, limits) for step in without))
+
+
+def void_takes_usual_gap(void: VoidSpec) -> bool:
+    """Whether a window, niche or door has a gap, and none was said."""
+    return void.gap is None and void.undercut is None and (not is_outer_corner(void) or bool(void.sill_board))
 
 
 def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]:
@@ -41,14 +57,14 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
     """
     taken: dict[float, list[str]] = defaultdict(list)
     for side, edge in surface.edges.items():
-        if edge.gap is None and side not in surface.gaps and not is_outer_corner(edge):
-            for gap in _usual_gaps(edge, surface, limits):
-                taken[gap].append(f"{side} edge")
+        for gap in _usual_gaps(edge, surface, limits):
+            taken[gap].append(f"{side} edge")
     for void in surface.voids:
-        if void.gap is None and void.undercut is None and (not is_outer_corner(void) or void.sill_board):
+        if void_takes_usual_gap(void):
             taken[void_gap(surface, limits)].append(f"{void.kind} {void.name}")
     for gap, where in taken.items():
-        yield f"{surface.name}: a gap of {say(gap, style)} at {', '.join(where)}; write gap: where it is another."
+        kept = f"a gap of {say(gap, style)}" if gap else "no gap"
+        yield f"{surface.name}: {kept} at {', '.join(where)}; write gap: where it is another."
     lined = [f"{one.kind} {one.name}" for one in surface.voids if one.gap is None and is_outer_corner(one)]
     if lined and surface.gaps:
         yield (

@@ -13,6 +13,9 @@ from cutmarks.geometry.rings import Ring
 from cutmarks.readings import OuterCorner, SillBoard
 from cutmarks.sides import FourSides, Side
 
+BATTENS = ("batten", "ledger")
+"""What a first course is put up on, as an edge or a line is called."""
+
 
 class Line(Struct, frozen=True):
     """A set-out line: fixes one coordinate, at `at` mm. `kind` and `words` are as the tiler said them.
@@ -44,7 +47,7 @@ class SurfaceEdge(Struct, frozen=True):
     lining, corner  of an outer corner: bed and tile of the return, mm, and how the tiles meet; passes: how far tile
               passes the edge as measured, mm.
     finish    how the tile's edge is finished there; hides: how wide that is which covers it, mm; note: a remark.
-    assumed   True where one reading was taken for the whole edge without `true:`.
+    assumed   True where one reading was taken for the whole edge without `true:`; usual_gap: where no gap was said.
     """
 
     side: Side
@@ -65,6 +68,7 @@ class SurfaceEdge(Struct, frozen=True):
     note: str = ""
     whats: tuple[str, ...] = ()
     unfinished: tuple[bool, ...] = ()
+    usual_gap: bool = False
 
     @property
     def called(self) -> str:

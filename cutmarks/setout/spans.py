@@ -33,14 +33,23 @@ def on_axis(reading: Reading, lines: Mapping[str, Line], edges: Mapping[Side, Su
 
 
 def span_on_surface(
-    across: Reading, up: Reading, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge]
+    across: Reading,
+    up: Reading,
+    lines: Mapping[str, Line],
+    edges: Mapping[Side, SurfaceEdge],
+    past: float = 0.0,
 ) -> tuple[Stretch, Stretch]:
-    """Both sides on both axes, of readings of two sides from a line or from an edge that was read."""
+    """Both sides on both axes, of readings of two sides from a line or from an edge that was read.
+
+    One that goes on upward ends `past` mm beyond the edge above.
+    """
     x, y = (0.0, 0.0), (0.0, 0.0)
     for _ in range(ROUNDS):
         before = x, y
         x = on_axis(across, lines, edges, (y[0] + y[1]) / 2)
         y = on_axis(up, lines, edges, (x[0] + x[1]) / 2)
+        if up.how == "onward":
+            y = y[0], max(y[0], *(point.y for point in edges[Side.TOP].measured)) + past
         if (x, y) == before:
             break
     return x, y

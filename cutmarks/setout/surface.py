@@ -15,7 +15,7 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.readings import USUAL_CORNER
 from cutmarks.setout.edges import FAR, block, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
-from cutmarks.setout.model import KeepOut, Line, SetOut, SurfaceEdge, Void
+from cutmarks.setout.model import BATTENS, KeepOut, Line, SetOut, SurfaceEdge, Void
 from cutmarks.setout.outlines import ring_through
 from cutmarks.setout.spans import span_on_surface
 from cutmarks.sides import SIDES, FourSides, Side
@@ -25,7 +25,10 @@ if TYPE_CHECKING:
     from cutmarks.job.edges import Step
     from cutmarks.job.models import EdgeReading, EdgeSpec, KeepOutSpec, SurfaceSpec, VoidSpec
     from cutmarks.limits import Limits
-    from cutmarks.readings import SillBoard
+    from cutmarks.readings import Reading, SillBoard
+
+PAST = 50.0
+"""So far past the edge above a window that goes on there is taken to go, mm: tile ends at that edge."""
 
 
 def set_out(surface: SurfaceSpec, job: Job, faults: Faults) -> SetOut:
@@ -95,10 +98,45 @@ def _blocks(edges: Iterable[SurfaceEdge], surface: SurfaceSpec, faults: Faults) 
     return blocks
 
 
+_STOOD_ON = (*BATTENS, "packers")
+_NOTHING_THERE = ("nothing", "open", "open end", "open edge", "free end", "free edge")
+
+
 def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
-    """The gap taken where none was given, mm: one over a floor, another elsewhere."""
-    over_floor = side == "bottom" and kind == "wall" and (not what or "floor" in what.lower())
+    """The gap taken where none was given, mm: one over a floor, another elsewhere.
+
+    None is kept where the tiles stand on what is there, and where they end with nothing beside them.
+    """
+    said = what.strip().lower()
+    if said in _NOTHING_THERE or (side == "bottom" and any(word in said for word in _STOOD_ON)):
+        return 0.0
+    over_floor = side == "bottom" and kind == "wall" and (not said or "floor" in said)
     return limits.floor_gap.value if over_floor else limits.gap.value
+
+
+def usual_gap(spec: EdgeSpec, kind: str, lines: Mapping[str, str], limits: Limits) -> float:
+    """The gap taken at an edge where none was given, mm; lines: what each set-out line is, in words.
+
+    An edge that is read on the line of a batten is that batten.
+    """
+    on = {_line_of(one.at) for one in spec.readings}
+    if spec.side == "bottom" and not spec.what and len(on) == 1:
+        what = lines.get(on.pop() or "", "").lower()
+        if any(word in what for word in _STOOD_ON):
+            return 0.0
+    return default_gap(spec.side, kind, spec.what, limits)
+
+
+def _line_of(reading: Reading) -> str | None:
+    """The set-out line that something was read on; None where it lies beside it, or was read from something else."""
+    start = reading.start
+    is_on = start is not None and start.kind == "line" and reading.low == 0.0 and reading.high in (None, 0.0)
+    return start.name if start is not None and is_on else None
+
+
+def takes_usual_gap(spec: EdgeSpec, gaps: Mapping[Side, float]) -> bool:
+    """Whether no gap was said of an edge, nor of its side among its surface's `gaps`: the usual one is taken then."""
+    return spec.gap is None and spec.side not in gaps and not is_outer_corner(spec)
 
 
 def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: Job) -> SurfaceEdge:
@@ -142,6 +180,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         note=spec.note,
         whats=whats,
         unfinished=unfinished,
+        usual_gap=takes_usual_gap(spec, surface.gaps),
     )
 
 
@@ -156,7 +195,9 @@ def _gap_at(spec: EdgeSpec, surface: SurfaceSpec, limits: Limits) -> float:
         return spec.gap
     if spec.side in surface.gaps:
         return surface.gaps[spec.side]
-    return 0.0 if is_outer_corner(spec) else default_gap(spec.side, surface.kind, spec.what, limits)
+    if not takes_usual_gap(spec, surface.gaps):
+        return 0.0
+    return usual_gap(spec, surface.kind, surface.line_words, limits)
 
 
 def is_outer_corner(spec: EdgeSpec | VoidSpec) -> bool:
@@ -288,7 +329,9 @@ def _void(
     job: Job,
     faults: Faults,
 ) -> Void | None:
-    ring, limits = _ring(spec, lines, edges), job.limits.figures()
+    # Tile that passes a lined edge takes room off the window, and none may come in over its head.
+    ring = _ring(spec, lines, edges, PAST + (spec.lining or 0.0))
+    limits = job.limits.figures()
     kind = surface.kind
     gaps, passes = kept_clear(spec, kind, void_gap(surface, limits)), passes_of(spec, kind)
     gap = max(gaps)
@@ -341,11 +384,16 @@ def _towards_what(surface: SurfaceSpec) -> str:
     return f"away from {base}" if base else "into the room"
 
 
-def _ring(spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge]) -> Ring[Surface]:
-    """Its outline on the surface, corner by corner or by both its sides on both axes."""
+def _ring(
+    spec: VoidSpec | KeepOutSpec, lines: Mapping[str, Line], edges: Mapping[Side, SurfaceEdge], past: float = 0.0
+) -> Ring[Surface]:
+    """Its outline on the surface, corner by corner or by both its sides on both axes.
+
+    One that goes on past the edge above ends `past` mm beyond it.
+    """
     if spec.outline:
         return ring_through(spec.outline, lines)
     assert spec.across is not None
     assert spec.up is not None
-    (x0, x1), (y0, y1) = span_on_surface(spec.across, spec.up, lines, edges)
+    (x0, x1), (y0, y1) = span_on_surface(spec.across, spec.up, lines, edges, past)
     return polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])

@@ -15,7 +15,7 @@ from cutmarks.geometry.rings import Ring, polygon
 from cutmarks.marks import sizes
 from cutmarks.marks.hatching import hatched
 from cutmarks.marks.lettering import fitting, width
-from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, block, rectangle
+from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, block
 from cutmarks.marks.template import Subject
 from cutmarks.registering.layouts import SIZES, PageLayout
 from cutmarks.sides import Side
@@ -61,7 +61,10 @@ def _gap(said: str, side: Side, outer: Bounds, inner: Bounds) -> Bounds:
 
 
 def _hatch(outer: Bounds, inner: Bounds, gaps: list[Bounds]) -> Iterator[Mark[SheetFrame]]:
-    """The frame's lines at 45 degrees, in stretches that leave the words' gaps white."""
+    """The frame's lines at 45 degrees, in stretches that leave the words' gaps white.
+
+    It has no line along it, which would be taken for an edge of the tile.
+    """
     (left, right) = gaps
     stretches = (
         Bounds(outer.min_x, inner.max_y, outer.max_x, outer.max_y),
@@ -77,7 +80,6 @@ def _hatch(outer: Bounds, inner: Bounds, gaps: list[Bounds]) -> Iterator[Mark[Sh
             for mark in hatched(region, _HATCH, rising=True):
                 if isinstance(mark, Stroke):
                     yield Stroke(mark.path, Role.FRAME)
-    yield rectangle(inner.min_x, inner.min_y, inner.width, inner.height, Role.FRAME)
 
 
 def _ring(box: Bounds) -> Ring[Page]:

@@ -12,6 +12,7 @@ from functools import partial
 from msgspec import Struct
 from msgspec.structs import replace
 
+from cutmarks.checks.frames import SLID_UNDER
 from cutmarks.checks.model import SAID, Finding
 from cutmarks.cutting.operations import CoreHole
 from cutmarks.geometry.edges import Bounds
@@ -22,12 +23,19 @@ from cutmarks.marks.lettering import width
 from cutmarks.marks.model import Mark, Tone, block
 from cutmarks.marks.template import Subject, is_clear_of_cover, is_clipped
 from cutmarks.openings.model import Cut
-from cutmarks.saying.corners import STOP_AT_CORNER, against_words, corners_cut, other_corners, radius_words
+from cutmarks.saying.corners import (
+    against_words,
+    between_words,
+    corners_cut,
+    other_corners,
+    radius_words,
+    stop_words,
+)
 from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
 from cutmarks.saying.findings import called, findings_of, held_words, in_short, waiting_for
-from cutmarks.saying.how_cut import how_in_short, to_cut
+from cutmarks.saying.how_cut import corner_order, how_in_short, to_cut
 from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
 from cutmarks.sheets.more_to_check import MoreToCheck
@@ -41,6 +49,8 @@ FROM_BEHIND = "drill from the BACK"
 ON_JOB_SHEET = "more about this tile: job sheet"
 NUMBERED = "read on the JOB SHEET: "
 """It leads: a number alone was looked for on the front sheet."""
+_KEPT = frozenset({SLID_UNDER})
+"""Notes that stay on the sheet: who holds the tile has to know how it gets in."""
 _BAND = 1.1
 """Clear of the words in the band of a piece that waits, mm."""
 
@@ -56,8 +66,12 @@ class CutLine(Struct, frozen=True):
 
     @property
     def short(self) -> CutLine:
-        """The same by the first sentence of its finding."""
-        return self if self.finding is None else replace(self, text=_found(self.finding, in_short(self.finding)))
+        """The same by the first sentence of its finding; one that stays on the sheet is not shortened."""
+        return (
+            self
+            if self.finding is None or self.finding.rule in _KEPT
+            else replace(self, text=_found(self.finding, in_short(self.finding)))
+        )
 
 
 def cut_panel(subject: Subject, box: Bounds, *, alone: bool = False) -> tuple[list[Mark[SheetFrame]], MoreToCheck]:
@@ -91,8 +105,12 @@ def _ways(
     short = [line.short for line in lines]
     for texts, size in ((lines, _SIZES[1]), (lines, _SIZES[2]), *((short, size) for size in _SIZES)):
         yield partial(write, subject, heads, texts, size, frozenset(by_need[:checks]), left)
+    # What no longer stands in the panel leaves it room for how far the paper may be out, and for what is less needed.
+    besides = [number for number in by_need[checks:] if lines[number].needed < NOTES]
     for count in range(checks - 1, needed - 1, -1):
-        yield partial(write, subject, heads, short, _SIZES[2], frozenset(by_need[:count]), left)
+        for also in range(len(besides), -1, -1):
+            kept = frozenset((*by_need[:count], *besides[:also]))
+            yield partial(write, subject, heads, short, _SIZES[2], kept, left)
     for size in _SIZES[3:]:
         yield partial(write, subject, heads, short, size, frozenset(by_need[:needed]), left)
 
@@ -121,7 +139,8 @@ def cut_lines(subject: Subject) -> Iterator[CutLine]:
     for finding in findings:
         if finding in waiting_for(subject.plan, subject.piece) and subject.stopped:
             continue  # it stands across the drawing
-        needed = NOTES if finding.level == "note" and finding.holds == "all" else CHECKS
+        is_remark = finding.level == "note" and finding.holds == "all" and finding.rule not in _KEPT
+        needed = NOTES if is_remark else CHECKS
         yield CutLine(needed, _found(finding, finding.text), finding=finding)
     yield from _of_piece(subject)
 
@@ -133,7 +152,9 @@ def _found(finding: Finding, text: str) -> str:
 
 def _of_corners(subject: Subject) -> Iterator[CutLine]:
     """What is said of L cuts and notches."""
-    yield CutLine(NEEDED, STOP_AT_CORNER, sizes.BODY, bold=True)
+    yield CutLine(NEEDED, stop_words(subject), bold=True)
+    for words in between_words(subject):
+        yield CutLine(NEEDED, words, bold=True)
     for words in other_corners(subject):
         yield CutLine(NEEDED, words)
     yield CutLine(PAPER, paper_words(subject, *subject.corners))
@@ -211,7 +232,8 @@ def _of_piece(subject: Subject) -> Iterator[CutLine]:
         yield CutLine(CHECKS, f"on another sheet: {apart}", bold=True)
     how = to_cut(subject.plan, subject.face)
     if len(how.operations) > 1 and not subject.registration.back:  # its sides are those of the face
-        yield CutLine(REST, how_in_short(how, subject.face, subject.style))
+        order = corner_order(how, subject.face, subject.names) if subject.corners else ""
+        yield CutLine(REST, order or how_in_short(how, subject.face, subject.style))
     if piece.piece.tile.bevelled:
         yield CutLine(REST, "Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", bold=True)
     for words in edge_work_words(piece, subject.style, subject.names):

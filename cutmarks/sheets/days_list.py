@@ -8,13 +8,14 @@ things do, course after course, with the least and the most that is expected: ea
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.checks.model import SAID
+from cutmarks.fixing.model import SourceKind
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.lettering import width as words_width
@@ -22,19 +23,20 @@ from cutmarks.marks.lettering import wrapped
 from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle
 from cutmarks.marks.sketch import sketch, sketch_height
 from cutmarks.openings.corners import InsideCorner
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import CutPiece, Infill, TakenOff
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
-from cutmarks.saying.corners import corner_name, corner_rows, corners_cut
+from cutmarks.saying.corners import corner_name, corner_rows, corners_cut, other_corners
 from cutmarks.saying.cuts import mark_rows
 from cutmarks.saying.figures import trimmed_size
 from cutmarks.saying.findings import figures_held, held_words, to_check
-from cutmarks.saying.infills import expected_lines, expected_of_several
+from cutmarks.saying.infills import expected_lines, expected_of_several, never
 from cutmarks.saying.measures import size_words
 from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.sheets.flow import BODY, FIGURE, LEADING, PAD, SMALL, Block, Column, heading, titles
 from cutmarks.sheets.setting import TextSetting
+from cutmarks.sides import Side
 
 BOX = 4.2
 """A box to tick, mm."""
@@ -50,6 +52,8 @@ _MOST_WHOLE = 8
 """So many names behind the first one are whole."""
 TrimmedGroup = tuple[Sequence[CutPiece], str]
 """Tiles that are only trimmed and share a row, and what is expected of them."""
+ReadKind = tuple[Side, SourceKind, str, bool, tuple[TakenOff, ...]]
+"""From what to what a trimmed tile is read, and what comes off."""
 _SHARES = (("done", 8.0), ("", 17.0), ("tile", 41.0), ("mark", 65.0), ("cut", 35.0), ("sheet", 13.0))
 
 
@@ -106,9 +110,9 @@ def _rows(
     ordered = sorted(pieces, key=lambda piece: piece.rank)
     trimmed = [piece for piece in ordered if not piece.cuts and piece.name not in own]
     shared = _shared(plan, trimmed) if len(trimmed) > MANY else {}
-    for (of_day, holed), some in groupby(
-        ordered, lambda piece: (piece.rank.day, bool(piece.cuts) or piece.name in own)
-    ):
+    told: set[ReadKind] = set()
+    for (of_day, holed), run in groupby(ordered, lambda piece: (piece.rank.day, bool(piece.cuts) or piece.name in own)):
+        some = list(run)
         if of_day != day:
             day = of_day
             yield _day_two(columns, head)
@@ -116,12 +120,25 @@ def _rows(
             yield from (replace(_holed(plan, piece, own.get(piece.name, ()), columns), head=head) for piece in some)
             continue
         groups = (
-            [shared[piece.name] for piece in some if piece.name in shared]
-            if shared
-            else [(list(alike), expected) for expected, alike in groupby(some, lambda piece: _expected(plan, piece))]
+            [shared[piece.name] for piece in some if piece.name in shared] if shared else list(_alike(plan, some, told))
         )
         for row in _side_by_side(groups, columns):
             yield replace(_trimmed(row, columns), head=head)
+
+
+def _alike(plan: Plan, pieces: Iterable[CutPiece], told: set[ReadKind]) -> Iterator[TrimmedGroup]:
+    """Those that follow one another and expect the same.
+
+    The first of a kind, which is added to `told`, says from what it is read, and what comes off; the others go by it.
+    """
+    for _, alike in groupby(pieces, lambda piece: _expected(plan, piece, lambda _: True)):
+        own = list(alike)
+        yield own, _expected(plan, own[0], lambda infill: _kind(infill) in told)
+        told.update(map(_kind, own[0].infills))
+
+
+def _kind(infill: Infill) -> ReadKind:
+    return infill.side, infill.source.kind, infill.to, infill.past, infill.off
 
 
 def _shared(plan: Plan, trimmed: Sequence[CutPiece]) -> dict[str, TrimmedGroup]:
@@ -167,7 +184,7 @@ def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence
     _, picture, tile, mark, cut, sheet = setting
     room = [column.width - PAD for column in columns]
     tile.lines(piece.name, lefts[2], FIGURE, room[2], bold=True)
-    for words in _expected_lines(plan, piece):
+    for words in _expected_lines(plan, piece, told=(lambda _: True) if own else never):
         tile.lines(words, lefts[2], SMALL, room[2])
     for words in _warned(plan, piece):
         tile.lines(words, lefts[2], SMALL if words != words.upper() else BODY, room[2], bold=True)
@@ -202,6 +219,8 @@ def _say_cuts(plan: Plan, piece: CutPiece, own: Sequence[Listed], mark: _Zone, s
         if shown.corners:
             for corner in shown.corners:
                 _say_corner(shown, corner, mark, size)
+            if one is own[-1]:
+                _say_corners_by_tape(shown, mark)
             continue
         for index, cut in zip(one.registration.cuts, shown.cuts, strict=True):
             if index in said:
@@ -216,6 +235,13 @@ def _say_cuts(plan: Plan, piece: CutPiece, own: Sequence[Listed], mark: _Zone, s
                 continue
             _sized(size, size_words(cut, shown.piece, shown.style), name, bold=len(piece.cuts) > 1)
             _figures(mark, mark_rows(shown, cut))
+
+
+def _say_corners_by_tape(shown: Seen, mark: _Zone) -> None:
+    """The corners of the same tile that no sheet shows, with their figures."""
+    words, x, room = mark
+    for said in other_corners(shown):
+        words.lines(said, x, SMALL, room)
 
 
 def _sized(zone: _Zone, size: str, name: str, *, bold: bool) -> None:
@@ -270,18 +296,18 @@ def _warned(plan: Plan, piece: CutPiece) -> Iterator[str]:
         yield f"{SAID['warn']}: {', '.join(rules)}"
 
 
-def _expected_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
-    lines = list(expected_lines(plan, piece))
+def _expected_lines(plan: Plan, piece: CutPiece, told: Callable[[Infill], bool] = never) -> Iterator[str]:
+    lines = list(expected_lines(plan, piece, told))
     return iter([f"READ {'; '.join(lines)}"] if lines else [])
 
 
-def _expected(plan: Plan, piece: CutPiece) -> str:
+def _expected(plan: Plan, piece: CutPiece, told: Callable[[Infill], bool] = never) -> str:
     """What is expected of a piece that is only trimmed: openings and cuts, or its size, or that it waits."""
     style = plan.say.style
     waits = held_words(plan, piece)
     if waits:
         return waits
-    lines = list(_expected_lines(plan, piece))
+    lines = list(_expected_lines(plan, piece, told))
     if not lines:
         lines = [f"cut to {' '.join(trimmed_size(piece, style, plan.limits.two_sizes.value))}"]
     return "; ".join((*lines, *_besides(plan, piece)))

@@ -12,11 +12,13 @@ from cutmarks.marks.labels import line_up_words, tape_sentences
 from cutmarks.marks.model import Mark
 from cutmarks.marks.template import Subject
 from cutmarks.sheets.panel import LEADING, TIGHT, Filling, Writer, panel
+from cutmarks.sides import Side
 
-TAPED = "2 LAY by tape"
+TAPED = "2 LAY by MEASURE"
 FOLDED = "2 FOLD the paper back"
 SHORT = "2 FOLD"
 STOPPED_TITLE, STOPPED = "2 FOLD nothing", "STOP: do not lay this sheet on a tile"
+WRITE_UP = "write UP on the tile first"
 BESIDE_NO_EDGE = "no edge on this sheet: join it"
 
 
@@ -27,7 +29,10 @@ def fold_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
         return
     sheet = subject.registration
     lines = [*map(line_up_words, _names(subject)), *tape_sentences(subject)]
-    title = TAPED if sheet.tape and not sheet.edges else "2 FOLD and TAPE" if sheet.tape else FOLDED
+    title = TAPED if sheet.tape and not sheet.edges else "2 FOLD and MEASURE" if sheet.tape else FOLDED
+    # The head lies above the drawing of an upright page, and at its left on the other.
+    if (Side.TOP if sheet.layout == "portrait" else Side.LEFT) in subject.edges:
+        lines.append(WRITE_UP)
     yield from panel(box, (title, SHORT), _ways(lines or [BESIDE_NO_EDGE]))
 
 

@@ -31,8 +31,8 @@ from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.units import Unit
 
 BARE_WALL = (
-    "READ on the bare wall or floor, before adhesive covers the line. The sheets are in the order of fixing: what one "
-    "reads from is there when its tile goes up."
+    "READ on the bare wall or floor, before adhesive covers the line. What is read from is there, in the order of "
+    "fixing."
 )
 LEAST_ROWS = 3
 """A last page has no fewer rows of the list than these."""
@@ -157,32 +157,40 @@ def _how_to_print(plan: Plan, paper: Paper) -> tuple[str, ...]:
 
 
 def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
+    pieces = {piece.name: piece for piece in plan.pieces}
+    tick = "1/32 in" if plan.say.style.unit is Unit.INCH else "1 mm"
     yield (
-        "LINE UP are the tile's own edges, not the paper's: fold the sheet back along them, lay the folds on the "
-        "tile's edges, tape it on."
+        "LINE UP is an edge of the tile: fold the paper away from you along it, at the half-black squares, hang the "
+        "folds on its edges, stick it on. First write UP and FACE on it."
     )
     yield BARE_WALL
     yield (
-        "Both sides read more, or both less, by the same: the fixed tiles lie a little off. Fold at a + tick for more, "
-        "at a \u2212 tick for less. They differ otherwise, or by more than the ticks go: measure again."
+        f"Found more, or less: do as the sheet says, each reading by itself; a tick is {tick}. Both sides of one thing "
+        "differ by the same: if not, or past the ticks, measure again."
     )
-    yield "Mark through the paper, then take it off, or put clear tape over it: ink runs under a wet core."
-    yield "UP is up in place, FACE the side you see. The figures win over the paper: check them with the tape."
+    yield (
+        "Prick the marks through the paper, then take it off, or put clear sticky tape over it: ink runs under a wet "
+        "core. Check with the tape measure: the figures win."
+    )
+    if any(pieces[one.registration.piece].corners for one in listed):
+        yield "A saw cut's line is the finished edge: the blade runs in what goes."
     if any(one.registration.back for one in listed):
         yield (
             "BACK - MIRRORED in a black band: that sheet lies on the back of the tile, UP still up. "
             "Never lay it on the face."
         )
     if any(one.registration.tape for one in listed):
-        yield "TAPE: mark that measure on the tile by tape, and lay the sheet's chain line on the mark."
+        yield "MEASURE: mark that figure on the tile by tape measure, and lay the sheet's chain line on the mark."
     if _is_measured_from_off_a_sheet(plan, listed):
-        yield "A zigzag across a measure: the tile's edge lies off the sheet there."
+        yield "A zigzag: the line goes on to an edge off the sheet."
     if any(one.registration.how == "joined" for one in listed):
         yield (
             "JOINED: cut the sheet that says so along its line and lay it on the other's line, cross on cross; the "
             "figures at the joins must be alike. Lay both edges on the tile first. The longest ticks of the two scales "
             "meet; where the third ticks meet instead, the sheet is 0.3 mm out along the join."
         )
+    if any(piece.infills and not piece.cuts for piece in plan.pieces):
+        yield "A trimmed tile is cut from the side it is READ from: see the first of a kind. Found 3 more: cut 3 more."
     if any(figures_held(plan, piece) for piece in plan.pieces):
         yield (
             "STOP, a drawing crossed out: do not cut. The job file is changed, or says why that is accepted; then the "

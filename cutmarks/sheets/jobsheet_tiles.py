@@ -43,6 +43,9 @@ _CUT_WIDE = 34.0
 _FOUND_WIDE = 58.0
 """What the blanks to write in behind READ take, mm."""
 _BEFORE_CUT = 3.0
+_TO = "to "
+_BETWEEN_FIGURES = 2.0
+"""Clear between two figures in a row, mm."""
 _UNDER_ROW = 1.0
 _GAP = 0.8
 
@@ -320,12 +323,19 @@ def _to_what(measures: Iterable[Measure]) -> str:
 def _from_side(measure: Measure, piece: CutPiece, style: Style) -> list[str]:
     """A measure as it stands in its column: one figure, or two, one under the other."""
     low, *high = (shown(value, measure.side, piece, style)[0] for value in measure.values)
-    return [low, *(f"to {figure}" for figure in high)]
+    return [low, *(f"{_TO}{figure}" for figure in high)]
 
 
 def _figure(zone: TextSetting, text: str, left: float, room: float, bold: bool) -> None:
-    """A figure is never broken over two lines."""
-    zone.line(text, left + room, FIGURE, "end", bold, size=fitting(text, FIGURE, room, bold))
+    """A figure is never broken over two lines, and keeps off the one in the next column."""
+    figure = text.removeprefix(_TO)
+    before = 0.0 if figure == text else words_width(_TO, SMALL)
+    size = fitting(figure, FIGURE, room - before - _BETWEEN_FIGURES, bold)
+    zone.y -= FIGURE
+    zone.put(figure, left + room, size, "end", bold)
+    if before:
+        zone.put(_TO.strip(), left + room - words_width(figure, size, bold) - before, SMALL)
+    zone.gap(FIGURE * (zone.leading - 1.0))
 
 
 def _size(zone: TextSetting, cut: Cut, piece: CutPiece, style: Style, left: float, room: float) -> None:

@@ -16,12 +16,13 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.centres import centre_fields, centre_marks
 from cutmarks.marks.elevation import Thumbnails
 from cutmarks.marks.joins import join_lines, join_words, runs_into_join
-from cutmarks.marks.labels import edge_words, fold_signs, names
+from cutmarks.marks.labels import edge_words, fold_signs, names, saw_breaks
 from cutmarks.marks.model import Mark, moved
 from cutmarks.marks.room import Room
 from cutmarks.marks.rulers import ruler_figures, ruler_lines
 from cutmarks.marks.tapes import tapes
 from cutmarks.marks.template import Subject, lines, subject, tape_at
+from cutmarks.marks.ticks import near_ticks
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.registering.layouts import SIZES, PageLayout, page_layout
@@ -37,6 +38,7 @@ from cutmarks.sheets.mark_panel import mark_panel
 from cutmarks.sheets.more_to_check import MoreToCheck
 from cutmarks.sheets.read_panel import read_panel
 from cutmarks.sheets.stop import stop_marks
+from cutmarks.sides import Side
 
 _IN = 0.5
 """Words keep so far inside the part that shows the tile: panels and the frame of a back begin there."""
@@ -83,17 +85,18 @@ def drafts(template: SheetTemplate) -> Iterator[SheetDraft]:
 def _marks(template: SheetTemplate, shown: Subject) -> Iterator[Mark[SheetFrame]]:
     layout = template.layout
     yield from head(shown, layout, template.thumbnails)
-    yield from read_panel(shown, layout.read)
+    cut, more = cut_panel(shown, layout.cut)
+    drawn = _drawing(shown, more)
+    yield from read_panel(shown, layout.read, drawn.ticked)
     yield from fold_panel(shown, layout.fold)
     yield from mark_panel(shown, layout.mark)
-    cut, more = cut_panel(shown, layout.cut)
-    drawn, place = _drawing(shown, more)
+    place = drawn.box
     if more.sentences and place is None and not shown.stopped:
         cut, _ = cut_panel(shown, layout.cut, alone=True)
     yield from cut
     if template.registration.back:
         yield from back_frame(shown, layout)
-    yield from (moved(mark, shown.on_sheet) for mark in drawn)
+    yield from (moved(mark, shown.on_sheet) for mark in drawn.marks)
     if place is not None:
         yield from more.marks(place.shifted(shown.on_sheet.dx, shown.on_sheet.dy))
     if shown.stopped:
@@ -137,31 +140,46 @@ def _middle(laid: CutPiece, lined_up: Registration) -> tuple[float, float]:
     )
 
 
-def _drawing(shown: Subject, more: MoreToCheck) -> tuple[list[Mark[Tile]], Bounds | None]:
-    """The template, and where in it there is a box for what is to be checked; of a stopped piece its lines alone.
+class _Drawing(Struct, frozen=True):
+    """The template as it is drawn.
 
-    Its lines come first, then words where they lie on none of them. Where these leave the box no room, they give way.
+    box     where in it there is room for what is to be checked.
+    ticked  the edges that have a set of ticks: what is said of ticks is said of these.
+    """
+
+    marks: tuple[Mark[Tile], ...]
+    box: Bounds | None = None
+    ticked: tuple[Side, ...] = ()
+
+
+def _drawing(shown: Subject, more: MoreToCheck) -> _Drawing:
+    """The template with its words; of a stopped piece its lines alone.
+
+    Its lines come first, then ticks, then words where they lie on none of them. Where these leave the box no room,
+    they give way.
     """
     if shown.stopped:
-        return [*lines(shown), *centre_marks(shown)], None
-    drawn, place = _with_words(shown, more, first=False)
-    return _with_words(shown, more, first=True) if more.sentences and place is None else (drawn, place)
+        return _Drawing((*lines(shown), *centre_marks(shown)))
+    drawn = _with_words(shown, more, first=False)
+    return _with_words(shown, more, first=True) if more.sentences and drawn.box is None else drawn
 
 
-def _with_words(shown: Subject, more: MoreToCheck, *, first: bool) -> tuple[list[Mark[Tile]], Bounds | None]:
+def _with_words(shown: Subject, more: MoreToCheck, *, first: bool) -> _Drawing:
     """The drawing with its words; the box has its place before them, or takes what they leave."""
     view = shown.view
     room: Room[Tile] = Room(Bounds(view.min_x + _IN, view.min_y + _IN, view.max_x - _IN, view.max_y - _IN))
     of_tile = (mark for mark in lines(shown) if not runs_into_join(shown, mark))
     drawn = [*of_tile, *centre_marks(shown), *ruler_lines(shown), *join_lines(shown), *fold_signs(shown)]
+    drawn += saw_breaks(shown)
     room.take(drawn)
     for box in centre_fields(shown):
         room.take_box(box)
     place = more.place(room) if more.sentences and first else None
-    marks = [*drawn, *edge_words(shown, room)]
+    ticks = near_ticks(shown, room)
+    marks = [*drawn, *(mark for one in ticks.values() for mark in one.marks), *edge_words(shown, room, ticks)]
     marks += tapes(shown, room)
     marks += join_words(shown, room)
     marks += ruler_figures(shown, room)
     word = wording(shown.plan.say.words)
     marks += names(shown, room, (word.cover, word.faceplate))
-    return marks, more.place(room) if more.sentences and not first else place
+    return _Drawing(tuple(marks), more.place(room) if more.sentences and not first else place, tuple(ticks))

@@ -27,6 +27,7 @@ from cutmarks.openings.model import Cut
 from cutmarks.saying.corners import corner_checks, corner_name, corner_rows
 from cutmarks.saying.cuts import MarkRow, marked, opposite_figures
 from cutmarks.saying.measures import figures_shown
+from cutmarks.saying.trust import tile_out
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
 from cutmarks.sides import Side
 
@@ -44,6 +45,8 @@ _TAG_GAP = 1.5
 """From the picture to the word, mm."""
 _BESIDE, _ROW_GAP = 2.0, 1.6
 """From a figure to what is beside it, and from one figure to the next, mm."""
+_APART = 3.0
+"""Between two columns of figures, mm: nearer to each other they are read as one."""
 _LEAST_WORDS = {sizes.BODY: 23.2, sizes.LEAST: 19.0}
 """How wide words beside a figure are at least, by their height, mm: "RIGHT edge"."""
 _NARROWED = 0.5
@@ -89,17 +92,17 @@ def mark_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
         return
     titles: tuple[str, ...] = ("3 MARK on the tile", "3 MARK")
     cuts = [_marked(subject, cut) for cut in _as_drawn(subject)]
-    cuts += [_marked_corner(subject, corner) for corner in subject.corners]
+    cuts += [_marked_corner(subject, corner) for corner in sorted(subject.corners, key=lambda one: one.centre.x)]
     every = [row for cut in cuts for row in cut.rows]
     if not several and {row.to for row in every} == {"centre"}:
         titles = (f"3 MARK on the tile, {TO_SAID['centre']}", f"3 MARK {TO_SAID['centre']}")
     if subject.registration.back and not several and all(row.words.startswith(FROM) for row in every):
         # "The edge on your left now" is long: it has one line.
-        titles = ("3 MARK, from the",)
+        titles = (f"3 MARK, {FROM.strip()}:",)
         cuts = [replace(cut, rows=tuple(map(_shortened, cut.rows))) for cut in cuts]
     if several and all(row.words.startswith(FROM) for row in every) and len({row.to for row in every}) == 1:
         # Said once, in the title: the words under two columns of figures have to be short.
-        titles = (f"3 MARK {TO_SAID[every[0].to]}, {FROM.strip()}", f"3 MARK {TO_SAID[every[0].to]}")
+        titles = (f"3 MARK {TO_SAID[every[0].to]}, {FROM.strip()}:", f"3 MARK, {FROM.strip()}:")
         cuts = [replace(cut, rows=tuple(map(_shortened, cut.rows))) for cut in cuts]
     yield from panel(box, titles, _several(subject, cuts) if several else _one(subject, cuts[0]))
 
@@ -169,7 +172,15 @@ def _write_one(
         rows = [list(cut.rows)] if arrangement == "side by side" else [[row] for row in cut.rows]
         _grid(subject, rows, size, words, writer)
     if cut.check:
-        writer.text(f"check {cut.check} opposite", words)
+        said = f"check {cut.check} opposite"
+        out = f"{said} {_checked_within(subject)}" if subject.piece.piece.tile.measured else said
+        # How far it may be out costs the figures nothing: the small print has it in any case.
+        writer.text(out if width(out, words) <= writer.room else said, words)
+
+
+def _checked_within(subject: Subject) -> str:
+    """How far a check from the far edges may be out, as single tiles are off the size that was measured."""
+    return f"\u00b1{tile_out(subject.style, subject.plan.paper_figures)}"
 
 
 def _grid(subject: Subject, rows: Sequence[Sequence[MarkedFigure]], size: float, words: float, writer: Writer) -> None:
@@ -339,7 +350,7 @@ def _write_alike(subject: Subject, cuts: Sequence[MarkedCut], size: float, words
         _say(writer, rows[0], words)
         top = writer.y
         for number, row in enumerate(rows):
-            cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+            cell = Writer(width=wide - _APART + 2 * PAD, leading=writer.leading, y=top)
             _one_of_two(subject, cell, row, size, pictured=False)
             _take(writer, cell, number * wide)
             writer.y = min(writer.y, cell.y)
@@ -375,7 +386,7 @@ def _write_columns(subject: Subject, cuts: Sequence[MarkedCut], size: float, wor
     wide = writer.room / len(cuts)
     lowest = top = writer.y
     for number, cut in enumerate(cuts):
-        cell = Writer(width=wide - 1.0 + 2 * PAD, leading=writer.leading, y=top)
+        cell = Writer(width=wide - _APART + 2 * PAD, leading=writer.leading, y=top)
         cell.text(cut.name, words, bold=True)
         for row in cut.rows:
             _one_of_two(subject, cell, row, size, pictured=True)

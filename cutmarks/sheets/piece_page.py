@@ -16,9 +16,10 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle, solid
-from cutmarks.marks.piece_drawing import corner_checks, datum_of, numbered_corners, pattern_arrow, piece_drawing
+from cutmarks.marks.piece_drawing import corner_checks, numbered_corners, pattern_arrow, piece_drawing
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
+from cutmarks.saying.datum import datum_of
 from cutmarks.saying.how_cut import how_lines, to_cut
 from cutmarks.saying.shop import (
     TENTHS,
@@ -27,10 +28,10 @@ from cutmarks.saying.shop import (
     check_rows,
     edge_rows,
     is_worked,
+    look_rows,
     make_rows,
     shop_mm,
     stock_of,
-    to_look_at,
 )
 from cutmarks.sheets.flow import PROVENANCE, SMALL
 from cutmarks.sheets.job_pages import page_paper
@@ -53,15 +54,14 @@ _CAPTION, _HEADLINE = 8.5, 3.0
 """What the words at the foot of the drawing take, and FACE at its top beside the measures, mm."""
 
 
-SHARED_FIRST = "Out of a whole tile, so; out of a shared one by shared-tiles.pdf first, then what is left of this."
-
-
 class OnPage(Struct, frozen=True):
     """What a page is about: so many pieces that are cut alike, and their names; the first of them is drawn.
 
     dxf      the file that it belongs to.
     number   of them in a workshop's list; None: in none. out_of: the tiles that they come out of.
     signed   which must not be cut before they are signed for.
+    issue    a date or a number that the pack goes by; "": none.
+    ways     how its pieces are cut, each way with what stands over it; (): all out of whole tiles.
     """
 
     count: int
@@ -70,6 +70,8 @@ class OnPage(Struct, frozen=True):
     number: int | None = None
     out_of: str = WHOLE_TILE
     signed: str = ""
+    ways: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    issue: str = ""
 
 
 def piece_page(plan: Plan, piece: CutPiece, cutting: Cutting, file: str, about: OnPage) -> PaperSheet:
@@ -94,6 +96,7 @@ def _marks(
     yield from words
     yield line(SIDE, FOOT + 4.0, wide - SIDE, FOOT + 4.0, Role.BOX)
     foot = f"job {plan.fingerprint}, piece {piece.fingerprint}; contours: {about.dxf}"
+    foot += f"; issue {about.issue}" if about.issue else ""
     yield Words(foot, Point(SIDE, FOOT), fitting(foot, PROVENANCE, room))
 
 
@@ -133,13 +136,18 @@ def _ways(plan: Plan, piece: CutPiece, low: float, room: float, high: float) -> 
     yield Words(f"measured from {' and '.join(edges)}", Point(SIDE + 2.0, low + 2.0), SMALL, bold=True)
 
 
-def measured_words(piece: CutPiece, cutting: Cutting) -> Iterator[str]:
-    """What is measured between the numbered corners: "corners 1 to 2: 360.6"."""
+def measured_words(piece: CutPiece, cutting: Cutting, outline: float) -> Iterator[str]:
+    """What is measured between the numbered corners: "corners 1 to 2: 360.6 ±0.5"; `outline` is its tolerance, mm.
+
+    Of a tile that is cut at neither corner it is the tile's own, as its maker made it.
+    """
     checks = corner_checks(piece, cutting)
     numbers = numbered_corners(checks)
     for one in checks:
         before = ", as before it is notched" if one.before else ""
-        yield f"corners {numbers[one.first]} to {numbers[one.second]}: {shop_mm(one.mm)}{before}"
+        out = one.may_be_out(piece, outline)
+        own = f" \u00b1{shop_mm(out)}" if out else ", the tile's own"
+        yield f"corners {numbers[one.first]} to {numbers[one.second]}: {shop_mm(one.mm)}{own}{before}"
 
 
 def _fitted(
@@ -157,27 +165,27 @@ def _words(
     plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float, height: float
 ) -> TextSetting:
     rows = [
-        *([("SIGN FIRST", about.signed)] if about.signed else []),
-        *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of),
+        *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of, about.signed),
         *edge_rows(plan, piece),
-        *check_rows(plan, piece, cutting, list(measured_words(piece, cutting))),
+        *check_rows(plan, piece, cutting, list(measured_words(piece, cutting, plan.shop.outline))),
         ("ask", asked_words(plan)),
-        *(("CHECK", words) for words in to_look_at(plan, piece)),
+        *look_rows(plan, piece, signed=bool(about.signed)),
         *(("note", note) for note in piece.notes),
     ]
     setting = TextSetting(leading=_LEADING, y=top)
     label = max(width(name, height, bold=True) for name, _ in rows) + 3.0
     for name, words in rows:
         setting.lines(words, SIDE + label, height, room - label, label=name, label_x=SIDE)
-    how = how_lines(to_cut(plan, piece), piece, TENTHS)
-    if how:
+    ways = about.ways or (("", tuple(how_lines(to_cut(plan, piece), piece, TENTHS))),)
+    if any(where or how for where, how in ways):
         setting.gap(height)
         setting.line(
-            "IF IT IS CUT WITH A SAW" if plan.shop.jet else "HOW IT IS CUT WITH A SAW", SIDE, height, bold=True
+            "IF IT IS CUT WITH A SAW (as the shop likes)" if plan.shop.jet else "HOW IT IS CUT WITH A SAW",
+            SIDE,
+            height,
+            bold=True,
         )
-        if about.out_of != WHOLE_TILE:
-            setting.lines(SHARED_FIRST, SIDE, height, room)
-        for words in how:
+        for words in (words for where, how in ways for words in (*filter(None, [where]), *how)):
             setting.lines(words, SIDE, height, room)
         if is_worked(piece):
             setting.lines("Last the edges, as said above.", SIDE, height, room)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import partial
 
 from msgspec import Struct
@@ -17,14 +17,13 @@ from cutmarks.marks.model import Mark, Role, Words, rectangle
 from cutmarks.marks.template import Subject
 from cutmarks.openings.model import InfillEnd
 from cutmarks.saying.edges import read_from, unread_words
-from cutmarks.saying.found_more import other_way, what_more_does
-from cutmarks.saying.infills import AT_END, InfillRead, infills_read, off_words, own_ends, unread_lines
+from cutmarks.saying.found_more import more_words, other_way
+from cutmarks.saying.infills import AT_END, InfillRead, infills_read, nearest_cut, off_words, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
 from cutmarks.sheets.panel import LEADING, PAD, TIGHT, Filling, Writer, lines_of, panel
 from cutmarks.sides import Side
 from cutmarks.units import say
 
-MORE = "found MORE: the {what} moves AWAY from it"
 NO_READING = "No reading gives this corner by itself: hold the tile up dry in its place, and mark it there."
 AHEAD = "Cut ahead: nothing is read on the wall."
 FACING = "as you face it:"
@@ -37,6 +36,13 @@ class WallRow(Struct, frozen=True):
 
     words: str
     figures: tuple[str, ...]
+
+
+class Said(Struct, frozen=True):
+    """A sentence, and whether it stands in bold."""
+
+    words: str
+    bold: bool
 
 
 class ReadSetting(Struct, frozen=True):
@@ -67,39 +73,47 @@ _SETTINGS = (
     ReadSetting(sizes.BODY, sizes.LEAST, 4.4, True, inline=True, under=True),
     ReadSetting(sizes.LEAST, sizes.LEAST, 3.4, True, inline=True, under=True, leading=TIGHT),
 )
+_TIGHTEST = -3
+"""From this setting on it is tried in short as well."""
 _LEAST_BOX = 13.0
 """A box for a figure that is written by hand is at least so wide, mm."""
 _AIR = 1.2
 _LEAST_BESIDE = 24.0
 """Words beside figures and boxes in one line have at least so much room, mm."""
-_SAME_CUT = 1.0
-"""A reading is that of a corner where its cut is so near to it, mm."""
 
 
-def read_panel(subject: Subject, box: Bounds) -> Iterator[Mark[SheetFrame]]:
-    """1 READ in its box: what the tape should read first, of each hole, on the bare wall or floor; stopped: nothing."""
+def read_panel(subject: Subject, box: Bounds, ticked: Collection[Side]) -> Iterator[Mark[SheetFrame]]:
+    """1 READ in its box: what the tape should read first, of each hole, on the bare wall or floor; stopped: nothing.
+
+    `ticked` are the edges that have a set of ticks on this page.
+    """
     if subject.stopped:
         yield from panel(box, (STOPPED_TITLE,), [_stopped])
         return
     kind = subject.plan.setout(subject.piece.piece.surface).kind
-    rows, sentences = read_rows(subject), tuple(_sentences(subject))
+    rows, sentences = read_rows(subject, ticked), tuple(_sentences(subject))
     checks = [check for cut in subject.cuts for check in cut.wall_checks if check.fixed]
     beside = bool(subject.corners) or any(check.source.kind == "piece" for check in checks)
     title = f"1 READ, bare {kind}"
     titles = (f"{title}, joint included", "1 READ, joint included") if beside and rows else (title,)
-    yield from panel(box, (*titles, "1 READ"), _ways(subject, rows, sentences))
+    more = more_words(subject, subject.edges, ticked) if rows else ("", "")
+    yield from panel(box, (*titles, "1 READ"), _ways(subject, rows, sentences, more))
 
 
 def _stopped(writer: Writer) -> None:
     writer.text(STOPPED, sizes.BODY, bold=True)
 
 
-def _ways(subject: Subject, rows: Sequence[WallRow], sentences: Sequence[str]) -> Iterator[Filling]:
-    for setting in _SETTINGS:
-        yield partial(_write, subject, rows, sentences, setting)
+def _ways(
+    subject: Subject, rows: Sequence[WallRow], sentences: Sequence[str], more: Sequence[str]
+) -> Iterator[Filling]:
+    """Each setting; where none has room, the tightest of them with that in short which is done when more is found."""
+    for words, settings, bold in ((more[0], _SETTINGS, True), (more[1], _SETTINGS[_TIGHTEST:], False)):
+        for setting in settings:
+            yield partial(_write, subject, rows, sentences, Said(words, bold), setting)
 
 
-def read_rows(subject: Subject) -> list[WallRow]:
+def read_rows(subject: Subject, ticked: Collection[Side]) -> list[WallRow]:
     """What is read, each row once: a row that is alike for both holes says so."""
     if subject.plan.say.cut == "ahead":
         return []
@@ -109,8 +123,10 @@ def read_rows(subject: Subject) -> list[WallRow]:
     for cut in subject.cuts:
         for check in cut.wall_checks:
             if check.fixed:
-                middle = " to its middle" if check.to_middle else ""
-                turned = f" ({way})" if (way := other_way(subject, check)) else ""
+                # A line has no word of where it lies, and two figures behind it alone were not understood.
+                sides = " to the near and the far side" if check.source.kind == "line" else ""
+                middle = " to its middle" if check.to_middle else sides
+                turned = f" ({way})" if (way := other_way(subject, check, ticked)) else ""
                 said = f"from {read_from(subject.plan, subject.face, check)}{middle}{turned}"
                 of_cut.setdefault(WallRow(said, check_figures(check, subject.style)), []).append(cut.opening.name)
     several = len(subject.piece.cuts) > 1
@@ -126,7 +142,7 @@ def _opening_rows(subject: Subject) -> Iterator[WallRow]:
     own: dict[int, list[InfillEnd]] = {}
     for corner in subject.corners:
         for side in corner.mark_from:
-            number, end = _nearest_cut(subject, reads, side, corner.from_edges[side])
+            number, end = nearest_cut(subject, reads, side, corner.from_edges[side])
             if end is not None and end not in own.setdefault(number, []):
                 own[number].append(end)
     two_sizes = subject.plan.limits.two_sizes.value
@@ -138,22 +154,6 @@ def _opening_rows(subject: Subject) -> Iterator[WallRow]:
             alike.setdefault(_opening_words(subject, read), []).append((read, ends))
     for words, some in alike.items():
         yield _opening_row(subject, words, some)
-
-
-def _nearest_cut(subject: Subject, reads: Sequence[InfillRead], side: Side, at: float) -> tuple[int, InfillEnd | None]:
-    """The reading, by number, and its end, whose cut from a side of the piece is nearest to a corner that lies there.
-
-    The readings are those of the face, the side that of the template.
-    """
-    begins = side.mirrored if subject.registration.back else side
-    found = [
-        (abs(end.cut - at), number, end)
-        for number, read in enumerate(reads)
-        if read.infill.side.opposite is begins
-        for end in read.infill.ends
-    ]
-    off, number, end = min(found, key=lambda one: one[:2], default=(_SAME_CUT, -1, None))
-    return (number, end) if off < _SAME_CUT else (-1, None)
 
 
 def _opening_words(subject: Subject, read: InfillRead) -> str:
@@ -202,7 +202,12 @@ def _sentences(subject: Subject) -> Iterator[str]:
 
 
 def _write(
-    subject: Subject, rows: Sequence[WallRow], sentences: Iterable[str], setting: ReadSetting, writer: Writer
+    subject: Subject,
+    rows: Sequence[WallRow],
+    sentences: Iterable[str],
+    more: Said,
+    setting: ReadSetting,
+    writer: Writer,
 ) -> None:
     writer.leading = setting.leading
     if rows and subject.registration.back:
@@ -212,10 +217,8 @@ def _write(
         write(writer, row, setting)
     for words in sentences:
         writer.text(words, min(setting.words, sizes.BODY), bold=True)
-    if rows:
-        ways = what_more_does(subject)
-        more = MORE.format(what="corner" if subject.corners else "hole")
-        writer.text(f"{more}: {ways}" if ways else more, sizes.LEAST, bold=True)
+    if more.words:
+        writer.text(more.words, sizes.LEAST, bold=more.bold)
 
 
 def _columns(row: WallRow, setting: ReadSetting) -> float:

@@ -17,6 +17,7 @@ from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.gauge_drawing import LETTER, gauge_drawing, gauge_height, gauge_scale
 from cutmarks.marks.lettering import fitting, width, wrapped
 from cutmarks.marks.model import Mark, Role, Words, line, moved
+from cutmarks.patterns import late
 from cutmarks.plan import Plan
 from cutmarks.saying.buying import buy_lines
 from cutmarks.saying.dialect import wording
@@ -27,22 +28,25 @@ from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.sheets.setting import TextSetting
 from cutmarks.units import Unit
 
-SIDE, FOOT, TOP = 11.0, 11.0, 11.0
+SIDE, FOOT, TOP = 9.0, 9.0, 9.0
 """Margins, mm."""
 UNDER = 4.0
 """What the foot line takes above the margin, mm."""
-BETWEEN = 7.0
+BETWEEN = 5.0
 """Between two columns of words, mm."""
-LEADING = 1.46
+LEADING = 1.38
 """From one baseline to the next, in heights of a capital."""
-LEAST_DRAWING, MOST_DRAWING = 55.0, 130.0
+LEAST_DRAWING, MOST_DRAWING = 52.0, 130.0
 """How high the drawing is, mm."""
-STEP = 5.0
+STEP = 1.0
 """The drawing is made lower by so much at a time, until the words have room under it, mm."""
 TITLE = 4.6
 INDENT, DASH, TWO_DIGITS = 4.6, 2.4, 6.4
 """Where words begin behind a number of one digit, behind a dash, and a title behind a number of two."""
 BUY = "BUY"
+NO_BREAK = "\u00a0"
+_ONE_CUT = late(r"(?:under )?\d[^;.]{0,24}: \S+ -> \S+ \.{4}|\S+ \| \S+")
+"""One cut as it is told, or both edges of a joint."""
 
 
 def setout_pages(plan: Plan) -> Series:
@@ -78,8 +82,21 @@ def _bodies(plan: Plan, w: float, h: float) -> Iterator[tuple[Mark[SheetFrame], 
 def _surface(one: Gauged, plan: Plan, w: float, h: float, *, buys: bool) -> Iterator[tuple[Mark[SheetFrame], ...]]:
     name = wording(plan.say.words).set_out
     head = list(_head(one.surface.setout.name, f"{plan.job}   {name}", heading_lines(one, plan), w - 2 * SIDE))
-    steps = [*sections(one, plan), *([_buy(plan)] if buys else [])]
+    buy = [_buy(plan)] if buys else []
+    open_, tight = ([*sections(one, plan, tight=tight), *buy] for tight in (False, True))
+    # A page a surface goes before a figure and a blank for each cut.
+    fits = [_fits_a_page(one, plan, head, steps, w, h) for steps in (open_, tight)]
+    steps = tight if fits == [False, True] else open_
     yield from _pages(head, (one, plan), steps, w, h)
+
+
+def _fits_a_page(one: Gauged, plan: Plan, head: Sequence[Block], steps: Sequence[Section], w: float, h: float) -> bool:
+    """Whether all these words have room on one page, under the drawing."""
+    room, high = w - 2 * SIDE, h - TOP - FOOT - LETTER - UNDER - sum(block.height for block in head)
+    column = (room - BETWEEN) / 2
+    words = list(_steps(steps, column))
+    wide, drawing = _drawing_size((one, plan), words, room, high)
+    return _fit(words, high, drawing, both=wide > column)
 
 
 def _buy(plan: Plan) -> Section:
@@ -113,9 +130,14 @@ def _steps(steps: Iterable[Section], room: float) -> Iterator[Block]:
     for number, step in enumerate(steps, start=1):
         title = _said(step.title, room, bold=True, label=str(number), indent=INDENT if number < 10 else TWO_DIGITS)
         yield from (replace(one, keep=True) for one in title)
-        for text in step.lines:
+        for text in map(_unbroken, step.lines):
             yield from _moved_in(_said(text, room - INDENT, label="-", indent=DASH))
-        yield space(1.0)
+        yield space(0.7)
+
+
+def _unbroken(text: str) -> str:
+    """A piece, its opening, its cut and the first blank stay on one line."""
+    return _ONE_CUT.sub(lambda found: found[0].replace(" ", NO_BREAK), text)
 
 
 def _moved_in(blocks: Iterable[Block]) -> Iterator[Block]:

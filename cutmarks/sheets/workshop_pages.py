@@ -8,20 +8,25 @@ from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.rings import Vertex
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import fitting
-from cutmarks.marks.model import Mark, Role, Words, line, moved, rectangle, solid
+from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, moved, rectangle, solid
 from cutmarks.marks.qr import qr_code
 from cutmarks.saying.shop import (
+    SIGN_FIRST,
+    WAIT,
     asked_words,
+    cut_round,
     cut_with_words,
     edge_works,
     mass_words,
-    measured_later,
+    not_yet,
     shop_mm,
     to_look_at,
 )
 from cutmarks.saying.workshop import (
+    UP_DOWN,
     count_words,
     cut_words,
     hangs_on,
@@ -32,18 +37,19 @@ from cutmarks.saying.workshop import (
     pieces_words,
     read_by,
     room_words,
-    shared_cuts,
     shared_of,
     shared_pieces,
-    signed_words,
-    straight_words,
+    straight_rows,
+    tile_waits,
+    tile_words,
 )
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, filling, heading, paragraph, space, table
 from cutmarks.sheets.job_pages import job_pages
 from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.sheets.setting import TextSetting
 from cutmarks.workshop.alike import Numbered, ShopPiece
-from cutmarks.workshop.pack import SharedTile, ShopPack
+from cutmarks.workshop.pack import ShopPack
+from cutmarks.workshop.shared import Lying, SharedTile
 
 LIST_TITLE, SIGN_TITLE, SHARED_TITLE = "CUT LIST", "SIGN-OFF", "SHARED TILES"
 A4 = (210.0, 297.0)
@@ -55,8 +61,26 @@ REVISION = (
     "The digits behind a job are its revision: they change with any reading. Where a label, a page or a new list has "
     "others, the older is void."
 )
+CHECK = "CHECK"
+TO_SIGN_NOT = ""
+_HEADS = {
+    TO_SIGN_NOT: "Nothing is to be waited for, and nothing signed. Whatever changes comes in a new list.",
+    SIGN_FIRST: "Cut by this list once it is signed for on sign-off.pdf; nothing else is to come.",
+    WAIT: "Do not cut these yet: what is still read on the wall decides their sizes, and a new list says them; here is "
+    "what to expect, for the tiles to be got ready.",
+}
+"""What stands over the numbers that may be cut, that are signed for first, that wait."""
+_KEY = (
+    (CHECK, "something to look at while it is cut or carried: it stands on the drawing, and no cut waits for it."),
+    (UP_DOWN, "cut as drawn; where the label says UP is the foot of the drawing."),
+)
+"""What the words that stand in a pack mean, one for each thing."""
 _SKETCH = 48.0
 """The longer side of a shared tile as it is drawn, mm."""
+_NUMBERS, _UP = 4.0, 7.0
+"""What the numbers of cuts take beside it, and how long the arrow of a piece is at most, mm."""
+_LEAST_LABEL, _TIE, _ARROW = 24.0, 4.0, 11.5
+"""A label is cut down to a piece that is narrower than it, as far as its words have room, mm; else it is tied on."""
 _CODE = 0.47
 """The QR code with its white margin, as a part of a label's height."""
 
@@ -78,15 +102,19 @@ def shared_pages(pack: ShopPack) -> Series:
 
 def _shared_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield from paragraph(f"{SHARED_TITLE}: {pack.job}", width, bold=True, height=5.0)
+    kerfs = ", ".join(dict.fromkeys(shop_mm(tile.kerf) for tile in pack.shared))
     said = (
-        "Millimetres, FACE view, as the tile lies. Each cut goes right through what holds together there; a piece's "
-        "own shape is cut from its rectangle by its drawing, tapers too. Each figure is an edge of what is "
-        "kept, and the kerf lies beside it in what is not. UP is that of the piece's own label. No tile is cut before "
-        "each of its pieces may be."
+        "Millimetres, FACE up, each tile as it lies here. This is the one order for such a tile: holes while it is "
+        "whole, cuts right through what holds together there, then what is left of a piece by its own drawing. A "
+        f"figure is the edge of what is kept; the saw's kerf of {kerfs} lies beside it, in what is not. The arrow in a "
+        "piece is the UP of its label. With a jet: lay each contour where its piece lies here. No tile is cut "
+        "before each of its pieces may be."
     )
     yield from paragraph(said, width)
     yield space(2.0)
-    columns = filling((Column(("tile",), _SKETCH + 6.0), Column(("pieces, cuts in order",), 100.0)), width)
+    columns = filling(
+        (Column(("tile", "(number of each cut)"), _SKETCH + 12.0), Column(("pieces, order",), 94.0)), width
+    )
     rows = (((), _shared_words(pack, number, tile)) for number, tile in enumerate(pack.shared, start=1))
     yield from table(columns, rows, sketches=map(_shared_sketch, pack.shared))
 
@@ -94,32 +122,69 @@ def _shared_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
 def _shared_words(pack: ShopPack, number: int, tile: SharedTile) -> Cell:
     return (
         TextBlock(f"{number}: {tile.tile} {shop_mm(tile.w)} x {shop_mm(tile.h)}, {tile.job}", bold=True),
+        *(TextBlock(word, bold=True) for word in tile_waits(tile)),
         *map(TextBlock, shared_pieces(pack, tile)),
-        *map(TextBlock, shared_cuts(pack, tile)),
+        *map(TextBlock, tile_words(pack, tile)),
         TextBlock(left_over_words(tile)),
     )
 
 
 def _shared_sketch(tile: SharedTile) -> Block:
-    """The tile with its pieces in it, their names where they have room."""
+    """The tile with its pieces as they are cut out of it, the UP and name of each, and the numbers of its cuts."""
     scale = min(_SKETCH / tile.w, _SKETCH / tile.h)
-    high = tile.h * scale
-    marks: list[Mark[SheetFrame]] = [rectangle(0.0, -high, tile.w * scale, high, Role.GRID)]
-    for one in tile.layout.pieces:
-        x, y, w, h = (mm * scale for mm in (one.x, one.y, one.w, one.h))
-        marks.append(rectangle(x, y - high, w, h, Role.CUT))
-        name = tile.pieces[one.kind]
-        size = fitting(name, sizes.LEAST, w - 1.0)
-        if size < h:
-            marks.append(Words(name, Point(x + w / 2.0, y - high + h / 2.0 - size / 2.0), size, "middle"))
-    return Block(high, tuple(marks))
+    high, low = tile.h * scale, tile.h * scale + _NUMBERS
+    marks: list[Mark[SheetFrame]] = [rectangle(_NUMBERS, -high, tile.w * scale, high, Role.GRID)]
+    for here in tile.lying:
+        for ring in here.one.piece.outline.rings:
+            places = ((*here.place.xy(v.x, v.y), v.bulge) for v in ring.vertices)
+            path = tuple(Vertex(_NUMBERS + x * scale, y * scale - high, bulge) for x, y, bulge in places)
+            marks.append(Stroke(path, Role.CUT, closed=True))
+        marks += _named_up(tile, here, scale, high)
+    for number, cut in enumerate(tile.cuts, start=len(tile.cores) + 1):
+        across = cut.across
+        to_edge = across.start <= 1.0
+        along = -_NUMBERS + 0.8 if to_edge else across.start * scale + 0.8
+        kept_low = across.at <= across.low
+        if across.axis == "across":
+            x, y = _NUMBERS + across.at * scale + (-0.6 if kept_low else 0.6), along - high
+            anchor: WordsAnchor = "end" if kept_low else "start"
+        else:
+            x, y = _NUMBERS + along, across.at * scale - high + (-sizes.PRINT - 0.4 if kept_low else 0.6)
+            anchor = "start"
+        marks.append(Words(str(number), Point(x, y), sizes.PRINT, anchor, bold=True))
+    return Block(low, tuple(marks))
+
+
+def _named_up(tile: SharedTile, here: Lying, scale: float, high: float) -> Iterator[Mark[SheetFrame]]:
+    """A piece's name in the middle of it as it lies, and beside that an arrow to its UP."""
+    at, name = here.at, tile.pieces[here.at.kind]
+    w, h = at.w * scale, at.h * scale
+    x, y = _NUMBERS + (at.x + at.w / 2.0) * scale, (at.y + at.h / 2.0) * scale - high
+    size = fitting(name, sizes.LEAST, w - 1.0)
+    arrow = min(h * 0.5 - size - 0.5, _UP)
+    if size < h:
+        yield Words(name, Point(x, y - size / 2.0), size, "middle")
+    if arrow <= 0.0 or at.turn % 2:
+        return
+    sign = 1.0 if at.turn == 0 else -1.0
+    foot, tip = y + sign * (size * 0.5 + 0.6), y + sign * (size * 0.5 + 0.6 + arrow)
+    yield line(x, foot, x, tip - sign * arrow * 0.4, Role.ARROW)
+    yield solid(((x, tip), (x - arrow * 0.25, tip - sign * arrow * 0.5), (x + arrow * 0.25, tip - sign * arrow * 0.5)))
 
 
 def _list_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     several = len(pack.plans) > 1
     yield from paragraph(f"{LIST_TITLE}: {pack.job}", width, bold=True, height=5.0)
-    said = "Millimetres, FACE view, finished sizes, no kerf taken off. A number is one drawing: its pieces are alike."
+    said = (
+        "Millimetres, FACE view, finished sizes, no kerf taken off. A number is one drawing: its pieces are alike. Of "
+        "the labels, on A4 or on a roll, one set is taken."
+    )
+    if pack.plans[0].shop.jet:
+        said += " Jet or saw is the shop's choice: how a saw does it stands beside."
     yield from paragraph(said, width)
+    for word, means in _KEY:
+        if _stands(pack, word):
+            yield from paragraph(f"{word}: {means}", width)
     yield space(2.0)
     yield from _what_it_comes_to(pack, width)
     yield space(2.0)
@@ -134,16 +199,26 @@ def _list_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
         ),
         width,
     )
-    now = [number for number in pack.numbered if not number.first.waits]
-    later = pack.numbered[len(now) :]
-    if now:
-        yield from table(columns, (_list_row(pack, number, several) for number in now))
-    if later:
-        yield space(3.0)
-        yield heading("WAIT", width)
-        said = measured_later(later[0].first.plan, later[0].first.piece)
-        yield from (replace(block, keep=True) for block in paragraph(f"Each of these: {said}.", width))
-        yield from table(columns, (_list_row(pack, number, several) for number in later))
+    for word, head in ((TO_SIGN_NOT, "CUT NOW"), (SIGN_FIRST, SIGN_FIRST), (WAIT, WAIT)):
+        own = [number for number in pack.numbered if _held_by(number.first) == word]
+        if own:
+            yield space(3.0)
+            yield heading(head, width)
+            yield from (replace(block, keep=True) for block in paragraph(_HEADS[word], width))
+            yield from table(columns, (_list_row(pack, number, several) for number in own))
+
+
+def _held_by(one: ShopPiece) -> str:
+    """Why a piece must not be cut yet; "" where it may be."""
+    return not_yet(one.plan, one.piece, to_sign=True)
+
+
+def _stands(pack: ShopPack, word: str) -> bool:
+    """Whether a word of the key is said of any piece of the pack."""
+    every = [one for number in pack.numbered for one in number.pieces]
+    if word == CHECK:
+        return any(to_look_at(one.plan, one.piece) for one in every)
+    return any(one.turned for one in every)
 
 
 def _what_it_comes_to(pack: ShopPack, width: float) -> Iterator[Block]:
@@ -169,9 +244,8 @@ def _list_row(pack: ShopPack, number: Numbered, several: bool) -> Sequence[Cell]
         (TextBlock(str(len(number.pieces)), bold=True),),
         (
             TextBlock(pieces_words(number, several)),
-            *([TextBlock("WAIT", bold=True)] if one.waits else []),
+            *([TextBlock(word, bold=True)] if (word := _held_by(one)) else []),
             *([TextBlock("CHECK: see its drawing", bold=True)] if to_look_at(one.plan, piece) else []),
-            *([TextBlock(f"SIGN FIRST: {signed}", bold=True)] if (signed := signed_words(number)) else []),
         ),
         (
             TextBlock(f"{tile.name} {shop_mm(tile.w)} x {shop_mm(tile.h)}{thick}"),
@@ -180,17 +254,25 @@ def _list_row(pack: ShopPack, number: Numbered, several: bool) -> Sequence[Cell]
             *([TextBlock(mass)] if (mass := mass_words(one.plan, piece)) else []),
         ),
         (
-            *(TextBlock(words) for words in straight_words(one)),
+            *(TextBlock(words) for words in straight_rows(pack, number)),
             TextBlock(cut_words(pack, number)),
             *(TextBlock(words, bold=True) for words in edge_works(piece)),
         ),
-        (*(TextBlock(hole_words(one, cut)) for cut in piece.cuts), TextBlock(cut_with_words(piece, one.plan.shop))),
+        (
+            *(TextBlock(hole_words(one, cut)) for cut in piece.cuts),
+            *([TextBlock(f"cut to the {round_}")] if (round_ := cut_round(one.plan, piece)) else []),
+            TextBlock(cut_with_words(piece, one.plan.shop)),
+        ),
     )
 
 
 def _sign_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
-    yield from paragraph(f"{SIGN_TITLE}: {pack.job}", width, bold=True, height=5.0)
-    said = "These pieces are cut before they are measured again at the wall. Each hangs on the readings beside it."
+    jobs = ", ".join(dict.fromkeys(one.plan.job for one in pack.ahead))
+    yield from paragraph(f"{SIGN_TITLE}: {jobs}", width, bold=True, height=5.0)
+    said = (
+        "These pieces are cut before the tiles beside them are fixed. Each hangs on the readings beside it. The tiler "
+        "fills in what he found and signs; the shop cuts what is signed for. The line at the foot signs for all."
+    )
     yield from paragraph(said, width)
     for words in dict.fromkeys(
         f"{one.plan.job}: job {one.plan.fingerprint}; ask {asked_words(one.plan)}" for one in pack.ahead
@@ -225,13 +307,19 @@ def _sign_row(number: int, one: ShopPiece) -> Sequence[Cell]:
         TextBlock(f"piece {one.piece.fingerprint}"),
     )
     reads = tuple(TextBlock(words) for words in hangs_on(one)) or (TextBlock("nothing"),)
+    room = tuple(TextBlock("................") for _ in range(_readings(one)))
     return (
         name,
         reads,
-        (TextBlock("................"),),
+        room,
         (TextBlock(read_by(one) or "......................"),),
         (TextBlock("...................."),),
     )
+
+
+def _readings(one: ShopPiece) -> int:
+    """How many readings there is room for: one for each that a piece hangs on, one at least."""
+    return max(len(list(hangs_on(one))), 1)
 
 
 def label_sheets(pack: ShopPack) -> Iterator[PaperSheet]:
@@ -265,14 +353,24 @@ def _in_order(pack: ShopPack) -> Iterator[tuple[Numbered, ShopPiece]]:
 def _label(
     pack: ShopPack, number: Numbered, one: ShopPiece, x: float, y: float, wide: float, high: float
 ) -> Iterator[Mark[SheetFrame]]:
-    """One label in its place; upright on a piece that is higher than wide, and too narrow for it as it lies."""
+    """One label in its place; upright on a piece that is higher than wide, and too narrow for it as it lies.
+
+    It is cut down to a piece that is narrower, or lower, than it; where its words have no room then, it is tied on.
+    """
     box = one.piece.outline.bounds
-    if box.width >= min(wide, box.height):
-        yield from _label_words(pack, number, one, x, y, wide, high)
-        return
-    turned: Placement[SheetFrame, SheetFrame] = Placement.turned(90.0, x + wide, y)
-    for mark in _label_words(pack, number, one, 0.0, 0.0, high, wide):
-        yield moved(mark, turned)
+    upright = box.width < min(wide, box.height)
+    room = box.width if upright else box.height
+    tall = high if room >= high else room if room >= _LEAST_LABEL else high - _TIE
+    if upright:
+        turned: Placement[SheetFrame, SheetFrame] = Placement.turned(90.0, x + wide, y)
+        for mark in _label_words(pack, number, one, 0.0, 0.0, tall, wide):
+            yield moved(mark, turned)
+    else:
+        yield from _label_words(pack, number, one, x, y, wide, tall)
+    if tall < high:
+        words = "cut this off: its piece is narrower" if tall == room else "wider than its piece: tie it on"
+        size = fitting(words, min(sizes.PRINT, (high - tall) * 0.6), wide - 6.0)
+        yield Words(words, Point(x + 3.0, y + (high + tall - size) / 2.0), size)
 
 
 def _label_words(
@@ -293,30 +391,38 @@ def _label_words(
     shared = shared_of(pack, one)
     tile = piece.piece.tile.name if shared is None else f"{piece.piece.tile.name}, shared {shared}"
     rank = plan.pieces.index(piece) + 1
-    code = min(wide, high) * _CODE
-    beside = room if upright else room - code
+    code, issue = min(wide, high) * _CODE, f", issue {pack.issue}" if pack.issue else ""
+    drawn = "" if number.first == one else f", drawn as piece {number.first.piece.fingerprint}"
+    low = not upright and high < LABEL[1]  # then the arrow stands beside the code, and not above it
+    aside = _ARROW if low else 0.0
+    beside = room if upright else room - code - aside
     first_line = y + high - pad - (13.0 + small * 0.8 if upright else name + small * 1.5)
     above = y + pad + code + small * 1.6 if upright else y + pad  # what is to be done first
-    for height in (sizes.PRINT, sizes.PRINT * 0.9, sizes.PRINT * 0.8):
+    # An upright one has room below for a second line; where it has not, a long line is set smaller.
+    ways = [(upright, part) for part in (1.0, 0.9, 0.8)] + [(False, part) for part in (1.0, 0.9, 0.8)]
+    for in_lines, height in ((in_lines, sizes.PRINT * part) for in_lines, part in ways):
         setting = TextSetting(leading=1.35, y=first_line)
         setting.line(plan.job, x + pad, small, size=fitting(plan.job, small, beside))
         setting.lines(room_words(piece), x + pad, height, beside)
         for words in (
             f"no. {number.number}: {shop_mm(box.width)} x {shop_mm(box.height)}, tile {tile}",
-            f"{rank} of {len(plan.pieces)} to fix, drawing {number.first.piece.fingerprint}",
-            f"job {plan.fingerprint}, piece {piece.fingerprint}",
+            f"{rank} of {len(plan.pieces)} to fix{drawn}",
+            f"job {plan.fingerprint}, piece {piece.fingerprint}{issue}",
         ):
-            setting.line(words, x + pad, height, size=fitting(words, height, beside))
+            if in_lines:
+                setting.lines(words, x + pad, height, beside)
+            else:
+                setting.line(words, x + pad, height, size=fitting(words, height, beside))
         if setting.y >= above + small * 1.9:
             break
     yield from setting.marks
-    first = [*(["WAIT: read first"] if one.waits else []), *(["SIGN FIRST"] if plan.say.cut == "ahead" else [])]
+    first = list(filter(None, [not_yet(plan, piece, to_sign=True)]))
     look = ["CHECK: see drawing"] if to_look_at(plan, piece) else []
     said = ", ".join([*first, *look, *(["UP is down on its drawing"] if one.turned else [])])
     if said:
         size = fitting(said, small * 1.2, room if upright else room - 14.0, bold=True)
         yield Words(said, Point(x + pad, above), size, bold=True)
-    yield qr_code(f"{piece.name} {piece.fingerprint}", x + wide - pad - code, y + pad + small * 1.2, code)
+    yield qr_code(f"{piece.name} {piece.fingerprint}", x + wide - pad - code - aside, y + pad + small * 1.2, code)
     yield Words("FACE", Point(x + wide - pad, y + pad), small * 1.2, "end", bold=True)
     arrow = x + wide - pad - 4.0
     yield line(arrow, y + high - pad - 10.0, arrow, y + high - pad - 4.0, Role.ARROW)

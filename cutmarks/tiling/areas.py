@@ -57,7 +57,8 @@ def lay_out(
                 faults.tell(why_not)
                 continue
             layouts.append(layout_of(area, setout, job))
-            look_at_first_course(layouts[-1], job, faults)
+            sits_on = area.start_up.at.text if area.start_up.anchor == "sits on" else "B"
+            look_at_first_course(layouts[-1], job, faults, sits_on)
     if len(faults) == before:
         look_at_spaces(surface, setout, job, faults)
     return tuple(layouts)
@@ -213,14 +214,17 @@ def _by(both: Bounds) -> str:
     return f"by {both.width:g} x {both.height:g}"
 
 
-def look_at_first_course(layout: Layout, job: Job, faults: Faults) -> None:
-    """A first course so low that nobody lays it is a fault: the start was forgotten."""
+def look_at_first_course(layout: Layout, job: Job, faults: Faults, sits_on: str = "B") -> None:
+    """A first course so low that nobody lays it is a fault: the start was forgotten.
+
+    sits_on  what the start sits on, in the job's words.
+    """
     if layout.is_open or layout.grid.turn or layout.bounds.is_empty:
         return
     row = layout.lowest_row()
     high = row * layout.grid.pitch_v + layout.grid.h - layout.extent.min_y
     if high < job.limits.figures().first_course.value - TOUCH:
         faults.tell(
-            f"its first course would be {high:g} high, which is never a course: write nothing below: B "
-            "(or from: B) if the tiles start on the batten, or move the start."
+            f"its first course would be {high:g} high, which is never a course: write nothing below: {sits_on} "
+            f"(or from: {sits_on}) if the tiles start there, on a batten or packers, or move the start."
         )

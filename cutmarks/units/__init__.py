@@ -21,6 +21,8 @@ from cutmarks.units.saying import (
     say_sum,
     say_up,
     step_millionths,
+    steps_down,
+    steps_nearest,
 )
 from cutmarks.units.table import MM_PER, UNIT_WORDS, Unit
 
@@ -44,4 +46,6 @@ __all__ = [
     "say_sum",
     "say_up",
     "step_millionths",
+    "steps_down",
+    "steps_nearest",
 ]

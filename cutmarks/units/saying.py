@@ -84,6 +84,17 @@ def say_sum(first_mm: float, second_mm: float, style: Style) -> str:
     return say_steps(_steps(first_mm, style) + _steps(second_mm, style), style)
 
 
+def steps_down(mm: float, style: Style) -> int:
+    """A size that has to go in, in whole steps: figures that have to add up as printed are reckoned with in these."""
+    steps, parts = _in_steps(mm, style)
+    return steps // parts
+
+
+def steps_nearest(mm: float, style: Style) -> int:
+    """A measure in whole steps, as `say` prints it."""
+    return _steps(mm, style)
+
+
 def millionths(mm: float) -> int:
     """The measure in whole millionths of a millimetre, snapped as every figure is before it is rounded."""
     return _in_steps(mm, Style(finest=Fraction(1)))[0]

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.buying.flow import what_to_buy
-from cutmarks.buying.guillotine import SheetLayout
 from cutmarks.fingerprint import fingerprint_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.plan.model import Say
 from cutmarks.workshop.alike import Numbered, ShopPiece, numbered
+from cutmarks.workshop.shared import SharedTile, shared_tile
 
 MOST_NAMED = 4
 """The digits of more jobs do not stand at the foot of a page."""
@@ -26,7 +26,7 @@ class TileCount(Struct, frozen=True):
     """What the pieces of one kind of tile come to, and the tiles that they take.
 
     whole    tiles that are cut, spares left out: a piece from an offcut takes none.
-    length   of all cuts, mm.
+    length   of all cuts, mm; paths: in so many of them, each begun anew.
     """
 
     tile: str
@@ -37,27 +37,14 @@ class TileCount(Struct, frozen=True):
     whole: int
     spares: int
     length: float
-    contours: int
-
-
-class SharedTile(Struct, frozen=True):
-    """One tile that gives several pieces: of which job and tile, its size, and its layout.
-
-    pieces  their names, as they are numbered in the layout; those that may not be cut are not drawn.
-    """
-
-    job: str
-    tile: str
-    w: float
-    h: float
-    pieces: tuple[str, ...]
-    layout: SheetLayout
+    paths: int
 
 
 class ShopPack(Struct, frozen=True):
     """A pack; job, fingerprint, say: for the pages, those of one job, or of all together.
 
-    Of a few jobs the digits are those of each, as they stand on its labels; of more they are of all together.
+    Of a few jobs the digits are those of each, as they stand on its labels; of more they are of all together. The
+    issue stands behind them, where there is one.
 
     held     the pieces that must not be cut.
     left_of  of a piece that is cut from what another leaves of its tile, by job and name, the name of that piece: it
@@ -74,6 +61,7 @@ class ShopPack(Struct, frozen=True):
     held: tuple[ShopPiece, ...]
     left_of: Mapping[tuple[str, str], str]
     shared: tuple[SharedTile, ...]
+    issue: str = ""
 
     @property
     def ahead(self) -> tuple[ShopPiece, ...]:
@@ -81,8 +69,11 @@ class ShopPack(Struct, frozen=True):
         return tuple(one for number in self.numbered for one in number.pieces if one.plan.say.cut == "ahead")
 
 
-def pack_of(plans: Sequence[Plan], may_be_cut: Sequence[Sequence[CutPiece]]) -> ShopPack:
-    """The pack of these plans; `may_be_cut` has of each plan the pieces that nothing holds up."""
+def pack_of(plans: Sequence[Plan], may_be_cut: Sequence[Sequence[CutPiece]], issue: str = "") -> ShopPack:
+    """The pack of these plans; `may_be_cut` has of each plan the pieces that nothing holds up.
+
+    issue  what tells this pack from an older one, a date or a number, as whoever makes it writes it.
+    """
     wanted = [ShopPiece(plan, piece) for plan, pieces in zip(plans, may_be_cut, strict=True) for piece in pieces]
     free = {(one.plan.job, one.piece.name) for one in wanted}
     held = [
@@ -95,21 +86,24 @@ def pack_of(plans: Sequence[Plan], may_be_cut: Sequence[Sequence[CutPiece]]) -> 
     several = len(plans) > 1
     groups, digits = numbered(wanted), [plan.fingerprint for plan in plans]
     left_of = _left_of(plans, groups)
+    stands_for = ", ".join(digits) if len(plans) <= MOST_NAMED else fingerprint_of(digits)
     return ShopPack(
         job=f"{len(plans)} jobs" if several else first.job,
-        fingerprint=", ".join(digits) if len(plans) <= MOST_NAMED else fingerprint_of(digits),
+        fingerprint=f"{stands_for}; issue {issue}" if issue else stands_for,
         say=first.say,
         plans=tuple(plans),
         numbered=groups,
         counts=_counts(wanted, left_of),
         held=tuple(held),
         left_of=left_of,
-        shared=tuple(_shared(plans, {(one.plan.job, one.piece.piece.name) for one in wanted})),
+        shared=tuple(_shared(plans, groups)),
+        issue=issue,
     )
 
 
-def _shared(plans: Sequence[Plan], free: Container[tuple[str, str]]) -> Iterator[SharedTile]:
+def _shared(plans: Sequence[Plan], groups: Sequence[Numbered]) -> Iterator[SharedTile]:
     """Those that give two pieces or more that may be cut; of others there is nothing to be said."""
+    free = {(one.plan.job, one.piece.piece.name): one for group in groups for one in group.pieces}
     for plan in plans:
         for need in what_to_buy(plan).tiles:
             for one in need.shared:
@@ -117,8 +111,11 @@ def _shared(plans: Sequence[Plan], free: Container[tuple[str, str]]) -> Iterator
                 if one.layout is not None and len(own) > 1:
                     lying = tuple(piece for piece in one.layout.pieces if piece.kind in own)
                     layout = replace(one.layout, pieces=lying)
-                    tile = next(piece.piece.tile for piece in plan.pieces if piece.piece.name == one.pieces[0])
-                    yield SharedTile(plan.job, need.tile, tile.w, tile.h, one.pieces, layout)
+                    pieces = [free[plan.job, one.pieces[piece.kind]] for piece in lying]
+                    tile = pieces[0].piece.piece.tile
+                    yield shared_tile(
+                        plan.job, need.tile, (tile.w, tile.h), plan.supplies.kerf, one.pieces, layout, pieces
+                    )
 
 
 def _left_of(plans: Sequence[Plan], groups: Sequence[Numbered]) -> dict[tuple[str, str], str]:
@@ -153,7 +150,7 @@ def _counts(pieces: Sequence[ShopPiece], left_of: Mapping[tuple[str, str], str])
             whole=len({(one.plan.job, one.piece.piece.name) for one in own} - set(left_of)),
             spares=_spares(own),
             length=sum(one.plan.cuttings[one.piece.name].length for one in own),
-            contours=sum(len(one.plan.cuttings[one.piece.name].contours) for one in own),
+            paths=sum(one.plan.cuttings[one.piece.name].paths for one in own),
         )
         for key, own in sorted(by_tile.items())
     )

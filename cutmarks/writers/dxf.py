@@ -7,6 +7,9 @@ it off), no text, no points, no splines. A whole round hole is a CIRCLE, all els
 R12 plain: LINE and ARC). Beside it stands a second file of the open cut paths alone, because a finished factory edge
 must not be cut again, and, where the shop asks for one, a view of the back, which is mirrored and says so in its name.
 
+Of a piece that must not be cut yet the name says so, wait or sign_first, and so does each of its layers, in capitals:
+no machine takes them for those that it cuts.
+
 A file's name tells the job, the piece and its fingerprint, and stands in its header as well, so that a file that was
 given another name is still known. It stands as $HYPERLINKBASE: of the variables of this release that hold free text the
 one that a reader of contours passes over ($PROJECTNAME came later, and a comment at the head of a file stops some).
@@ -21,6 +24,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePosixPath
 from typing import Literal
 
+from msgspec.structs import replace
+
 from cutmarks.cutting.model import ClosedPath, Cutting
 from cutmarks.cutting.paths import moved
 from cutmarks.geometry.edges import Bounds
@@ -31,7 +36,7 @@ from cutmarks.plan import Plan
 from cutmarks.readings import WISHES, ShopLayers, ShopWishes
 from cutmarks.saying.findings import waiting_for
 from cutmarks.saying.names import file_stems
-from cutmarks.saying.shop import shop_mm
+from cutmarks.saying.shop import in_a_name, not_yet, shop_mm
 from cutmarks.writers.dxf_blank import DxfLine, Entity, Round, blank
 from cutmarks.writers.dxf_verify import verify, verify_open
 from cutmarks.writers.number import exact, exact_vertices
@@ -57,9 +62,9 @@ def dxf_files(plan: Plan, *, measure: Literal["each kind", "all"] = "each kind")
         DxfFault: a file does not give back what the plan says.
     """
     known: set[frozenset[str]] = set()
-    wishes = plan.shop
     for group, (name, open_name, *behind) in zip(cut_alike(plan), dxf_names(plan), strict=True):
         piece, cutting = group[0], as_drawn(group[0], plan.cuttings[group[0].name])
+        wishes = held_back(plan.shop, not_yet(plan, piece, to_sign=False))
         data, open_data = closed_dxf(cutting, name_in(name), wishes), open_dxf(cutting, name_in(open_name), wishes)
         kinds = _kind(_closed(cutting, wishes)), _kind(_open(cutting, wishes))
         if measure == "all" or kinds[0] not in known:
@@ -73,6 +78,11 @@ def dxf_files(plan: Plan, *, measure: Literal["each kind", "all"] = "each kind")
         for one, of_back in back if measure == "all" else ():
             verify(of_back, name_in(one), mirrored(piece, cutting).outline, (), wishes, mirrored(piece, cutting).holes)
         yield ShopDrawing(name, data, open_name, open_data, tuple(alike.name for alike in group), back)
+
+
+def held_back(wishes: ShopWishes, word: str) -> ShopWishes:
+    """What a shop wants of a drawing that must not be cut yet: `word` before each layer; "": as they are."""
+    return replace(wishes, layers=wishes.layers.behind(in_a_name(word))) if word else wishes
 
 
 def name_in(file: str) -> str:
@@ -150,16 +160,21 @@ def _kind(entities: Iterable[Entity]) -> frozenset[str]:
 
 
 def cut_alike(plan: Plan) -> list[list[CutPiece]]:
-    """The pieces that may be cut, those with the same tile, outline and cuts together, in the order of the plan."""
-    groups: dict[str, list[CutPiece]] = {}
+    """The pieces that may be cut, those with the same tile, outline and cuts together, in the order of the plan.
+
+    One that waits to be read is not alike to one that was read: its file says so.
+    """
+    groups: dict[tuple[str, bool], list[CutPiece]] = {}
     for piece in plan.pieces:
         if not waiting_for(plan, piece) and not piece.outline.is_empty:
-            groups.setdefault(piece.same_as or piece.name, []).append(piece)
+            groups.setdefault((piece.same_as or piece.name, plan.waits_for_reading(piece)), []).append(piece)
     return list(groups.values())
 
 
-def file_names(plan: Plan, stem: str, piece: CutPiece, count: int) -> tuple[str, ...]:
+def file_names(plan: Plan, stem: str, piece: CutPiece, count: int, *, to_sign: bool = False) -> tuple[str, ...]:
     """What a shop wants to see before it opens a file: view, unit, how many, size over all, thickness, corners.
+
+    Before all of that, that it must not be cut yet, where it must not; to_sign: what is cut ahead is signed for first.
 
     Last the piece's fingerprint, of the first of those that are cut alike: the one that is drawn.
     """
@@ -173,6 +188,8 @@ def file_names(plan: Plan, stem: str, piece: CutPiece, count: int) -> tuple[str,
     if is_trimmed_all_round(piece):
         size += "_from_trimmed_edges"
     size += f"_{piece.fingerprint}"
+    if word := not_yet(plan, piece, to_sign=to_sign):
+        stem += f"_{in_a_name(word).lower()}"  # as all our files' names: no folder tells capitals apart for us
     names = f"dxf/{stem}_face_mm_{size}.dxf", f"dxf/{stem}_face_mm_open_{size}.dxf"
     return (*names, f"dxf/{stem}_back_mm_{size}.dxf") if plan.shop.back else names
 

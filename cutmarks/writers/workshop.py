@@ -22,15 +22,19 @@ from cutmarks.plan import Plan
 from cutmarks.saying.names import safe_name
 from cutmarks.saying.shop import (
     corner_rows,
+    cut_round,
     cut_with_words,
     edge_works,
     mass_words,
     measured_later,
+    not_yet,
     stock_of,
     surface_words,
     to_look_at,
 )
 from cutmarks.saying.workshop import (
+    UP_DOWN,
+    WayToCut,
     cut_words,
     hole_words,
     offcut_words,
@@ -38,7 +42,8 @@ from cutmarks.saying.workshop import (
     pieces_words,
     signed_words,
     stop_words,
-    straight_words,
+    straight_rows,
+    ways_to_cut,
 )
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.piece_page import OnPage, piece_page
@@ -48,7 +53,7 @@ from cutmarks.workshop.pack import ShopPack, pack_of
 from cutmarks.writers.csv_table import CsvRow, csv_bytes, mm
 from cutmarks.writers.disk import write_whole
 from cutmarks.writers.documents import series_pdf
-from cutmarks.writers.dxf import as_drawn, closed_dxf, cut_alike, file_names, name_in, open_dxf
+from cutmarks.writers.dxf import as_drawn, closed_dxf, cut_alike, file_names, held_back, name_in, open_dxf
 from cutmarks.writers.lists import SHA_DIGITS
 from cutmarks.writers.pdf import pdf_bytes
 from cutmarks.writers.shop_drawing import ShopDrawing
@@ -58,7 +63,7 @@ CUT_LIST = (
         "number",
         "quantity",
         "pieces",
-        "turned half round",
+        UP_DOWN,
         "from offcuts",
         "tile",
         "tile w mm",
@@ -67,10 +72,21 @@ CUT_LIST = (
         "batch",
     ),
     *("calibre", "shade", "surface", "pattern", "pattern along", "over all w mm", "over all h mm", "straight cuts"),
-    *("holes", "cut with", "inside corners", "how it is cut", "saw stops", "factory edges", "cut edges", "edge work"),
+    *(
+        "holes",
+        "cut to",
+        "cut with",
+        "inside corners",
+        "how it is cut",
+        "saw stops",
+        "maker's edges",
+        "cut edges",
+        "edge work",
+    ),
     *("diagonal mm", "area cm2", "mass", "wait", "sign first", "check"),
     *(
         "contours",
+        "paths cut",
         "cut length mm",
         "drawing",
         "sha-256 of the drawing",
@@ -82,8 +98,8 @@ CUT_LIST = (
 _MM2_PER_CM2 = 100.0
 
 
-def shop_pack(plans: Iterable[Plan]) -> ShopPack:
-    """The pack of these plans, of the pieces that nothing holds up.
+def shop_pack(plans: Iterable[Plan], issue: str = "") -> ShopPack:
+    """The pack of these plans, of the pieces that nothing holds up; `issue` is a date or a number that it goes by.
 
     Raises:
         OutputError: nothing of them may be cut, or two have one name.
@@ -92,7 +108,7 @@ def shop_pack(plans: Iterable[Plan]) -> ShopPack:
     twice = [name for name, many in Counter(plan.job for plan in all_plans).items() if many > 1]
     if twice:
         raise OutputError(f'Two jobs are called "{twice[0]}": give one of them another name. Nothing was written.')
-    pack = pack_of(all_plans, [_may_be_cut(plan) for plan in all_plans])
+    pack = pack_of(all_plans, [_may_be_cut(plan) for plan in all_plans], issue)
     if not pack.numbered:
         raise OutputError("Nothing of it may be cut: each piece has a STOP, or none is cut. Nothing was written.")
     return pack
@@ -152,9 +168,10 @@ def _drawing(number: Numbered) -> ShopDrawing:
     """The contours of a number's first piece; its name says how many in all."""
     plan, piece = number.first.plan, number.first.piece
     stem = f"{number.number:03d}_{safe_name(piece.piece.tile.name)}"
-    name, open_name, *_ = file_names(plan, stem, piece, len(number.pieces))
+    name, open_name, *_ = file_names(plan, stem, piece, len(number.pieces), to_sign=True)
     cutting = as_drawn(piece, plan.cuttings[piece.name])
-    data, paths = closed_dxf(cutting, name_in(name), plan.shop), open_dxf(cutting, name_in(open_name), plan.shop)
+    wishes = held_back(plan.shop, not_yet(plan, piece, to_sign=True))
+    data, paths = closed_dxf(cutting, name_in(name), wishes), open_dxf(cutting, name_in(open_name), wishes)
     return ShopDrawing(name, data, open_name, paths, tuple(one.piece.name for one in number.pieces))
 
 
@@ -167,19 +184,30 @@ def _page(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> PaperSheet:
         number.number,
         out_of_words(pack, number),
         signed_words(number),
+        tuple((_way_words(way), way.lines) for way in ways_to_cut(pack, number)),
+        pack.issue,
     )
     return piece_page(one.plan, one.piece, one.plan.cuttings[one.piece.name], drawing.name, about)
+
+
+def _way_words(way: WayToCut) -> str:
+    """What stands over how some of its pieces are cut: which, out of what, and that this comes afterwards."""
+    if not way.where:
+        return ""
+    after = " Then:" if way.lines else " Nothing is left to cut."
+    return f"{', '.join(way.names)}: {way.where}.{after if way.tiles else ''}"
 
 
 def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
     one = number.first
     piece, tile, plan = one.piece, one.piece.piece.tile, one.plan
+    whole = any(not way.tiles for way in ways_to_cut(pack, number))
     stock, cutting, box = stock_of(plan, piece), plan.cuttings[piece.name], piece.outline.bounds
     return {
         "number": str(number.number),
         "quantity": str(len(number.pieces)),
         "pieces": pieces_words(number, len(pack.plans) > 1),
-        "turned half round": "; ".join(each.piece.name for each in number.pieces if each.turned),
+        UP_DOWN: "; ".join(each.piece.name for each in number.pieces if each.turned),
         "from offcuts": offcut_words(pack, number),
         "tile": tile.name,
         "tile w mm": mm(tile.w),
@@ -193,13 +221,14 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
         "pattern along": stock.along or "",
         "over all w mm": mm(box.width),
         "over all h mm": mm(box.height),
-        "straight cuts": "; ".join(straight_words(one)),
+        "straight cuts": "; ".join(straight_rows(pack, number)) or ("none" if whole else "those of shared-tiles.pdf"),
         "holes": " | ".join(hole_words(one, cut) for cut in piece.cuts),
+        "cut to": cut_round(plan, piece),
         "cut with": cut_with_words(piece, plan.shop),
         "inside corners": "; ".join(words for _, words in corner_rows(piece, cutting)) or "as drawn",
         "how it is cut": cut_words(pack, number),
         "saw stops": " | ".join(stop_words(one)) or "none",
-        "factory edges": ", ".join(piece.factory_edges),
+        "maker's edges": ", ".join(piece.factory_edges),
         "cut edges": ", ".join(piece.cut_edges),
         "edge work": "; ".join(edge_works(piece)),
         "diagonal mm": mm(math.dist(*diagonal_of(cutting))),
@@ -209,6 +238,7 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
         "sign first": signed_words(number),
         "check": " | ".join(to_look_at(plan, piece)),
         "contours": str(len(cutting.contours)),
+        "paths cut": str(cutting.paths),
         "cut length mm": mm(cutting.length),
         "drawing": drawing.name,
         "sha-256 of the drawing": drawing.entry.sha256[:SHA_DIGITS],

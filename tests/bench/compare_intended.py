@@ -10,7 +10,7 @@ import hashlib
 import math
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
@@ -18,7 +18,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from tests.bench.compare_outputs import BESIDE, INKED, NOTHING, Difference, Kind, Output
-from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of
+from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of, pages_of
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -755,6 +755,8 @@ def panel_beside_a_print(one: Difference, before: Output, after: Output) -> bool
     if piece is None or piece not in before.pieces or [len(rows) for rows in (one.before, one.after)] != [1, 1]:
         return False
     was, now = one.before[0], one.after[0]
+    if len(was.figures) != len(now.figures):
+        return False
     moved = [b - a for a, b in zip(was.figures, now.figures, strict=True)]
     along, up = moved[0::2], moved[1::2]
     prints = {output.pieces[piece]["fingerprint"] for output in (before, after)}
@@ -881,10 +883,192 @@ def _points(row: Row) -> list[tuple[float, float]]:
     return found
 
 
+def by_its_print(one: Difference, before: Output, after: Output) -> bool:
+    """The same name with the piece's new fingerprint in the place of its old one; also where a DXF says its name."""
+    named = ["" if one.kind == "name" else row.words for row in (*_rows_in(one.before), *_rows_in(one.after))]
+    was, now = (str(one.before), str(one.after)) if one.kind == "name" else (" ".join(named[:1]), " ".join(named[1:]))
+    prints = {
+        (before.pieces[name]["fingerprint"], piece["fingerprint"])
+        for name, piece in after.pieces.items()
+        if name in before.pieces
+    }
+    return was != now and any(old in was and was.replace(old, new) == now for old, new in prints)
+
+
+def _rows_in(value: object) -> Sequence[Row]:
+    return [row for row in value if isinstance(row, Row)] if isinstance(value, tuple) else []
+
+
+def digest_under_another_name(one: Difference, before: Output, after: Output) -> bool:
+    """What plan.json has of a file that is called otherwise now: gone under its old name, true under its new one."""
+    name = re.match(r"/digests/(.+?\.\w+)(?:/|$)", one.path)
+    if name is None:
+        return False
+    if one.after is NOTHING:
+        return name[1] not in after.files().values() and not output_file(after, name[1]).exists()
+    lies = output_file(after, name[1])
+    is_true = lies.exists() and one.after == {"size": lies.stat().st_size, "sha256": after.sha(name[1])}
+    return one.before is NOTHING and name[1] not in before.files().values() and is_true
+
+
+def counted_from_the_first(one: Difference, before: Output, after: Output) -> bool:
+    """Where a piece lies says at which height its first course begins, in brackets."""
+    return re.sub(r" in, counting from ([^,]*),", r" in (the 1st begins \1),", str(one.before)) == one.after
+
+
+def drilled_in_each_corner(one: Difference, before: Output, after: Output) -> bool:
+    """Holes in inside corners are an order to drill them."""
+    return (
+        re.sub(r"(\d\S*) holes in the inside corners", r"drill \1 in each inside corner", str(one.before)) == one.after
+    )
+
+
+HANDS = {("LEFT", "edge"), ("RIGHT", "edge"), ("upper", "edge"), ("lower", "edge")}
+"""How an edge is called since a sheet says where it lies as one looks at it."""
+TIMES_IN = re.compile(r"(\d+) times in 1000")
+ASKED_OF_THE_SENDER = frozenset(("whoever", "contact"))
+"""What a page beside a drawing has since it says who is asked about it."""
+HALF = 0.5
+"""A shop's page has tenths where it had halves, mm."""
+
+
+def sheet_that_says_hands(one: Difference, before: Output, after: Output) -> bool:
+    """A template whose edges are called by where they lie: cut as it was, and each figure is on it still.
+
+    But for what the paper may be out by, where the tile's own size is told instead; a tick's own figure, which is told
+    by a sentence; and fingerprints.
+    """
+    piece = _sheet_of(one, before, after)
+    if piece is None or piece not in before.pieces:
+        return False
+    were, are = _drawings(piece, before), _drawings(piece, after)
+    said = [" ".join(words for drawing in drawings for words in drawing.words) for drawings in (were, are)]
+    called = [sum(pair in HANDS for pair in pairwise(words.split())) for words in said]
+    error = re.search(r"print [\d.]+ \+ .*? = [\d.]+", said[0])
+    spare = _figures(error[0].split()) if error else set()
+    spare |= {word for word in said[0].split() if re.fullmatch("[+\u2212-]\\d+", word)} | _prints(before)
+    lost = _figures(said[0].split()) - _figures(said[1].split()) - spare
+    return called[1] > called[0] and not lost and _cut_shapes(were) == _cut_shapes(are)
+
+
+def list_that_says_hands(one: Difference, before: Output, after: Output) -> bool:
+    """Front pages, job sheet and set-out sheet in other words: each figure is on them still, or told in per cent."""
+    if one.file not in ("pack.pdf", "job-sheet.pdf", "set-out.pdf") or _sheet_of(one, before, after) is not None:
+        return False
+    were, are = ([word for words in _running_pages(one.file, output) for word in words] for output in (before, after))
+    sides = [sum(word.strip("(),") in ("towards", "away", "expect") for word in words) for words in (were, are)]
+    told = " ".join(were)
+    per_cent = {figure for times in TIMES_IN.findall(told) for figure in (times, "1000")}
+    lost = _figures(were) - _figures(are) - per_cent - _prints(before)
+    is_told = all(f"{int(times) / 10:g}" in _figures(are) for times in TIMES_IN.findall(told))
+    return were != are and sides[1] > sides[0] and not lost and is_told
+
+
+def page_with_who_is_asked(one: Difference, before: Output, after: Output) -> bool:
+    """A page beside a drawing that says who is asked about it: each figure is on it still, to half a millimetre."""
+    if not one.file.startswith(BESIDE):
+        return False
+    were, are = (
+        [word for page in pages_of(output.folder / output.files()[one.file]) for word in page.words]
+        for output in (before, after)
+    )
+    asked = [bool(ASKED_OF_THE_SENDER & {word.strip(".,:;") for word in words}) for words in (were, are)]
+    now = [figure for word in _figures(are) if (figure := _in_mm(word)) is not None]
+    lost = [_in_mm(word) for word in _figures(were) - _figures(are) - _prints(before) if not word.endswith(".dxf")]
+    near = all(one is not None and any(abs(one - other) <= HALF for other in now) for one in lost)
+    return asked == [False, True] and near
+
+
+def _in_mm(word: str) -> float | None:
+    """A figure as a sheet shows it; None where it is another one."""
+    found = re.fullmatch("(\\d*)(\u00bd)?|(\\d+\\.\\d+)", word)
+    if found is None or not word:
+        return None
+    return float(word) if found[3] else float(found[1] or 0) + (HALF if found[2] else 0.0)
+
+
+def _figures(words: Iterable[str]) -> set[str]:
+    return {word.strip(AROUND_A_FIGURE) for word in words if re.search("[\\d\u00bd]", word)}
+
+
+def _prints(output: Output) -> set[str]:
+    return {output.plan["fingerprint"], *(piece["fingerprint"] for piece in output.pieces.values())}
+
+
+def nobody_is_named(one: Difference, before: Output, after: Output) -> bool:
+    """plan.json says who is asked about the job; nobody where the job names none."""
+    return one.before is NOTHING and one.after == ""
+
+
+def phone_page_in_other_words(one: Difference, before: Output, after: Output) -> bool:
+    """The phone's page has another script and other words: each piece that was on it is on it."""
+    if one.file != "wall.html":
+        return False
+    was, now = (output_file(output, one.file).read_text(encoding="utf-8") for output in (before, after))
+    return all(name in now for name in before.pieces if name in was)
+
+
 HALF_OF_A_THOUSANDTH = 0.0005
 
 
 INTENDED: tuple[Intended, ...] = (
+    Intended(
+        "called by its new print",
+        ("name", "dxf"),
+        "",
+        by_its_print,
+        "how a piece is cut counts among what it is: its digits, and the files that are called by them, are new",
+    ),
+    Intended(
+        "sums under new names",
+        ("plan",),
+        "/digests/",
+        digest_under_another_name,
+        "plan.json has the sum of each file by what it is called",
+    ),
+    Intended(
+        "counted from the first course",
+        ("list", "plan"),
+        r"row .*: where$|/pieces/[^/]*/where$",
+        counted_from_the_first,
+        "'counting from 4 past D' was not understood",
+    ),
+    Intended(
+        "holes in corners drilled",
+        ("list", "plan"),
+        r"row .*: how it is cut$|/pieces/[^/]*/how_cut",
+        drilled_in_each_corner,
+        "what is to be done is said as an order",
+    ),
+    Intended(
+        "edges by hand, on templates",
+        ("words", "label", "lines", "drawing"),
+        "",
+        sheet_that_says_hands,
+        "an edge is called LEFT or RIGHT as the sheet lies when it is taped on, and MARK has its picture",
+    ),
+    Intended(
+        "edges by hand, on lists",
+        ("words", "lines"),
+        "page ",
+        list_that_says_hands,
+        "lists say the sides as the sheets do, how sure a hole is in per cent, and the size to expect",
+    ),
+    Intended(
+        "who is asked about a drawing",
+        ("words", "lines", "page"),
+        "page ",
+        page_with_who_is_asked,
+        "a shop's page says whom to ask, in tenths, and numbers the corners that are measured between",
+    ),
+    Intended("nobody named", ("plan",), "/contact$", nobody_is_named, "plan.json has who is asked about the job"),
+    Intended(
+        "the phone's page in other words",
+        ("files",),
+        "bytes$",
+        phone_page_in_other_words,
+        "the phone says how far a figure reaches, and what is read from which side",
+    ),
     Intended("findings in other words", ("plan",), r"/findings/\d+/text$", finding_reworded, "as a tiler says them"),
     Intended(
         "UP of a floor",

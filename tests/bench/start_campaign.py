@@ -5,33 +5,48 @@
     python -m tests.bench.start_campaign --promises 1000 --seed 1  # every start shown, laid out, gives its figures
     python -m tests.bench.start_campaign --scaling                 # a wall of 5,000 tiles and 60 holes, against `check`
 
-What counts is compared by its bands, one after the other, as the search does; the figures of a start come from its
-closed form, which `--promises` holds against the pieces that are laid, to 0.01 mm.
+Beside what is found anywhere the first two hold what is offered against every start in whole millimetres (`--both`: in
+5 mm) that has room beside it. What counts is compared by its bands, one after the other, as the search does; the
+figures of a start come from its closed form, which `--promises` holds against the pieces that are laid, to 0.01 mm.
 """
 
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import product
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from cutmarks.choosing.choose import AreaStart, Chooser
+from cutmarks.choosing.asking import AXES
+from cutmarks.choosing.choose import Chooser
+from cutmarks.choosing.offers import AreaStart
 from cutmarks.choosing.question import StartQuestion
+from cutmarks.choosing.steps import has_room
 from cutmarks.cli.table import check_lines
 from cutmarks.job import Job, parse_job
 from cutmarks.job.models import AreaSpec
 from cutmarks.plan import make_plan
 from cutmarks.plan.choices import choices_of
 from cutmarks.plan.surfaces import lay, say_of
+from cutmarks.sides import Axis
 from cutmarks.tiling.areas import layout_of
 from tests.bench.measured import Bar, told
 from tests.bench.start_jobs import large_job, start_job
 from tests.bench.start_referee import ON, lands, sizes_at_ends, waiting
 
+Place = tuple[float, float]
+"""Where a start lies, mm."""
+Steps = tuple[Sequence[float], Sequence[float]]
+"""Starts on each axis, mm."""
+
 FINE, COARSE = 0.25, 5.0
+BESIDE = 0.25
+"""A start in whole millimetres has to count the same so much to one side of it, mm."""
 ALL_BUT = 0.9999
 """So much of how far a start may move it is moved."""
 TOLD_EACH = 10
@@ -59,24 +74,28 @@ def walls(count: int, seed: int) -> Iterator[tuple[int, Chooser]]:
         number += 1
 
 
-def sampled(asked: StartQuestion, xs: Sequence[float], ys: Sequence[float]) -> tuple[int, ...]:
-    """The best of what counts among these starts, in bands."""
-    return min(asked.worth(x, y).banded(asked.limits) for x in xs for y in ys)
-
-
 def steps(low: float, pitch: float, step: float) -> list[float]:
     """Offsets over one pitch."""
-    return [low + number * step for number in range(int(pitch / step) + 1)]
+    return [low + number * step for number in range(math.ceil(pitch / step))]
 
 
-def looked_at(chooser: Chooser, area: AreaSpec) -> tuple[StartQuestion, tuple[float, float], tuple[int, ...]]:
-    """What is asked of an area alone, the best start that the enumeration finds, and what counts of it."""
-    asked = chooser.question(area, ())
-    best = next(chooser.best(asked, area, True, offered=False))
+class Judged(NamedTuple):
+    """How many areas were looked at, at how many starts; at how many areas one was better than what was found."""
+
+    areas: int = 0
+    starts: int = 0
+    worse: int = 0
+
+
+def looked_at(chooser: Chooser, area: AreaSpec, *, anywhere: bool) -> tuple[StartQuestion, Place, tuple[int, ...]]:
+    """What is asked of an area alone, the best start that is offered, or that lies anywhere, and what counts of it."""
+    asked = chooser.asking.question(area, ())
+    every = chooser.best(asked, area, True, anywhere=anywhere)
+    best = next(one for one in every if anywhere or has_room(one.x, one.y, asked, chooser.asking.step))
     return asked, (best.x.at, best.y.at), best.worth.banded(asked.limits)
 
 
-def other_hand(chooser: Chooser, area: AreaSpec) -> tuple[int, ...] | None:
+def other_hand(chooser: Chooser, area: AreaSpec, *, anywhere: bool) -> tuple[int, ...] | None:
     """What the best start counts with the bond to the other hand: the same courses, begun one further up.
 
     A start is looked for over one course. Of a half, and of courses that step on, one course further up lies as another
@@ -85,46 +104,86 @@ def other_hand(chooser: Chooser, area: AreaSpec) -> tuple[int, ...] | None:
     bond = area.bond
     if bond.way != "alternate" or bond.part * 2 == 1 or not (bond.part or bond.mm):
         return None
-    return looked_at(chooser, replace(area, bond=replace(bond, part=-bond.part, mm=-bond.mm)))[2]
+    other = replace(area, bond=replace(bond, part=-bond.part, mm=-bond.mm))
+    return looked_at(chooser, other, anywhere=anywhere)[2]
 
 
-def never_worse(count: int, seed: int, tell: Callable[[str], None] = print) -> tuple[int, int]:
-    """How many areas were sampled on each axis with the other as found, and at how many a sample was better."""
+def never_worse(count: int, seed: int, tell: Callable[[str], None] = print) -> Judged:
+    """Areas sampled on each axis with the other as found; in whole steps each axis with the other as offered.
 
-    def best_of(asked: StartQuestion, x: float, y: float, ys: Sequence[float]) -> tuple[int, ...]:
-        return min(sampled(asked, steps(x, asked.grid.pitch_u, FINE), [y]), sampled(asked, [x], ys))
+    Whole steps up are those of the course in which starts are looked for: where courses are shifted by no whole steps,
+    the ones over it lie as no start in whole steps does.
+    """
 
-    return _never_worse(count, seed, FINE, best_of, tell)
+    def on_each_axis(at: Place, each: Steps) -> Iterator[Place]:
+        yield from ((x, at[1]) for x in each[0])
+        yield from ((at[0], y) for y in each[1])
+
+    return _never_worse(count, seed, FINE, 1.0, on_each_axis, tell)
 
 
-def never_worse_together(count: int, seed: int, tell: Callable[[str], None] = print) -> tuple[int, int]:
+def never_worse_together(count: int, seed: int, tell: Callable[[str], None] = print) -> Judged:
     """The same with both axes sampled together."""
 
-    def best_of(asked: StartQuestion, x: float, y: float, ys: Sequence[float]) -> tuple[int, ...]:
-        return sampled(asked, steps(x, asked.grid.pitch_u, COARSE), ys)
+    def on_both(_: Place, each: Steps) -> Iterator[Place]:
+        yield from product(*each)
 
-    return _never_worse(count, seed, COARSE, best_of, tell)
+    return _never_worse(count, seed, COARSE, COARSE, on_both, tell)
 
 
 def _never_worse(
     count: int,
     seed: int,
-    step: float,
-    best_of: Callable[[StartQuestion, float, float, Sequence[float]], tuple[int, ...]],
+    fine: float,
+    whole: float,
+    places: Callable[[Place, Steps], Iterator[Place]],
     tell: Callable[[str], None],
-) -> tuple[int, int]:
-    looked = worse = 0
+) -> Judged:
+    judged = Judged()
     for number, chooser in walls(count, seed):
         for area in chooser.spec.areas:
-            asked, (x, y), found = looked_at(chooser, area)
-            ys = [y] if area.from_ is not None else steps(y, asked.grid.pitch_v, step)
-            best = best_of(asked, x, y, ys)
-            looked += 1
-            if best < found and best < (other_hand(chooser, area) or found):
-                worse += 1
-                tell(f"seed {number}, {area.name}: found {found}, sampled {best}")
-            _say_how_far(looked, number, tell)
-    return looked, worse
+            starts, better = 0, []
+            for anywhere, step in ((True, fine), (False, whole)):
+                asked, at, found = looked_at(chooser, area, anywhere=anywhere)
+                every = list(places(at, _steps_of(chooser, asked, area, at if anywhere else None, step)))
+                axes: Sequence[Axis] = () if anywhere else ("across",) if area.from_ is not None else ("across", "up")
+                best = sampled(asked, every, found, axes)
+                starts += len(every)
+                if best and best[0] < (other_hand(chooser, area, anywhere=anywhere) or found):
+                    better.append(f"{'found' if anywhere else 'offered'} {found} at {at}, sampled {best}")
+            for one in better:
+                tell(f"seed {number}, {area.name}: {one}")
+            judged = Judged(judged.areas + 1, judged.starts + starts, judged.worse + bool(better))
+            _say_how_far(judged.areas, number, tell)
+    return judged
+
+
+def _steps_of(chooser: Chooser, asked: StartQuestion, area: AreaSpec, low: Place | None, step: float) -> Steps:
+    """What is sampled of each axis, over one pitch from `low` on; None: in whole steps, of where starts are sought."""
+    (x, wide), (y, high) = (chooser.asking.origin(asked, axis) for axis in AXES)
+    x, y = low or (float(math.ceil(x)), float(math.ceil(y)))
+    return steps(x, wide, step), [asked.laid_at[1]] if area.from_ is not None else steps(y, high, step)
+
+
+def sampled(
+    asked: StartQuestion, places: Iterable[Place], found: tuple[int, ...], room: Sequence[Axis]
+) -> tuple[tuple[int, ...], Place] | None:
+    """The best of what counts among these starts, in bands, and where, if it is better than what was found.
+
+    Of those alone that count the same a quarter of a millimetre to one side on each axis that `room` names.
+    """
+    # Pieces are counted of those alone that what decides before them does not rule out.
+    close = (one for one in places if (decides := asked.uncounted(*one).before_cuts) <= found[: len(decides)])
+    counted = ((asked.worth(*one).banded(asked.limits), one) for one in close)
+    better = sorted(one for one in counted if one[0] < found)
+    return next((one for one in better if all(is_roomy(asked, *one, axis) for axis in room)), None)
+
+
+def is_roomy(asked: StartQuestion, counts: tuple[int, ...], place: Place, axis: Axis) -> bool:
+    """Whether a start counts the same a quarter of a millimetre to the left or right, or above or below."""
+    x, y = place
+    aside = [(x + by, y) if axis == "across" else (x, y + by) for by in (-BESIDE, BESIDE)]
+    return any(asked.worth(*one).banded(asked.limits) == counts for one in aside)
 
 
 def _say_how_far(looked: int, number: int, tell: Callable[[str], None]) -> None:
@@ -155,7 +214,7 @@ def _moved(chooser: Chooser, start: AreaStart, before: Sequence[AreaStart]) -> l
     """How far it may move: at half of each way, and at all but a hair of it, it has to count the same."""
     area = next(one for one in chooser.spec.areas if one.name == start.area)
     spec = replace(area, bond=start.bond or area.bond, joint=area.joint if start.joint is None else start.joint)
-    asked = chooser.question(spec, before)
+    asked = chooser.asking.question(spec, before)
     left, right, down, up = start.may_move
     return [
         f"moved by {dx:.2f}, {dy:.2f} it counts otherwise"
@@ -175,7 +234,7 @@ def _held_against_layout(chooser: Chooser, start: AreaStart) -> tuple[float, lis
     if start.joint is not None:
         spec = replace(spec, joint=start.joint)
     layout = layout_of(spec, chooser.setout, chooser.job)
-    laid = sizes_at_ends(layout, chooser.ends_in(spec))
+    laid = sizes_at_ends(layout, chooser.asking.ends_in(spec))
     wrong: list[str] = []
     off = 0.0
     for end, left in start.figures.left.items():
@@ -187,7 +246,7 @@ def _held_against_layout(chooser: Chooser, start: AreaStart) -> tuple[float, lis
     counts = layout.counts()
     if (counts.whole, counts.cut) != (start.figures.counted.whole, start.figures.counted.cut):
         wrong.append(f"{counts} and not {start.figures.counted}")
-    asked = chooser.question(area, ())
+    asked = chooser.asking.question(area, ())
     for opening in chooser.openings:
         landing = start.figures.landings.get(opening.name)
         if landing is not None and (landing.land if landing.is_bad else "well") != lands(opening, layout, asked.want):
@@ -237,15 +296,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--scaling", action="store_true")
     given = parser.parse_args(arguments)
     bars: list[Bar] = scaling() if given.scaling else []
-    if given.surfaces:
-        looked, worse = never_worse(given.surfaces, given.seed)
-        bars += [
-            Bar("areas sampled at 0.25 mm", looked, least=given.surfaces),
-            Bar("a sample is better", worse, most=0),
-        ]
-    if given.both:
-        looked, worse = never_worse_together(given.both, given.seed)
-        bars += [Bar("areas sampled both ways", looked, least=given.both), Bar("a sample is better", worse, most=0)]
+    for count, judge in ((given.surfaces, never_worse), (given.both, never_worse_together)):
+        if count:
+            judged = judge(count, given.seed)
+            print(f"{judged.areas} areas, {judged.starts} starts")
+            bars += [Bar("areas sampled", judged.areas, least=count), Bar("a sample is better", judged.worse, most=0)]
     if given.promises:
         shown, broken, most = promises(given.promises, given.seed)
         bars += [

@@ -46,7 +46,7 @@ def start_job(seed: int) -> str:
             low = dice.randint(200, high // 2)
             top = min(low + dice.randint(200, 900), high - 100)
             lines.append(
-                f"      - {{name: w{number}, across: {_at(a, 'V')} to {_at(b, 'V')}, up: {low} to {top} above B}}"
+                f"      - {{name: w{number}, across: {_off(a, 'V')} to {_off(b, 'V')}, up: {low} to {top} above B}}"
             )
     lines.append("    areas:")
     joint = dice.choice((2, 3, 5))
@@ -118,7 +118,12 @@ def large_job(tiles: int, holes: int, bond: str, start: str = "") -> str:
 
 
 def _at(value: int, line: str) -> str:
-    return f"{abs(value)} {'right' if value >= 0 else 'left'} of {line}" if value else f"on {line}"
+    return _off(value, line) if value else f"on {line}"
+
+
+def _off(value: int, line: str) -> str:
+    """The same as one end of a stretch, which is so far from the line even where that is nothing."""
+    return f"{abs(value)} {'right' if value >= 0 else 'left'} of {line}"
 
 
 def _edge(dice: Random, at: int, line: str, far: int, ways: tuple[str, str], near: int = 0) -> str:

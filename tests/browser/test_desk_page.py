@@ -6,6 +6,7 @@ import json
 import re
 import shutil
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 
@@ -94,6 +95,7 @@ def test_a_wall_from_nothing_to_a_pack_with_slips_on_the_way(chromium, tmp_path)
         desk.drawn()
         desk.page.locator("#drawings img").click(position={"x": 420, "y": 60})
         expect(desk.page.locator("#tap-words")).to_contain_text("You tapped near")
+        assert violations(desk) == []
         for key, value in (
             ("name", "socket"),
             ("what", "socket box"),
@@ -120,6 +122,7 @@ def test_a_wall_from_nothing_to_a_pack_with_slips_on_the_way(chromium, tmp_path)
             other.put("60", *WALL, "holes", 0, "cover")
             desk.at(*WALL, "holes", 0, "cover").fill("65")
             expect(desk.page.locator(".apart")).to_contain_text('to "60". Yours, "65", is not kept yet')
+            assert violations(desk) == []
             desk.press("Keep mine")
             desk.kept()
         desk.page.unroute("**/do/state/**")
@@ -130,6 +133,7 @@ def test_a_wall_from_nothing_to_a_pack_with_slips_on_the_way(chromium, tmp_path)
         serving.kill()
         desk.at(*WALL, "holes", 0, "cover").fill("70")
         expect(desk.page.locator("#banners")).to_contain_text("NOT KEPT")
+        assert violations(desk) == []
     with served(tmp_path) as serving, desk_page(chromium, serving.address) as desk:
         desk.open("fern-house.yaml")
         expect(desk.at(*WALL, "holes", 0, "cover")).to_have_value("65")  # all but what nobody heard of
@@ -140,6 +144,7 @@ def test_a_wall_from_nothing_to_a_pack_with_slips_on_the_way(chromium, tmp_path)
         file.write_text(file.read_text("utf-8").replace("name: socket", "name: shaver"), encoding="utf-8")
         desk.press("Save")
         expect(desk.page.locator("#banners")).to_contain_text("changed by another program")
+        assert violations(desk) == []
         desk.press("The file")
         expect(desk.at(*WALL, "holes", 2, "name")).to_have_value("shaver")
         expect(desk.at(*WALL, "holes", 1, "cover")).to_have_value("65")
@@ -206,6 +211,95 @@ def test_an_inch_job(desk):
     assert any(one.endswith("pack.pdf") for one in desk.made())
 
 
+SPLASHBACK = """\
+job: Gull Street, splashback
+units: in
+say: us
+tiles: {white: {size: 5 15/16 x 2 15/16, measured: yes, thickness: 5/16, box: 40}}
+surfaces:
+  - name: range wall
+    kind: wall
+    lines: {V: "plumb, middle of the range", B: "level, top of the counter"}
+    edges:
+      left: {at: 30 1/4 left of V, true: plumb}
+      right: {at: 29 7/8 right of V, true: plumb}
+      bottom: {at: at B, what: worktop, true: level}
+      top: {at: 18 above B, true: level}
+    holes:
+      - pot filler, 1/2 copper, 4 7/8 to 5 1/2 left of V, 14 1/4 to 14 7/8 above B, cover 2 1/2, comes off
+    areas:
+      - {name: field, tile: white, joint: 1/8, bond: half, start: {across: joint on V, up: sits on B}}
+"""
+
+
+def test_what_an_inch_splashback_is_stopped_by_is_written_by_a_button(desk, jobs):
+    (jobs / "gull.yaml").write_text(SPLASHBACK, encoding="utf-8")
+    desk.open("gull.yaml")
+    desk.drawn()
+    # The usual gap is 3 mm, 1/8 at the nearest 1/32. Tile and joint are 6 1/16 across and 3 1/16 up, a half 3 1/32:
+    # left 30 1/4 - 1/8 - 1/16 - 4 x 6 1/16 - 3 1/32 = 2 25/32, right 29 7/8 likewise 2 13/32,
+    # top 18 - 1/8 - 5 x 3 1/16 = 2 9/16, bottom 2 15/16 - 1/8 = 2 13/16.
+    ends = desk.page.locator("#edges-list")
+    expect(ends).to_have_text("range wall, field: left 2 25/32+, right 2 13/32+, bottom 2 13/16, top 2 9/16")
+    gap = (*WALL, "edges", "bottom", "gap")
+    expect(desk.says(*gap)).to_contain_text("Left empty: 1/8 in is kept clear here.")
+    expect(desk.page.get_by_label("a box holds", exact=True)).to_have_value("40")
+    desk.page.locator("#by-hand summary").click()
+    expect(desk.page.locator("#b-tile")).to_have_attribute("placeholder", "only where it differs: 9 11/16 x 15 5/8")
+    assert violations(desk) == []
+    # One notch for the thin tile beside the hole and for its horns, and a button that writes it.
+    findings = desk.page.locator("#findings")
+    expect(findings.locator(".stop")).to_contain_text("write slot: towards the left and the top")
+    expect(findings.locator(".check", has_text="horns")).to_contain_text("write slot: towards the left and the top")
+    desk.press("write slot: towards the left and the top")
+    expect(findings.locator(".stop")).to_have_count(0)
+    expect(findings.locator(".check", has_text="horn")).to_have_count(0)
+    # The first row stands on the counter: the gap that was assumed there is written off.
+    desk.press("write gap: 0 at the bottom edge")
+    expect(ends).to_contain_text("bottom whole")
+    expect(desk.at(*gap)).to_have_value("0")
+    expect(desk.says(*gap)).to_have_text("")
+    desk.page.locator("#wishes summary").click()
+    desk.page.get_by_label("for the back of the tiles, mirrored").check()
+    desk.made()
+    expect(desk.page.locator("#pack")).to_contain_text(
+        "Sheets for the BACK of the tiles, mirrored, in pack.pdf: field 5-5."
+    )
+    expect(desk.page.locator("#pack a").first).to_contain_text("all of it for the BACK")
+    assert violations(desk) == []
+
+
+def test_what_was_stopped_at_its_limit_may_be_tried_for_longer(desk):
+    desk.open("laundry.yaml")
+    desk.drawn()
+    asked: list[object] = []
+
+    def answered(route):
+        asked.append(route.request.post_data_json["longer"])
+        if asked[-1]:
+            route.continue_()
+        else:
+            route.fulfill(json={"fault": "This was not done.", "too_long": True})
+
+    desk.page.route("**/do/told/**", answered)
+    desk.press("What to buy")
+    told = desk.page.locator("#told")
+    expect(told).to_contain_text("This was not done.")
+    assert violations(desk) == []
+    told.get_by_role("button", name="Try it for ten times as long").click()
+    expect(told.locator("h3").first).to_have_text("What to buy")
+    assert asked == [False, True]
+
+
+def test_the_sheets_to_fill_in_and_the_catalogue_are_under_the_list_of_jobs(desk):
+    desk.page.goto(desk.address)
+    sheet = desk.page.get_by_role("link", name="a wall, A4").get_attribute("href")
+    assert desk.page.request.get(urljoin(desk.address, sheet)).body().startswith(b"%PDF-")
+    desk.page.get_by_role("link", name="Pipes, boxes, plates and covers").click()
+    expect(desk.page.locator("pre")).to_contain_text("1 gang box")
+    assert violations(desk) == []
+
+
 def test_valves_and_boxes_without_a_tile(desk):
     desk.open("treatment-room.yaml")
     desk.drawn()
@@ -238,16 +332,62 @@ def test_a_start_is_chosen_from_its_picture(desk, jobs):
     load_job(jobs / "mending-room.yaml")
 
 
+def test_what_was_sent_before_the_form_was_made_anew_is_no_change_of_another_tab(desk, jobs):
+    shutil.copy(ROOT / "examples" / "laundry" / "laundry.yaml", jobs / "anew.yaml")
+    desk.open("anew.yaml")
+    desk.drawn()
+    cover = (*WALL, "holes", 0, "cover")
+    # What a server answers to a field with what it knows already, and with what it does not.
+    standing = iter(("64", "60"))
+    desk.page.route("**/do/change/**", lambda route: route.fulfill(json={"differs": next(standing)}))
+    for typed, notes in (("64", 0), ("66", 1)):
+        desk.put(typed, *cover)
+        expect(desk.page.locator(".apart")).to_have_count(notes)
+    assert desk.at(*cover).get_attribute("data-was") == "64"
+
+
+DROP = """([name, text]) => {
+  const dragged = new DataTransfer();
+  dragged.items.add(new File([text], name, { type: "text/plain" }));
+  for (const kind of ["dragover", "drop"]) {
+    document.getElementById("drop").dispatchEvent(
+      new DragEvent(kind, { dataTransfer: dragged, bubbles: true, cancelable: true }));
+  }
+}"""
+
+
+def test_what_is_typed_in_the_moment_before_the_tab_is_closed_is_kept(desk, jobs):
+    shutil.copy(ROOT / "examples" / "laundry" / "laundry.yaml", jobs / "closed.yaml")
+    desk.page.on("dialog", lambda dialog: dialog.accept())
+    desk.open("closed.yaml")
+    field = desk.at(*WALL, "holes", 0, "cover").get_attribute("data-path")
+    # Typed, and left in the same moment: the pause after a key (150 ms) is not over.
+    desk.page.evaluate(
+        """(path) => {
+          const one = document.querySelector(`[data-path='${path}']`);
+          one.value = "64";
+          one.dispatchEvent(new Event("input", { bubbles: true }));
+          location.href = document.body.dataset.root;
+        }""",
+        field,
+    )
+    desk.page.get_by_label("What it is called").wait_for()
+    desk.open("closed.yaml")
+    expect(desk.at(*WALL, "holes", 0, "cover")).to_have_value("64")
+    expect(desk.page.locator("#state")).to_have_text("Kept, not saved yet")
+
+
 def test_what_the_wall_page_sent_is_dropped_here_and_shown_before_it_is_kept(desk, jobs):
     plan = make_plan(load_job(jobs / "laundry.yaml"))
     sheet = next(piece.fingerprint for piece in plan.pieces if piece.name == "splash 3-4")
     entry = {"piece": "splash 3-4", "sheet": sheet, "hole": "hot", "right": "70 mm to 86 mm", "by": "JK 2026-03-14"}
     sent = f'job: "Quay Cottage, laundry"\ndigits: {plan.fingerprint}\nfound:\n- {json.dumps(entry)}\n'
     desk.open("laundry.yaml")
-    desk.page.locator("#sent").set_input_files({"name": "sent.txt", "mimeType": "text/plain", "buffer": sent.encode()})
+    desk.page.evaluate(DROP, ["sent.txt", sent])
     shown = desk.page.locator("#sent-shown")
     # 68½ and 84½ were expected from the right, 70 and 86 were found.
     expect(shown).to_contain_text("corrected 1½ left; now expect 70 and 86 from the right")
+    assert violations(desk) == []
     assert not (jobs / "laundry.found.yaml").exists()
     desk.press("Keep it")
     expect(shown).to_contain_text("Kept in laundry.found.yaml")

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import permutations, product
 
 import pytest
+from msgspec.structs import replace
 
 from cutmarks.buying.least import fewest
 from cutmarks.buying.offcuts import ToCut, Turned, WholeTile, shared_tiles
@@ -109,6 +110,21 @@ def test_the_offcut_serves_the_nearest_piece() -> None:
         piece("under 1-1", 170, 247, LEFT),
     ]
     assert named(ends, TILE) == {frozenset({"1-1", "1-5"})}
+
+
+def test_of_ways_that_take_no_more_tiles_the_bonds_own_is_taken() -> None:
+    # 62 and 68 at the right ends, 226 and 221 at the left: with a kerf of 2 each goes with each, 68 + 226 + 2 = 296.
+    pieces = [
+        piece("r1", 62, 197, Side.RIGHT),
+        piece("l2", 226, 197, Side.LEFT),
+        piece("r3", 68, 197, Side.RIGHT),
+        piece("l4", 221, 197, Side.LEFT),
+    ]
+    tile = WholeTile(297, 197, 2)
+    assert named(pieces, tile) == {frozenset({"r1", "l2"}), frozenset({"r3", "l4"})}
+    after = {"l2": "r3", "l4": "r1"}
+    bonded = [replace(one, after=after.get(one.name, "")) for one in pieces]
+    assert named(bonded, tile) == {frozenset({"r3", "l2"}), frozenset({"r1", "l4"})}
 
 
 def slantwise(name: str, *corners: tuple[float, float]) -> ToCut:

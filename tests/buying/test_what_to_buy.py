@@ -130,11 +130,53 @@ def test_what_is_hidden_takes_no_silicone() -> None:
     assert [(one.width, one.length) for one in hidden.silicone] == [(3, pytest.approx(1500 + 597))]
 
 
+def test_silicone_is_in_tubes_along_what_it_goes() -> None:
+    # 2694 long, 3 wide, 6 deep: 48.5 ml, 58.2 with a fifth over. One tube of 310; of 50 it takes two.
+    beads = bought().beads
+    assert beads is not None
+    assert beads.litres == pytest.approx(2694 * 3 * 6 * 1.2 / 1e6)
+    assert [(one.what, one.length) for one in beads.joints] == [
+        ("corner", pytest.approx(2 * 597)),
+        ("shelf", pytest.approx(1500)),
+    ]
+    assert (beads.tubes, bought(job="\nlimits: {tube: 50}").beads.tubes) == (1, 2)  # type: ignore[union-attr]
+    line = "6 deep and 20 % over = 0.06 litres, 1 tube of 310 ml (common practice, no published source): corner 1.2 m, "
+    assert f"silicone: 2.7 m of 3, {line}shelf 1.5 m" in said()
+
+
+def test_a_first_course_on_packers_is_closed_with_silicone_as_wide_as_they_are() -> None:
+    # The worktop lies 5 below the first course at the left and 9 at the right: 7 on the average, 1500 long.
+    at = "[5 below B at 753 left of V, 9 below B at 753 right of V]"
+    text = WALL.replace("KEYS", "").replace(
+        "{at: 0 below B, what: worktop, true: level}", f"{{at: {at}, what: worktop}}"
+    )
+    text = text.replace("start: {", "from: B, start: {")
+    joints = what_to_buy(make_plan(parse_job(text))).silicone
+    assert [(one.width, one.length) for one in joints] == [
+        (3, pytest.approx(1500 + 2 * 597)),
+        (pytest.approx(7), pytest.approx(1500)),
+    ]
+    # A batten comes off, and there is no joint to it.
+    batten = what_to_buy(make_plan(parse_job(text.replace("what: worktop", "what: batten")))).silicone
+    assert [one.width for one in batten] == [3]
+
+
+def test_what_boxes_leave_whole_is_said_and_what_is_kept_for_a_repair() -> None:
+    # 12 whole and 6 cut of 148½ at both ends, which one tile gives twice with no kerf; here 18 and a spare for 6 cut.
+    total = need().total
+    assert total is not None
+    kept = "2 whole kept for a repair (common practice, no published source)"
+    assert f"{total} tiles, and {kept}" in said()
+    assert f"{total} tiles = 1 box of {total + 3}, 3 whole over" in said(f", box: {total + 3}")
+    fewer = "1 whole over; 2 are kept for a repair (common practice, no published source): 1 box more for that"
+    assert f"{total} tiles = 1 box of {total + 1}, {fewer}" in said(f", box: {total + 1}")
+
+
 def test_what_is_not_said_is_asked_for() -> None:
     text = said()
     assert "adhesive for field: write its bed, or the trowel's notch, and it is worked out" in text
     assert "grout for field" not in text
-    assert "(bags by the maker's figure: grout bag: 5 kg makes 3 litres)" in text
+    assert "(for bags write grout bag: 5 kg makes 3 litres)" in text
 
 
 def test_a_tile_of_no_known_thickness_has_no_grout() -> None:
@@ -195,3 +237,65 @@ surfaces:
 """
     (one,) = what_to_buy(make_plan(parse_job(text))).tiles
     assert (one.whole, one.cut, one.from_offcuts, one.laid) == (4, 12 + 8, 12 // 2, 18)
+
+
+def walls(first_right: str, second_left: str) -> ToBuy:
+    """The wall twice, the second named second; with what the first has on its right and the second on its left."""
+    one = WALL.replace("KEYS", "")
+    other = (
+        one[one.index("  - name: wall") :].replace("name: wall", "name: second").replace("name: field,", "name: more,")
+    )
+    one = one.replace("753 right of V, what: corner", f"753 right of V, what: {first_right}")
+    return what_to_buy(make_plan(parse_job(one + other.replace("V, what: corner", f"V, what: {second_left}", 1))))
+
+
+def test_the_corner_of_two_walls_is_one_joint() -> None:
+    # Tile from -750 to 750 and from 0 to 597: two upright joints of 597 and one of 1500 under the shelf a wall, 2694.
+    (apart,) = walls("corner", "corner").silicone
+    assert (apart.width, apart.length) == (3, pytest.approx(5388))
+    (met,) = walls("second", "wall").silicone
+    assert met.length == pytest.approx(5388 - 597)
+
+
+def test_a_wall_that_names_one_which_does_not_name_it_has_the_joint_itself() -> None:
+    (found,) = walls("second", "corner").silicone
+    assert found.length == pytest.approx(5388)
+
+
+def test_spacers_are_one_a_tile_where_joints_cross_and_three_in_a_bond() -> None:
+    # 12 whole and 6 cut; in a half bond each second course has five whole and none cut: 4 + 2, 5, 4 + 2 are 17.
+    assert [(one.joint, one.count) for one in bought().spacers] == [(3, 18)]
+    in_bond = bought(**{"joint: 3": "joint: 3, bond: half"})
+    assert [(one.joint, one.count) for one in in_bond.spacers] == [(3, 51)]
+    assert "spacers of 3: about 18 (common practice: 1 a tile where joints cross)" in said()
+
+
+CARRIED = """\
+job: carried
+limits: {kerf: 2}
+tiles: {rib: {size: 297 x 97, measured: yes, thickness: 8}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, batten"}
+    gaps: {left: 0, right: 0, bottom: 0, top: 0}
+    edges:
+      left: {at: 600 left of V, what: panel, true: plumb, still to come: 0}
+      right: {at: 747 right of V, what: post, true: plumb, still to come: 0}
+      bottom: {at: 0 below B, what: worktop, true: level}
+      top: {at: 497 above B, what: shelf, true: level}
+    areas:
+      - name: rib
+        tile: rib
+        joint: 3
+        bond: "offcut carried on, from the right"
+        start: {across: left on 100 right of V, up: sits on B}
+"""
+
+
+def test_a_carried_offcut_goes_where_its_bond_has_it() -> None:
+    # Course 1 has tiles from 100 right of V each 300, so 97 at its left end; 297 - 97 - 2 = 198 begin course 2 at the
+    # right, which lies 149 further on. It has 246 at its left, and 49 of that begin course 3; then 95 and 200, 244, 51.
+    shared = {frozenset(tile.pieces) for tile in what_to_buy(make_plan(parse_job(CARRIED))).tiles[0].shared}
+    pairs = [("1-1", "2-5"), ("2-1", "3-6"), ("3-1", "4-5"), ("4-1", "5-6")]
+    assert {frozenset(f"rib {name}" for name in pair) for pair in pairs} <= shared

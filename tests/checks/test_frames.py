@@ -103,7 +103,11 @@ def test_a_tile_between_walls_with_a_leg_at_each_is_slid_under_both_at_once() ->
     assert not said(made, "cannot be got in")
     finding = only(made, "slid under")
     assert (finding.level, finding.about) == ("note", ("field 1-1",))
-    assert finding.text == "field 1-1 is slid 87 towards the bottom: lay it while nothing lies where it is put down."
+    # What lies where it is put down is read from as well: it cannot be left out, and must not be fixed.
+    assert finding.text == (
+        "field 1-1 goes in under a frame: put down clear of it, slid 87 towards the bottom. Until it is in, fix "
+        "nothing at its top: lay that dry, to read from, and lift it."
+    )
 
 
 def test_a_tile_that_there_is_no_room_beside_cannot_be_got_in() -> None:

@@ -79,6 +79,7 @@ def test_a_hole_off_the_wall_is_a_fault_and_no_finding() -> None:
 def trimmed_top(**edge: Any) -> dict[str, Any]:
     """Courses end at 100, 202 ... 406, 508, 610; the top edge at 609 less 2: 3 comes off the last course."""
     top = {"at": "609 above B", "true": "level", "gap": 2, **edge}
+    top = {key: value for key, value in top.items() if value is not None}
     return {"surface": {"edges": {**BOX, "top": top}}}
 
 
@@ -89,6 +90,16 @@ def test_under_five_off_a_whole_row_is_a_joint_problem_but_not_where_it_is_scrib
     assert said("joint, not a cut", **trimmed_top(scribe="yes")) == []
     # 5 and more is a cut like another.
     assert said("joint, not a cut", **trimmed_top(at="607 above B")) == []
+
+
+def test_a_gap_that_nobody_said_is_named_where_it_alone_makes_the_cut() -> None:
+    # The edge on 610, where the last course ends: only the usual gap of 3 comes off it. On 609 the edge itself takes 1.
+    (finding,) = said("joint, not a cut", **trimmed_top(at="610 above B", gap=None))
+    assert "That is the gap of 3 that was assumed at the top edge: write gap: 0 there" in finding.text
+    (finding,) = said("joint, not a cut", **trimmed_top(at="609 above B", gap=None))
+    assert "assumed" not in finding.text
+    (finding,) = said("joint, not a cut", **trimmed_top(at="610 above B", gap=3))
+    assert "assumed" not in finding.text
 
 
 @pytest.mark.parametrize(

@@ -271,3 +271,23 @@ def test_a_rectangle_with_one_round_hole_has_nothing_thinner_than_its_web() -> N
         assert not list(legs._strips(piece.outline))
     boxed = cut_piece([opening("b", Rect(40.0, 40.0), 311.0, 860.0)], 300.0, 200.0)
     assert not legs._has_only_webs(boxed)
+
+
+def test_a_thin_bridge_beside_a_mouth_and_its_horns_have_one_notch_for_both() -> None:
+    # Tile field 1-5 is 297 x 197, from 1.5 right of V and from 0 up. A 36 hole, 21 in from the left and 181 up:
+    # 21 - 18 = 3 of tile is left beside it, and its mouth is 16 under the top edge: acos(16 / 18) = 27.3 degrees. Slot
+    # left alone leaves the horn at the right of the mouth, slot top alone the 3.
+    def at(**more: object) -> dict[str, object]:
+        return {**hole(x=1.5 + 21, y=181, opening=36, cover=65), **more}
+
+    both = "write slot: towards the left and the top."
+    for rule in ("thin bridge", "sharp horn"):
+        assert both in only(plan(at()), rule).text
+    left = only(plan(at(slot="towards the left")), "sharp horn")
+    assert left.value == pytest.approx(math.degrees(math.acos(16 / 18)))
+    assert "leaves a horn of 27 degrees that breaks off" in left.text
+    assert both in left.text
+    assert said(plan(at(slot="towards the top")), "thin bridge")
+    made = plan(at(slot="towards the left and the top"))
+    assert not said(made, "sharp horn")
+    assert not said(made, "thin bridge")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from cutmarks.choosing.choose import Choices, Chooser
+from cutmarks.choosing.asking import Asking
+from cutmarks.choosing.offers import Choices
 from cutmarks.choosing.question import StartQuestion
 from cutmarks.job import Job, parse_job
 from cutmarks.plan.choices import choices_of
@@ -41,7 +42,7 @@ def question(text: str, area: str = "") -> StartQuestion:
     laid = lay(surface, job, say_of(job), faults, undecided=True)
     assert not faults
     spec = next(one for one in surface.areas if area in ("", one.name))
-    return Chooser(surface, laid.setout, laid.openings, job).question(spec, ())
+    return Asking(surface.areas, laid.setout, laid.openings, job).question(spec, ())
 
 
 def choices(text: str) -> Choices:

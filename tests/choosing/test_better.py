@@ -10,8 +10,9 @@ from msgspec.structs import replace
 
 from cutmarks import load_job, make_plan
 from cutmarks.checks.spaces import joints_run_through
-from cutmarks.choosing.choose import Chooser, Offer
+from cutmarks.choosing.choose import Chooser
 from cutmarks.choosing.figures import worth_of
+from cutmarks.choosing.offers import Offer
 from cutmarks.choosing.question import StartQuestion
 from cutmarks.job import Job, parse_job
 from cutmarks.job.models import Tools
@@ -108,7 +109,7 @@ def held(job: Job) -> list[tuple[Offer, Offer | None]]:
         now = chooser.now()
         assert now is not None
         # One that was asked nothing: what the whole search is told has to be worked out anew.
-        first = chooser.altered().choices(1).offers[0]
+        first = replace(chooser).choices(1).offers[0]
         found = chooser.better(now)
         looked_at.append((now, found))
         if first.worth.shown(chooser.limits) >= now.worth.shown(chooser.limits):
@@ -158,7 +159,7 @@ def questions(name: str) -> Iterator[StartQuestion]:
         assert now is not None
         for number, start in enumerate(now.starts):
             area = next(one for one in chooser.spec.areas if one.name == start.area)
-            yield chooser.question(area, now.starts[:number])
+            yield chooser.asking.question(area, now.starts[:number])
 
 
 @pytest.mark.parametrize("name", LAID)
@@ -187,10 +188,10 @@ def test_joints_of_areas_over_each_other_run_through_at_some_starts_and_not_at_o
     below, upper = now.starts[0], chooser.spec.areas[1]
     assert below.layout is not None
     # The lower area's joints have their middles at 311.5 + 303 n: the upper one's meet them from 10 + 303 n on alone.
-    asked = chooser.question(upper, [below])
+    asked = chooser.asking.question(upper, [below])
     assert [asked.apart(x, 403.0) for x in (10.0, 40.0, 313.0)] == [(), ("a",), ()]
     # Where the lower ones lie 30 further right, they meet them from 40 on.
-    asked = chooser.question(upper, [replace(below, layout=with_start_moved(below.layout, 30.0, 0.0))])
+    asked = chooser.asking.question(upper, [replace(below, layout=with_start_moved(below.layout, 30.0, 0.0))])
     assert [asked.apart(x, 403.0) for x in (10.0, 40.0, 313.0)] == [("a",), (), ("a",)]
 
 

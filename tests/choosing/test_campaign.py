@@ -14,16 +14,18 @@ from tests.bench.start_campaign import PROMISED, never_worse, never_worse_togeth
 
 def test_no_sample_of_one_axis_is_better() -> None:
     with patch.object(start_campaign, "FINE", 10.0):
-        looked, worse = never_worse(1, 40)
-    assert looked >= 1
-    assert worse == 0
+        judged = never_worse(1, 40)
+    # The wall is one area: every 10 mm of a pitch, then every whole one, on each axis.
+    assert judged.areas == 1
+    assert judged.starts > 400
+    assert judged.worse == 0
 
 
 def test_no_sample_of_both_axes_is_better() -> None:
     with patch.object(start_campaign, "COARSE", 40.0):
-        looked, worse = never_worse_together(1, 40)
-    assert looked >= 1
-    assert worse == 0
+        judged = never_worse_together(1, 40)
+    assert judged.areas == 1
+    assert judged.worse == 0
 
 
 def test_what_is_promised_is_laid() -> None:
@@ -42,9 +44,8 @@ def test_a_fault_in_it_is_found(fault: str) -> None:
             planted.enter_context(patch.object(breakpoints, "_of_equal_ends", lambda *_: iter(())))
             planted.enter_context(patch.object(breakpoints, "easily_said", lambda *_: iter(())))
             planted.enter_context(patch.object(start_campaign, "FINE", 20.0))
-            planted.enter_context(patch("cutmarks.choosing.choose.easily_said", lambda *_: iter(())))
-            _, worse = never_worse(2, 1, lambda _: None)
-            assert worse
+            planted.enter_context(patch("cutmarks.choosing.asking.easily_said", lambda *_: iter(())))
+            assert never_worse(2, 1, lambda _: None).worse
         else:
             exact = leaves.pieces_of
             planted.enter_context(

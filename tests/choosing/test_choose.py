@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from cutmarks.choosing.breakpoints import Offset
-from cutmarks.choosing.choose import Choices, _is_like
+from cutmarks.choosing.choose import _is_like
 from cutmarks.choosing.figures import Carried, Worth
+from cutmarks.choosing.offers import Choices
 from cutmarks.choosing.search import Found, _folded
+from cutmarks.choosing.steps import Offset
 from cutmarks.job import parse_job
 from cutmarks.job.models import Tools
 from cutmarks.plan.choices import choices_of

@@ -178,3 +178,46 @@ def test_faults_fit_the_terminal_that_they_go_to(monkeypatch: pytest.MonkeyPatch
     assert " ".join(" ".join(lines).split()) == " ".join(faults.split())
     assert lines[1].startswith("  ")
     assert fitted(faults, io.StringIO()) == faults
+
+
+LEAVING = """
+import os, sys
+class Held:
+    def __del__(self, write=os.write):
+        write(2, b"taken apart")
+sys.held = Held()
+{}
+from cutmarks.cli import main
+main()
+"""
+
+
+def left(setup: str, *arguments: str):
+    return subprocess.run(
+        [sys.executable, "-c", LEAVING.format(setup), *arguments], capture_output=True, text=True, check=False
+    )
+
+
+def test_a_process_ends_at_once_with_all_that_it_said_and_its_code():
+    done = left("", "--version")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("cutmarks ")
+    refused = left("", "check", "no-such-file.yaml")
+    assert refused.returncode == Exit.NOTHING_WRITTEN
+    assert "no-such-file.yaml" in refused.stderr
+    assert "taken apart" not in refused.stderr
+
+
+@pytest.mark.parametrize(
+    "setup",
+    [
+        'import atexit; atexit.register(os.write, 2, b"at its end")',
+        'import threading as t; t.Thread(target=lambda: (t.main_thread().join(), os.write(2, b"at its end"))).start()',
+    ],
+    ids=["registered", "another thread"],
+)
+def test_what_waits_for_the_end_of_the_process_has_it(setup):
+    done = left(setup, "--version")
+    assert done.returncode == 0
+    assert "at its end" in done.stderr
+    assert "taken apart" in done.stderr

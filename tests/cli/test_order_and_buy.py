@@ -68,7 +68,7 @@ def test_in_an_american_job_it_is_a_ledger_and_a_story_pole(run, job):
 
 def test_the_tools_beside_the_job_say_what_the_saw_takes(run, job):
     (job.parent / "tools.yaml").write_text("discs: [115 x 1.2, 230 x 1.6]\n", encoding="utf-8")
-    assert "kerf 1.5 (the disc of 230 in your tools)" in words(run("buy", str(job)).stdout)
+    assert "by a saw that takes 1.5 (the disc of 230 in your tools)" in words(run("buy", str(job)).stdout)
 
 
 def test_what_is_in_hand_is_held_against_it(run, job):

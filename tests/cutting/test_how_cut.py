@@ -160,8 +160,9 @@ def test_an_inside_corner_stops_the_disc_from_both_sides() -> None:
         (Point(300.0, 120.0), Point(183.0, 120.0)),
     ]
     assert how_lines(how, piece(), Style())[-1] == (
-        "Disc 115, 3 through: face up its middle stops 39½ before the corner, 18½ stay on the back to snap and grind; "
-        "face down 21½ before it, the back is cut 15½ past it."
+        "Disc 115, reaching 3 out of the far side: face up its middle stops 39½ before the corner, 18½ stay on the "
+        "back to snap and grind; only where it has to lie face down, 21½ before it, the back is cut 15½ past it into "
+        "the 120 of tile there."
     )
 
 
@@ -174,8 +175,28 @@ def test_a_box_that_can_be_plunged_from_the_back_alone_says_so() -> None:
     assert {round(side.room, 6) for side in sides} == {68.0}
     assert all(not side.from_face and len(side.from_back) == 1 for side in sides)
     said = " ".join(how_lines(how, piece(), Style()))
-    assert said.count("from the BACK alone (68 is too short from the face): Disc 115, 3 through") == 4
-    assert said.count("its middle 18½ before the corners; the back is cut 18½ past each.") == 4
+    from_back = "from the BACK alone (68 is too short from the face): Disc 115, reaching 3 out of the far side"
+    assert said.count(from_back) == 4
+    # The box is 116 to 184 across and 66 to 134 up: behind its corners lie 66 up and down, 116 left and right.
+    for behind in (66, 116):
+        past = (
+            f"its middle no nearer than 18½ to either corner, the back is cut 18½ past each into the {behind} of tile"
+        )
+        assert said.count(past) == 2
+
+
+def test_no_disc_is_let_in_from_the_back_through_what_lies_behind_a_corner() -> None:
+    # 18.08 past each corner, by the table; beside the box 18 of tile are left at the right, then 19.
+    for right, sides in ((18.0, 2), (19.0, 4)):
+        box = opening("box", Rect(68.0, 68.0), 300.0 - 34.0 - right, 100.0)
+        how = how_cut(piece([box]), CutWith((Disc(115.0),), relief=80.0))
+        assert sum(len(side.from_back) for side in only(how, PlungeCut)) == sides
+    # An L with a tongue of 15 below its corner, where a hole of 6 leaves 18.08 - 3 past it: not to be cut face down.
+    step = ((0.0, 0.0), (300.0, 0.0), (300.0, 15.0), (180.0, 15.0), (180.0, 200.0), (0.0, 200.0))
+    how = how_cut(piece(trimmed=step), CutWith((Disc(115.0),)))
+    assert how_lines(how, piece(), Style())[-1].endswith(
+        "; not face down: the back would be cut 15½ past it, and 15 lie there."
+    )
 
 
 def test_without_disc_or_thickness_it_says_what_is_wanted() -> None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import json
 import random
+import re
 import zipfile
 from pathlib import Path
 
 import pytest
 
+from cutmarks.cli.templates import BLANKS, find_template
 from cutmarks.desk.app import MOST_SENT
 from cutmarks.desk.making import made as made_by
 from cutmarks.desk.places import job_at, jobs_in, new_job_at, pack_of
@@ -46,6 +48,15 @@ def test_the_jobs_of_the_folder_are_listed_and_no_others(desk, folder):
     page = get(desk).body.decode()
     assert "Quay Cottage, laundry" in page
     assert "Outside" not in page
+
+
+def test_the_sheets_to_fill_in_on_site_are_handed_out_and_nothing_else_of_their_folder(desk):
+    names = re.findall(r'blank/([^"]+)"', get(desk).body.decode())
+    assert sorted(names) == sorted(BLANKS)
+    for name in names:
+        assert get(desk, f"blank/{name}").body == find_template(name).read_bytes()
+    for name in ("wall.yaml", "..%2fwall.yaml", "nothing.pdf"):
+        assert get(desk, f"blank/{name}").status == 404
 
 
 def test_each_answer_says_what_a_browser_may_do_with_it(desk):

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
+from cutmarks.desk.calls import call
 from cutmarks.desk.form import fields_in, form_of, more_keys, things_in
+from cutmarks.desk.pages import form_html
 from cutmarks.desk.says import beside_fields, spelt
 from cutmarks.job.declared import declared, model_in
 from cutmarks.job.edges import EdgeSpec, KeepOutSpec, VoidSpec
@@ -17,6 +20,7 @@ from cutmarks.job.models import Job
 from cutmarks.job.reading import read_tree
 from cutmarks.job.surfaces import LineSpec, SurfaceSpec
 from cutmarks.job.tiles import AreaSpec, TileSpec
+from cutmarks.units import Unit
 
 ROOT = Path(__file__).parents[2]
 JOB = """\
@@ -128,3 +132,55 @@ def test_an_edge_of_which_only_is_said_what_is_there_wants_its_place():
 def test_a_file_that_cannot_be_read_is_said_at_the_top_with_its_line():
     (_, words), *_ = said(JOB + "    note: [a\n")[""]
     assert words.startswith("Line ")
+
+
+def test_a_gap_that_nobody_said_stands_beside_its_field_with_its_figure():
+    # Usual (common practice): 5 over a floor, 3 elsewhere, none where the tiles stand on what is there.
+    meets = "Write 0 where the tiles stand on it or meet it."
+    edges = (*SURFACE, "edges")
+    assert beside(JOB, *edges, "right", "gap") == [("assumed", f"Left empty: 3 mm is kept clear here. {meets}")]
+    for what, words in (
+        ("floor", f"Left empty: 5 mm is kept clear here. {meets}"),
+        ("worktop", f"Left empty: 3 mm is kept clear here. {meets}"),
+        ("batten", "Left empty: nothing is kept clear here."),
+    ):
+        # A reading of a hole that is still open takes nothing from it.
+        text = JOB.replace("{right:", f"{{bottom: {{at: on B, what: {what}}}, right:").replace("67 to 83", "67")
+        assert beside(text, *edges, "bottom", "gap") == [("assumed", words)], what
+    assert beside(JOB.replace("edges: {", "gaps: 4\n    edges: {"), *edges, "right", "gap") == []
+    assert (
+        beside(
+            JOB.replace("{right: [", "{right: {gap: 2, at: [").replace("above B]}", "above B]}}"),
+            *edges,
+            "right",
+            "gap",
+        )
+        == []
+    )
+    window = 'windows: [{name: sash, across: "100 to 300 right of V", up: "100 to 300 above B"}]'
+    said_of_it = beside(JOB.replace("    holes:", f"    {window}\n    holes:"), *SURFACE, "windows", 0, "gap")
+    assert said_of_it == [("assumed", "Left empty: 3 mm is kept clear all round.")]
+
+
+def test_a_gap_is_said_in_the_units_of_the_job():
+    text = JOB.replace("tiles:", "units: in\ntiles:").replace("{right:", "{left: 30 left of V, right:")
+    ((_, words),) = beside(text, *SURFACE, "edges", "left", "gap")
+    # 3 mm is 0.118 in, 3.8 of 32 parts.
+    assert words.startswith("Left empty: 1/8 in is kept clear here.")
+
+
+def test_an_empty_field_has_its_sample_in_the_units_of_the_job():
+    text = JOB.replace("job: Reed House\n", "job: Reed House\nunits: in\n")
+    assert call("form", {"text": text, "file": "reed.yaml"})["units"] == "in"
+    html = form_html(form_of(read_tree(text, "")[0]), more_keys(), Unit.INCH)
+    samples = re.findall(r'data-example="([^"]*)"|placeholder="e\.g\. ([^"]*)"', html)
+    # A figure of two places or more is none of an inch job's, but as a part of it, or where it is no length.
+    no_length = ("20 kg", "01632", "0317", "25 tiles", "45", "180", "32", "16")
+    left = [
+        one
+        for pair in samples
+        for one in pair
+        if any(float(figure) > 75 for figure in re.findall(r"(?<![/\d])\d+(?!\d*/)", one))
+        and not any(word in one for word in no_length)
+    ]
+    assert left == []

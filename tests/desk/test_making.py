@@ -59,6 +59,15 @@ def test_templates_for_the_back_are_mirrored(job):
     face = asked("make", job)
     back = asked("make", job, back=True)
     assert face["count"] == back["count"]
+    # In the list of files they are called what they are, and every tile with a sheet is named.
+    assert face["called"] == {}
+    assert "BACK" in back["called"]["pack.pdf"]
+    (words,) = [one for one in back["said"] if "BACK" in one]
+    assert "splash 3-4" in words
+    # The upper tiles are textured: their sheets are for the back in any case.
+    (words,) = [one for one in face["said"] if "BACK" in one]
+    assert "upper 1-5" in words
+    assert "splash 3-4" not in words
     sheets = list((job.parent / "laundry-pack" / "sheets").glob("*.svg"))
     assert sheets
     assert all("BACK" in one.read_text("utf-8") for one in sheets)

@@ -36,6 +36,8 @@ surfaces:
       - {name: field, tile: rib, joint: 2, bond: stack, start: {across: joint on V, up: sits on B}}
 """
 STARTED = WALL.replace("COVER", "65")
+HOLE = "- {name: feed, what: 15 copper, across: 15 to 30 right of V, up: 292 to 307 above B, cover: 65, end: comes off}"
+ONE_LINE = "- feed, 15 copper, 15 to 30 right of V, 292 to 307 above B, cover 65, comes off"
 BARE = STARTED.replace(", start: {across: joint on V, up: sits on B}", "")
 NO_TILES = BARE.partition("    areas:")[0]
 
@@ -54,7 +56,7 @@ def test_before_there_is_a_start_nothing_is_said_to_pass():
 
 def test_without_tiles_it_is_said_how_far_a_pass_goes():
     seen = asked("look", NO_TILES)
-    assert [one["verdict"] for one in seen["clearances"]] == ["PASS, without tiles"]
+    assert [one["verdict"] for one in seen["clearances"]] == ["PASS by itself: no tile was looked at"]
     (words,) = seen["unlooked"]
     assert words.startswith("tap wall has no tiles yet: valves and boxes are looked at by themselves.")
 
@@ -163,7 +165,50 @@ def test_what_was_read_is_said_by_hand_and_taken_back(tmp_path):
     assert "70" not in back["after"]
 
 
+def test_a_reading_too_far_off_says_where_on_the_page_it_is_lived_with(tmp_path):
+    job = saved(tmp_path)
+    # 68½ was expected: 31½ off, where tiles creep by a few.
+    entry = {"piece": "splash 3-4", "hole": "hot", "right": "100 to 116", "date": "2026-03-14"}
+    shown = call("found", {"text": "", "file": str(job), "entry": entry})
+    (words,) = [one["text"] for one in shown["findings"] if "was found" in one["text"]]
+    assert words.endswith('If it is so, keep it, then say why under "Before you cut".')
+    (tmp_path / "laundry.found.yaml").write_text(shown["after"])
+    kept = call("look", {"text": job.read_text("utf-8"), "file": str(job)})["findings"]
+    (words,) = [one["text"] for one in kept if "was found 31½ off" in one["text"]]
+    assert words.endswith("If it is so, say why by the button here.")
+    assert "job file" not in words
+
+
 def test_a_reading_that_names_nothing_is_not_kept(tmp_path):
     job = saved(tmp_path)
     entry = {"piece": "splash 99-4", "right": "70 to 86"}
     assert "splash 99-4" in call("found", {"text": "", "file": str(job), "entry": entry})["fault"]
+
+
+def test_what_a_finding_says_to_write_is_written_where_it_is_said():
+    # 15 to 30 right of V in a tile that begins at 1: 21.5 from its left, 97.5 from its bottom. A slot to the left is
+    # hidden by the cover of 65, and takes the thin tile beside the hole away.
+    for text, place in ((STARTED, HOLE), (STARTED.replace(HOLE, ONE_LINE), ONE_LINE)):
+        assert place in text
+        stop = stop_of(text, "thin bridge")
+        assert stop["write"] == {
+            "path": ["surfaces", 0, "holes", 0, "slot"],
+            "key": "slot",
+            "value": "towards the left",
+            "of": "",
+        }
+        after = asked("change", text, path=stop["write"]["path"], value=stop["write"]["value"])["text"]
+        assert not [one for one in asked("look", after)["findings"] if one["level"] == "STOP"]
+        assert all(not one["write"] for one in asked("look", after)["findings"])
+
+
+def test_a_gap_that_was_assumed_is_written_off_where_a_finding_says_so():
+    # The first course stands on B, and the edge lies there, a worktop: 3 is kept by custom, and that alone comes off.
+    for edge in ("{at: on B, true: level, what: worktop}", '"worktop, on B, level"'):
+        text = STARTED.replace("{at: on B, true: level, gap: 0}", edge)
+        found = [one for one in asked("look", text)["findings"] if one["rule"] == "joint, not a cut"]
+        (write,) = [one["write"] for one in found if one["write"]]
+        assert write["path"] == ["surfaces", 0, "edges", "bottom", "gap"]
+        after = asked("change", text, path=write["path"], value=write["value"])["text"]
+        assert "bottom: only 3 comes off" in " ".join(one["text"] for one in found)
+        assert "bottom: only" not in " ".join(one["text"] for one in asked("look", after)["findings"])

@@ -27,8 +27,8 @@ def workers() -> Iterator[Workers]:
     made.close()
 
 
-def asked(workers: Workers, name: str = "says", kind: str = "a kind", path: Path = SLOW) -> dict:
-    return workers.ask(kind, name, {"text": path.read_text("utf-8"), "file": str(path)})
+def asked(workers: Workers, name: str = "says", kind: str = "a kind", path: Path = SLOW, longer: bool = False) -> dict:
+    return workers.ask(kind, name, {"text": path.read_text("utf-8"), "file": str(path)}, longer=longer)
 
 
 def test_a_process_is_kept_for_the_next_call(workers):
@@ -43,6 +43,75 @@ def test_what_takes_too_long_is_stopped_and_the_next_call_is_answered(workers):
     assert workers._idle == []
     workers.limit = 60.0
     assert asked(workers)["says"]
+
+
+class Pipe:
+    """The end of a pipe that says one thing after the other, and then nothing."""
+
+    def __init__(self, *said: tuple[str, object]) -> None:
+        self.said = list(said)
+
+    def poll(self, _: float) -> bool:
+        return bool(self.said)
+
+    def recv(self) -> tuple[str, object]:
+        return self.said.pop(0)
+
+    def close(self) -> None:
+        self.said = []
+
+
+class Stands:
+    """A process that there is none of."""
+
+    def is_alive(self) -> bool:
+        return True
+
+    def kill(self) -> None:
+        pass
+
+    def join(self) -> None:
+        pass
+
+
+def heard(workers: Workers, *said: tuple[str, object], longer: bool = False) -> dict:
+    """The answer of a process that says this."""
+    pipe = Pipe(*said)
+    pipe.send = lambda _: None  # type: ignore[attr-defined]
+    workers._idle.append(WorkProcess(Stands(), pipe))  # type: ignore[arg-type]
+    return workers.ask("a kind", "says", {}, longer=longer)
+
+
+def test_the_limit_is_of_the_processor_and_not_of_the_clock(workers):
+    workers.limit = 2.0
+    # What it used is said again and again; how long that took by the clock is nothing to it.
+    under = [("used", 0.5), ("used", 1.0), ("used", 1.9), ("done", {"ok": 1})]
+    assert heard(workers, *under) == {"ok": 1}
+    workers._idle.clear()
+    over = [("used", 0.5), ("used", 2.0), ("done", {"ok": 1})]
+    with pytest.raises(TookTooLong) as stopped:
+        heard(workers, *over)
+    assert stopped.value.limit == 2.0
+    # Asked for longer, it may take ten times as much.
+    assert heard(workers, *over, longer=True) == {"ok": 1}
+    workers._idle.clear()
+    with pytest.raises(TookTooLong):
+        heard(workers, ("used", 20.0), ("done", {"ok": 1}), longer=True)
+
+
+def test_a_process_that_says_nothing_any_more_is_stopped(workers, monkeypatch):
+    monkeypatch.setattr("cutmarks.desk.workers.SILENT", -1.0)
+    with pytest.raises(TookTooLong):
+        heard(workers)
+
+
+def test_a_process_at_work_says_what_it_used(workers):
+    """Its starts take over a second of the processor: a fifth of one is too little for them."""
+    workers.limit = 0.2
+    with pytest.raises(TookTooLong):
+        asked(workers, "starts")
+    workers.limit = 30.0
+    assert asked(workers, "starts", longer=True)["pictures"]
 
 
 def test_a_process_that_ends_by_itself_is_not_said_to_have_taken_too_long(workers):

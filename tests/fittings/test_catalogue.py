@@ -107,3 +107,19 @@ def test_the_catalogue_is_not_read_before_it_is_asked() -> None:
     root = DATA.parent.parent.parent
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=root)
     assert done.returncode == 0, done.stderr
+
+
+def test_the_rows_of_a_family_are_read_where_it_is_asked_about() -> None:
+    families.cache_clear()
+    find.cache_clear()
+    assert find("15 copper", "uk", Unit.MM).od == 15.0
+    assert {"rows"} == set(vars(next(one for one in families() if one.name == "copper")))
+    assert not vars(next(one for one in families() if one.name == "box"))
+
+
+def test_no_name_in_words_is_passed_over_for_want_of_reading_its_family() -> None:
+    # Told by the words of the file alone; the names themselves are the second way.
+    for family in families():
+        for name in (name for row in family.rows for name in row.names if name.unit == "words"):
+            assert family.may_name(f"old {name.text} 2"), name
+            assert not family.may_name("2 zzz 15")

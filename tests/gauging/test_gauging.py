@@ -8,7 +8,8 @@ from cutmarks import make_plan, parse_job
 from cutmarks.gauging.flow import gauged
 from cutmarks.gauging.model import Gauged, Meeting
 from cutmarks.gauging.square import square_of
-from cutmarks.saying.gauging import named, sections, told
+from cutmarks.saying.gauging import sections, told
+from cutmarks.saying.runs import named
 from cutmarks.sides import Side
 from tests.gauging.walls import first_of, planned, with_areas
 from tests.told.walls import PIPE, text_of
@@ -32,6 +33,74 @@ def test_dead_on_the_worktop_it_stands_on_it() -> None:
     (base,) = first_of(text).bases
     assert [(one.on, one.packers) for one in base.stretches] == [("packers", pytest.approx(0))]
     assert "the first course stands on the worktop." in said(text)
+
+
+FALLING = "{at: [0 below B at 900 left of V, 6 below B at 900 right of V], what: worktop, gap: 3, still to come: 0}"
+"""A worktop that falls 6 over 1800."""
+
+
+def test_packers_on_what_is_not_level_are_as_high_as_each_place_wants() -> None:
+    # The start sits on 4 above B: 4 over the worktop at the left, 7 at V, half way, and 10 at the right.
+    text = with_areas(
+        "name: splash, tile: rib, joint: 3, from: 4 above B, start: {across: joint on V, up: sits on 4 above B}",
+        bottom=FALLING,
+    )
+    (stretch,) = first_of(text).bases[0].stretches
+    assert stretch.on == "packers"
+    assert [one.over for one in stretch.heights] == pytest.approx([4, 7, 10])
+    assert "not level: 4 at 900 left of V, 7 on V, 10 at 900 right of V; set them to the level line." in said(text)
+
+
+def test_how_high_packers_may_be_is_one_figure_for_starts_and_for_the_set_out() -> None:
+    # 30 over the worktop: a batten by the usual 22, packers by a tiler's own 40.
+    splash = "name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on 25 above B}"
+    text = with_areas(splash, bottom="{at: 5 below B, what: worktop, true: level, gap: 5, still to come: 0}")
+    (usual,) = first_of(text).bases[0].stretches
+    (own,) = first_of(text.replace("surfaces:", "limits: {packers: 40}\nsurfaces:", 1)).bases[0].stretches
+    assert (usual.on, own.on, own.packers) == ("batten", "packers", pytest.approx(30))
+
+
+def test_a_worktop_carries_a_cut_course_too() -> None:
+    # 45 over the worktop: joint 3, cut 39, gap 3. A course is 100: the start that has the cut course go first lies
+    # 60 below B, and its tile begins half a tile and a joint's half left of V: (297 + 3) / 2 - 1.5.
+    splash = "name: splash, tile: rib, joint: 3, bond: half, start: {across: joint on V, up: sits on 40 above B}"
+    text = with_areas(splash, bottom="{at: 5 below B, what: worktop, true: level, gap: 3, still to come: 0}")
+    (stretch,) = first_of(text).bases[0].stretches
+    assert stretch.on == "batten"
+    assert stretch.instead is not None
+    assert (stretch.instead.x, stretch.instead.y) == (pytest.approx(-148.5), pytest.approx(-60))
+    line = "start: {across: left on 148½ left of V, up: sits on 60 below B}."
+    assert f"the worktop carries the cut course, on packers of 3, and that goes first, with {line}" in said(text)
+    # That very start, as it is written: the same pieces, and no batten.
+    start = "start: {across: left on 148.5 left of V, up: sits on 60 below B}"
+    other = text.replace("start: {across: joint on V, up: sits on 40 above B}", start)
+    (cut,) = first_of(other).bases[0].stretches
+    assert (cut.on, cut.what, cut.packers, cut.top) == ("cut", "worktop", pytest.approx(3), pytest.approx(37))
+    before, after = (planned(one).surfaces[0].areas[0].counts for one in (text, other))
+    assert before == after
+    told_of_it = said(other)
+    assert "the first course is cut, and stands on packers of 3 on the worktop: no batten." in told_of_it
+    assert "BATTEN" not in told_of_it
+
+
+@pytest.mark.parametrize(("what", "below"), [("floor", 5), ("worktop", 105)])
+def test_over_a_floor_or_a_whole_course_the_batten_stays(what: str, below: int) -> None:
+    splash = "name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on 40 above B}"
+    text = with_areas(splash, bottom=f"{{at: {below} below B, what: {what}, true: level, gap: 3, still to come: 0}}")
+    (stretch,) = first_of(text).bases[0].stretches
+    assert (stretch.on, stretch.instead) == ("batten", None)
+
+
+def test_what_is_level_is_one_stretch_of_packers_and_a_step_parts_it() -> None:
+    steps = (
+        "{at: 5 below B, until: 200 right of V, what: worktop, gap: 5, still to come: 0}, "
+        "{at: 8 below B, what: worktop, gap: 5, still to come: 0}"
+    )
+    (one, other) = first_of(with_areas(SPLASH, bottom=f"{{steps: [{steps}]}}")).bases[0].stretches
+    assert [(stretch.on, stretch.packers) for stretch in (one, other)] == [
+        ("packers", pytest.approx(5)),
+        ("packers", pytest.approx(8)),
+    ]
 
 
 def test_an_area_on_an_area_has_no_batten_of_its_own() -> None:
@@ -338,7 +407,10 @@ def test_the_holes_of_a_surface_stand_on_its_own_page() -> None:
     one = one.replace("name: wall", "name: second").replace("name: field, tile", "name: other, tile")
     plan = make_plan(parse_job(f"{text.rstrip()}\n{one}\n"))
     lines = [[line for step in sections(one, plan) for line in step.lines if "Holes" in line] for one in told(plan)]
-    assert lines == [["Holes, each by its own sheet: 3-2."], ["Holes, each by its own sheet: 1-1."]]
+    assert lines == [
+        ["Holes, each by its own sheet of pack.pdf: 3-2."],
+        ["Holes, each by its own sheet of pack.pdf: 1-1."],
+    ]
 
 
 def test_a_piece_in_parts_that_is_read_past_a_window_is_told_by_its_own_source() -> None:
@@ -393,7 +465,10 @@ def test_over_a_niche_a_piece_is_read_from_its_own_edge_and_not_from_the_ceiling
     # 3, are 54. The ceiling over it falls by 13. Course 2 lies 150 further right, and begins at 153 right of V or, the
     # tile that lies across V, 147 left of it.
     text = said(NICHE)
-    assert "niche 57 from its own top edge, marked 397 above B -> 54 (" in text
+    assert (
+        "to the niche from where its own top edge comes (mark it 397 above B first), less gap 3. 4-3, 4-2: 57 -> 54 "
+        ".... ...."
+    ) in text
     assert "from the ceiling" not in text
     assert "Courses like 2 and 4: from 2-4, its left edge 147 left of V." in text
     # The start tile lies from 3 to 300 right of V, between corners 900 left and right of it.
@@ -403,11 +478,13 @@ def test_over_a_niche_a_piece_is_read_from_its_own_edge_and_not_from_the_ceiling
 def test_what_is_read_of_a_group_can_be_written_in() -> None:
     lines = [line for line in said(NICHE).splitlines() if " -> " in line and "expect" not in line]
     assert len(lines) > 2
-    assert all(group.endswith("found .....") for line in lines for group in line.split("; "))
+    assert all(group.endswith(" ....") for line in lines for group in line.split("; "))
+    # Of twelve courses every second one ends at the left corner in a cut; three blanks do for six that are alike.
+    assert [line.count("....") for line in lines if "to the left corner" in line] == [3]
 
 
 def test_a_cut_under_a_batten_says_why_it_is_rounded_down() -> None:
     # B is 190.3 over the finished floor: a course of 100, a joint of 3, a gap of 5, and 82.3 to be cut, which is 82½ to
     # the nearest half and 82 where it has to go in.
     text = said(with_areas(SPLASH, bottom="{at: 190.3 below B, what: floor, true: level, still to come: 0, gap: 5}"))
-    assert "+ cut 82½ + gap 5: cut it 82, down, so that it goes in." in text
+    assert "+ cut 82½ (82, rounded down) + gap 5." in text

@@ -208,8 +208,14 @@ def test_the_page_says_the_sums() -> None:
         "917 at 885 right of V, 919 at 1380 right of V.",
         "The floor falls 4: lowest 1380 right of V, where 919 = 3 x 250 + joint 3 + cut 161 + gap 5.",
         "both ways from V: 198½ | 201½, 598½ | 601½, 998½ | 1001½, then to the right corner and the left corner",
-        "left corner 301½ -> 295½ (1-1 to 6-1)",
-        "right corner 381½ to 375 -> 375½ to 369 (1-7 to 6-7, least at 6-7)",  # it leans in, going up
+        "to the left corner, less joint 3 and gap 3. 1-1 to 6-1: 301½ -> 295½ .... .... ....",
+        # It leans in, going up, 6½ in 1480: 375½ at B, 374.4 at 247, 373.3 at 497, 372.2 at 747, 371.1 at 997, 370.0 at
+        # 1247, each rounded down, and with the joint and the gap, 6, what is read; at the top 369.0, no 1 under that.
+        "1-7: 381½/380 -> 375½/374 ....; 2-7: 380/379 -> 374/373 ....; 3-7: 379/378 -> 373/372 ....; "
+        "4-7: 378/377 -> 372/371 ....; 5-7: 377/376 -> 371/370 ....; 6-7: 375 -> 369 ....",
+        "Two figures are of its two ends, the lower or the left one first.",
+        # 1480 and 1474 over the level line, the course from 1250 to 1497.
+        "course 6, the last, is cut to the ceiling",
         "machine in under 3-2: 62 down from the TOP edge.",
     ):
         assert part in said

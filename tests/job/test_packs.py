@@ -20,6 +20,10 @@ MM, INCH = Setting(unit=Unit.MM), Setting(unit=Unit.INCH)
     [
         ("8", BoxOfTiles(count=8)),
         ("8 tiles", BoxOfTiles(count=8)),
+        ("40 in a box", BoxOfTiles(count=40)),
+        ("40 a box", BoxOfTiles(count=40)),
+        ("40 tiles per box", BoxOfTiles(count=40)),
+        ("1.44 m2 to the box", BoxOfTiles(area=1.44e6)),
         ("1.44 m2", BoxOfTiles(area=1.44e6)),
         ("1.44 m²", BoxOfTiles(area=1.44e6)),
         ("1.44 sqm", BoxOfTiles(area=1.44e6)),
@@ -31,7 +35,7 @@ def test_a_box_by_its_tiles_or_its_area(text: str, box: BoxOfTiles) -> None:
     assert parse_box(text, MM) == box
 
 
-@pytest.mark.parametrize("text", ["0", "a few", "8 m", "-8", "1.44"])
+@pytest.mark.parametrize("text", ["0", "a few", "8 m", "-8", "1.44", "in a box", "a box of 8"])
 def test_what_no_box_holds(text: str) -> None:
     with pytest.raises(ValueError, match=r"is not what a box holds: write how many tiles, as in 8, or its area"):
         parse_box(text, MM)

@@ -9,11 +9,12 @@ import pytest
 
 from cutmarks import load_job, make_plan
 from cutmarks.openings.model import CutPiece, Infill
-from cutmarks.saying.infills import infill_found_words, infill_lines
+from cutmarks.saying.infills import expected_lines, infill_found_words, infill_lines
 from tests.properties.wall import BOX, faults_of, plan_of
 from tests.properties.wall import piece as named
 
 BOOT_ROOM = Path(__file__).parents[2] / "examples/boot-room/boot-room.yaml"
+SHOWER_BAY = BOOT_ROOM.parents[1] / "shower-bay/shower-bay.yaml"
 
 
 def near(value: float) -> Any:
@@ -147,10 +148,10 @@ def test_round_the_foot_of_a_door_frame() -> None:
     # towards the door: course 2 begins 4 + 597 + 3 = 604 in; 604 - 92 = 512 to the frame, 512 - 3 + 12 = 521 of tile.
     plan = make_plan(load_job(BOOT_ROOM))
     assert list(infill_lines(plan, named(plan, "floor 1-2"))) == [
-        "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 under it: cut 128½",
-        "from the fixed tile on the right to the far side of the door frame leg 175½, less joint 3 and 12 under it: "
-        "tile again from 160½",
-        "from the next row away from D to the door frame leg 512, less joint 3, plus 12 under it: cut 521",
+        "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 to go under it: cut 128½",
+        "from the fixed tile on the right to the far side of the door frame leg 175½, less joint 3, less 12 to go "
+        "under it: tile again from 160½",
+        "from the next row away from D to the door frame leg 512, less joint 3, plus 12 to go under it: cut 521",
     ]
 
 
@@ -207,7 +208,7 @@ def test_a_step_is_called_what_it_is() -> None:
     ]
     # Over the hearth 100 - 30 = 70 stay, read from where the tile's own top comes, 100 above B, not from the ceiling.
     assert list(infill_lines(plan, piece_at(plan, (0, 0)))) == [
-        "from its own top edge, marked 100 above B, to the hearth 70: cut 70"
+        "from where its own top edge comes (mark it 100 above B first) to the hearth 70: cut 70"
     ]
     # The floor of the last stretch may still get its finish, so only what is cut to that waits.
     unknown = "up: nothing yet, as what is still to come at the floor is not known: measure it when it is there"
@@ -265,3 +266,31 @@ def test_an_opening_that_was_found_gives_the_cut() -> None:
 def test_what_cannot_be_taken_is_said(entry: dict[str, object], words: str) -> None:
     (sentence,) = faults_of(**W5, job={"found": found(**entry)})
     assert words in sentence
+
+
+def test_beside_the_horn_of_a_sill_board_the_tape_goes_to_the_board_and_no_edge_is_passed() -> None:
+    # examples/shower-bay: the window ends 350 from V, tile passes it by 13 - 2.5 = 10.5; its board is 22 thick and goes
+    # 40 on past it, to 390 from V, its foot at 1000. Course 6 is 1000 to 1197 above B; tiles are 297, joint 3.
+    plan = make_plan(load_job(SHOWER_BAY))
+    # 6-2 ends at 601.5 left of V: 601.5 - 390 = 211.5 to the board; 601.5 - 350 = 251.5 to the window; 1197 - 1022 up.
+    assert list(infill_lines(plan, named(plan, "bay 6-3"))) == [
+        "from the fixed tile on the left to the window's sill board 211½, less joint 3: cut 208½",
+        "from the fixed tile on the left to the window 251½, less joint 3, plus 10½ past it: cut 259",
+        "from where its own top edge comes (mark it 1197 above B first) to the window's sill board 175: cut 175",
+    ]
+    # From the window to the niche, whose side is 500 right of V and passed by 13, is 150 wherever it is read; but the
+    # tile begins at the board's end below, 390, and 10.5 past the window above it, 339.5: 513 - 390 and 513 - 339.5.
+    assert list(infill_lines(plan, named(plan, "bay 6-6")))[:2] == [
+        "from the window to the niche at the bottom 150, less sill board 40, plus 13 past it: cut 123",
+        "from the window to the niche at the top 150, plus 10½ past where it is read from, plus 13 past it: cut 173½",
+    ]
+    # On the day's list: from what says which side is kept, and 13 - 40 = -27, 10.5 + 13 = 23.5 what comes off or on.
+    assert list(expected_lines(plan, named(plan, "bay 6-6")))[:2] == [
+        "window to niche at the bottom 150, less 27: cut 123",
+        "window to niche at the top 150, plus 23½: cut 173½",
+    ]
+    assert list(expected_lines(plan, named(plan, "bay 1-8"))) == ["left tile to door frame 201½, less 6: cut 195½"]
+    assert list(expected_lines(plan, named(plan, "bay 4-7"))) == [
+        "own right edge to niche 98½, plus 13: cut 111½",
+        "course below to niche 93, less 3: cut 90",
+    ]

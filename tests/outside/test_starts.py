@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from cutmarks.choosing.choose import AreaStart, Choices
+from cutmarks.choosing.offers import AreaStart, Choices
 from cutmarks.job import parse_job
 from cutmarks.plan.choices import choices_of
 from cutmarks.sides import Side

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from cutmarks.choosing.choose import Choices
+from cutmarks.choosing.offers import Choices
 from cutmarks.cli.app import app
 from cutmarks.errors import JobError
 from cutmarks.job import parse_job

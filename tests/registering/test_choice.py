@@ -61,7 +61,15 @@ class Tile:
         return at if near_side else self.size[axis] - at
 
     def reached(self, hole: int, axis: str, near_side: bool, view: View) -> bool:
-        return self.far(hole, axis, near_side) + self.holes[hole]["r"] <= view[axis] - AT_EDGES - CLEAR
+        return self.over(hole, axis, near_side, view) <= -(OF_PAIR if self.far_from_all(hole) else CLEAR)
+
+    def over(self, hole: int, axis: str, near_side: bool, view: View) -> float:
+        return self.far(hole, axis, near_side) + self.holes[hole]["r"] - (view[axis] - AT_EDGES)
+
+    def far_from_all(self, hole: int) -> bool:
+        """Whether it would be taped both ways, had it to stay clear of the drawing's end as any other."""
+        ways = product("xy", (True, False), VIEWS)
+        return all(self.over(hole, axis, near_side, view) > -CLEAR for axis, near_side, view in ways)
 
     def kind_in(self, hole: int, view: View) -> int:
         """How many of its axes need a tape in one layout."""
@@ -192,6 +200,23 @@ def test_no_fewer_joined_sheets_would_do(seed):
     sheets = register([piece_of(tile)], "A4", joined=True)
     assert not any(sheet.tape for sheet in sheets)
     assert sum(sheet.pages for sheet in sheets) == tile.fewest()
+
+
+def test_no_joined_sheet_shows_nothing():
+    # Far across and far up: 317.5 is two sheets across (171.5 and 167 upright, 174.5 and 170 turned), two up (turned,
+    # 162 and 157.5). As wide as the one and as high as the other they would be four, the last beside neither hole.
+    tile = Tile(900.0, 900.0, [(300.0, 60.0, 17.5), (60.0, 300.0, 17.5)])
+    sheets = register([piece_of(tile)], "A4", joined=True)
+    assert sorted((sheet.cuts, sheet.columns, sheet.rows) for sheet in sheets) == [((0,), 2, 1), ((1,), 1, 2)]
+
+
+@pytest.mark.parametrize(("middle", "taped"), [(157.0, 1), (159.5, 1), (160.0, 2)])
+def test_a_hole_stands_near_the_end_of_the_drawing_rather_than_be_taped_twice(middle, taped):
+    # Turned, 186 are across: 177.5 from the edge, 3 of them clear. 157 and 17.5 are 174.5: as any hole. 159.5 and 17.5
+    # are 177, half a millimetre from the end; 177.5 is none. 400 is too far from below and above.
+    tile = Tile(900.0, 900.0, [(middle, 400.0, 17.5)])
+    (sheet,) = register([piece_of(tile)], "A4")
+    assert len(sheet.tape) == taped
 
 
 def test_some_of_these_tiles_share_sheets_and_some_need_the_tape():

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from cutmarks.sides import Side
 from tests.properties.wall import BOX, faults_of, ground_of, plan_of
 
 
@@ -101,3 +102,31 @@ def test_a_void_whose_outline_crosses_itself_is_a_fault() -> None:
     spots = ["V, B", "100 right of V, 100 above B", "100 right of V, B", "V, 100 above B"]
     faults = faults_of(surface={"windows": [{"name": "bow", "outline": spots}]})
     assert any("crosses itself" in fault for fault in faults), faults
+
+
+@pytest.mark.parametrize(
+    ("what", "gap"),
+    # Common practice, no published source: 5 over a floor, 3 beside what is there, none on what the tiles stand on.
+    [("batten", 0), ("top of the ledger", 0), ("packers", 0), ("open end", 0), ("worktop", 3), ("floor", 5)],
+)
+def test_no_gap_is_kept_where_the_tiles_stand_on_what_is_there_or_end_beside_nothing(what: str, gap: int) -> None:
+    edges = {**BOX, "bottom": {"at": "on B", "true": "level", "what": what}}
+    surface = {"edges": edges}
+    assert ground_of(surface=surface).edges[Side.BOTTOM].gap == gap
+    kept = f"a gap of {gap}" if gap else "no gap"
+    assert any(one.startswith(f"wall: {kept} at ") and "bottom edge" in one for one in plan_of(surface=surface).assumed)
+
+
+def test_an_edge_on_the_line_of_the_batten_is_the_batten() -> None:
+    for at, lines, gap in (
+        ("on B", {"V": "plumb", "B": "level, top of the batten"}, 0),
+        ("on B", {"V": "plumb", "B": "level, top of the counter"}, 5),
+        ("5 below B", {"V": "plumb", "B": "level, top of the batten"}, 5),
+    ):
+        edges = {**BOX, "bottom": {"at": at, "true": "level"}}
+        assert ground_of(surface={"edges": edges, "lines": lines}).edges[Side.BOTTOM].gap == gap
+
+
+def test_a_batten_beside_the_end_of_a_course_keeps_the_gap() -> None:
+    edges = {**BOX, "left": {"at": "500 left of V", "true": "plumb", "what": "batten"}}
+    assert ground_of(surface={"edges": edges}).edges[Side.LEFT].gap == 3

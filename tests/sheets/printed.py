@@ -96,9 +96,25 @@ class Read(Struct, dict=True):
 def page_of(inked: Inked, margin: float, layout: str = "portrait") -> Page:
     strokes = []
     for line in inked.lines:
-        points = [point for _, ends in line.steps for point in ends]
-        strokes.append((points, [step for step, _ in line.steps if step != "h"], line.width, len(line.dashes)))
+        points, steps = _closed(line.steps)
+        strokes.append((points, steps, line.width, len(line.dashes)))
     return Page(inked.width, inked.height, strokes, margin, " ".join(word.text for word in inked.words), layout)
+
+
+def _closed(steps):
+    """The points and the steps of a path; the line that closes one is a line as any other."""
+    points: list[tuple[float, float]] = []
+    kinds, first = [], (0.0, 0.0)
+    for kind, ends in steps:
+        if kind == "m":
+            first = ends[0]
+        if kind == "h":
+            if math.dist(points[-1], first) < TOUCH:
+                continue
+            kind, ends = "l", [first]
+        points += ends
+        kinds.append(kind)
+    return points, kinds
 
 
 def paper_mm(asked: str, tallest: float = 0.0) -> tuple[float, float]:
@@ -304,7 +320,7 @@ def laying_faults(plan, piece, registration, said):
     laid, lined_up = as_laid(piece, registration)
     names = edge_names(plan, laid)
     if _is_stopped(plan, piece):
-        if re.search(r"TAPE \d|LINE UP|found MORE", said):
+        if re.search(r"MEASURE \d|LINE UP|found MORE", said):
             yield "a piece that must not be cut says how to read it, or to lay its sheet"
         return
     for side in lined_up.edges:
@@ -317,7 +333,7 @@ def laying_faults(plan, piece, registration, said):
     metric = plan.say.style.unit is Unit.MM
     half = 0.25 if metric else 25.4 * float(plan.say.style.finest) / 2
     for side, line in zip(lined_up.tape, lined_up.lines, strict=True):
-        found = re.findall(rf"TAPE (\S+(?: \d+/\d+)?) from the {re.escape(names[side])}", said)
+        found = re.findall(rf"MEASURE (\S+(?: \d+/\d+)?) from the {re.escape(names[side])}", said)
         taped = [_mm_of(figure, metric) for figure in found]
         size = piece.piece.tile.w if side in ("left", "right") else piece.piece.tile.h
         # Both figures of a pair add up to the tile as printed: the longer one is the tile's less the shorter one's.
@@ -516,6 +532,10 @@ def _check_faults(plan, piece, pages, said):
     names = {piece.name, piece.piece.name, *(cut.opening.name for cut in piece.cuts)}
     for one in plan.findings:
         if one.level == "note" or not names & set(one.about):
+            continue
+        # What is left of a tile beside a cut is said of that tile, and not of the next one that the hole meets.
+        of_a_tile = one.rule in ("thin bridge", "sharp horn", "core breaks in") and one.level == "warn"
+        if of_a_tile and not {piece.name, piece.piece.name} & set(one.about):
             continue
         sentence = re.split(r"(?<=\.) ", one.text)[0]
         for page in pages:

@@ -308,9 +308,9 @@ def test_the_figures_of_a_notch_over_a_corner_are_down_and_in():
 
 def test_a_hole_by_tape_says_what_to_hold_the_tape_to():
     page = text_of(sheets_of("middle_of_large")[0])
-    assert "TAPE 600 from the LEFT edge (towards V)" in page
-    assert "TAPE 300 from the batten edge" in page
-    assert "TAPE 205 from the batten edge" in text_of(sheets_of("one_edge")[0])
+    assert "MEASURE 600 from the LEFT edge (towards V)" in page
+    assert "MEASURE 300 from the batten edge" in page
+    assert "MEASURE 205 from the batten edge" in text_of(sheets_of("one_edge")[0])
 
 
 def test_a_turned_tile_has_a_second_arrow():

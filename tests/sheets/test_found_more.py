@@ -8,7 +8,8 @@ the hole moves away from what it is read from.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -18,11 +19,14 @@ from cutmarks import load_job, make_plan
 from cutmarks.marks.model import Role, Stroke, Words
 from cutmarks.openings.model import Cut
 from cutmarks.plan import Plan
-from cutmarks.saying.found_more import other_way, what_more_does
-from cutmarks.saying.seen import seen
-from cutmarks.sheets.build import build_sheets
+from cutmarks.registering.model import Registration
+from cutmarks.saying.found_more import more_words, other_way, read_sides, what_more_does
+from cutmarks.saying.seen import Seen, seen
+from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sides import Axis, Side
+from tests.bench.sheets_campaign import EXAMPLES as WHOLE_JOBS
+from tests.bench.sheets_campaign import Case, random_case
 from tests.scenes import SCENES
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -76,6 +80,11 @@ def test_at_a_plus_tick_every_hole_goes_away_from_what_it_is_read_from(job):
     assert seen_ticks
 
 
+def what_more(shown: Seen) -> str:
+    """What is said where all edges are on the page, and have ticks."""
+    return what_more_does(shown, shown.registration.edges, shown.registration.edges)
+
+
 def words_of(plan: Plan) -> str:
     return " ".join(mark.text for sheet in build_sheets(plan) for mark in sheet.marks if isinstance(mark, Words))
 
@@ -108,10 +117,13 @@ def test_a_second_reading_from_the_other_side_says_that_it_is_the_other_way():
     registration = next(one for one in plan.registrations if one.piece == "pale 5-6")
     shown = seen(plan, piece, registration)
     (cut,) = piece.cuts
-    said = {check.side: other_way(shown, check) for check in cut.wall_checks if check.fixed}
+    said = {check.side: other_way(shown, check, shown.registration.edges) for check in cut.wall_checks if check.fixed}
     # Its lamp lead is read from the fixed tiles on both sides, right first: more from the left is less from the right.
     assert said == {Side.RIGHT: "", Side.LEFT: "MORE: a \u2212 tick", Side.BOTTOM: ""}
     assert "(MORE: a \u2212 tick)" in words_of(replace(plan, registrations=(registration,)))
+    # Without ticks on that edge none is spoken of.
+    (left,) = (check for check in cut.wall_checks if check.side is Side.LEFT)
+    assert other_way(shown, left, ()) == "MORE: as less from the other side"
 
 
 def test_a_sheet_by_tape_says_whether_the_tape_gets_longer():
@@ -121,12 +133,12 @@ def test_a_sheet_by_tape_says_whether_the_tape_gets_longer():
     (registration,) = plan.registrations
     # Taped up from the lower edge, and read from the course below: more is more.
     assert registration.tape == (Side.BOTTOM,)
-    assert what_more_does(seen(plan, piece, registration)).endswith("; TAPE and MARK that way as much more, or less")
+    assert what_more(seen(plan, piece, registration)).endswith("; MEASURE and MARK that way as much more, or less")
     turned = tuple(replace(check, side=check.side.opposite) for check in cut.wall_checks)
     piece = replace(piece, cuts=(replace(cut, wall_checks=turned),))
     # Read from the course above, more is nearer to the lower edge.
-    assert what_more_does(seen(plan, piece, registration)).endswith(
-        "; TAPE and MARK that way as much less, for less as much more"
+    assert what_more(seen(plan, piece, registration)).endswith(
+        "; MEASURE and MARK that way as much less, for less as much more"
     )
 
 
@@ -140,7 +152,7 @@ def shown_from(*read: Side) -> str:
     checks = tuple(replace(one, side=by_axis[one.side.axis]) for one in cut.wall_checks if one.side.axis in by_axis)
     piece = replace(piece, cuts=(replace(cut, wall_checks=checks),))
     (registration,) = plan.registrations
-    return what_more_does(seen(plan, piece, registration))
+    return what_more(seen(plan, piece, registration))
 
 
 def test_the_figures_in_mark_go_with_the_hole():
@@ -160,13 +172,96 @@ def test_a_tape_and_marks_that_go_the_same_way_are_said_at_once_and_others_each(
     (piece,) = plan.pieces
     (cut,) = piece.cuts
     (registration,) = plan.registrations
-    assert "TAPE and MARK" in what_more_does(seen(plan, piece, registration))
+    assert "MEASURE and MARK" in what_more(seen(plan, piece, registration))
     # Taped from below, and read from there; across it is read from the side that it is not marked from.
     across = next(side for side in cut.mark_from if side.axis == "across")
     checks = tuple(replace(one, side=across.opposite) if one.side.axis == "across" else one for one in cut.wall_checks)
     piece = replace(piece, cuts=(replace(cut, wall_checks=checks),))
-    said = what_more_does(seen(plan, piece, registration))
-    assert "; TAPE as much more, or less; MARK as much less from the " in said
+    said = what_more(seen(plan, piece, registration))
+    assert "; MEASURE as much more, or less; MARK as much less from the " in said
+
+
+def test_an_edge_without_ticks_is_folded_beside_its_line():
+    # W1 is lined up on its left and its lower edge. Read from the left, 3 more moves the hole 3 to the right, and the
+    # sheet with it: the tile's edge then lies 3 to the left of its line, which is outside the tile. Read from the
+    # right it lies inside.
+    plan = SCENES["w1"]()
+    (piece,), (registration,) = plan.pieces, plan.registrations
+    shown = seen(plan, piece, registration)
+    left, bottom = registration.edges
+    assert (left, bottom) == (Side.LEFT, Side.BOTTOM)
+    assert what_more_does(shown, (left, bottom), (bottom,)).startswith(
+        "fold at a + tick at the lower edge, for less at a \u2212 tick; "
+        "fold the LEFT edge as much outside its line, for less inside; "
+    )
+    (cut,) = piece.cuts
+    checks = tuple(replace(one, side=Side.RIGHT) if one.side is Side.LEFT else one for one in cut.wall_checks)
+    shown = seen(plan, replace(piece, cuts=(replace(cut, wall_checks=checks),)), registration)
+    assert "fold the LEFT edge as much inside its line, for less outside" in what_more_does(shown, (left, bottom), ())
+    # A joined page beside neither edge goes with the one that is.
+    assert what_more_does(shown, (), ()).startswith("this page goes with the one that it is joined to; ")
+
+
+def test_where_read_is_full_it_is_said_in_short():
+    # Two holes read from four things and marked from three edges: all of it at length took nine lines.
+    (case,) = (one for one in [random_case(434)] if one is not None)
+    said = words_of(case.plan)
+    assert "found MORE: the hole and its MARK move AWAY from it: fold at a + tick" in said
+    long, short = more_words(_seen_w1(), (Side.LEFT, Side.BOTTOM), (Side.LEFT, Side.BOTTOM))
+    assert long.startswith("found MORE: the hole moves AWAY from it: fold at a + tick, for less at a \u2212 tick; MARK")
+    assert short == "found MORE: the hole and its MARK move AWAY from it: fold at a + tick"
+
+
+def _seen_w1() -> Seen:
+    plan = SCENES["w1"]()
+    (piece,), (registration,) = plan.pieces, plan.registrations
+    return seen(plan, piece, registration)
+
+
+def on_page(sheet: PaperSheet, plan: Plan, registration: Registration, number: int) -> Iterator[tuple[Side, bool, str]]:
+    """Each edge on a page along whose axis something is read: whether it has ticks, and its name in the sentences."""
+    (piece,) = (one for one in plan.pieces if one.name == registration.piece)
+    shown = seen(plan, piece, registration)
+    cell = (number % registration.columns, number // registration.columns)
+    # A set across an edge that stands upright has its figures over it, one across a level edge beside it.
+    ticked = {mark.anchor for mark in sheet.marks if isinstance(mark, Words) and mark.text == "+5"}
+    for side, place in zip(shown.registration.edges, cell, strict=False):
+        if read_sides(shown, side.axis) and (registration.how != "joined" or place == 0):
+            yield side, ("middle" if side.axis == "across" else "start") in ticked, shown.names[side].partition(" (")[0]
+
+
+PLANS: dict[str, Callable[[], Plan | Case | None]] = {
+    **{job: partial(of_example, job) for job in (*JOBS, *(f"{path.stem}/{path.name}" for path in WHOLE_JOBS))},
+    **{str(seed): partial(random_case, seed) for seed in (*range(1, 26), 185, 428)},
+}
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_sentence_about_ticks_has_its_ticks_on_that_page_and_the_other_way_round(name):
+    made = PLANS[name]()
+    if made is None:
+        return  # the seed is no job
+    plan = made if isinstance(made, Plan) else made.plan
+    pack = build_pack(plan)
+    templates = list(pack.templates)
+    assert [number for one in pack.listed for number in range(one.first, one.last + 1)] == [
+        *range(1, len(templates) + 1)
+    ]
+    for listed in pack.listed:
+        one = listed.registration
+        for number, sheet in enumerate(templates[listed.first - 1 : listed.last]):
+            said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Words))
+            if "do not lay this sheet on a tile" in said:
+                assert " tick" not in said
+                assert "+5" not in said
+                continue
+            edges = list(on_page(sheet, plan, one, number))
+            assert ("fold at a + tick" in said) is any(ticked for _, ticked, _ in edges) is ("+5" in said), sheet.file
+            for _, ticked, edge in edges:
+                beside = f"fold the {edge} as much" in said
+                assert beside is not ticked, (sheet.file, edge)
+                if "fold at a + tick at the" in said and ticked:
+                    assert re.search(f"fold at a [+] tick at the [^,]*{edge}", said), (sheet.file, edge)
 
 
 def test_what_is_cut_ahead_has_no_ticks_as_nothing_is_read():

@@ -190,7 +190,7 @@ def test_it_says_how_to_print():
     for text in ("100 %, actual size", "not borderless", "Measure both bars", "lp -o print-scaling=none"):
         assert text in words
     assert "More than ½ off 180 or 250: print again" in words
-    assert "Mark through the paper, then take it off, or put clear tape over it" in words
+    assert "Prick the marks through the paper, then take it off, or put clear sticky tape over it" in words
 
 
 def test_what_was_measured_is_written_down_once_a_pack():
@@ -226,7 +226,9 @@ def test_what_is_only_trimmed_stands_there_with_what_to_expect():
     # The joint of 2 is on V, so four tiles of 248 and their joints end 1 + 4 x 248 + 3 x 2 = 999 left of it. To the end
     # panel at 1121 that is 122; less the joint of 2 and the gap of 3 it is 117.
     words = said(build_pack(rail(1)).front)
-    assert "READ end panel 122: cut 117" in words
+    # The first says from what it is read and that 5 comes off in all; those that follow go by it.
+    assert words.count("READ right tile to end panel 122, less 5: cut 117") == 1
+    assert words.count("READ end panel 122: cut 117") > 1
 
 
 def test_it_speaks_of_what_the_job_has_and_of_nothing_else():

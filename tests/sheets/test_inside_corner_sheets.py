@@ -5,12 +5,13 @@ from __future__ import annotations
 import csv
 import io
 from functools import cache
+from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
 
 from cutmarks.geometry.frames import Placement, Tile
-from cutmarks.job import parse_job
+from cutmarks.job import load_job, parse_job
 from cutmarks.marks.model import Role, Stroke
 from cutmarks.plan import Plan, make_plan
 from cutmarks.sheets.build import build_pack, build_sheets
@@ -78,7 +79,9 @@ def test_the_page_says_what_is_read_marked_and_cut():
     # 853. The corner lies 95.5 from the left, 201.5 from the right, 53 from below, 144 from above.
     words = page_of(plan_for("window"), "field 5-4")
     said = " ".join(words)
-    for needed in ("FIELD 5-4", "FACE", "UP", "L CUT", "stop both saw cuts at the corner", "this goes", "95\u00bd"):
+    # A hole of 6 that touches both lines has its middle 3 from each: about the corner it would bite into what stays.
+    drilled = "drill 6 first: its middle in what goes, 3 from both lines; stop both saw cuts there"
+    for needed in ("FIELD 5-4", "FACE", "UP", "L CUT", drilled, "this goes", "95\u00bd"):
         assert needed in said, needed
     assert "found MORE: the corner moves AWAY from it" in said
     assert "NO PILOT" not in said.upper()
@@ -144,3 +147,28 @@ def test_a_sheet_says_the_radius_that_is_asked_for_in_its_inside_corners() -> No
     assert any("inside corners: radius 5" in words for words in said)
     sharp = [mark.text for sheet in build_sheets(plan_for("step")) for mark in words_of(sheet.marks)]
     assert not any("radius" in words for words in sharp)
+
+
+def test_a_notch_round_a_frame_leg_says_how_its_end_is_made_and_how_the_tile_gets_in() -> None:
+    # examples/boot-room: the notch lies 128 1/2 to 160 1/2 from the right edge, so B, the further one, is drawn on the
+    # left. It is 32 wide and 76 deep; between its corners a plunged cut had 26 left, and no disc is said. The leg ends
+    # 92 in from D, the tile 4 past it: it has to lie 92 - 4 = 88 further in to be clear of the leg.
+    plan = make_plan(load_job(Path("examples/boot-room/boot-room.yaml")))
+    words = page_of(plan, "floor 1-2")
+    said = " ".join(words)
+    assert words.index("corner B") < words.index("corner A")
+    assert words.index("160\u00bd") < words.index("128\u00bd")
+    assert "drill 6 first at each corner: its middle in what goes, 3 from both lines; stop the saw there" in said
+    assert "A to B: small holes, then grind" in said
+    assert "slides in under this frame" in words
+    assert "slid 88 towards the bottom. Until it is in, fix nothing at its top: lay that dry, to read from" in said
+    assert "less joint 3, plus 12 to go under it" in said
+    assert "less joint 3, less 12 to go under it" in said
+
+
+def test_two_saw_cuts_into_one_corner_are_told_in_their_order_by_the_edges_they_come_in_over() -> None:
+    # examples/shower-bay: of 4-7 the niche takes the upper left. Sawn first from above, nothing thin stands free.
+    plan = make_plan(load_job(Path("examples/shower-bay/shower-bay.yaml")))
+    said = " ".join(page_of(plan, "bay 4-7"))
+    assert "Saw in first over the upper edge, then over the LEFT edge (towards V)" in said
+    assert "each inside corner" not in said

@@ -58,17 +58,39 @@ def test_it_says_all_that_would_be_asked() -> None:
         "1 off: splash 3-7",
         "slate, 300 x 200 as it lies",
         "a whole tile each",
-        "jet or saw: hot, socket",
+        "hot, socket by jet or saw",
         "9",
         "batch 0317, calibre 4",
         "the tile before it is cut, half round; not the piece",
         "left, right, bottom, top: not to be cut again",
-        "outline ±0.5, holes where they are ±0.5, diameters -0 +1",
-        "corners 1 to 2: 360.6",  # sqrt(300^2 + 200^2)
-        "finished size, nominal: no kerf is taken off",
+        "corners 1 to 2: 360.6, the tile's own",  # sqrt(300^2 + 200^2)
         "dia 35",
     ):
         assert words in said, words
+    zero = "0, 0 is the lower left corner of a tile of 300 x 200"
+    assert f"finished size, nominal: no kerf is taken off; {zero}" in " ".join(said)
+    assert "a steel rule: each figure of the drawing, from the edges that it is measured from; and" in " ".join(said)
+    assert (
+        "each cut edge, notch and corner radius ±0.5; where a hole is ±0.5; its diameter -0 +1; an arris taken off, or "
+        "a chip, no wider than 0.5 on the FACE"
+    ) in " ".join(said)
+
+
+@pytest.mark.parametrize(
+    ("outline", "gone", "said"),
+    [
+        # Both corners at a side that is cut, and the measure all but along it: no less than the tolerance of an edge.
+        (((0, 0), (20, 0), (20, 200), (0, 200)), (Side.RIGHT,), "201 ±0.5"),
+        # From (0, 0) to (150, 150), cut at the right and the top: 0.5 (150 + 150) / 212.1 = 0.707, and so at most 0.8.
+        (((0, 0), (150, 0), (150, 150), (0, 150)), (Side.RIGHT, Side.TOP), "212.1 ±0.8"),
+    ],
+)
+def test_a_diagonal_may_be_out_as_its_edges_may_be(
+    outline: tuple[tuple[float, float], ...], gone: tuple[Side, ...], said: str
+) -> None:
+    left = [side for side in (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP) if side not in gone]
+    piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline, factory=left)
+    assert f"corners 1 to 2: {said}" in texts(page(piece).marks)
 
 
 def test_every_place_has_its_measure_from_the_edges() -> None:
@@ -102,30 +124,31 @@ def test_a_radius_is_told_and_the_corner_measured_where_its_edges_meet() -> None
     ("outline", "said"),
     [
         # An L cut of 120 x 80 off the lower left corner: from where it begins to where it ends sqrt(120^2 + 80^2).
-        (((120, 0), (300, 0), (300, 200), (0, 200), (0, 80), (120, 80)), "corners 3 to 4: 144.2"),
+        (((120, 0), (300, 0), (300, 200), (0, 200), (0, 80), (120, 80)), "corners 3 to 4: 144.2 ±0.7"),
         # A U cut from the top, 100 to 160 and 70 deep: from (160, 200) to (0, 0) sqrt(160^2 + 200^2), from (100, 200)
         # to (300, 0) sqrt(200^2 + 200^2); the first one that is met along the outline is taken.
-        (((0, 0), (300, 0), (300, 200), (160, 200), (160, 130), (100, 130), (100, 200), (0, 200)), "256.1"),
+        # Out by 0.5: of the L at both ends, 2 x 0.5 x (120 + 80) / 144.2 / 2 = 0.69; of the U across alone.
+        (((0, 0), (300, 0), (300, 200), (160, 200), (160, 130), (100, 130), (100, 200), (0, 200)), "256.1 ±0.5"),
     ],
 )
 def test_a_notched_piece_is_checked_by_its_notch_too(outline: tuple[tuple[float, float], ...], said: str) -> None:
     piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline)
     words = texts(page(piece).marks)
     assert any(one.endswith(said) for one in words)
-    assert any(one.endswith("360.6, as before it is notched") for one in words)
+    assert "corners 1 to 2: 360.6, the tile's own, as before it is notched" in words
 
 
 def test_a_tapered_piece_is_checked_by_its_diagonal_alone() -> None:
     outline = ((0.0, 0.0), (190.0, 0.0), (194.0, 200.0), (0.0, 200.0))
     piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline)
     # sqrt(194^2 + 200^2)
-    assert [one for one in texts(page(piece).marks) if one.startswith("corners")] == ["corners 1 to 2: 278.6"]
+    assert [one for one in texts(page(piece).marks) if one.startswith("corners")] == ["corners 1 to 2: 278.6 ±0.5"]
 
 
 def test_what_a_jet_cannot_make_and_a_corner_without_room_are_said() -> None:
     slit = cut_piece([opening("slit", Rect(6.0, 60.0), 60.0, 100.0)], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE)
     said = " ".join(texts(page(slit, corners=Corners("round", 5.0)).marks))
-    assert "no room for a radius of 5 at 57, 70: left sharp" in said
+    assert "no room for a radius of 5 at 57 from the left, 70 from the bottom: left sharp" in said
     assert "the largest circle in what is cut out is 6, and a jet begins in 8: drill there first" in said
 
 

@@ -14,8 +14,8 @@ from cutmarks.writers.pdf import pdf_bytes
 from tests.bench.sheets_campaign import EXAMPLES, random_case
 from tests.scenes import SCENES
 from tests.sheets.apart import word_faults
-from tests.sheets.ink import inked_pages
-from tests.sheets.printed import faults_of
+from tests.sheets.ink import Line, Page, inked_pages
+from tests.sheets.printed import faults_of, page_of
 from tests.sheets.special import SPECIAL
 
 
@@ -55,12 +55,30 @@ def test_no_number_of_a_map_is_painted_over_by_the_white_of_the_next():
         86,  # one leaning edge of a window is two readings: READ ran out of its panel
         185,  # the printer leaves 20 blank, and a wide tile's picture in the day's list reached its name
         428,  # tiles that lie turned reach past the surface, to a number in the map's margin
+        192,  # three readings of a window, and what more does to two corners
+        434,  # two holes with two readings each, marked from three edges
+        520,  # the same on the back, with an edge that has no room for ticks
+        354,  # a cross at a join stood on the tile's own edge, and its arm ran along it
+        393,  # two cuts, one far across and one far up: the last of four joined sheets showed neither
+        513,  # a measure to a cut ran along the side of a second cut's cover
+        704,  # a saw cut that is printed as the line that closes its path
     ],
 )
-def test_the_campaigns_pages_that_were_too_full(seed):
+def test_the_campaigns_pages_that_went_wrong(seed):
     case = random_case(seed)
     assert case is not None
     assert list(faults_of(case.plan, asked=case.paper)) == []
+
+
+def test_a_line_that_closes_its_path_is_a_line_as_any_other():
+    # An L of five lines and a closing one: what lies on that one is on the paper.
+    corner = [(0.0, 0.0), (40.0, 0.0), (40.0, 20.0), (20.0, 20.0), (20.0, 60.0), (0.0, 60.0)]
+    steps = tuple(("m" if number == 0 else "l", [point]) for number, point in enumerate(corner))
+    closed = Line((*steps, ("h", [])), 0.7, ())
+    (stroke,) = page_of(Page(210.0, 297.0, (closed,)), 10.0).strokes
+    points, kinds, *_ = stroke
+    assert points == [*corner, corner[0]]
+    assert kinds == ["m", *["l"] * 6]
 
 
 @pytest.mark.parametrize("name", sorted(SPECIAL))

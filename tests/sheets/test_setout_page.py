@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from cutmarks.saying.gauging import sections, told
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.writers.style import LINES
-from tests.gauging.walls import TERN_ROW, planned
+from tests.gauging.walls import TERN_ROW, planned, with_areas
 from tests.sheets.drawn import texts
 from tests.writers.pdf_reading import reader_of
 
@@ -24,6 +25,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 NINE_POINTS = 2.3
 """Capitals of a 9 point type are 0.73 of it high, 2.3 mm, in the package's own font."""
 LEAST_LINE = 0.25
+WORKTOP = "{at: 3 below B, what: worktop, true: level, gap: 3, still to come: 0}"
 TILED = ("boot-room", "laundry", "plant-cupboard", "potting-bench", "shower-bay", "wash-house")
 
 
@@ -158,8 +160,48 @@ surfaces:
         encoding="utf-8",
     )
     page = pages_of(make_plan(load_job(job)))[0]
-    heading = next(mark.at.y for mark in page.marks if isinstance(mark, Words) and mark.text.startswith("V = "))
+    heading = next(mark.at.y for mark in page.marks if isinstance(mark, Words) and "V = " in mark.text)
     greys = [mark for mark in page.marks if isinstance(mark, Filled)]
     tops = [vertex.y for mark in greys for ring in mark.rings for vertex in ring.vertices]
     assert tops
     assert max(tops) < heading
+
+
+def test_the_start_tile_and_what_is_cut_are_named_in_the_drawing() -> None:
+    # 900 left of V and half a tile: 297 + 3 go thrice, and a joint of 3 with its middle on V: the start tile is the
+    # fourth of its course, the first on packers. 300 by 97 on this wall are 34 x 11 mm on paper: room for two lines.
+    text = with_areas("name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on B}", bottom=WORKTOP)
+    text = text.replace("top: {at: 1000 above B", "top: {at: 450 above B")
+    plan = planned(text)
+    (page,) = pages_of(plan)
+    words = [mark for mark in page.marks if isinstance(mark, Words)]
+    bold = [mark.text for mark in words if mark.bold]
+    assert "START" in bold
+    assert "1-4" in bold
+    # The rest of its course, each once; what is cut at the ends and under the ceiling, each once with its size.
+    names = [mark.text for mark in words if re.fullmatch(r"[0-9]+-[0-9]+", mark.text)]
+    assert len(names) == len(set(names))
+    assert {f"1-{number}" for number in range(1, 7)} <= set(names)
+    assert {f"{course}-{number}" for course in range(2, 5) for number in (1, 6)} <= set(names)
+
+
+def test_the_words_in_the_drawing_lie_apart() -> None:
+    (page,) = pages_of(planned(TERN_ROW))
+    drawn = [mark for mark in page.marks if isinstance(mark, Words) and mark.at.y > 120]
+    boxes = [box for mark in drawn if (box := ink_box(mark)) is not None]
+    for number, box in enumerate(boxes):
+        assert not any(box.overlaps(other) for other in boxes[number + 1 :])
+
+
+def test_each_cut_has_a_figure_of_its_own_where_the_page_has_room() -> None:
+    # In the window 217 under it, 175½ beside it, 129 over it; at the left corner 295½; at the right one, which leans, 6
+    # figures, at the ceiling, which falls, 7; on day two 205½ at the worktop, 375½ at the corner, 3 at the floor: 22.
+    # Of more than three, where there is no room, the most and the least: 4 fewer at the corner, 5 at the ceiling.
+    plan = planned(TERN_ROW)
+    (one,) = told(plan)
+    counts = []
+    for tight in (False, True):
+        lines = [line for step in sections(one, plan, tight=tight) for line in step.lines if " ...." in line]
+        assert all(line.count("->") <= line.count(" ....") for line in lines)
+        counts.append(sum(line.count("->") for line in lines))
+    assert counts == [22, 13]

@@ -109,7 +109,7 @@ def test_a_piece_that_is_stopped_is_stopped_on_each_of_its_pages_and_has_no_figu
     for sheet in paper(everywhere_stopped(plan)):
         assert any(text.startswith("STOP") for text in said(sheet)), sheet.file
         assert not marks.intersection(said(sheet)), sheet.file
-        assert not [text for text in said(sheet) if text.startswith("TAPE")]
+        assert not [text for text in said(sheet) if text.startswith("MEASURE")]
 
 
 def subjects(plan):

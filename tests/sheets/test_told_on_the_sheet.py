@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -218,3 +219,56 @@ def test_a_few_stand_each_in_its_own_place_of_the_order():
     names = [piece.name for piece in sorted(plan.pieces, key=lambda piece: piece.rank)]
     in_list = words[words.index("done") :]
     assert [text for text in in_list if text in names] == names
+
+
+def test_words_beside_one_of_two_holes_say_whose_they_are():
+    # 150 apart on one sheet, cores of 32 under covers of 55: neither "CORE 32" nor the cover's words fit inside.
+    plan = make_plan(parse_job(TWO_TAPS, "two.yaml"))
+    (sheet,) = build_sheets(plan)
+    said = [mark.text for mark in words_of(sheet.marks)]
+    assert {
+        "hot: CORE 32",
+        "cold: CORE 32",
+        "cover of hot \u2013 do not cut",
+        "cover of cold \u2013 do not cut",
+    } <= set(said)
+    assert list(faults_of(plan)) == []
+
+
+@pytest.mark.parametrize(("measured", "words"), [("yes", " opposite \u00b11"), ("no", " opposite")])
+def test_a_check_from_the_far_edges_says_how_far_a_tile_may_be_out(measured, words):
+    # As the small print has it: a tile is 1 out at most where its size was measured; else nothing is known of it.
+    text = TWO_TAPS.replace("measured: yes", f"measured: {measured}").replace("      - {name: cold", "#")
+    (sheet,) = build_sheets(make_plan(parse_job(text, "one.yaml")))
+    said = " ".join(mark.text for mark in words_of(sheet.marks))
+    assert re.search(rf"check \(\S+ and \S+\){words}", said), said
+    assert ("\u00b1" in said) is (measured == "yes")
+
+
+TWO_TAPS = """
+job: Tern Row 4, cloaks
+units: mm
+tiles:
+  field: {size: 598 x 298, lay: long side across, measured: yes, thickness: 9, material: porcelain}
+surfaces:
+  - name: back wall
+    kind: wall
+    lines: {V: "plumb, middle of the basin", B: "level, top of the batten"}
+    edges:
+      left:   {at: 1300 left of V, what: corner, true: plumb}
+      right:  {at: 1300 right of V, what: corner, true: plumb}
+      bottom: {at: B, what: batten, true: level, gap: 0}
+      top:    {at: 1500 above B, what: ceiling, true: level}
+    gaps: {left: 3, right: 3, top: 3}
+    areas:
+      - name: field
+        tile: field
+        joint: 2
+        bond: half
+        from: B
+        to: 1500 above B
+        start: {across: left on V, up: sits on B}
+    holes:
+      - {name: hot, what: 15 copper, across: 67 to 83 left of V, up: 407 to 423 above B, cover: 55}
+      - {name: cold, what: 15 copper, across: 67 to 83 right of V, up: 407 to 423 above B, cover: 55}
+"""

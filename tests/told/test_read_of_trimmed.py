@@ -20,10 +20,7 @@ def test_at_a_lined_window_the_tape_reads_the_bare_opening() -> None:
         "windows: [{name: bay, across: 100 to 500 right of V, up: 330 to 700 above B, lining: 12, corner: trim 2.5}]"
     )
     read = reads(edges=f"{SIDES}, bottom: {{at: 0 above B, true: level, gap: 0}}, {TOP}", surface=f"    {window}")
-    assert (
-        "from the course below to the window bay 132, less joint 2, plus 9½ past the edge: cut 139½"
-        in read["field 2-3"]
-    )
+    assert "from the course below to the window bay 132, less joint 2, plus 9½ past it: cut 139½" in read["field 2-3"]
 
 
 def test_the_side_of_a_step_is_read_to_itself() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from io import BytesIO
+from pathlib import Path
 
 import pypdf
 import pytest
@@ -12,7 +13,9 @@ from msgspec.structs import replace
 
 from cutmarks.checks.model import Finding
 from cutmarks.fixing.model import ReadFrom
-from cutmarks.plan import Plan
+from cutmarks.job import load_job
+from cutmarks.marks.lettering import width
+from cutmarks.plan import Plan, make_plan
 from cutmarks.registering.paper import SAFE_MARGIN
 from cutmarks.sheets.jobsheet import jobsheet_pages
 from cutmarks.sheets.model import PaperSheet
@@ -378,3 +381,16 @@ def test_a_hole_that_meets_no_tile_is_said():
     plan = plan_of(W1)
     missed = replace(plan, pieces=(), openings=plan.openings[:1])
     assert any("riser (15 copper): meets no tile." in text for text in all_texts(jobsheet_pages(missed)))
+
+
+def test_figures_of_two_columns_do_not_run_together():
+    # A waste whose sides are marked stands in two lines, "to 227½" beside "to 112½": at least 1.5 between them.
+    plan = make_plan(load_job(Path(__file__).parents[2] / "examples" / "laundry" / "laundry.yaml"))
+    words = [one for sheet in jobsheet_pages(plan) for one in words_of(sheet.marks)]
+    (left,) = (one for one in words if one.text == "227½")
+    (right,) = (one for one in words if one.text == "112½")
+    (before,) = (one for one in words if one.text == "to" and one.at.y == right.at.y and one.at.x > left.at.x)
+    assert left.at.y == right.at.y
+    assert (left.anchor, right.anchor, before.anchor) == ("end", "end", "start")
+    assert before.at.x - left.at.x >= 1.5
+    assert right.at.x - width(right.text, right.height, right.bold) - before.at.x >= width("to", before.height)

@@ -11,21 +11,27 @@ from types import MappingProxyType
 from typing import Any, Literal
 
 import pytest
+from ezdxf.filemanagement import read
 from msgspec.structs import replace
+from pypdfium2 import PdfDocument
 
+from cutmarks.checks.rules import NAMES
+from cutmarks.checks.waiting import about_piece
 from cutmarks.cutting.making import CutWith
 from cutmarks.errors import JobError, OutputError
 from cutmarks.geometry.shapes import Circle, Rect
-from cutmarks.job import build_job
+from cutmarks.job import build_job, load_job
 from cutmarks.job.shop import Shop
-from cutmarks.marks.model import Words
+from cutmarks.marks.lettering import ink
+from cutmarks.marks.model import Role, Stroke, Words
 from cutmarks.openings.edge_work import EdgeWork
-from cutmarks.openings.model import CutPiece
+from cutmarks.openings.model import CutKind, CutPiece, Opening
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.how_cut import how_pieces_are_cut
 from cutmarks.plan.model import Supplies, TileStock
-from cutmarks.readings import PatternWay
-from cutmarks.saying.workshop import left_over_words, offcut_words, shared_cuts
+from cutmarks.readings import PatternWay, ShopLayers
+from cutmarks.saying.shop import OF_THE_CUTTING, cut_round, edge_works
+from cutmarks.saying.workshop import left_over_words, left_to_ask, offcut_words, straight_words, tile_words, ways_to_cut
 from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, shared_pages, sign_off_pages
 from cutmarks.sides import Side
@@ -150,7 +156,10 @@ def test_the_pages_say_what_is_wanted() -> None:
     said = " ".join(word for page in cut_list_pages(made) for word in texts(page.marks))
     assert "a 1-1, a 1-2" in said
     # 200 + 200 along both halves, and 4 x 76 round the box.
-    assert "slate 300 x 200: 3 pieces out of 3 tiles, 2 spare; 0.70 m cut, 4 contours." in said
+    assert (
+        "slate 300 x 200: 3 pieces out of 3 tiles; with 2 spare for breakage: 5 tiles. 0.70 m cut in 3 paths (the "
+        "files with _open_)."
+    ) in said
     labels = [word for page in label_sheets(made) for word in texts(page.marks)]
     assert [labels.count(name) for name in ("a 1-1", "a 1-2", "a 2-1")] == [1, 1, 1]
     assert labels.count("FACE") == labels.count("UP") == 3
@@ -164,7 +173,7 @@ def test_a_strip_that_does_not_snap_is_said_of_a_shared_tile() -> None:
         right = trimmed("a 1-9", ((W - wide, 0.0), (W, 0.0), (W, 200.0), (W - wide, 200.0)), Side.LEFT)
         made = shop_pack([planned(left, right)])
         (tile,) = made.shared
-        assert [words.partition("right through")[2] for words in shared_cuts(made, tile)] == [strip, strip]
+        assert [words.partition("right through")[2] for words in tile_words(made, tile)] == [strip, strip]
         assert f"left over: {W - 2 * wide - 4.0:g} x 200" == left_over_words(tile)
 
 
@@ -181,11 +190,53 @@ def test_a_label_is_upright_on_a_piece_that_is_narrower_than_it() -> None:
         assert any(f"{w} x 200, tile slate" in mark.text for mark in marks for w in ("40", "63", "64"))
 
 
+def test_no_word_of_a_label_lies_on_another() -> None:
+    # What waits, is signed for, is drawn as another piece and comes out of a shared tile has most words.
+    strips = [
+        trimmed(f"a 1-{n}", ((0.0, 0.0), (w, 0.0), (w, 200.0), (0.0, 200.0)), Side.RIGHT)
+        for n, w in enumerate((61.5, 61.5, 45.0, 36.0, 30.0, 24.0, 24.0, 20.0), start=1)
+    ]
+    packs = shop_pack([planned(*strips, cut="ahead", pattern="none")], "2"), shop_pack([measured()])
+    for page in (page for made in packs for page in (*label_sheets(made), *roll_labels(made))):
+        boxes = []
+        for mark in page.marks:
+            if isinstance(mark, Words):
+                xs, ys = zip(*ink(mark), strict=True)
+                boxes.append((min(xs), max(xs), min(ys), max(ys), mark.text))
+        for number, (left, right, low, high, text) in enumerate(boxes):
+            for x0, x1, y0, y1, other in boxes[number + 1 :]:
+                apart = right <= x0 or x1 <= left or high <= y0 or y1 <= low
+                assert apart, (page.file, text, other)
+
+
+def test_a_label_is_cut_down_to_a_piece_that_is_narrower_or_lower_than_it() -> None:
+    # A label is 63.5 x 38.1: upright, it is 38.1 wide. 30 is narrower; 18 leaves its words no room; 30 high lies low.
+    low = ((0.0, 0.0), (300.0, 0.0), (300.0, 30.0), (0.0, 30.0))
+    sides = (Side.LEFT, Side.RIGHT, Side.BOTTOM)
+    pieces = [
+        trimmed("a 1-1", ((0.0, 0.0), (30.0, 0.0), (30.0, 200.0), (0.0, 200.0)), Side.RIGHT),
+        trimmed("a 1-2", ((0.0, 0.0), (18.0, 0.0), (18.0, 200.0), (0.0, 200.0)), Side.RIGHT),
+        cut_piece([], W, H, at=(0.0, 0.0), name="a 1-3", tile=SLATE, trimmed_to=low, factory=sides, place=(3, 0)),
+        trimmed("a 1-4", ((0.0, 0.0), (40.0, 0.0), (40.0, 200.0), (0.0, 200.0)), Side.RIGHT),
+    ]
+    (page,) = label_sheets(shop_pack([planned(*pieces)]))
+    frames = [
+        [round(max(axis) - min(axis), 1) for axis in zip(*((v.x, v.y) for v in mark.path), strict=True)]
+        for mark in page.marks
+        if isinstance(mark, Stroke) and mark.role is Role.GRID
+    ]
+    # The frame stands half a millimetre inside all round; 4 are kept free above the one that is tied on.
+    assert frames == [[62.5, 29.0], [62.5, 33.1], [62.5, 29.0], [62.5, 37.1]]
+    said = texts(page.marks)
+    assert said.count("cut this off: its piece is narrower") == 2
+    assert said.count("wider than its piece: tie it on") == 1
+
+
 @pytest.mark.parametrize(
     ("finish", "does", "said"),
     [
         ("polished", None, "not said: ask before cutting"),
-        ("mitre", True, "the shop"),
+        ("mitre", True, "the shop: the figures are those of the FACE when finished"),
         ("arris", False, "the tiler: leave them as cut, the figures are those of the FACE when finished"),
         ("as sawn", None, None),
         ("", None, None),
@@ -212,6 +263,47 @@ def test_who_is_asked_stands_on_the_list_the_drawing_and_the_sheet_to_sign() -> 
         assert who in texts(page.marks)
         for pages in (cut_list_pages(made), sign_off_pages(made)):
             assert f"ask {who}" in " ".join(word for one in pages for word in texts(one.marks))
+
+
+def test_what_a_shop_would_have_to_ask_is_said_before_the_pack_goes_out() -> None:
+    polished = replace(trimmed("a 1-1", LEFT_HALF, Side.RIGHT), edge_work=(EdgeWork(Side.RIGHT, "window", "polished"),))
+    plan = planned(polished)
+    assert left_to_ask(shop_pack([plan])) == [
+        "Quay Cottage names nobody to be asked: write contact: a name and a number.",
+        "Who works the edges of a 1-1 is not said: write edge work: yes or no in shop.yaml.",
+        "What slate is made of is not said, and an edge of it is worked: write its material.",
+    ]
+    known = replace(plan, contact="Wren Hollis 01632 960120", shop=replace(plan.shop, edge_work=True))
+    stone = replace(polished, piece=replace(polished.piece, tile=replace(SLATE, material="stone")))
+    assert left_to_ask(shop_pack([replace(known, pieces=(stone,))])) == []
+    bare = replace(polished, piece=replace(polished.piece, tile=replace(SLATE, material="stone", thickness=None)))
+    assert left_to_ask(shop_pack([replace(known, pieces=(bare,))])) == [
+        "How thick slate is is not said: write its thickness."
+    ]
+
+
+def test_a_window_and_a_niche_that_a_piece_is_cut_to_are_named() -> None:
+    # The sixth course is 1000 to 1197 above B. The second tile right of V, 301.5 to 598.5, meets the window, to 350
+    # right and from 1000 up, and the niche, from 500 right and to 1060 up; left of V there is the window alone; the
+    # fourth right of V, from 901.5, meets neither.
+    plan = make_plan(load_job(Path("examples/shower-bay/shower-bay.yaml")))
+    found = {piece.name: cut_round(plan, piece) for piece in plan.pieces}
+    assert {*found["bay 6-6"].split(", ")} == {"window", "niche"}
+    assert (found["bay 6-3"], found["bay 6-8"]) == ("window", "")
+
+
+def test_an_edge_of_a_notch_is_said_by_where_it_lies() -> None:
+    # An L: its side beside the window looks left at 180 from the left; its own left side is the maker's below 90.
+    step = ((0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (180.0, 200.0), (180.0, 90.0), (0.0, 90.0))
+    piece = cut_piece([], W, H, at=(0.0, 0.0), name="a 1-1", tile=SLATE, trimmed_to=step)
+    work = EdgeWork(Side.LEFT, "window", "polished"), EdgeWork(Side.TOP, "window", "polished")
+    assert edge_works(replace(piece, edge_work=work)) == [
+        "left side at 180 from the left (window): polished",
+        "top side at 90 from the bottom (window): polished",
+    ]
+    assert edge_works(
+        replace(trimmed("a 1-2", LEFT_HALF, Side.RIGHT), edge_work=(EdgeWork(Side.RIGHT, "door", "arris"),))
+    ) == ["right (door): arris"]
 
 
 def test_a_piece_from_an_offcut_says_of_which(tmp_path: Path) -> None:
@@ -278,19 +370,24 @@ def listed(tmp_path: Path, *plans: Plan) -> dict[str, Mapping[str, str]]:
 def test_a_tapered_piece_has_one_figure_wherever_it_is_told(tmp_path: Path) -> None:
     plan = measured()
     row = listed(tmp_path, plan)["row 1-4"]
-    assert row["straight cuts"] == (
-        "143.2 from the left at the bottom of the whole tile (143.2 + 2 + 154.8 = 300); "
-        "136.9 from the left at the top of the whole tile (136.9 + 2 + 161.1 = 300)"
-    )
-    assert (
-        row["how it is cut"]
-        == "out of a shared tile: by shared-tiles.pdf first; out of a whole one by saw: snap or saw 143.2 from the "
-        "left at the bottom, 136.9 at the top of the whole tile"
-    )
+    piece = next(one for one in plan.pieces if one.name == "row 1-4")
+    assert list(straight_words(ShopPiece(plan, piece))) == [
+        "143.2 from the left at the bottom of the whole tile (143.2 + 2 + 154.8 = 300)",
+        "136.9 from the left at the top of the whole tile (136.9 + 2 + 161.1 = 300)",
+    ]
+    # It comes out of a tile with row 1-1, aslant at once, and has no other order anywhere.
+    assert row["straight cuts"] == "those of shared-tiles.pdf"
+    assert row["how it is cut"] == "out of shared tile 1, in the order of shared-tiles.pdf"
+    made = shop_pack([plan])
+    (tile,) = made.shared
+    turn = next(one.at.turn for one in tile.lying if one.one.piece.name == "row 1-4")
+    # Turned half round it lies at the right, and is measured from there, its foot at the top.
+    at = "143.2 from the left at the bottom, 136.9 at the top"
+    at = "136.9 from the right at the bottom, 143.2 at the top" if turn else at
+    assert any(f"up, {at} (row 1-4 tapers), right through" in words for words in tile_words(made, tile))
     assert "_143.2x200_" in row["drawing"]
     # The longer way across: from the lower right, 143.2, to the upper left.
     assert float(row["diagonal mm"]) == pytest.approx(math.hypot(143.2, 200.0), abs=0.01)
-    piece = next(one for one in plan.pieces if one.name == "row 1-4")
     said = texts(piece_page(plan, piece, plan.cuttings["row 1-4"], "p", OnPage(1, "row 1-4", "d.dxf")).marks)
     assert (
         "1. score and snap, or saw, 143.2 from the left at the bottom, 136.9 at the top of the whole tile."
@@ -309,7 +406,7 @@ def test_what_waits_says_so_wherever_it_stands_and_comes_last(tmp_path: Path) ->
     made = shop_pack([plan])
     pages = [word for page in cut_list_pages(made) for word in texts(page.marks)]
     assert pages.count("WAIT") == 3  # over the rows, and in each
-    assert [word for page in label_sheets(made) for word in texts(page.marks)].count("WAIT: read first") == 2
+    assert [word for page in label_sheets(made) for word in texts(page.marks)].count("WAIT") == 2
 
 
 def test_what_is_cut_from_an_offcut_stands_after_what_leaves_it(tmp_path: Path) -> None:
@@ -325,12 +422,12 @@ def test_what_a_jet_makes_and_what_a_core_makes(tmp_path: Path) -> None:
     plan = measured()
     found = listed(tmp_path, plan)
     # A jet makes the 70 box and the tap's hole; one of 9 in a tile of 10 is drilled.
-    assert found["row 1-2"]["cut with"] == "jet: tap"
-    assert found["row 1-3"]["cut with"] == "jet: socket; core: vent 9"
+    assert found["row 1-2"]["cut with"] == "tap by jet"
+    assert found["row 1-3"]["cut with"] == "socket by jet; vent by core 9"
     sawn = listed(tmp_path / "saw", replace(plan, shop=replace(plan.shop, jet=False)))
     unknown = listed(tmp_path / "any", replace(plan, shop=replace(plan.shop, said=False)))
-    assert unknown["row 1-2"]["cut with"] == "jet or saw: tap"
-    assert sawn["row 1-2"]["cut with"] == f"core: tap {plan.openings[0].core:g}"
+    assert unknown["row 1-2"]["cut with"] == "tap by jet or saw"
+    assert sawn["row 1-2"]["cut with"] == f"tap by core {plan.openings[0].core:g}"
 
 
 def test_mass_and_area_are_those_of_the_finished_piece(tmp_path: Path) -> None:
@@ -351,6 +448,19 @@ def test_a_piece_has_corners_of_its_own(tmp_path: Path) -> None:
         measured(more={"corner radius of": {"row 9-9": 5}})
 
 
+def test_the_issue_of_a_pack_stands_on_every_page_and_label(tmp_path: Path) -> None:
+    plans = [measured(), measured("Fell Top", "ahead")]
+    made = shop_pack(plans, "2, 28 November")
+    series = cut_list_pages(made), shared_pages(made), sign_off_pages(made)
+    pages = [*(page for one in series for page in one), *label_sheets(made), *roll_labels(made)]
+    for page in pages:
+        assert any("issue 2, 28 November" in words for words in texts(page.marks)), page.file
+    write_shop_pack(made, tmp_path / "out")
+    drawings = PdfDocument(str(tmp_path / "out" / "drawings.pdf"))
+    assert all("issue 2, 28 November" in page.get_textpage().get_text_range() for page in drawings)
+    assert not any("issue" in words for page in label_sheets(shop_pack(plans)) for words in texts(page.marks))
+
+
 def test_digits_on_labels_are_those_of_the_jobs_on_every_page(tmp_path: Path) -> None:
     day, ahead = measured(), measured("Fell Top", "ahead")
     made = shop_pack([day, ahead])
@@ -362,7 +472,8 @@ def test_digits_on_labels_are_those_of_the_jobs_on_every_page(tmp_path: Path) ->
     for number in made.numbered:
         for one in number.pieces:
             assert f"job {one.plan.fingerprint}, piece {one.piece.fingerprint}" in labels
-            assert any(f"to fix, drawing {number.first.piece.fingerprint}" in words for words in labels)
+            drawn = f"to fix, drawn as piece {number.first.piece.fingerprint}"
+            assert any(drawn in words for words in labels) is (len(number.pieces) > 1)
     assert sum(words.startswith("SIGN FIRST") for words in labels) == 4
     signs = [word for page in sign_off_pages(made) for word in texts(page.marks)]
     assert signs.count(f"job {ahead.fingerprint}") == 4
@@ -409,7 +520,10 @@ def test_a_panel_that_gives_several_pieces_is_drawn_with_its_cuts(tmp_path: Path
         {"bay 2-1": (104, 0, 0), "bay 2-2": (104, 405, 2)},
         {"bay 2-1": (0, 405, 2), "bay 2-2": (0, 0, 0)},
     )
-    assert any("its UP down, no. " in word for word in said)
+    joined = " ".join(said)
+    turned = next(name for name, (_, _, turn) in at.items() if turn == 2)
+    assert f"{turned}, no. " in joined
+    assert joined.count("UP points DOWN") == joined.count("UP is up") == 1
     found = {row["pieces"]: row["from offcuts"] for row in rows((tmp_path / "out" / "cut-list.csv").read_bytes())}
     assert found["bay 2-1"] == "bay 2-1 out of shared tile 1"
 
@@ -427,13 +541,52 @@ def test_what_is_to_be_checked_stands_on_the_drawing_and_a_free_piece_apart_from
         for first, wait in ((False, False), (True, False), (False, True))
     )
     assert max(free) < min(signed) < max(signed) < min(waits)
-    # The wall's end at the right is read twice, and what is said of one of its pieces stands on that piece's page.
-    checked = [row for row in found.values() if row["check"]]
-    assert checked
-    name = checked[0]["pieces"].removeprefix("Fell Side: ").removeprefix("Fell Top: ")
-    piece = next(one for one in day.pieces if one.name == name)
-    said = texts(piece_page(day, piece, day.cuttings[name], "p", OnPage(1, name, "d.dxf")).marks)
-    assert "CHECK" in said
+    heads = [word for page in cut_list_pages(shop_pack([day, ahead])) for word in texts(page.marks)]
+    assert next(word for word in heads if word in ("CUT NOW", "SIGN FIRST", "WAIT")) == "CUT NOW"
+
+
+def test_a_shop_looks_at_what_it_cuts_and_leaves_the_rest_to_whoever_sent_it(tmp_path: Path) -> None:
+    plan = measured()
+    doubt = next(one for one in plan.findings if one.level == "warn" and about_piece([one], plan.pieces[0]))
+    piece = plan.pieces[0]
+    for rule, seen in (("thin leg", True), (doubt.rule, False)):
+        assert (rule in OF_THE_CUTTING) is seen
+        told = replace(plan, findings=(replace(doubt, rule=rule, text="A leg of 9. Move the start."),))
+        row = listed(tmp_path / str(seen), told)[piece.name]
+        assert row["check"] == ("A leg of 9." if seen else "")
+        said = texts(piece_page(told, piece, told.cuttings[piece.name], "p", OnPage(1, piece.name, "d.dxf")).marks)
+        assert ("CHECK" in said, "settled" in said) == (seen, not seen)
+
+
+def test_what_a_shop_looks_at_are_rules_that_there_are() -> None:
+    assert set(NAMES) >= OF_THE_CUTTING
+
+
+def test_a_drawing_of_what_must_not_be_cut_yet_says_so_in_its_name_and_on_its_layers(tmp_path: Path) -> None:
+    write_shop_pack(shop_pack([measured(), measured("Fell Top", "ahead")]), tmp_path / "out")
+    found: dict[str, set[str]] = {}
+    for row in rows((tmp_path / "out" / "cut-list.csv").read_bytes()):
+        word = "WAIT_" if row["wait"] else "SIGN_FIRST_" if row["sign first"] else ""
+        for name in (row["drawing"], row["drawing of open cut paths"]):
+            assert ("_wait_face_mm" in name, "_sign_first_face_mm" in name) == (word == "WAIT_", word == "SIGN_FIRST_")
+            drawing = read(io.StringIO((tmp_path / "out" / name).read_text(encoding="ascii")))
+            assert drawing.header["$HYPERLINKBASE"] == Path(name).stem
+            found.setdefault(word, set()).update(one.dxf.layer for one in drawing.modelspace())
+    assert found.keys() == {"", "WAIT_", "SIGN_FIRST_"}
+    usual = {"OUTER-NOMINAL", "INNER-NOMINAL", "OPEN-NOMINAL"}
+    for word, layers in found.items():
+        assert layers <= {f"{word}{name}" for name in usual}
+        assert f"{word}OUTER-NOMINAL" in layers
+
+
+def test_a_layer_with_a_word_before_it_is_one_that_the_oldest_dxf_takes() -> None:
+    # 20 letters and SIGN_FIRST_ are 31; with 21 the shop's own names are too long, and ours stand there.
+    twenty, more = ShopLayers("A" * 20, "B", "C", "D"), ShopLayers("A" * 21, "B", "C", "D")
+    assert twenty.behind("SIGN_FIRST").outer == "SIGN_FIRST_" + "A" * 20
+    assert (more.behind("SIGN_FIRST").outer, more.behind("SIGN_FIRST").inner) == (
+        "SIGN_FIRST_OUTER-NOMINAL",
+        "SIGN_FIRST_INNER-NOMINAL",
+    )
 
 
 def test_a_hole_is_listed_by_its_middle_and_a_cut_out_by_its_sides(tmp_path: Path) -> None:
@@ -442,6 +595,67 @@ def test_a_hole_is_listed_by_its_middle_and_a_cut_out_by_its_sides(tmp_path: Pat
     assert "tap: dia 35, its middle from left 151.5, right 148.5, bottom 100, top 100" in found["row 1-2"]["holes"]
     # The socket, 165 to 235 read and 2 more all round: 163 - 1.5 and 237 - 1.5 on a tile that begins 1.5 right of V.
     assert "socket: hole 74 x 74, 161.5 to 235.5 from the left, 63 to 137 from the bottom" in found["row 1-3"]["holes"]
+
+
+def left_piece(name: str, corners: Sequence[tuple[float, float]], *holes: Opening) -> CutPiece:
+    sides, place = (Side.LEFT, Side.BOTTOM, Side.TOP), (int(name.rpartition("-")[2]), 0)
+    kinds: list[CutKind] = ["hole" if hole.at.x < 120.0 else "edge notch" for hole in holes]
+    return cut_piece(
+        list(holes),
+        W,
+        H,
+        at=(0.0, 0.0),
+        name=name,
+        tile=SLATE,
+        kinds=kinds,
+        trimmed_to=corners,
+        factory=sides,
+        place=place,
+    )
+
+
+def test_a_hole_is_drilled_where_it_lies_while_the_shared_tile_is_whole() -> None:
+    # Two left halves out of one tile: one of them lies at the right, turned half round. Its 60, 75 are there 140 - 60
+    # from its own left, 160 + 80 = 240 from the tile's, and 200 - 75 = 125 from the bottom.
+    hole = opening("hot", Circle(35.0), 60.0, 75.0, core=35.0)
+    made = shop_pack([planned(left_piece("a 1-1", LEFT_HALF, hole), left_piece("a 1-9", LEFT_HALF), pattern="none")])
+    (tile,) = made.shared
+    turn = next(one.at.turn for one in tile.lying if one.one.piece.name == "a 1-1")
+    at = "240 from the left, 125 from the bottom" if turn else "60 from the left, 75 from the bottom"
+    assert list(tile_words(made, tile)) == [
+        f"1. hot of a 1-1: core 35 from the face, its middle {at}, while the tile is whole",
+        "2. up, 140 from the left, right through",
+        "3. up, 140 from the right, right through",
+    ]
+    for number in made.numbered:
+        (way,) = ways_to_cut(made, number)
+        assert (way.where, way.lines) == ("out of shared tile 1, in the order of shared-tiles.pdf", ())
+
+
+def test_a_hole_that_reaches_over_its_cut_is_drilled_once_the_piece_is_out() -> None:
+    # About 140, 100, on the cut itself: 17.5 of it would go into what lies beside.
+    hole = opening("hot", Circle(35.0), 140.0, 100.0, core=35.0)
+    made = shop_pack([planned(left_piece("a 1-1", LEFT_HALF, hole), left_piece("a 1-9", LEFT_HALF), pattern="none")])
+    (tile,) = made.shared
+    assert tile.cores == ()
+    number = next(one for one in made.numbered if one.first.piece.name == "a 1-1")
+    (way,) = ways_to_cut(made, number)
+    assert way.lines == ("1. hot: core 35 from the face, its middle 140 from the left, 100 from the bottom.",)
+    assert f"3. a 1-1, cut out, by its own drawing no. {number.number}: core 35 from the face" in tile_words(made, tile)
+
+
+def test_a_taper_with_another_piece_right_behind_the_kerf_is_cut_on_its_own() -> None:
+    # 149 and 149 with the saw's 2 between are the tile: aslant the one cut would leave a wedge on the other piece.
+    slanting = left_piece("a 1-1", ((0.0, 0.0), (149.0, 0.0), (147.0, 200.0), (0.0, 200.0)))
+    other = trimmed("a 1-9", ((151.0, 0.0), (300.0, 0.0), (300.0, 200.0), (151.0, 200.0)), Side.LEFT)
+    made = shop_pack([planned(slanting, other)])
+    (tile,) = made.shared
+    number = next(one for one in made.numbered if one.first.piece.name == "a 1-1").number
+    assert list(tile_words(made, tile)) == [
+        "1. up, 149 from the left, right through",
+        f"2. a 1-1, cut out, by its own drawing no. {number}: saw 149 from the left at the bottom, 147 at the top of "
+        "the whole tile",
+    ]
 
 
 def test_alike_pieces_out_of_many_tiles_name_the_tiles_alone() -> None:

@@ -40,6 +40,7 @@
   };
   const typed = () => { clearTimeout(timer); timer = setTimeout(look, 200); };
   for (const one of fields) for (const kind of ["input", "change"]) one.addEventListener(kind, typed);
+  at("o-units").addEventListener("change", () => dispatchEvent(new CustomEvent("units", { detail: at("o-units").value })));
   at("one-pdf").addEventListener("click", async () => {
     const button = at("one-pdf"), old = button.nextElementSibling;
     if (old) { URL.revokeObjectURL(old.href); old.remove(); }

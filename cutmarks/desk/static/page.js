@@ -21,12 +21,14 @@
   };
 
   /* ---- asking ---- */
+  const sent = (action, given, settings = {}) => fetch(`${root}do/${action}/${job.split("/").map(encodeURIComponent).join("/")}`, {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: JSON.stringify({ tab, ...given }),
+    ...settings,
+  });
   const ask = async (action, given = {}) => {
-    const answer = await fetch(`${root}do/${action}/${job.split("/").map(encodeURIComponent).join("/")}`, {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ tab, ...given }),
-    });
+    const answer = await sent(action, given);
     if (!answer.ok) return { fault: await answer.text() };
     return answer.json();
   };
@@ -50,6 +52,14 @@
     sending = turn.then(() => { waiting -= 1; shownState(); }, () => { waiting -= 1; shownState(); });
     return turn;
   };
+  /* Who closes the tab in the pause after a key has what was typed sent all the same. */
+  addEventListener("pagehide", () => {
+    for (const field of all("[data-path]", at("form")).filter((one) => timers.has(one.dataset.path))) {
+      clearTimeout(timers.get(field.dataset.path));
+      timers.delete(field.dataset.path);
+      sent("change", changed(field), { keepalive: true }).catch(() => {});
+    }
+  });
   addEventListener("beforeunload", (event) => { if (waiting || timers.size) event.preventDefault(); });
 
   /* Nothing moves under a finger: what would shift the page waits until it is lifted. */
@@ -123,9 +133,21 @@
     shownState();
     return changed;
   };
-  const say = (words) => banner("fault", words, words ? [["Good", () => banner("fault", "")]] : []);
+  const say = (words, buttons = []) => banner("fault", words, words ? [...buttons, ["Good", () => banner("fault", "")]] : []);
+  /* What was stopped at its limit may be tried for longer: the machine may be slow, or the job large. */
+  const LONGER = "Try it for ten times as long";
+  const refused = (answer, again) => {
+    const line = make("p", answer.fault, { className: "says", "data-level": "fault" });
+    if (answer.too_long) {
+      const button = make("button", LONGER, { type: "button" });
+      button.addEventListener("click", again);
+      line.append(" ", button);
+    }
+    return line;
+  };
 
   /* ---- sentences beside the fields ---- */
+  const isOpen = (one) => one.level === "fault" || one.level === "wanted";
   const putSays = (says) => steady(() => saysPut(says));
   const saysPut = (says) => {
     seen.says = says;
@@ -140,7 +162,7 @@
     }
     for (const id of ["top-says", "text-says"]) {
       const every = id === "text-says";
-      const said = every ? Object.values(says).flat().filter((one) => one.level !== "read") : says[""] || [];
+      const said = every ? Object.values(says).flat().filter(isOpen) : says[""] || [];
       at(id).replaceChildren(...said.map((one) => make("p", one.text, { className: "says", "data-level": one.level })));
     }
   };
@@ -175,7 +197,7 @@
     return line;
   }));
   const whyOpen = (says) => {
-    const open = Object.entries(says).map(([key, said]) => [key, said.find((one) => one.level !== "read")]).filter(([, said]) => said);
+    const open = Object.entries(says).map(([key, said]) => [key, said.find(isOpen)]).filter(([, said]) => said);
     const rest = open.length - MOST_PLACES;
     why(["No pack yet. What is still open:"],
       ...open.slice(0, MOST_PLACES).map(([key, said]) => [way(called(key), () => toPlace(key)), ` ${said.text}`]),
@@ -188,12 +210,12 @@
   };
 
   /* ---- looking ---- */
-  const SHOWN = ["drawings", "findings", "unlooked", "lands"];
+  const SHOWN = ["drawings", "edges", "findings", "unlooked", "lands"];
   const older = (is) => {
     for (const id of SHOWN) at(id).classList.toggle("old", is);
     at("lands-old").hidden = !is;
   };
-  const look = async () => {
+  const look = async (longer = false) => {
     const mine = ++seen.asked;
     const current = () => mine === seen.asked;
     /* Where the plan takes its time, the sentences beside the fields do not wait for it. */
@@ -204,14 +226,18 @@
       await still();
       if (current() && !answer && said.says && said.version === seen.version) putSays(said.says);
     }, 150);
-    try { answer = await ask("look"); } catch (error) { return; } finally { clearTimeout(early); }
+    try { answer = await ask("look", { longer }); } catch (error) { return; } finally { clearTimeout(early); }
     await still();
     if (!current() || answer.superseded) return;
-    if (answer.fault) { at("seen-note").textContent = answer.fault; return; }
+    if (answer.fault) {
+      at("seen-note").replaceChildren(refused(answer, () => look(true)));
+      older(seen.drawings.length > 0);
+      return;
+    }
     if (answer.version !== seen.version) return;
     putSays(answer.says);
     if (answer.faults) {
-      const count = Object.values(answer.says).flat().filter((one) => one.level !== "read").length;
+      const count = Object.values(answer.says).flat().filter(isOpen).length;
       at("seen-note").textContent = `${count === 1 ? "1 thing is" : `${count} things are`} still open on the left${seen.drawings.length ? ": this is as it was before" : ""}.`;
       older(seen.drawings.length > 0);
       whyOpen(answer.says);
@@ -227,6 +253,8 @@
     find(answer);
     lands(answer);
     atTheWall(answer.pieces);
+    at("edges").hidden = !answer.edges.length;
+    at("edges-list").replaceChildren(...answer.edges.map((words) => make("li", words.replace(/(\d) (?=\d+\/\d)/g, "$1\u00a0")))); // a fraction stays with its inches
     at("assumed-box").hidden = !answer.assumed.length;
     at("assumed").replaceChildren(...answer.assumed.map((one) => make("li", one)));
     at("tap-note").hidden = false;
@@ -260,6 +288,12 @@
   const item = (one) => {
     const line = make("li", "", { className: one.level.toLowerCase() });
     line.append(make("b", one.level), ` ${one.text}`);
+    if (one.write && one.write.key) {
+      const words = `${one.write.key}: ${one.write.value}${one.write.of}`;
+      const button = make("button", `write ${words}`, { type: "button", className: "plain" });
+      button.addEventListener("click", async () => { await flush(); await whole("change", { path: one.write.path, value: one.write.value }); });
+      line.append(" ", button);
+    }
     if (one.accepted) line.append(` Accepted: ${one.accepted}`);
     else if (one.level === "STOP" && one.rule) {
       const button = make("button", "accept it, with a reason", { type: "button", className: "plain" });
@@ -343,12 +377,11 @@
   const formed = async (focus) => {
     const held = focus || (document.activeElement && document.activeElement.dataset && document.activeElement.dataset.path) || "";
     let answer;
-    seen.formLost = true;
-    try { answer = await ask("form"); } catch (error) { return; }
+    try { answer = await ask("form"); } catch (error) { seen.formLost = true; return; }
     await still();
+    seen.formLost = Boolean(answer.superseded || answer.fault);
     if (answer.superseded) return;
     if (answer.fault) { say(answer.fault); return; }
-    seen.formLost = false;
     steady(() => formPut(answer, held, focus));
     body.dataset.formed = answer.version;
   };
@@ -377,6 +410,7 @@
       line.value = words;
       if (typing) line.focus({ preventScroll: true });
     }
+    if (answer.units) dispatchEvent(new CustomEvent("units", { detail: answer.units }));
     saysPut(answer.says);
     const field = held && document.querySelector(`[data-path="${CSS.escape(held)}"]`);
     if (field) {
@@ -393,6 +427,7 @@
     timers.set(key, setTimeout(() => keep(field), 150));
     shownState();
   };
+  const changed = (field) => ({ path: JSON.parse(field.dataset.path), value: field.value, was: field.dataset.was, several: field.dataset.several === "1" });
   const keep = async (field) => {
     const key = field.dataset.path;
     clearTimeout(timers.get(key));
@@ -401,9 +436,10 @@
     if (value === field.dataset.was) { shownState(); return; }
     const answer = await changing("change", () => {
       value = field.value; // what is sent is what stands there by then
-      return { path: JSON.parse(key), value, was: field.dataset.was, several: field.dataset.several === "1" };
+      return changed(field);
     });
-    if (answer.differs !== undefined) {
+    /* Where the same stands there already, it was sent before the form was made anew. */
+    if (answer.differs !== undefined && answer.differs !== value.trim().replace(/\s+/g, " ")) {
       took(answer);
       apart(field, answer.differs);
       return;
@@ -451,7 +487,11 @@
 
   const whole = async (action, given = {}, focus = "") => {
     const answer = await changing(action, given);
-    if (answer.fault) { say(answer.fault); took(answer); return answer; }
+    if (answer.fault) {
+      say(answer.fault, answer.too_long ? [[LONGER, () => whole(action, { ...given, longer: true }, focus)]] : []);
+      took(answer);
+      return answer;
+    }
     say("");
     took(answer);
     await put(focus);
@@ -651,16 +691,17 @@
   });
 
   /* ---- starts ---- */
-  at("starts").addEventListener("click", async () => {
+  const starts = async (longer) => {
     await flush();
     at("start-choices").replaceChildren(make("p", "Looking …", { role: "status" }));
     let answer;
-    try { answer = await ask("starts"); } catch (error) { return; }
+    try { answer = await ask("starts", { longer }); } catch (error) { return; }
     if (answer.superseded) return;
-    if (answer.fault) { at("start-choices").replaceChildren(make("p", answer.fault, { className: "says", "data-level": "fault" })); return; }
+    if (answer.fault) { at("start-choices").replaceChildren(refused(answer, () => starts(true))); return; }
     at("start-choices").innerHTML = answer.html; // made by the server's templates
     all("[data-picture]", at("start-choices")).forEach((one) => picture(one, answer.pictures[one.dataset.of][one.dataset.picture]));
-  });
+  };
+  at("starts").addEventListener("click", () => starts(false));
   at("start-choices").addEventListener("click", async (event) => {
     const data = event.target.dataset;
     if (data.starts !== undefined) { await flush(); await pdf(event.target, "starts_page", { surface: data.starts }); }
@@ -685,22 +726,23 @@
   };
 
   /* ---- to read ---- */
-  all("[data-told]").forEach((button) => button.addEventListener("click", async () => {
+  const tell = async (what, longer) => {
     await flush();
     const box = at("told");
     box.hidden = false;
     box.replaceChildren(make("p", "Looking …"));
     let answer;
-    try { answer = await ask("told", { what: button.dataset.told }); } catch (error) { return; }
+    try { answer = await ask("told", { what, longer }); } catch (error) { return; }
     if (answer.superseded) return;
-    if (answer.fault) { box.replaceChildren(make("p", answer.fault, { className: "says", "data-level": "fault" })); return; }
+    if (answer.fault) { box.replaceChildren(refused(answer, () => tell(what, true))); return; }
     box.replaceChildren(...answer.parts.flatMap((part) => {
       const list = make("ul");
       list.append(...part.lines.map((words) => make("li", words)));
       return [make("h3", part.heading), list];
     }));
     box.scrollTop = 0;
-  }));
+  };
+  for (const button of all("[data-told]")) button.addEventListener("click", () => tell(button.dataset.told, false));
 
   /* ---- the pack ---- */
   const address = (kind, file = "") => `${root}${kind}/${job.split("/").map(encodeURIComponent).join("/")}${file}`;
@@ -714,13 +756,14 @@
     return wishes;
   };
   let making = "make";
+  const tooLong = {}; // what was stopped at its limit may take longer at the next press
   all("[data-make]").forEach((button) => button.addEventListener("click", async () => {
     await flush();
     if (textTimer) await keepText();
     const what = making = button.dataset.make;
     at("pack").replaceChildren();
     at("making").textContent = "Saving, then making …";
-    let answer = await changing(what, wished());
+    let answer = await changing(what, { ...wished(), longer: Boolean(tooLong[what]) });
     took(answer);
     if (answer.fault) { at("making").textContent = answer.fault; took(await changing("state", {})); return; }
     at("stop-making").hidden = false;
@@ -737,13 +780,17 @@
     }
     at("stop-making").hidden = true;
     at("made").hidden = true;
+    tooLong[what] = Boolean(answer.too_long);
     if (answer.fault) { at("making").textContent = answer.fault; return; }
     at("making").textContent = `Made: ${answer.count} files in the folder ${answer.folder}, beside the job.`;
-    const names = { "pack.pdf": "The pack, to print at 100 %", "job-sheet.pdf": "The job sheet", "set-out.pdf": "The set-out page", "clearance.pdf": "The clearance sheet", "wall.html": "The page for the phone at the wall", "holes.csv": "The list of holes", "pieces.csv": "The list of pieces" };
+    const names = { "pack.pdf": "The pack, to print at 100 %", "job-sheet.pdf": "The job sheet", "set-out.pdf": "The set-out page", "clearance.pdf": "The clearance sheet", "wall.html": "The page for the phone at the wall", "holes.csv": "The list of holes, as a table to be kept", "pieces.csv": "The list of pieces, likewise" };
     const list = make("ul", "", { className: "list" });
     for (const file of answer.files) {
       const line = make("li");
-      line.append(make("a", names[file] || file, { href: address("pack", `/-/${file}`), target: "_blank", rel: "noopener" }), make("span", ` ${file}`, { className: "quiet" }));
+      const place = { href: address("pack", `/-/${file}`) };
+      /* A list is kept, for a table of figures to be opened with; what can be seen is shown beside this page. */
+      Object.assign(place, file.endsWith(".csv") ? { download: file } : { target: "_blank", rel: "noopener" });
+      line.append(make("a", (answer.called || {})[file] || names[file] || file, place), make("span", ` ${file}`, { className: "quiet" }));
       list.append(line);
     }
     const line = make("li");

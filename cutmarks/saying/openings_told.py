@@ -1,0 +1,96 @@
+"""The openings of a surface with the cuts to expect, a line for each thing that they go to, a blank for each cut.
+
+Both figures of a cut are rounded down to the step, so that it goes in, and with what comes off they add up as printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from cutmarks.gauging.model import CutGroup, OneCut
+from cutmarks.plan import Plan
+from cutmarks.saying.infills import off_words, own_ends, source_words
+from cutmarks.saying.runs import named
+from cutmarks.units import say, say_steps, steps_down, steps_nearest
+
+BLANK = "...."
+"""Where what was read is written in."""
+MOST_EACH, MOST_TIGHT = 12, 3
+"""So many cuts to one thing have a figure each, fewer where there is little room; of more the most and the least do."""
+MOST_BLANKS = 3
+"""So many blanks stand behind cuts that have one figure."""
+
+
+def openings_told(groups: Sequence[CutGroup], plan: Plan, several: bool, *, tight: bool = False) -> Iterator[str]:
+    """A line for all that is read alike: from what to what, what comes off, then the pieces with opening and cut.
+
+    "to the end wall, less joint 3 and gap 3. 1-6: 231 -> 225 ....; 3-6: ...".
+    """
+    alike: dict[tuple[object, ...], list[CutGroup]] = {}
+    for group in groups:
+        alike.setdefault(_read_alike(group, plan), []).append(group)
+    for members in alike.values():
+        yield _line(members, plan, several, MOST_TIGHT if tight else MOST_EACH)
+
+
+def _read_alike(group: CutGroup, plan: Plan) -> tuple[object, ...]:
+    """What has to be alike for one line: from which side of a piece it is measured shows on the drawing."""
+    off = tuple((one.what, say(one.mm, plan.say.style)) for one in group.off)
+    return group.to, group.side.axis, _from(group, plan), off
+
+
+def _from(group: CutGroup, plan: Plan) -> str:
+    """What it is measured from, " from B"; "" of the tile beside it."""
+    if group.source.kind == "piece" and not group.source.across:
+        return ""
+    first = next(piece for piece in plan.pieces if group.pieces[0] in (piece.name, piece.piece.name))
+    return f" from {source_words(plan, first, group.source, group.side).rstrip(',')}"
+
+
+def _line(members: Sequence[CutGroup], plan: Plan, several: bool, most: int) -> str:
+    style, first = plan.say.style, members[0]
+    way = next((one for one in first.off if one.what == "to its edge"), None)
+    others = [one for one in first.off if one.what != "to its edge"]
+    off = off_words(others, style, plan.say.words)
+    comes_off = sum(steps_nearest(one.mm, style) for one in others)
+    taken: int | None = comes_off
+    if way is not None:
+        # From a line it is as far for all of them; from an edge that rakes each has its own, on its own page.
+        lined = first.source.kind == "line" and way.mm > 0
+        figure = f"{say(way.mm, style)}, " if lined else ""
+        taken = comes_off + steps_nearest(way.mm, style) if lined else None
+        own = f"less {figure}the way to the tile's own edge"
+        off = f"{own}, and {off.removeprefix('less ')}" if off.startswith("less ") else f"{own}{off and f', {off}'}"
+    cuts = [one for group in members for one in group.each]
+    said = "; ".join(_each(cuts, taken, plan, several, most))
+    return f"to the {first.to}{_from(first, plan)}{off and f', {off}'}. {said}"
+
+
+def _each(cuts: Sequence[OneCut], taken: int | None, plan: Plan, several: bool, most: int) -> Iterator[str]:
+    """Each piece with its opening, its cut and a blank; those that have the same figures together."""
+    figures = [(one.piece, _figures(one, taken, plan)) for one in cuts]
+    runs = [list(run) for _, run in groupby(figures, key=lambda one: one[1])]
+    if len(runs) > most:
+        by_size = sorted(cuts, key=lambda one: min(end.cut for end in one.ends))
+        said = (f"{_figures(one, taken, plan)} at {named((one.piece,), several)} {BLANK}" for one in by_size[::-1])
+        yield f"{named([one.piece for one in cuts], several)}, most {next(said)}, least {list(said)[-1]}"
+        return
+    for run in runs:
+        blanks = " ".join([BLANK] * min(len(run), MOST_BLANKS))
+        yield f"{named([name for name, _ in run], several)}: {run[0][1]} {blanks}"
+
+
+def _figures(one: OneCut, taken: int | None, plan: Plan) -> str:
+    """Opening and cut: "80 -> 62"; of both its ends, "81/80 -> 63/62", where these differ by more than a little.
+
+    taken  what comes off in steps, so that the opening is the cut and that, as printed; None: it is each piece's own.
+    """
+    style = plan.say.style
+    ends = own_ends(one.ends, plan.limits.two_sizes.value)
+    cuts = [steps_down(end.cut, style) for end in ends]
+    openings = [
+        steps_down(end.opening, style) if taken is None else cut + taken for end, cut in zip(ends, cuts, strict=True)
+    ]
+    read, made = (dict.fromkeys(say_steps(mm, style) for mm in figures) for figures in (openings, cuts))
+    return f"{'/'.join(read)} -> {'/'.join(made)}"
