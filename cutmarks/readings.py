@@ -34,6 +34,11 @@ class From(Struct, frozen=True):
     side: Side | None = None
 
 
+def with_kind(kind: str, name: str) -> str:
+    """A name with what it is, where the name does not say that: "door hall", "window"."""
+    return name if kind in name.casefold() else f"{kind} {name}".strip()
+
+
 class Reading(Struct, frozen=True):
     """One reading along one axis.
 

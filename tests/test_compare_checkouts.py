@@ -16,7 +16,22 @@ from msgspec.structs import replace
 
 from tests.bench import compare_jobs
 from tests.bench.compare_checkouts import compared, report, run
-from tests.bench.compare_intended import INTENDED, Intended, list_drawn_anew, thumbnail_with_larger_letters
+from tests.bench.compare_intended import (
+    INTENDED,
+    Intended,
+    by_its_print,
+    counted_from_the_first,
+    digest_under_another_name,
+    drilled_in_each_corner,
+    list_drawn_anew,
+    list_that_says_hands,
+    page_with_who_is_asked,
+    panel_beside_a_print,
+    read_from_a_line,
+    sheet_that_says_hands,
+    sure_in_per_cent,
+    thumbnail_with_larger_letters,
+)
 from tests.bench.compare_maker import make
 from tests.bench.compare_outputs import NOTHING, Difference, Output, differences
 from tests.bench.compare_read import Page, Row
@@ -521,3 +536,127 @@ def test_a_thumbnail_is_meant_to_be_smaller_and_in_the_head_alone(both, high, lo
     now = Row("none black 0.13 - ML", (101.0, high, 101.0 + long, high))
     one = Difference("wash", "drawing", sheet, "drawn, 3", (was,), (now,))
     assert thumbnail_with_larger_letters(one, output, output) is is_meant
+
+
+@pytest.mark.parametrize(
+    ("explains", "was", "now", "is_meant"),
+    [
+        (counted_from_the_first, "4th in, counting from 4 past D, a", "4th in (the 1st begins 4 past D), a", True),
+        (counted_from_the_first, "4th in, counting from 4 past D, a", "4th in (the 1st begins 5 past D), a", False),
+        (counted_from_the_first, "2nd up, counting from 6 above B, a", "2nd up (the 1st begins 6 above B), a", True),
+        (sure_in_per_cent, "it goes over 880 times in 1000 (3)", "88 % sure that it goes over (3)", True),
+        (sure_in_per_cent, "it goes over 880 times in 1000 (3)", "87 % sure that it goes over (3)", False),
+        (sure_in_per_cent, "it goes over 880 times in 1000 (3)", "88 % sure that it goes over (4)", False),
+        (drilled_in_each_corner, "6 holes in the inside corners, then", "drill 6 in each inside corner, then", True),
+        (drilled_in_each_corner, "6 holes in the inside corners, then", "drill 5 in each inside corner, then", False),
+    ],
+)
+def test_other_words_are_meant_with_the_same_figures_alone(both, explains, was, now, is_meant):
+    before, after = (Output(folder) for folder in both)
+    assert explains(Difference("wash", "list", "pieces.csv", "row 2, a", was, now), before, after) is is_meant
+
+
+def test_a_name_is_meant_to_have_its_own_piece_s_print(both):
+    before, after = (Output(folder) for folder in both)
+    piece = next(iter(after.pieces))
+    old, new = before.pieces[piece]["fingerprint"], "0badcafe"
+    after.pieces[piece]["fingerprint"] = new
+    named = Difference("wash", "name", "drawing", "", f"dxf/a_{old}.dxf", f"dxf/a_{new}.dxf")
+    assert by_its_print(named, before, after)
+    assert not by_its_print(replace(named, after=f"dxf/b_{new}.dxf"), before, after)
+    assert not by_its_print(replace(named, after="dxf/a_0badcaff.dxf"), before, after)
+    rows = (Row(f"1 a_{old}", ()),), (Row(f"1 a_{new}", ()),)
+    said = Difference("wash", "dxf", "drawing", "pairs, 9", *rows)
+    assert by_its_print(said, before, after)
+    assert not by_its_print(replace(said, after=(Row(f"10 a_{new}", ()),)), before, after)
+
+
+def test_a_sum_is_meant_under_another_name_where_the_file_lies_there(both):
+    before, after = (Output(folder) for folder in both)
+    name = next(name for name in before.plan["digests"] if name.startswith("dxf/") and name.endswith(".dxf"))
+    now = re.sub("[0-9a-f]{8}[.]dxf$", "0badcafe.dxf", name)
+    (both[1] / name).rename(both[1] / now)
+    true = after.plan["digests"].pop(name)
+    after.plan["digests"][now] = true
+    one = Difference("wash", "plan", "plan.json", f"/digests/{now}", NOTHING, true)
+    assert digest_under_another_name(one, before, after)
+    assert not digest_under_another_name(replace(one, after={**true, "size": 2}), before, after)
+    gone = replace(one, path=f"/digests/{name}", before=true, after=NOTHING)
+    assert digest_under_another_name(gone, before, after)
+    del after.plan["digests"][now]  # it is lost, and not renamed
+    assert not digest_under_another_name(gone, before, after)
+
+
+@pytest.mark.parametrize(
+    ("now", "is_meant"),
+    [
+        ("from the left (towards V) 74½, 97.9 % sure", True),
+        ("from the left (towards V) 74, 97.9 % sure", False),  # a figure is another
+        ("from the left (towards V) 74½, 97.8 % sure", False),  # so sure it was not
+        ("from the left 74½, 97.9 % sure", False),  # it says nothing new of a side
+    ],
+)
+def test_a_list_is_meant_to_say_its_sides_with_every_figure(both, now, is_meant):
+    before, after = Said(both[0], said_pages("from the left 74½, 979 times in 1000")), Said(both[1], said_pages(now))
+    one = Difference("wash", "words", "job-sheet.pdf", "page 1, word 1", "from", "from")
+    assert list_that_says_hands(one, before, after) is is_meant
+
+
+@pytest.mark.parametrize(
+    ("now", "is_meant"),
+    [
+        ("402.1 and 7½ ask whoever sent this", True),
+        ("402.7 and 7½ ask whoever sent this", False),  # over half a millimetre off
+        ("402.1 ask whoever sent this", False),  # a figure is lost
+        ("402.1 and 7½", False),  # nobody is to be asked
+    ],
+)
+def test_a_shop_s_page_is_meant_to_have_tenths_and_to_say_whom_to_ask(both, now, is_meant):
+    before, after = Said(both[0], said_pages("402 and 7½")), Said(both[1], said_pages(now))
+    key = next(key for key in before.files() if key.startswith("page beside drawing"))
+    one = Difference("wash", "words", key, "page 1, word 1", "402", "402.1")
+    assert page_with_who_is_asked(one, before, after) is is_meant
+
+
+def said_pages(*pages: str) -> tuple[Page, ...]:
+    return said_on(Path(), *pages).said
+
+
+def test_a_template_is_meant_to_say_hands_and_to_be_cut_as_it_was(both):
+    key = next(key for key in Output(both[1]).files() if key.startswith("sheet "))
+    sheet = both[1] / Output(both[1]).files()[key]
+    text = sheet.read_text(encoding="utf-8")
+    one = Difference("wash", "label", key, "words, word 9", "", "RIGHT edge")
+    assert not sheet_that_says_hands(one, Output(both[0]), Output(both[1]))  # no edge is called otherwise
+    more = text.replace('aria-label="V"', 'aria-label="V RIGHT edge"', 1)
+    assert more != text
+    sheet.write_text(more, encoding="utf-8")
+    assert sheet_that_says_hands(one, Output(both[0]), Output(both[1]))
+    figure = next(iter(re.findall(r'aria-label="(\d{2,})"', more)))
+    sheet.write_text(more.replace(f'aria-label="{figure}"', 'aria-label="9999"'), encoding="utf-8")
+    assert not sheet_that_says_hands(one, Output(both[0]), Output(both[1]))
+
+
+def test_a_frame_with_other_figures_is_no_panel_that_has_moved(both):
+    output = Output(both[1])
+    key = next(key for key in output.files() if key.startswith("sheet "))
+    rows = (Row("none black 0.13 - ML", (1.0, 2.0)),), (Row("none black 0.13 - ML", (1.0, 2.0, 3.0)),)
+    assert not panel_beside_a_print(Difference("wash", "drawing", key, "drawn, 1", *rows), output, output)
+
+
+@pytest.mark.parametrize(
+    ("opening", "start", "is_meant"), [(98.5, "mark", True), (99.5, "mark", False), (98.5, "edge", False)]
+)
+def test_an_opening_is_meant_to_be_read_from_a_line_where_it_ends_there(both, opening, start, is_meant):
+    before, after = (Output(folder) for folder in both)
+    piece = next(iter(before.pieces))
+    # 300 to the edge, of which 201.5 were taken off: 98.5 are left.
+    off = [{"what": "to its edge", "mm": 201.5}]
+    before.pieces[piece]["infills"] = [
+        {"side": "right", "from": {"edge": "right"}, "off": off, "ends": [{"opening": 300.0}]}
+    ]
+    after.pieces[piece]["infills"] = [
+        {"side": "right", "from": {start: "V"}, "off": [], "ends": [{"opening": opening}]}
+    ]
+    one = Difference("wash", "plan", "plan.json", f"/pieces/{piece}/infills/0/from/mark", NOTHING, "V")
+    assert read_from_a_line(one, before, after) is is_meant

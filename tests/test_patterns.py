@@ -3,13 +3,16 @@
 import importlib
 import pkgutil
 import re
-from re._constants import LITERAL
-from re._parser import parse
+from typing import Any
 
 import pytest
 
 import cutmarks
 from cutmarks.patterns import METHODS, Late, late
+
+# What a pattern is made of, as the library itself takes it apart; the types of that are not published.
+parse: Any = importlib.import_module("re._parser").parse
+LITERAL: Any = importlib.import_module("re._constants").LITERAL
 
 
 def every_late_pattern():
@@ -84,14 +87,21 @@ def test_the_look_at_what_a_pattern_is_made_of_can_say_no(pattern, needs, has):
 
 
 def test_where_a_text_lacks_what_is_needed_nothing_is_compiled_and_nothing_found(monkeypatch):
-    compiled = []
+    compiled: list[object] = []
     whole = re.compile
-    monkeypatch.setattr(re, "compile", lambda *given: compiled.append(given) or whole(*given))
+
+    def noted(pattern: str, flags: int = 0) -> re.Pattern[str]:
+        compiled.append(pattern)
+        return whole(pattern, flags)
+
+    monkeypatch.setattr(re, "compile", noted)
     own = late(r"(?P<much>\d+) ?joints?", re.IGNORECASE, ("joint",))
     assert own.match("3") is own.search("15 copper") is own.fullmatch("") is None
     assert own.sub("-", "3 mm") == "3 mm"
     assert compiled == []
-    assert own.match("3 JOINT")["much"] == "3"
+    found = own.match("3 JOINT")
+    assert found is not None
+    assert found["much"] == "3"
     # A long s is an s to a pattern that looks away from capitals, and to lower() it is not.
     assert late("spacers", re.IGNORECASE, ("spacers",)).search("2 \u017fpacer\u017f") is not None
     assert len(compiled) == 2

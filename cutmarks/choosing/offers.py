@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.choosing.figures import Figures, Worth
+from cutmarks.choosing.on_packers import OnPackers
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.readings import Bond, Start
 from cutmarks.tiling.layout import Layout
@@ -62,6 +63,7 @@ class Choices(Struct, frozen=True):
 
     offers  the best few, in their order; now: what the job says, where it says all of it.
     why_not  why there are none, as a sentence; left_out: holes that have no place before there are tiles.
+    packers  a level to begin on, of which no start was looked at as the job is.
     """
 
     surface: str
@@ -69,6 +71,7 @@ class Choices(Struct, frozen=True):
     now: Offer | None = None
     why_not: str = ""
     left_out: tuple[str, ...] = ()
+    packers: OnPackers | None = None
 
 
 def together(starts: Sequence[AreaStart]) -> Worth:

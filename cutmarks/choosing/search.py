@@ -384,35 +384,39 @@ def best_starts(
     for courses, ys in by_courses.items():
         seen = _grouped(asked, "across", ((offset, _in_courses(one, courses, over)) for offset, one in xs))
         pairs += _best_pairs(seen, _grouped(asked, "up", ys), most, asked.limits)
-    found: dict[tuple[Offset, Offset], _Pair] = {}
+    found: dict[tuple[float, float], _Place] = {}
+
+    def take(x: Offset, y: Offset, pair: _Pair) -> None:
+        """One place once, as it is said most easily: that comes first."""
+        found.setdefault((x.at, y.at), _Place(x, y, pair))
+
     best = nsmallest(most, pairs, key=lambda pair: pair.counts)
     for some, enough in ((best, most), (_unlike_each_other(pairs), most + unlike)):
         for pair in some:
             if len(found) >= enough:
                 break
-            for place in product(pair.column.few, pair.row.few):
-                found.setdefault(place, pair)
-    for x, y in list(islice(_in_order(found, asked), refine)):
-        pair = found[x, y]
+            for x, y in product(pair.column.few, pair.row.few):
+                take(x, y, pair)
+    for x, y, pair in list(islice(_in_order(found.values(), asked), refine)):
         for other in (*pair.column.members, *refined("across", y.at)):
-            found.setdefault((other, y), pair)
+            take(other, y, pair)
         for other in (*pair.row.members, *refined("up", x.at)):
-            found.setdefault((x, other), pair)
-    by_ease = sorted(found, key=lambda place: ease(asked, *place))
-    return (Found(x, y, asked.worth(x.at, y.at)) for x, y in _in_order(by_ease, asked, under))
+            take(x, other, pair)
+    by_ease = sorted(found.values(), key=lambda place: ease(asked, place.x, place.y))
+    return (Found(x, y, asked.worth(x.at, y.at)) for x, y, _ in _in_order(by_ease, asked, under))
 
 
 def _in_order(
-    places: Iterable[tuple[Offset, Offset]], asked: StartQuestion, under: tuple[float, ...] | None = None
-) -> Iterator[tuple[Offset, Offset]]:
+    places: Iterable[_Place], asked: StartQuestion, under: tuple[float, ...] | None = None
+) -> Iterator[_Place]:
     """The best first; those that count alike as they come. Pieces are counted where all before them is alike."""
-    alike: dict[tuple[int, ...], list[tuple[Offset, Offset]]] = {}
-    for x, y in places:
-        alike.setdefault(asked.uncounted(x.at, y.at).before_cuts, []).append((x, y))
+    alike: dict[tuple[int, ...], list[_Place]] = {}
+    for one in places:
+        alike.setdefault(asked.uncounted(one.x.at, one.y.at).before_cuts, []).append(one)
     for key in sorted(alike):
         if under is not None and key >= under:
             return
-        yield from sorted(alike[key], key=lambda place: asked.worth(place[0].at, place[1].at).banded(asked.limits))
+        yield from sorted(alike[key], key=lambda one: asked.worth(one.x.at, one.y.at).banded(asked.limits))
 
 
 class _Pair(NamedTuple):
@@ -421,6 +425,14 @@ class _Pair(NamedTuple):
     counts: tuple[float, ...]
     column: _Group
     row: _Group
+
+
+class _Place(NamedTuple):
+    """Offsets of both axes that are worked out together, and the pair that they come from."""
+
+    x: Offset
+    y: Offset
+    pair: _Pair
 
 
 def _best_pairs(columns: Sequence[_Group], rows: Sequence[_Group], most: int, limits: Limits) -> list[_Pair]:

@@ -56,8 +56,18 @@ def middle_of(low: float, high: float, step: float) -> float:
 
 
 def offered(every: Iterable[Offset], step: float) -> list[Offset]:
-    """Those in whole steps, a whole step that ends an interval as well, and those that need no figure."""
-    return [one for offset in every for one in ([offset] if offset.way < 2 else _whole(offset, step))]
+    """Those that need no figure, each place as it is said most easily; and those in whole steps at other places.
+
+    A whole step that ends an interval is one of it as well.
+    """
+    plain: dict[float, Offset] = {}
+    measured: list[Offset] = []
+    for one in every:
+        if one.way == 2:
+            measured += _whole(one, step)
+        elif one.at not in plain or one.way < plain[one.at].way:
+            plain[one.at] = one
+    return [*plain.values(), *(one for one in measured if one.at not in plain)]
 
 
 def _whole(offset: Offset, step: float) -> Iterator[Offset]:

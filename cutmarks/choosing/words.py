@@ -34,17 +34,20 @@ def start_at(
 ) -> Start:
     """A start whose tile's left or lower edge lies at `at`, mm: on a line where that says it, else so far from one.
 
-    `lines` fix this axis; there is at least one, and the main one comes first.
+    From the nearest line that it is a whole figure from, else from the nearest. `lines` fix this axis; there is at
+    least one, and the main one comes first.
     """
     for line in lines:
         for anchor in ANCHORS[axis]:
             if abs(at + before(anchor, size, joint) - line.at) <= TOUCH:
                 return Start(anchor, Reading("centre", 0.0, None, From("line", line.name), line.name))
-    line = min(lines, key=lambda one: abs(one.at - at))
-    anchor = next(
-        (one for one in EDGE_FIRST[axis] if is_whole(at + before(one, size, joint) - line.at, step)),
-        EDGE_FIRST[axis][0],
-    )
+
+    def in_whole_steps(line: Line) -> Anchor | None:
+        offs = ((one, at + before(one, size, joint) - line.at) for one in EDGE_FIRST[axis])
+        return next((one for one, off in offs if is_whole(off, step)), None)
+
+    line = min(lines, key=lambda one: (in_whole_steps(one) is None, abs(one.at - at)))
+    anchor = in_whole_steps(line) or EDGE_FIRST[axis][0]
     by = at + before(anchor, size, joint) - line.at
     text = f"{figure(abs(by), unit)} {_way(axis, kind, by)} {line.name}"
     return Start(anchor, Reading("centre", by, None, From("line", line.name), text))

@@ -16,6 +16,7 @@ from cutmarks.saying.starts import (
     left_words,
     now_words,
     own_ends,
+    packers_words,
     start_said,
     things_words,
     told_once,
@@ -52,6 +53,8 @@ def undecided_lines(job: Job, plan: Plan) -> list[str]:
     for one in found:
         if one.offers:
             lines += [f"{INDENT}{one.surface}", *table(one, plan.say.style)]
+        if one.packers is not None:
+            lines += wrapped(packers_words(one.packers, plan.say.style), INDENT * 2, INDENT * 3)
     return lines
 
 
@@ -81,6 +84,8 @@ def _surface(one: Choices, limits: Limits, style: Style) -> Iterator[str]:
         yield from wrapped(lines[place], f"{INDENT}{number}  ")
     if one.now is not None and one.offers:
         yield from wrapped(now_words(one.now, one.offers[0], limits, style), INDENT, INDENT * 2)
+    if one.packers is not None:
+        yield from wrapped(packers_words(one.packers, style), INDENT, INDENT * 2)
     if one.left_out:
         yield from wrapped(left_out_words(one), INDENT, INDENT * 2)
 

@@ -75,6 +75,10 @@ PACK_TOO_LONG = (
     "This was not done after {limit} of this machine's work, and was stopped: what was there is as it was before. "
     "Press again, and it may take ten times as long; or make a job of each wall."
 )
+OWN_FAULT = (
+    "This could not be made, and that is a fault of cutmarks itself, not of your job: what was there is as it was "
+    "before, and the job is kept. cutmarks make JOB --out DIR --trace, in a terminal, says what to report."
+)
 FELL_OVER = (
     "This ended before it was done, and what you see may be older than what you typed. Load this page anew; if it ends "
     "again, start cutmarks page again: another version may stand in its place, or this machine has no memory left."
@@ -560,7 +564,7 @@ def _making(desk: Desk, what: str, key: str, asked: dict[str, Any], longer: bool
     except FellOver:
         desk.making[key] = {"busy": False, "fault": FELL_OVER}
     except BentCall:
-        desk.making[key] = {"busy": False, "fault": "That cannot be asked."}
+        desk.making[key] = {"busy": False, "fault": OWN_FAULT}
 
 
 OF_ONE = ("one", "one_pdf")

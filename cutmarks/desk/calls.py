@@ -39,7 +39,7 @@ from cutmarks.plan.surfaces import say_of
 from cutmarks.readings import base_name
 from cutmarks.saying.findings import worst_first
 from cutmarks.saying.infills import infill_found_words
-from cutmarks.saying.starts import laid_words, left_out_words, now_words
+from cutmarks.saying.starts import laid_words, left_out_words, now_words, packers_words
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.starts_page import start_picture
 from cutmarks.units import Style
@@ -221,6 +221,7 @@ def starts(arguments: Arguments) -> Answered:
             {"name": each.name, "lines": [part for line in each.lines for part in line.split("; ")]} for each in drawn
         ]
         notes = [now_words(one.now, one.offers[0], limits, style)] if one.now is not None and one.offers else []
+        notes += [packers_words(one.packers, style)] if one.packers is not None else []
         notes += [left_out_words(one)] if one.left_out else []
         surfaces.append({"surface": one.surface, "why_not": one.why_not, "offers": offers, "notes": notes})
         pictures.append([_svg(start_picture(one.surface, each, *PICTURE)) for each in drawn])

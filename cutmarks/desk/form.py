@@ -89,7 +89,7 @@ HOLE_SAID: Mapping[SurfaceKind, str] = {
     "floor": "waste, 110 soil, 640 to 750 right of V, 1905 to 2015 from D, no cover",
 }
 """A hole in one line."""
-LABELS: Mapping[str, str] = {"said": "in one line", "at": "where", "box": "a box holds"}
+LABELS: Mapping[str, str] = {"said": "in one line", "at": "where", "box": "box, tiles in it"}
 """What a key is called in the form, where its word in the file does not say it to who has not read the file."""
 ONE_LINE = ("said", "kind")
 """Where a plain value is one of these, all of the thing is in it."""

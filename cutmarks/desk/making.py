@@ -44,7 +44,7 @@ from cutmarks.plan.surfaces import say_of
 from cutmarks.registering.calibration import BarReadings, Calibration
 from cutmarks.registering.paper import LEAST_MARGIN, MOST_MARGIN
 from cutmarks.saying.findings import STOP
-from cutmarks.saying.workshop import count_words
+from cutmarks.saying.workshop import count_words, left_to_ask
 from cutmarks.sheets.printer_page import page_bars
 from cutmarks.units import Style, parse_length
 from cutmarks.writers.disk import Folder, digest_of, inside, open_parent
@@ -160,6 +160,7 @@ def shop(arguments: Arguments, progress: Progress) -> dict[str, Any]:
     if pack.held:
         held = ", ".join(one.piece.name for one in pack.held)
         said.append(f"NOT in it, since it must not be cut yet: {held}.")
+    said += [f"ASKED OF YOU: {words}" for words in left_to_ask(pack)]
     return {"folder": folder.name, "files": [], "called": {}, "names": list(names), "count": len(names), "said": said}
 
 

@@ -13,15 +13,13 @@ from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.edge_work import AT_THE_EDGE
 from cutmarks.plan import AreaPlan, SurfacePlan
 from cutmarks.setout.edges import is_unfinished_at, position_at, stretch_at, what_at
-from cutmarks.setout.model import SetOut, SurfaceEdge
+from cutmarks.setout.model import SetOut, SurfaceEdge, is_a_floor
 from cutmarks.sides import Side
 
 INSIDE = 0.5
 """A level is looked at so far inside it, mm, so that rounding cannot put it outside."""
 LOOKED = (3.0, 7.0, 12.0, 18.0, REACH)
 """How far below a base another area's tile, or the head of a window, is looked for, mm: any joint that is laid."""
-IS_A_FLOOR = ("floor", "screed", "slab")
-"""What a batten is put up over; a cut course stands on what else there is: a worktop, a bath, a sill."""
 
 
 def base_of(area: AreaPlan, surface: SurfacePlan, packers: float) -> Base | None:
@@ -187,8 +185,7 @@ def _cut_course_first(area: AreaPlan, base: float, under: UnderBase | None, what
 
     None where more than the cut course lies under the base, or a floor, or nothing is known of it.
     """
-    is_floor = not what or any(word in what.casefold() for word in IS_A_FLOOR)
-    if under is None or under.courses or is_floor:
+    if under is None or under.courses or is_a_floor(what):
         return None
     grid = area.grid
     row = round((base - grid.to_surface.dy) / grid.pitch_v) - 1

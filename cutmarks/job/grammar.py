@@ -378,7 +378,7 @@ def parse_spot(text: str, setting: Setting, what: str = "corner") -> Spot:
 
 
 _AT_A_FIGURE = late(r"^at (?=[0-9])", re.IGNORECASE)
-_AT_A_LINE = late(r"^(?:at|level with|flush with) (?=[^0-9]+$)", re.IGNORECASE)
+_AT_A_LINE = late(r"^(?:at|level with|flush with) (?=[^\W0-9])", re.IGNORECASE)
 """Who fills in where an edge is writes "at B" for "on B"."""
 
 

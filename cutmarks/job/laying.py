@@ -521,8 +521,9 @@ _UP_OFF = late(
     rf"(?:the )?(?:first |full |whole )?(?:tile|row|course) (?P<rest>[{FIGURE}].* up off .+)$", re.IGNORECASE
 )
 """A tile so far up off what it would sit on."""
+_IN_THE_MIDDLE = late(r"\bin the (middle|centre|center) of\b", re.IGNORECASE)
 _ON_A_SUPPORT = late(
-    r"(?:a |the |first )*(?:full |whole )?(?:tiles?|course|row) (?:on|along) (?:the )?(?:top of the )?"
+    r"(?:a |the |first |full |whole |height )*(?:tiles?|course|row) (?:on|along|at) (?:the )?(?:top of the )?"
     r"(?P<rest>(?:worktop|batten|ledger|bath|tub|tray|packers|floor|sill|shelf)\b.*)$",
     re.IGNORECASE,
 )
@@ -538,6 +539,7 @@ def parse_start(text: str, axis: Axis, setting: Setting) -> Start:
     phrase = spaced(text)
     if phrase.casefold() in _EQUAL:
         return Start("equal", Reading("centre", 0.0, None, None, phrase))
+    phrase = _IN_THE_MIDDLE.sub(r"on the \1 of", phrase)
     anchor, rest = _anchor_of(phrase, setting)
     if (off_a_line := _OFF_A_LINE.match(phrase)) is not None and (setting.lines or {}).get(off_a_line["line"]) == "x":
         much, line = off_a_line["much"].strip(), off_a_line["line"]

@@ -19,7 +19,7 @@ _GOES_ON = late(
     rf"(?:(?:it|that|its (?:head|top)|(?:the )?head) )?{_GOES}(?: up(?:wards?)?)?(?: {_PAST})?"
     rf"|up(?:wards?)? (?:past|beyond|behind) (?:the )?[^\W\d_][^\d,;]*"
     rf"|(?:its |the )?(?:head|top)(?: is| goes)? {_PAST}"
-    r"|upwards?|up to the (?:ceiling|top edge|wall units)"
+    r"|(?:and )?up(?:wards?)?|up to the (?:ceiling|top edge|wall units)"
     r")$",
     re.IGNORECASE,
 )
@@ -53,8 +53,11 @@ def parse_void_reading(text: str, axis: Axis, setting: Setting) -> Reading:
     match = _GOES_ON.search(phrase) if axis == "up" and setting.kind == "wall" else None
     if match is None or not match.start():
         return parse_reading(phrase, axis, setting)
-    foot = phrase[: match.start()].strip(" ,")
-    reading = parse_reading(f"underside {_ITS_FOOT.sub('', foot)}", axis, setting)
+    foot = _ITS_FOOT.sub("", phrase[: match.start()].strip(" ,"))
+    try:
+        reading = parse_reading(f"underside {foot}", axis, setting)
+    except ValueError as error:
+        raise ValueError(str(error).replace(f"underside {foot}", foot)) from None
     if reading.how != "low" or reading.high is not None or reading.start is None or reading.start.kind != "line":
         return parse_reading(text, axis, setting)
     return replace(reading, how="onward", text=phrase)

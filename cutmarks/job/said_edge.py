@@ -503,6 +503,10 @@ class _Edge(Struct):
     def _word(self) -> bool:
         """What is there, or a word that says nothing."""
         word = self._word_at(self.at)
+        if word in _NO_END_OF_IT and self._word_at(self.at + 1) == "end":
+            self.what.append(f"{word} end")
+            self.at += 2
+            return True
         if (word, self._word_at(self.at + 1)) in (
             ("pinches", "to"),
             ("opens", "to"),

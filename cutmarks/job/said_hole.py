@@ -139,7 +139,18 @@ def void_said(kind: str, sentence: str, setting: Setting) -> Keys:
         return places.why_not(part) if HAS_FIGURE.search(part) else of_no_key(part, "gap 5, or a note: before it")
 
     told = PlaceReader(places.read, why_not, places.up)
-    return deal(at_and(rest, told), [keyed(VoidSpec), comes_through], told, named, within=())
+    return deal(at_and(_with_how_it_goes_on(rest), told), [keyed(VoidSpec), comes_through], told, named, within=())
+
+
+def _with_how_it_goes_on(parts: Sequence[str]) -> list[str]:
+    """The parts; that it goes on past the edge above is of how high it begins, which is said before."""
+    joined: list[str] = []
+    for part in parts:
+        if joined and goes_on(part):
+            joined[-1] = f"{joined[-1]}, {part}"
+        else:
+            joined.append(part)
+    return joined
 
 
 def hole_keys(name: str, parts: Sequence[str], setting: Setting) -> Keys:
@@ -239,7 +250,10 @@ def _hole_keys(name: str, parts: Sequence[str], places: PlaceReader, setting: Se
         by_size.append(part)
         return "what", part
 
-    is_sized = any(HAS_FIGURE.search(part) and is_known(part, setting) for part in parts)
+    # The size of a plate is none of what it hides.
+    is_sized = any(
+        HAS_FIGURE.search(part) and is_known(part, setting) and cover_in(part, setting) is None for part in parts
+    )
 
     def called(part: str) -> Dealt | None:
         """What it is; in words alone beside what says its size, as a remark."""

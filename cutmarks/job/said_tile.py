@@ -142,6 +142,8 @@ def tile_said(sentence: str, setting: Setting) -> tuple[str, Keys, Keys]:
             return None
         if named and told_of_a_tile(part):
             return "note", part  # what it looks like, behind its name
+        if named and takes(lambda: parse_bond(part, unit)):
+            raise ValueError(f"{found(part)} is how they are laid: write it with the area, as in bond: {part}.")
         named.append(part)
         return "name", part
 
@@ -308,6 +310,11 @@ def _parts(sentence: str, unit: Unit) -> list[str]:
             is_measured = _AS_MEASURED.match(part)
             parts += [part] if is_measured else [named["name"], named["size"]]
             continue
+        if named is not None and (size := _SIZE_IN.match(named["size"])) is not None:
+            looks = named["size"][size.end() :].strip()
+            if looks and told_of_a_tile(looks) and _is_size(size[0], unit):
+                parts += [named["name"], size[0].strip(), looks]
+                continue
         two = re.match(rf"(?P<box>[{FIGURE}]\S*(?: ?x ?\S+)?) planks? (?P<size>[{FIGURE}].*)$", part, re.IGNORECASE)
         parts += [f"measures {two['size']}"] if two and _is_size(two["size"], unit) else [part]
     if any(_AS_MEASURED.match(part) for part in parts):

@@ -28,7 +28,7 @@ from cutmarks.marks.elevation_view import (
     whole_places,
 )
 from cutmarks.marks.lettering import width
-from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, block, line, outline
+from cutmarks.marks.model import Mark, Role, Stroke, Tone, Words, WordsAnchor, block, line, outline
 from cutmarks.marks.room import Room, ink_box
 from cutmarks.openings.model import CutPiece, Opening
 from cutmarks.plan import AreaPlan, Plan
@@ -49,6 +49,8 @@ LEFT, RIGHT, FOOT, HEAD = 21.0, 24.0, 8.0, 7.0
 AIR = 1.2
 APART = LETTER * 1.35
 """How far two heights on the left are apart at least, mm."""
+MOST_IN_FULL = 2
+"""So many holes have their sizes and places beside them."""
 START = "START"
 MOST_NAMED = 60
 """So many whole tiles of a course have their names."""
@@ -129,13 +131,15 @@ def _in_pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
     for void in one.surface.setout.voids:
         for ring in void_shown(void, view):
             room.take_box(ring.bounds)
-    for opening in openings_of(plan, one.surface.setout):
-        yield from _opening_named(opening, one.surface.setout, view, plan.say.style, room)
     named = set()
     for gauge in one.areas:
         found = list(_start_tile(gauge.area, view, room))
         named |= {gauge.area.work.start for mark in found if isinstance(mark, Words) and gauge.area.work is not None}
         yield from found
+    openings = openings_of(plan, one.surface.setout)
+    for opening in openings:
+        in_full = len(openings) <= MOST_IN_FULL
+        yield from _opening_named(opening, one.surface.setout, view, plan.say.style, room, in_full=in_full)
     room.take(mark for mark in _lines(one, view) if isinstance(mark, Stroke))
     sized = [piece for piece in pieces if piece.name not in one.waiting and _size_lines(piece, plan.say.style)]
     for piece in sized:
@@ -153,16 +157,16 @@ def _in_pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
 
 
 def _opening_named(
-    opening: Opening, setout: SetOut, view: View, style: Style, room: Room[Page]
+    opening: Opening, setout: SetOut, view: View, style: Style, room: Room[Page], *, in_full: bool
 ) -> Iterator[Mark[Page]]:
-    """What a hole is called, how large its thing is and where its middle, beside it; less where there is less room."""
+    """What a hole is called, and `in_full` how large its thing is and where its middle; less where there is no room."""
     box = drawn_box(opening, view)
     size = opening.what
     if opening.read_size is not None and not any(letter.isdigit() for letter in size):
         size = " x ".join(say(mm, style) for mm in opening.read_size)
     across, up = place_words(opening.at, setout, style)
-    lines = ((f"{opening.name}, {size}", across, up), (opening.name, size), (opening.name,))
-    for text in lines:
+    full = ((f"{opening.name}, {size}", across, up), (opening.name, size)) if in_full else ()
+    for text in (*full, (opening.name,)):
         if words := room.place_group(_beside(text, box), AIR / 3):
             for ink in filter(None, map(ink_box, words)):
                 yield block(ink.min_x - 0.3, ink.min_y - 0.3, ink.width + 0.6, ink.height + 0.6, Tone.WHITE)
@@ -175,12 +179,13 @@ def _beside(lines: Sequence[str], box: Bounds) -> Iterator[Sequence[Words[Page]]
     step, middle = LETTER * 1.4, (box.min_x + box.max_x) / 2
     high = (len(lines) - 1) * step + LETTER
     centre = (box.min_y + box.max_y) / 2 + high / 2
-    for x, top, anchor in (
+    places: tuple[tuple[float, float, WordsAnchor], ...] = (
         (box.max_x + AIR, centre, "start"),
         (box.min_x - AIR, centre, "end"),
         (middle, box.max_y + AIR + high, "middle"),
         (middle, box.min_y - AIR, "middle"),
-    ):
+    )
+    for x, top, anchor in places:
         yield [Words(text, Point(x, top - LETTER - number * step), LETTER, anchor) for number, text in enumerate(lines)]
 
 

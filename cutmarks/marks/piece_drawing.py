@@ -194,7 +194,7 @@ def _numbered_corners(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iter
         yield Words(name, Point(at_x, at_y - FIGURE / 2.0), FIGURE, "middle", bold=True)
 
 
-class _Place(Struct, frozen=True):
+class _Measured(Struct, frozen=True):
     """A place that is measured along one axis: where it is on that axis and on the other, Tile frame."""
 
     at: float
@@ -213,7 +213,7 @@ def _measures(piece: CutPiece, cutting: Cutting, place: _Scaled, around: Bounds)
             yield from _row(own, zero, side, level=axis == "across", low=low, place=place, around=around)
 
 
-def _places(piece: CutPiece, cutting: Cutting, *, level: bool) -> Iterator[_Place]:
+def _places(piece: CutPiece, cutting: Cutting, *, level: bool) -> Iterator[_Measured]:
     """The corners of all contours and the middles of round holes, along and off.
 
     Of a corner that the shop makes round it is the place where its two edges meet.
@@ -222,19 +222,19 @@ def _places(piece: CutPiece, cutting: Cutting, *, level: bool) -> Iterator[_Plac
         circle = as_circle(ring) if ring.area < 0.0 else None
         if circle is not None:
             centre = circle[0]
-            yield _Place(centre.x, centre.y) if level else _Place(centre.y, centre.x)
+            yield _Measured(centre.x, centre.y) if level else _Measured(centre.y, centre.x)
             continue
         for vertex in ring.vertices:
-            yield _Place(vertex.x, vertex.y) if level else _Place(vertex.y, vertex.x)
+            yield _Measured(vertex.x, vertex.y) if level else _Measured(vertex.y, vertex.x)
     for hole in cutting.holes:
-        yield _Place(hole.at.x, hole.at.y) if level else _Place(hole.at.y, hole.at.x)
+        yield _Measured(hole.at.x, hole.at.y) if level else _Measured(hole.at.y, hole.at.x)
 
 
 def _row(
-    places: Sequence[_Place], zero: float, side: Side, *, level: bool, low: bool, place: _Scaled, around: Bounds
+    places: Sequence[_Measured], zero: float, side: Side, *, level: bool, low: bool, place: _Scaled, around: Bounds
 ) -> Iterator[Mark[Page]]:
     """The figures along one edge, spread so that none lies on another, each with a leader to its place."""
-    by_figure: dict[str, _Place] = {}
+    by_figure: dict[str, _Measured] = {}
     for one in sorted(places, key=lambda one: (one.at, one.off if low else -one.off)):
         by_figure.setdefault(shop_mm(abs(one.at - zero)), one)
     figures = [(figure, one) for figure, one in by_figure.items() if abs(one.at - zero) > _SAME]

@@ -206,8 +206,7 @@ def _read(
 ) -> _End | NoReading:
     """One end with its opening, read from what is there on the side of the piece's own end, `own`."""
     reference, is_cut = _reference(of, far, at, wall.at), abs(own - of.piece.tile.box.at(far.opposite)) > TOUCH
-    if reference is not None and reference.source.kind == "edge" and not is_cut:
-        # Over a niche the tile's own edge has to lie on its joint, however far the ceiling is: it is marked first.
+    if reference is not None and not is_cut and _is_marked_first(reference, own, far):
         reference = _marked(of, far, own) or reference
     if reference is None:
         return NoReading(far.axis, "nothing there", wall.to)
@@ -216,6 +215,16 @@ def _read(
     begins = _at_opening(of, reference, before) if name == "gap" else (TakenOff(name, before),)
     off = (*(one for one in begins if abs(one.mm) > TOUCH), *wall.off)
     return _End(reference, wall.to, off, InfillEnd(end.at, abs(wall.at - reference.edge), end.cut), past)
+
+
+def _is_marked_first(reference: Reference, own: float, far: Side) -> bool:
+    """Whether the tile's own edge is marked, and measured from, in place of what lies there.
+
+    Over a niche it has to lie on its joint, however far the ceiling is. A first course that is cut to a worktop lies
+    over the level line: from that to the worktop there is next to nothing to read.
+    """
+    beyond = reference.source.kind == "line" and far.axis == "up" and (own - reference.edge) * far.sign < -TOUCH
+    return reference.source.kind == "edge" or beyond
 
 
 def _at_opening(of: _Of, reference: Reference, before: float) -> tuple[TakenOff, ...]:

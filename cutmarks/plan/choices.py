@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from cutmarks.choosing.choose import BEST_FEW, Chooser
 from cutmarks.choosing.offers import Choices, Offer
+from cutmarks.choosing.on_packers import whole_on_packers
 from cutmarks.choosing.words import start_words
 from cutmarks.errors import Faults, JobError
 from cutmarks.plan.surfaces import lay, say_of
@@ -45,9 +46,13 @@ def choices_of(job: Job, most: int = BEST_FEW) -> tuple[Choices, ...]:
     if faults:
         raise JobError(sorted(faults, key=lambda fault: (fault.file or "", fault.line or 0)))
     choosers = {name: chooser for name, (chooser, _) in found.items()}
-    chosen = _at_one_height(job, choosers, most)
+    chosen, limits = _at_one_height(job, choosers, most), job.limits.figures()
     return tuple(
-        replace(chosen[name] if name in chosen else chooser.choices(most), left_out=left_out)
+        replace(
+            chosen[name] if name in chosen else chooser.choices(most),
+            left_out=left_out,
+            packers=whole_on_packers(chooser.spec, chooser.setout, limits),
+        )
         for name, (chooser, left_out) in found.items()
     )
 

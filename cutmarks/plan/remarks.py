@@ -11,6 +11,7 @@ from cutmarks.openings.edge_work import EdgeWork, lies_at, work_of
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.prints import printed
 from cutmarks.plan.surfaces import Laid
+from cutmarks.readings import with_kind
 
 if TYPE_CHECKING:
     from cutmarks.job import Job
@@ -78,7 +79,7 @@ def _on_surface(surface: SurfaceSpec) -> Iterator[tuple[str, str]]:
     for area in surface.areas:
         yield f", area {area.name}", area.note
     for void in surface.voids:
-        yield f", {void.name if void.kind in void.name.casefold() else f'{void.kind} {void.name}'}", void.note
+        yield f", {with_kind(void.kind, void.name)}", void.note
     for strip in surface.do_not_drill:
         yield f", do not drill {strip.name}", strip.note
     for hole in surface.holes:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from cutmarks.buying.model import Adhesive, Grout, Silicone, Spacers, TileNeed, ToBuy
@@ -23,15 +23,29 @@ MOST_NAMED = 24
 """So many tiles that give several pieces are named one by one."""
 
 
-def buy_lines(to_buy: ToBuy, plan: Plan) -> tuple[str, ...]:
-    """All that is bought, a line each: the tiles, then adhesive, grout and silicone."""
+def buy_lines(to_buy: ToBuy, plan: Plan, *, tight: bool = False) -> tuple[str, ...]:
+    """All that is bought, a line each: the tiles, then adhesive, grout and silicone.
+
+    tight  for a page that has no room for what is kept for a repair, nor for where the silicone goes.
+    """
     tiles = (line for need in to_buy.tiles for line in tile_lines(need, plan))
-    return tuple(dict.fromkeys([*tiles, *wet_lines(to_buy, plan)]))
+    kept = () if tight else _kept(to_buy.tiles)
+    return tuple(dict.fromkeys([*tiles, *kept, *wet_lines(to_buy, plan, tight=tight)]))
+
+
+def _kept(needs: Sequence[TileNeed]) -> Iterator[str]:
+    """The whole tiles that are kept for a repair, as a rule; which boxes leave them, and which do not."""
+    short = [need for need in needs if need.total is not None and need.kept > (need.over or 0)]
+    if short:
+        of = "" if len(needs) == 1 else f" of {' and of '.join(need.tile for need in short)}"
+        yield f"kept whole{of} for a repair: {short[0].kept} more ({COMMON}), not in the count"
 
 
 def tile_lines(need: TileNeed, plan: Plan) -> Iterator[str]:
     """One kind of tile: how many, how that adds up, boxes, those in hand, and which pieces share a tile."""
-    yield f"{need.tile}: {_sum(need, plan.limits)}{_boxes(need, plan.say.style)}"
+    # Boxes are said where any are to be bought.
+    enough = need.short is not None and need.short <= 0
+    yield f"{need.tile}: {_sum(need, plan.limits)}{'' if enough else _boxes(need, plan.say.style)}"
     in_hand = _in_hand(need)
     if in_hand:
         yield in_hand
@@ -56,19 +70,10 @@ def _sum(need: TileNeed, limits: Limits) -> str:
 
 
 def _boxes(need: TileNeed, style: Style) -> str:
-    """The boxes, what they leave whole, and the whole tiles that are kept for a repair as a rule."""
     if need.boxes is None or need.over is None:
         area = "15.5 sq ft" if style.unit is Unit.INCH else "1.44 m2"
-        if need.total is None:
-            return ""
-        kept = f", and {need.kept} whole kept for a repair ({COMMON})" if need.kept else ""
-        return f"{kept} (boxes: write box: 8, or box: {area})"
-    said = f" = {need.boxes} {'box' if need.boxes == 1 else 'boxes'} of {need.box}, {need.over} whole over"
-    lacking = need.kept - need.over
-    if lacking <= 0:
-        return said
-    more = -(-lacking // need.box) if need.box else 0
-    return f"{said}; {need.kept} are kept for a repair ({COMMON}): {more} box more for that"
+        return "" if need.total is None else f" (boxes: write box: 8, or box: {area})"
+    return f" = {need.boxes} {'box' if need.boxes == 1 else 'boxes'} of {need.box}, {need.over} whole over"
 
 
 def _in_hand(need: TileNeed) -> str:
@@ -108,7 +113,7 @@ def _offcuts(need: TileNeed, style: Style) -> Iterator[str]:
     yield f"by a saw that takes {say(need.kerf, style)}{why}, the maker's edge at each joint{sizes}, offcuts {turned}"
 
 
-def wet_lines(to_buy: ToBuy, plan: Plan) -> Iterator[str]:
+def wet_lines(to_buy: ToBuy, plan: Plan, *, tight: bool = False) -> Iterator[str]:
     """Adhesive, grout and silicone, with what was not said."""
     style, words = plan.say.style, plan.say.words
     for adhesive in to_buy.adhesive:
@@ -123,20 +128,21 @@ def wet_lines(to_buy: ToBuy, plan: Plan) -> Iterator[str]:
         yield _spacers(one, style)
     if to_buy.silicone:
         lengths = (f"{length_words(one.length, style)} of {say(one.width, style)}" for one in to_buy.silicone)
-        yield f"silicone: {', '.join(lengths)}{_tubes(to_buy.beads, plan)}"
+        yield f"silicone: {', '.join(lengths)}{_tubes(to_buy.beads, plan, tight=tight)}"
 
 
-def _tubes(beads: Silicone | None, plan: Plan) -> str:
-    """How many tubes that is, and along what the joints run: " x 6 deep, a fifth over = 0.18 litres: 1 tube ..."."""
+def _tubes(beads: Silicone | None, plan: Plan, *, tight: bool) -> str:
+    """How many tubes that is, and along what the joints run: ", 6 deep and 20 % over = 0.18 litres, 1 tube ..."."""
     if beads is None:
         return ""
     style, limits = plan.say.style, plan.limits
+    tubes = f"{beads.tubes} tube{'s' * (beads.tubes != 1)} of {limits.tube.value:g} ml"
+    if tight:
+        return f": {tubes}"
     along = ", ".join(f"{one.what} {length_words(one.length, style)}" for one in beads.joints)
-    tubes = f"{beads.tubes} tube{'s' * (beads.tubes != 1)}"
-    return (
-        f", {say(beads.depth, style)} deep and {limits.bead_over.value * 100:g} % over = {beads.litres:.2f} litres, "
-        f"{tubes} of {limits.tube.value:g} ml ({limits.tube.source}): {along}"
-    )
+    over = f"{limits.bead_over.value * 100:g} % over"
+    deep = f"{say(beads.depth, style)} deep and {over} = {beads.litres:.2f} litres"
+    return f", {deep}, {tubes} ({limits.tube.source}): {along}"
 
 
 def _adhesive(one: Adhesive, limits: Limits, style: Style) -> str:

@@ -20,7 +20,8 @@ from cutmarks.saying.infills import infills_read, nearest_cut
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Axis, Side
 
-FOLD, FOLD_LESS = "fold at a + tick", "for less at a \u2212 tick"
+FOLD_AT = "fold at a "
+FOLD, FOLD_LESS = f"{FOLD_AT}+ tick", "for less at a \u2212 tick"
 MEASURE = "MEASURE"
 """A measure that the sheet is laid by: TAPE was taken for sticky tape, which holds it on."""
 JOINED = "this page goes with the one that it is joined to"
@@ -52,8 +53,8 @@ def as_it_lies(shown: Seen, check: WallCheck) -> Side:
     return check.side.mirrored if shown.registration.back else check.side
 
 
-def more_words(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> tuple[str, str]:
-    """What READ says of more: that the hole moves away, and what is done then; at length, and in short.
+def more_words(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> tuple[str, str, str]:
+    """What READ says of more: that the hole moves away, and what is done then; at length, in short, and in one line.
 
     `here` are the edges to line up on that are on the page, `ticked` those of them that have a set of ticks there.
     """
@@ -63,6 +64,7 @@ def more_words(shown: Seen, here: Collection[Side], ticked: Collection[Side]) ->
     return (
         f"found MORE: the {what} moves AWAY from it{f': {long}' if long else ''}",
         f"found MORE: the {what} and {also} move AWAY from it{f': {short}' if short else ''}",
+        f"MORE: AWAY ({also.removeprefix('its ')} too){f', {short.removeprefix(FOLD_AT)}' if short else ''}",
     )
 
 

@@ -16,7 +16,7 @@ from cutmarks.saying.edges_read import edges_read
 from cutmarks.saying.figures import goes_in, goes_in_both_ways
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
 from cutmarks.saying.from_lines import across_words, up_words
-from cutmarks.saying.openings_told import openings_told
+from cutmarks.saying.openings_told import BOTH_ENDS, openings_told
 from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.runs import MOST_NAMES, course_of, named
 from cutmarks.saying.starts import why_lines
@@ -46,7 +46,7 @@ def told(plan: Plan) -> tuple[Gauged, ...]:
 
 
 def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
-    """The tiles, how pieces are counted, the set-out lines and the edges of a surface, a line each."""
+    """The tiles with the set-out lines, how pieces are counted, and the edges of a surface, a line each."""
     style, words, setout = plan.say.style, wording(plan.say.words), one.surface.setout
     tiles = [
         f"{area.area.name}: tile {area.area.tile.name} {say(area.area.grid.w, style)} x "
@@ -54,7 +54,7 @@ def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
         for area in one.areas
     ]
     lines = " · ".join(f"{line.name} = {line.kind}, {line.words}" for line in setout.lines.values())
-    counted = "1-6 = course 1, 6th from the left"
+    counted = "Pieces: 1-6 = course 1, 6th from the left"
     if one.second_day:
         counted += f"; under 1 = first course under the {words.batten}"
     drawn = "holes solid, their covers dashed; " if any(one.surface == setout.name for one in plan.openings) else ""
@@ -62,8 +62,8 @@ def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
     drawn += f"figures below: left edges in course {first}" if first else ""
     how = f"{counted} · drawn: {drawn.rstrip('; ')}" if drawn else counted
     edges = edges_read(setout, style)
-    head = (f"{tiles[0]} · {lines}",) if len(tiles) == 1 else (*tiles, lines)
-    return (*head, how, *([f"Measured: {edges}"] if edges else []))
+    head = " · ".join((*tiles, lines))
+    return (head, how, *([f"Measured: {edges}"] if edges else []))
 
 
 def sections(one: Gauged, plan: Plan, *, tight: bool = False) -> tuple[Section, ...]:
@@ -313,8 +313,8 @@ def _each_its_own(creeps: Creeps, grid: Grid, several: str, setout: SetOut, styl
         for one in creeps.joints[:MOST_COURSES]
     )
     more = " and so on" if len(creeps.joints) > MOST_COURSES else ""
-    others = f"the others {say(grid.pitch_u, style)} apart from it"
-    yield f"{several}the joint right of {line}, course by course, {others}: {said}{more}"
+    others = f"its others {say(grid.pitch_u, style)} on from it both ways"
+    yield f"{several}the first joint of each course right of {line}, {others}: {said}{more}"
     below = {1: "the one below it", 2: "the one two below it"}.get(creeps.down, f"the one {creeps.down} below it")
     way = "right" if creeps.by > 0 else "left"
     rule = (
@@ -480,8 +480,7 @@ def _at_the_door(one: Gauged, plan: Plan) -> Iterator[str]:
         wide = area.grid.w if cut is None else goes_in_both_ways(cut)[0]
         ends.append((side, wide, "whole" if wide > area.grid.w - TOUCH else goes_in(wide, style)))
     (_, left, left_said), (_, right, right_said) = ends
-    differ = abs(left - right)
-    alike = ", alike to the eye" if differ <= plan.limits.equal_ends.value else f": {say(differ, style)} apart"
+    alike = ", alike to the eye" if abs(left - right) <= plan.limits.equal_ends.value else ""
     yield (
         f"The last course is {course}, at the {edge.what or 'way out'}. Seen from there it ends with {left_said} at "
         f"the left and {right_said} at the right{alike}."
@@ -558,7 +557,7 @@ def _cuts(one: Gauged, plan: Plan, day: int, title: str, *, tight: bool) -> Sect
         lines.append(
             "Openings are to what is bare: once what is still to come is on, read to its face, and leave it out."
         )
-    if any("/" in line for line in lines) and day == 1:
+    if any(BOTH_ENDS in line for line in lines) and day == 1:
         lines.append("Two figures are of its two ends, the lower or the left one first.")
     if groups and day == 1:
         lines.insert(0, "Measure at both ends, from the tile that is on or from what is named.")
@@ -600,7 +599,12 @@ def _why(one: Gauged, plan: Plan) -> Section | None:
 def _grout(one: Gauged, plan: Plan) -> Section:
     style = plan.say.style
     lines = ["Grout 24 h after the last tile, or when the bag says."]
-    sealed = [f"{joint.what} {say(joint.width, style)}" for joint in one.sealed if not joint.hidden]
+    corners = {corner.other.casefold() for corner in one.corners}
+    sealed = [
+        f"{joint.what} {say(joint.width, style)}{' once both are on' if joint.what.casefold() in corners else ''}"
+        for joint in one.sealed
+        if not joint.hidden
+    ]
     hidden = [f"{joint.what} {say(joint.width, style)} (under {joint.hidden})" for joint in one.sealed if joint.hidden]
     if not sealed and not one.surface.setout.edges and one.surface.setout.outline is not None:
         lines.append("No grout where tile ends at the outline, silicone last: its gaps as the job has them.")

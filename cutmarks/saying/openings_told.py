@@ -16,6 +16,8 @@ from cutmarks.units import say, say_steps, steps_down, steps_nearest
 
 BLANK = "...."
 """Where what was read is written in."""
+BOTH_ENDS = " | "
+"""Between the figures of a piece's two ends."""
 MOST_EACH, MOST_TIGHT = 12, 3
 """So many cuts to one thing have a figure each, fewer where there is little room; of more the most and the least do."""
 MOST_BLANKS = 3
@@ -58,31 +60,48 @@ def _line(members: Sequence[CutGroup], plan: Plan, several: bool, most: int) -> 
     if way is not None:
         # From a line it is as far for all of them; from an edge that rakes each has its own, on its own page.
         lined = first.source.kind == "line" and way.mm > 0
-        figure = f"{say(way.mm, style)}, " if lined else ""
         taken = comes_off + steps_nearest(way.mm, style) if lined else None
-        own = f"less {figure}the way to the tile's own edge"
-        off = f"{own}, and {off.removeprefix('less ')}" if off.startswith("less ") else f"{own}{off and f', {off}'}"
-    cuts = [one for group in members for one in group.each]
-    said = "; ".join(_each(cuts, taken, plan, several, most))
+        own = f"less {say(way.mm, style)} to the tile's own edge" if lined else "less the way to the tile's own edge"
+        off = ", ".join(filter(None, (own, off.removeprefix("less "))))
+    said = "; ".join(_each([group.each for group in members], taken, plan, several, most))
     return f"to the {first.to}{_from(first, plan)}{off and f', {off}'}. {said}"
 
 
-def _each(cuts: Sequence[OneCut], taken: int | None, plan: Plan, several: bool, most: int) -> Iterator[str]:
-    """Each piece with its opening, its cut and a blank; those that have the same figures together."""
-    figures = [(one.piece, _figures(one, taken, plan)) for one in cuts]
-    runs = [list(run) for _, run in groupby(figures, key=lambda one: one[1])]
-    if len(runs) > most:
-        by_size = sorted(cuts, key=lambda one: min(end.cut for end in one.ends))
-        said = (f"{_figures(one, taken, plan)} at {named((one.piece,), several)} {BLANK}" for one in by_size[::-1])
-        yield f"{named([one.piece for one in cuts], several)}, most {next(said)}, least {list(said)[-1]}"
+def _each(sets: Sequence[Sequence[OneCut]], taken: int | None, plan: Plan, several: bool, most: int) -> Iterator[str]:
+    """Each piece with its opening, its cut and a blank; those that have the same figures together.
+
+    sets  the cuts of nearly one size: of too many each of these has its most and its least.
+    """
+    runs = _alike([one for cuts in sets for one in cuts], taken, plan)
+    if len(runs) <= most:
+        yield from (_one_figure(run, several) for run in runs)
         return
-    for run in runs:
-        blanks = " ".join([BLANK] * min(len(run), MOST_BLANKS))
-        yield f"{named([name for name, _ in run], several)}: {run[0][1]} {blanks}"
+    for cuts in sets:
+        own = _alike(cuts, taken, plan)
+        if len(own) == 1:
+            yield _one_figure(own[0], several)
+            continue
+        by_size = sorted(cuts, key=lambda one: min(end.cut for end in one.ends))
+        large, small = (
+            f"{_figures(one, taken, plan)} at {named((one.piece,), several)} {BLANK}"
+            for one in (by_size[-1], by_size[0])
+        )
+        yield f"{named([one.piece for one in cuts], several)}, most {large}, least {small}"
+
+
+def _alike(cuts: Sequence[OneCut], taken: int | None, plan: Plan) -> list[list[tuple[str, str]]]:
+    """The pieces with their figures, those together that follow one another and have the same."""
+    figures = [(one.piece, _figures(one, taken, plan)) for one in cuts]
+    return [list(run) for _, run in groupby(figures, key=lambda one: one[1])]
+
+
+def _one_figure(run: Sequence[tuple[str, str]], several: bool) -> str:
+    blanks = " ".join([BLANK] * min(len(run), MOST_BLANKS))
+    return f"{named([name for name, _ in run], several)}: {run[0][1]} {blanks}"
 
 
 def _figures(one: OneCut, taken: int | None, plan: Plan) -> str:
-    """Opening and cut: "80 -> 62"; of both its ends, "81/80 -> 63/62", where these differ by more than a little.
+    """Opening and cut: "80 -> 62"; of both its ends, "81 | 80 -> 63 | 62", where these differ by more than a little.
 
     taken  what comes off in steps, so that the opening is the cut and that, as printed; None: it is each piece's own.
     """
@@ -93,4 +112,4 @@ def _figures(one: OneCut, taken: int | None, plan: Plan) -> str:
         steps_down(end.opening, style) if taken is None else cut + taken for end, cut in zip(ends, cuts, strict=True)
     ]
     read, made = (dict.fromkeys(say_steps(mm, style) for mm in figures) for figures in (openings, cuts))
-    return f"{'/'.join(read)} -> {'/'.join(made)}"
+    return f"{BOTH_ENDS.join(read)} -> {BOTH_ENDS.join(made)}"

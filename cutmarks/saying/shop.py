@@ -62,10 +62,13 @@ def shop_mm(mm: float) -> str:
     return say(mm, TENTHS)
 
 
-def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str, signed: str) -> Iterator[ShopRow]:
+def make_rows(
+    plan: Plan, piece: CutPiece, make: str, out_of: str, signed: str, waits_with: str = ""
+) -> Iterator[ShopRow]:
     """What is made, of what, how it may lie; `make` has how many and their names, `out_of` what they come out of.
 
-    signed  which of them are signed for before they are cut.
+    signed      which of them are signed for before they are cut.
+    waits_with  the shared tiles of which another piece must not be cut yet; "" for none.
     """
     if signed:
         yield SIGN_FIRST, f"{signed}: cut by this page once sign-off.pdf is signed"
@@ -76,8 +79,10 @@ def make_rows(plan: Plan, piece: CutPiece, make: str, out_of: str, signed: str) 
         layers = plan.shop.layers.behind(in_a_name(word))
         name = in_a_name(word)
         yield "its files", f"have {name.lower()} in their names and {name} on their layers, as in {layers.outer}"
-    else:
+    elif not waits_with:
         yield "may be cut", "now"
+    if waits_with:
+        yield WAIT, f"for the rest of {waits_with}: a tile is cut when each of its pieces may be"
     yield "make", make
     yield "of the tile", f"{tile.name}, {shop_mm(tile.w)} x {shop_mm(tile.h)} as it lies"
     yield "out of", out_of
@@ -133,7 +138,7 @@ def edge_rows(plan: Plan, piece: CutPiece) -> Iterator[ShopRow]:
         yield "other edges", "as cut" if piece.edge_work else "nothing is done to what is cut: as cut"
     if any(work.hidden for work in piece.edge_work):
         yield "size", "what is hidden is within it: nothing is added or taken off for that"
-    if any(work.is_mitred for work in piece.edge_work):
+    if plan.shop.edge_work is not False and any(work.is_mitred for work in piece.edge_work):
         back = f"the back at most {shop_mm(plan.shop.outline)} further in, never further out"
         yield "mitre", f"45 degrees from the edge of the FACE, to meet the mitred tile round the corner; {back}"
     if is_worked(piece):

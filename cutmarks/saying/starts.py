@@ -10,6 +10,7 @@ from cutmarks.choosing.figures import FAIR, GOOD, HAIR, POOR, Worth
 from cutmarks.choosing.landing import Land
 from cutmarks.choosing.leaves import Left
 from cutmarks.choosing.offers import AreaStart, Choices, Offer
+from cutmarks.choosing.on_packers import OnPackers
 from cutmarks.choosing.words import start_words
 from cutmarks.geometry.tolerance import COINCIDE
 from cutmarks.limits import Limits
@@ -296,6 +297,17 @@ def now_words(now: Offer, best: Offer, limits: Limits, style: Style) -> str:
 def left_out_words(one: Choices) -> str:
     """The holes that no start was looked at for, since they have no place before there are tiles."""
     return f"Not looked at: {_listed(one.left_out)}, read from a course or a tile, which moves with the start."
+
+
+def packers_words(one: OnPackers, style: Style) -> str:
+    """That a whole first course may stand on what falls, and what is written so that it is looked at."""
+    far = say(abs(one.y), style)
+    level = one.line if far == "0" else f"{far} {'above' if one.y > 0.0 else 'below'} {one.line}"
+    return (
+        f"The {one.what} falls {say(one.falls, style)}. Whole tiles stand on it all along, on packers of "
+        f"{say(one.least, style)} to {say(one.most, style)}, with from: {level} in the area: write that, and the "
+        "starts on it are looked at."
+    )
 
 
 def why_lines(reason: StartReason, limits: Limits, style: Style) -> Iterator[str]:

@@ -16,7 +16,7 @@ from cutmarks.saying.datum import datum_of
 from cutmarks.saying.how_cut import how_in_short, how_lines, set_out_from, stops_in_words, to_cut
 from cutmarks.saying.infills import infill_lines
 from cutmarks.saying.measures import check_words
-from cutmarks.saying.shop import TENTHS, WHOLE_TILE, asked_words, core_of, is_worked, not_yet, shop_mm
+from cutmarks.saying.shop import TENTHS, WAIT, WHOLE_TILE, asked_words, core_of, is_worked, not_yet, shop_mm
 from cutmarks.sides import SIDES, Side
 from cutmarks.workshop.alike import Numbered, ShopPiece
 from cutmarks.workshop.pack import ShopPack, TileCount
@@ -41,14 +41,14 @@ def pieces_words(number: Numbered, several: bool) -> str:
     return "; ".join(f"{job}: {', '.join(names)}" if several else ", ".join(names) for job, names in by_job.items())
 
 
-def offcut_words(pack: ShopPack, number: Numbered) -> str:
+def offcut_words(pack: ShopPack, number: Numbered, most: int = MOST_SHARED) -> str:
     """Which of its pieces come out of shared tiles, or of another's offcut; "" where all take a whole one.
 
-    Where they lie in many tiles these are named alone: each tile has the names of its pieces beside it.
+    Where they lie in more tiles than `most` these are named alone: each tile has the names of its pieces beside it.
     """
     others = _not_whole(pack, number)
     tiles = [where for where in others if where.startswith(SHARED)]
-    if len(tiles) <= MOST_SHARED:
+    if len(tiles) <= most:
         return "; ".join(f"{', '.join(names)} {where}" for where, names in others.items())
     many = sum(len(others[where]) for where in tiles)
     said = f"{many} {SHARED}s {', '.join(sorted((where.removeprefix(SHARED).strip() for where in tiles), key=int))}"
@@ -61,7 +61,7 @@ def out_of_words(pack: ShopPack, number: Numbered) -> str:
     others = _not_whole(pack, number)
     if not others:
         return WHOLE_TILE
-    words = offcut_words(pack, number)
+    words = offcut_words(pack, number, most=len(others))
     return words if sum(map(len, others.values())) == len(number.pieces) else f"{WHOLE_TILE}, but for {words}"
 
 
@@ -149,7 +149,10 @@ def _tile_cut_words(tile: SharedTile, one: TileCut, least: float) -> str:
 
 
 def strips_beside(tile: SharedTile, cut: CutAcross) -> Iterator[float]:
-    """How wide what lies to each side of a cut is, to the next cut beside it or the tile's edge, mm; not where none."""
+    """How wide what lies to each side of a cut is, to the next cut beside it or the tile's edge, mm; not where none.
+
+    Of what is no wider than the saw's kerf, what that takes.
+    """
     whole = tile.w if cut.axis == "across" else tile.h
     beside = [
         one
@@ -158,7 +161,10 @@ def strips_beside(tile: SharedTile, cut: CutAcross) -> Iterator[float]:
     ]
     before = max((one.low + tile.kerf for one in beside if one.low < cut.low), default=0.0)
     after = min((one.low for one in beside if one.low > cut.low), default=whole)
-    yield from (wide for wide in (cut.low - before, after - cut.low - tile.kerf) if wide > TOUCH)
+    for wide in (cut.low - before, after - cut.low - tile.kerf):
+        # Where two kerfs lie on each other, or one hangs over the edge, the saw takes all that there is.
+        if (left := wide if wide > TOUCH else wide + tile.kerf) > TOUCH:
+            yield left
 
 
 def shared_pieces(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
@@ -171,9 +177,20 @@ def shared_pieces(pack: ShopPack, tile: SharedTile) -> Iterator[str]:
 
 
 def tile_waits(tile: SharedTile) -> list[str]:
-    """What a shared tile waits for, as each of its pieces does: WAIT, SIGN FIRST, each once."""
-    words = (not_yet(here.one.plan, here.one.piece, to_sign=True) for here in tile.lying)
+    """What a shared tile waits for: WAIT, SIGN FIRST, each once; WAIT too for a piece that is not in the pack."""
+    words = [not_yet(here.one.plan, here.one.piece, to_sign=True) for here in tile.lying]
+    held = [name for name in tile.pieces if name not in {here.one.piece.piece.name for here in tile.lying}]
+    if held:
+        words.append(f"{WAIT}: {', '.join(held)}, which comes out of it too, must not be cut yet")
     return list(dict.fromkeys(filter(None, words)))
+
+
+def waits_with_tile(pack: ShopPack, number: Numbered) -> str:
+    """The shared tiles that wait although its own pieces do not: "shared tile 3"; "" for none."""
+    own = not_yet(number.first.plan, number.first.piece, to_sign=True)
+    tiles = sorted({tile for one in number.pieces if (tile := shared_of(pack, one)) is not None})
+    waiting = [str(tile) for tile in tiles if any(word != own for word in tile_waits(pack.shared[tile - 1]))]
+    return f"shared tile{'s' if len(waiting) > 1 else ''} {', '.join(waiting)}" if waiting else ""
 
 
 def left_over_words(tile: SharedTile) -> str:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from cutmarks.readings import with_kind
 from cutmarks.setout.surface import (
     gap_of_step,
     is_outer_corner,
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 def _round_corners(surface: SurfaceSpec, style: Style) -> Iterator[str]:
     """How tile meets round an outer corner, where that was not said."""
     corners: list[tuple[str, EdgeSpec | VoidSpec]] = [(f"{side} edge", edge) for side, edge in surface.edges.items()]
-    corners += [(f"{void.kind} {void.name}", void) for void in surface.voids]
+    corners += [(with_kind(void.kind, void.name), void) for void in surface.voids]
     for where, spec in corners:
         if spec.corner is None and spec.lining is not None:
             yield (
@@ -61,11 +62,11 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
             taken[gap].append(f"{side} edge")
     for void in surface.voids:
         if void_takes_usual_gap(void):
-            taken[void_gap(surface, limits)].append(f"{void.kind} {void.name}")
+            taken[void_gap(surface, limits)].append(with_kind(void.kind, void.name))
     for gap, where in taken.items():
         kept = f"a gap of {say(gap, style)}" if gap else "no gap"
         yield f"{surface.name}: {kept} at {', '.join(where)}; write gap: where it is another."
-    lined = [f"{one.kind} {one.name}" for one in surface.voids if one.gap is None and is_outer_corner(one)]
+    lined = [with_kind(one.kind, one.name) for one in surface.voids if one.gap is None and is_outer_corner(one)]
     if lined and surface.gaps:
         yield (
             f"{surface.name}: no gap at {', '.join(lined)}, as tile goes on round the corner there; the surface's gaps "
@@ -82,6 +83,6 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
         if void.undercut is not None and void.goes_under is None:
             under = say(limits.goes_under.value, style)
             yield (
-                f"{surface.name}: tile goes {under} under {void.kind} {void.name}; write goes under: where it is "
-                "another."
+                f"{surface.name}: tile goes {under} under {with_kind(void.kind, void.name)}; write goes under: where "
+                "it is another."
             )

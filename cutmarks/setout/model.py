@@ -10,11 +10,17 @@ from msgspec import Struct
 from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring
-from cutmarks.readings import OuterCorner, SillBoard
+from cutmarks.readings import OuterCorner, SillBoard, with_kind
 from cutmarks.sides import FourSides, Side
 
 BATTENS = ("batten", "ledger")
 """What a first course is put up on, as an edge or a line is called."""
+_FLOORS = ("floor", "screed", "slab")
+
+
+def is_a_floor(what: str) -> bool:
+    """Whether what lies at a wall's foot is a floor, or was not said: a batten is put up over it."""
+    return not what or any(word in what.casefold() for word in _FLOORS)
 
 
 class Line(Struct, frozen=True):
@@ -134,7 +140,7 @@ class Void(Struct, frozen=True):
     @property
     def called(self) -> str:
         """Its name with what it is, where the name does not say that: "door hall", "window"."""
-        return self.name if self.kind in self.name.casefold() else f"{self.kind} {self.name}".strip()
+        return with_kind(self.kind, self.name)
 
 
 class KeepOut(Struct, frozen=True):

@@ -40,6 +40,7 @@ from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
 from cutmarks.sheets.more_to_check import MoreToCheck
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
+from cutmarks.sides import SIDES
 from cutmarks.units import say
 
 NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
@@ -232,7 +233,8 @@ def _of_piece(subject: Subject) -> Iterator[CutLine]:
         yield CutLine(CHECKS, f"on another sheet: {apart}", bold=True)
     how = to_cut(subject.plan, subject.face)
     if len(how.operations) > 1 and not subject.registration.back:  # its sides are those of the face
-        order = corner_order(how, subject.face, subject.names) if subject.corners else ""
+        plain = {side: subject.plainly(side) for side in SIDES}
+        order = corner_order(how, subject.face, plain) if subject.corners else ""
         yield CutLine(REST, order or how_in_short(how, subject.face, subject.style))
     if piece.piece.tile.bevelled:
         yield CutLine(REST, "Bevelled tile: the lines are its OUTER edges, not where the bevel begins.", bold=True)

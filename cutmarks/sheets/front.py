@@ -30,10 +30,7 @@ from cutmarks.sheets.furniture import bar_marks, bars, corner_marks, small_print
 from cutmarks.sheets.model import PaperSheet, Series
 from cutmarks.units import Unit
 
-BARE_WALL = (
-    "READ on the bare wall or floor, before adhesive covers the line. What is read from is there, in the order of "
-    "fixing."
-)
+BARE_WALL = "READ on the bare wall or floor, before adhesive covers the line; what is read from is fixed by then."
 LEAST_ROWS = 3
 """A last page has no fewer rows of the list than these."""
 _IN = 2.0
@@ -170,10 +167,14 @@ def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
     )
     yield (
         "Prick the marks through the paper, then take it off, or put clear sticky tape over it: ink runs under a wet "
-        "core. Check with the tape measure: the figures win."
+        "core. The figures win: check by tape measure."
     )
-    if any(pieces[one.registration.piece].corners for one in listed):
-        yield "A saw cut's line is the finished edge: the blade runs in what goes."
+    is_sawn = any(pieces[one.registration.piece].corners for one in listed)
+    saw = ["A saw line is the finished edge: the blade runs in what goes."] if is_sawn else []
+    goes_on = is_sawn or _is_measured_from_off_a_sheet(plan, listed)
+    zigzag = ["At a zigzag a line goes on off the sheet."] if goes_on else []
+    if saw or zigzag:
+        yield " ".join((*saw, *zigzag))
     if any(one.registration.back for one in listed):
         yield (
             "BACK - MIRRORED in a black band: that sheet lies on the back of the tile, UP still up. "
@@ -181,8 +182,6 @@ def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
         )
     if any(one.registration.tape for one in listed):
         yield "MEASURE: mark that figure on the tile by tape measure, and lay the sheet's chain line on the mark."
-    if _is_measured_from_off_a_sheet(plan, listed):
-        yield "A zigzag: the line goes on to an edge off the sheet."
     if any(one.registration.how == "joined" for one in listed):
         yield (
             "JOINED: cut the sheet that says so along its line and lay it on the other's line, cross on cross; the "

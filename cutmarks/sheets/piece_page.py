@@ -60,6 +60,7 @@ class OnPage(Struct, frozen=True):
     dxf      the file that it belongs to.
     number   of them in a workshop's list; None: in none. out_of: the tiles that they come out of.
     signed   which must not be cut before they are signed for.
+    waits_with  the shared tiles of which another piece must not be cut yet; "" for none.
     issue    a date or a number that the pack goes by; "": none.
     ways     how its pieces are cut, each way with what stands over it; (): all out of whole tiles.
     """
@@ -72,6 +73,7 @@ class OnPage(Struct, frozen=True):
     signed: str = ""
     ways: tuple[tuple[str, tuple[str, ...]], ...] = ()
     issue: str = ""
+    waits_with: str = ""
 
 
 def piece_page(plan: Plan, piece: CutPiece, cutting: Cutting, file: str, about: OnPage) -> PaperSheet:
@@ -165,7 +167,7 @@ def _words(
     plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float, height: float
 ) -> TextSetting:
     rows = [
-        *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of, about.signed),
+        *make_rows(plan, piece, f"{about.count} off: {about.names}", about.out_of, about.signed, about.waits_with),
         *edge_rows(plan, piece),
         *check_rows(plan, piece, cutting, list(measured_words(piece, cutting, plan.shop.outline))),
         ("ask", asked_words(plan)),
@@ -187,6 +189,6 @@ def _words(
         )
         for words in (words for where, how in ways for words in (*filter(None, [where]), *how)):
             setting.lines(words, SIDE, height, room)
-        if is_worked(piece):
+        if is_worked(piece) and plan.shop.edge_work is not False:
             setting.lines("Last the edges, as said above.", SIDE, height, room)
     return setting

@@ -96,7 +96,7 @@ def read_panel(subject: Subject, box: Bounds, ticked: Collection[Side]) -> Itera
     beside = bool(subject.corners) or any(check.source.kind == "piece" for check in checks)
     title = f"1 READ, bare {kind}"
     titles = (f"{title}, joint included", "1 READ, joint included") if beside and rows else (title,)
-    more = more_words(subject, subject.edges, ticked) if rows else ("", "")
+    more = more_words(subject, subject.edges, ticked) if rows else ("",)
     yield from panel(box, (*titles, "1 READ"), _ways(subject, rows, sentences, more))
 
 
@@ -108,9 +108,9 @@ def _ways(
     subject: Subject, rows: Sequence[WallRow], sentences: Sequence[str], more: Sequence[str]
 ) -> Iterator[Filling]:
     """Each setting; where none has room, the tightest of them with that in short which is done when more is found."""
-    for words, settings, bold in ((more[0], _SETTINGS, True), (more[1], _SETTINGS[_TIGHTEST:], False)):
-        for setting in settings:
-            yield partial(_write, subject, rows, sentences, Said(words, bold), setting)
+    for number, words in enumerate(more):
+        for setting in _SETTINGS[_TIGHTEST:] if number else _SETTINGS:
+            yield partial(_write, subject, rows, sentences, Said(words, bold=number == 0), setting)
 
 
 def read_rows(subject: Subject, ticked: Collection[Side]) -> list[WallRow]:

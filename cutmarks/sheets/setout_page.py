@@ -38,6 +38,8 @@ LEADING = 1.38
 """From one baseline to the next, in heights of a capital."""
 LEAST_DRAWING, MOST_DRAWING = 52.0, 130.0
 """How high the drawing is, mm."""
+GOOD_DRAWING = 63.0
+"""A drawing so high holds the sizes of its pieces, mm, as a rule: words are left out for that."""
 STEP = 1.0
 """The drawing is made lower by so much at a time, until the words have room under it, mm."""
 TITLE = 4.6
@@ -45,7 +47,7 @@ INDENT, DASH, TWO_DIGITS = 4.6, 2.4, 6.4
 """Where words begin behind a number of one digit, behind a dash, and a title behind a number of two."""
 BUY = "BUY"
 NO_BREAK = "\u00a0"
-_ONE_CUT = late(r"(?:under )?\d[^;.]{0,24}: \S+ -> \S+ \.{4}|\S+ \| \S+")
+_ONE_CUT = late(r"(?:under )?\d[^;.:]{0,24}: [^;.:]{1,40} -> [^;.:]{1,40} \.{4}|\S+ \| \S+")
 """One cut as it is told, or both edges of a joint."""
 
 
@@ -82,25 +84,33 @@ def _bodies(plan: Plan, w: float, h: float) -> Iterator[tuple[Mark[SheetFrame], 
 def _surface(one: Gauged, plan: Plan, w: float, h: float, *, buys: bool) -> Iterator[tuple[Mark[SheetFrame], ...]]:
     name = wording(plan.say.words).set_out
     head = list(_head(one.surface.setout.name, f"{plan.job}   {name}", heading_lines(one, plan), w - 2 * SIDE))
-    buy = [_buy(plan)] if buys else []
-    open_, tight = ([*sections(one, plan, tight=tight), *buy] for tight in (False, True))
-    # A page a surface goes before a figure and a blank for each cut.
-    fits = [_fits_a_page(one, plan, head, steps, w, h) for steps in (open_, tight)]
-    steps = tight if fits == [False, True] else open_
-    yield from _pages(head, (one, plan), steps, w, h)
+
+    def said(tight: bool, short: bool) -> list[Section]:
+        return [*sections(one, plan, tight=tight), *([_buy(plan, tight=short)] if buys else [])]
+
+    # All on one page: with less of what to buy, which `buy` has, where that makes the drawing hold its sizes; with less
+    # of what each cut is only where nothing else does.
+    ways = ((False, False), (False, True), (True, True))
+    drawn = [(way, high) for way in ways if (high := _drawn_at(one, plan, head, said(*way), w, h)) is not None]
+    in_full = [(way, high) for way, high in drawn if not way[0]] or drawn
+    enough = min(GOOD_DRAWING, max((high for _, high in in_full), default=0.0))
+    way = next((way for way, high in in_full if high >= enough), ways[0])
+    yield from _pages(head, (one, plan), said(*way), w, h)
 
 
-def _fits_a_page(one: Gauged, plan: Plan, head: Sequence[Block], steps: Sequence[Section], w: float, h: float) -> bool:
-    """Whether all these words have room on one page, under the drawing."""
+def _drawn_at(
+    one: Gauged, plan: Plan, head: Sequence[Block], steps: Sequence[Section], w: float, h: float
+) -> float | None:
+    """How high the drawing is over all these words on one page, mm; None where they have no room on one."""
     room, high = w - 2 * SIDE, h - TOP - FOOT - LETTER - UNDER - sum(block.height for block in head)
     column = (room - BETWEEN) / 2
     words = list(_steps(steps, column))
     wide, drawing = _drawing_size((one, plan), words, room, high)
-    return _fit(words, high, drawing, both=wide > column)
+    return drawing if _fit(words, high, drawing, both=wide > column) else None
 
 
-def _buy(plan: Plan) -> Section:
-    return Section(BUY, tuple(f"{text}." for text in buy_lines(what_to_buy(plan), plan)))
+def _buy(plan: Plan, *, tight: bool = False) -> Section:
+    return Section(BUY, tuple(f"{text}." for text in buy_lines(what_to_buy(plan), plan, tight=tight)))
 
 
 def _head(name: str, job: str, lines: Sequence[str], room: float) -> Iterator[Block]:

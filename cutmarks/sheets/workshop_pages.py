@@ -42,6 +42,7 @@ from cutmarks.saying.workshop import (
     straight_rows,
     tile_waits,
     tile_words,
+    waits_with_tile,
 )
 from cutmarks.sheets.flow import Block, Cell, Column, TextBlock, filling, heading, paragraph, space, table
 from cutmarks.sheets.job_pages import job_pages
@@ -245,6 +246,11 @@ def _list_row(pack: ShopPack, number: Numbered, several: bool) -> Sequence[Cell]
         (
             TextBlock(pieces_words(number, several)),
             *([TextBlock(word, bold=True)] if (word := _held_by(one)) else []),
+            *(
+                [TextBlock(f"{WAIT} for the rest of {tiles}", bold=True)]
+                if (tiles := waits_with_tile(pack, number))
+                else []
+            ),
             *([TextBlock("CHECK: see its drawing", bold=True)] if to_look_at(one.plan, piece) else []),
         ),
         (

@@ -43,6 +43,7 @@ from cutmarks.saying.workshop import (
     signed_words,
     stop_words,
     straight_rows,
+    waits_with_tile,
     ways_to_cut,
 )
 from cutmarks.sheets.model import PaperSheet
@@ -186,6 +187,7 @@ def _page(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> PaperSheet:
         signed_words(number),
         tuple((_way_words(way), way.lines) for way in ways_to_cut(pack, number)),
         pack.issue,
+        waits_with_tile(pack, number),
     )
     return piece_page(one.plan, one.piece, one.plan.cuttings[one.piece.name], drawing.name, about)
 
@@ -202,6 +204,7 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
     one = number.first
     piece, tile, plan = one.piece, one.piece.piece.tile, one.plan
     whole = any(not way.tiles for way in ways_to_cut(pack, number))
+    tiles = waits_with_tile(pack, number)
     stock, cutting, box = stock_of(plan, piece), plan.cuttings[piece.name], piece.outline.bounds
     return {
         "number": str(number.number),
@@ -234,7 +237,7 @@ def _row(pack: ShopPack, number: Numbered, drawing: ShopDrawing) -> CsvRow:
         "diagonal mm": mm(math.dist(*diagonal_of(cutting))),
         "area cm2": mm(cutting.outline.area / _MM2_PER_CM2),
         "mass": mass_words(plan, piece),
-        "wait": measured_later(plan, piece),
+        "wait": measured_later(plan, piece) or (f"for the rest of {tiles}" if tiles else ""),
         "sign first": signed_words(number),
         "check": " | ".join(to_look_at(plan, piece)),
         "contours": str(len(cutting.contours)),

@@ -14,11 +14,12 @@ from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from msgspec import Struct
 
-from tests.bench.compare_outputs import BESIDE, INKED, NOTHING, Difference, Kind, Output
-from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of, pages_of
+from tests.bench.compare_outputs import BESIDE, EXACT, INKED, NOTHING, Difference, Kind, Output
+from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows
 
 Explains = Callable[[Difference, Output, Output], bool]
 
@@ -665,7 +666,7 @@ def _drawings(piece: str, output: Output) -> list[Drawing]:
     """The sheets of a piece, and of the piece that it is like, as they are drawn."""
     like = output.pieces[piece]["same_as"] or piece
     keys = [key for key in output.files() if key.startswith("sheet ") and f": {like}, " in key]
-    return [drawing_of(output.folder / output.files()[key]) for key in keys]
+    return [output.drawing(output.files()[key]) for key in keys]
 
 
 def _cut_shapes(drawings: Sequence[Drawing]) -> Counter[tuple[str, tuple[float, ...]]]:
@@ -900,20 +901,36 @@ def _rows_in(value: object) -> Sequence[Row]:
 
 
 def digest_under_another_name(one: Difference, before: Output, after: Output) -> bool:
-    """What plan.json has of a file that is called otherwise now: gone under its old name, true under its new one."""
+    """What plan.json has of a file with other digits in its name: gone under its old name, true under its new one."""
     name = re.match(r"/digests/(.+?\.\w+)(?:/|$)", one.path)
-    if name is None:
+    if name is None or (one.before is NOTHING) == (one.after is NOTHING):
         return False
-    if one.after is NOTHING:
-        return name[1] not in after.files().values() and not output_file(after, name[1]).exists()
-    lies = output_file(after, name[1])
-    is_true = lies.exists() and one.after == {"size": lies.stat().st_size, "sha256": after.sha(name[1])}
-    return one.before is NOTHING and name[1] not in before.files().values() and is_true
+    other, own = (before, after) if one.before is NOTHING else (after, before)
+    called = {_whatever_its_digits(each) for each in other.plan["digests"]}
+    if name[1] in other.plan["digests"] or _whatever_its_digits(name[1]) not in called:
+        return False
+    lies = output_file(own, name[1])
+    told = one.after if one.before is NOTHING else one.before
+    return bool(told == {"size": lies.stat().st_size, "sha256": own.sha(name[1])})
+
+
+def _whatever_its_digits(name: str) -> str:
+    return re.sub(r"[0-9a-f]{8}(?=\.\w+$)", "digits", name)
 
 
 def counted_from_the_first(one: Difference, before: Output, after: Output) -> bool:
     """Where a piece lies says at which height its first course begins, in brackets."""
-    return re.sub(r" in, counting from ([^,]*),", r" in (the 1st begins \1),", str(one.before)) == one.after
+    return re.sub(r" (in|up), counting from ([^,]*),", r" \1 (the 1st begins \2),", str(one.before)) == one.after
+
+
+def sure_in_per_cent(one: Difference, before: Output, after: Output) -> bool:
+    """A finding says in per cent how sure a hole is."""
+
+    def told(found: re.Match[str]) -> str:
+        return f"{int(found[2]) / 10:g} % sure that {found[1]}"
+
+    said = str(one.before)
+    return said != one.after and re.sub(r"(it goes over[^.(;]*?) (\d+) times in 1000", told, said) == one.after
 
 
 def drilled_in_each_corner(one: Difference, before: Output, after: Output) -> bool:
@@ -925,6 +942,8 @@ def drilled_in_each_corner(one: Difference, before: Output, after: Output) -> bo
 
 HANDS = {("LEFT", "edge"), ("RIGHT", "edge"), ("upper", "edge"), ("lower", "edge")}
 """How an edge is called since a sheet says where it lies as one looks at it."""
+SAID_OF_SIDES = frozenset(("(towards", "(away", "expect,"))
+"""How lists say what an edge points at, and the set-out sheet what to expect of a size."""
 TIMES_IN = re.compile(r"(\d+) times in 1000")
 ASKED_OF_THE_SENDER = frozenset(("whoever", "contact"))
 """What a page beside a drawing has since it says who is asked about it."""
@@ -944,11 +963,49 @@ def sheet_that_says_hands(one: Difference, before: Output, after: Output) -> boo
     were, are = _drawings(piece, before), _drawings(piece, after)
     said = [" ".join(words for drawing in drawings for words in drawing.words) for drawings in (were, are)]
     called = [sum(pair in HANDS for pair in pairwise(words.split())) for words in said]
+    if called[1] <= called[0]:
+        return False
     error = re.search(r"print [\d.]+ \+ .*? = [\d.]+", said[0])
     spare = _figures(error[0].split()) if error else set()
     spare |= {word for word in said[0].split() if re.fullmatch("[+\u2212-]\\d+", word)} | _prints(before)
-    lost = _figures(said[0].split()) - _figures(said[1].split()) - spare
-    return called[1] > called[0] and not lost and _cut_shapes(were) == _cut_shapes(are)
+    now = _figures(said[1].split())
+    spare |= {
+        figure for times in TIMES_IN.findall(said[0]) if f"{int(times) / 10:g}" in now for figure in (times, "1000")
+    }
+    spare |= _read_otherwise(piece, before, after)
+    lost = _figures(said[0].split()) - now - spare
+    return not lost and _cut_shapes(were) == _cut_shapes(are)
+
+
+def read_from_a_line(one: Difference, before: Output, after: Output) -> bool:
+    """A piece's opening is read from a mark of its own now: by as much less as was taken off for the edge beyond."""
+    found = re.match(r"/pieces/(.+)/infills/(\d+)/", one.path)
+    if found is None:
+        return False
+    was, now = (output.pieces[found[1]]["infills"][int(found[2])] for output in (before, after))
+    return _is_from_a_line(was, now)
+
+
+def _is_from_a_line(was: Any, now: Any) -> bool:
+    off = sum(part["mm"] for part in was["off"]) - sum(part["mm"] for part in now["off"])
+    ends = zip(was["ends"], now["ends"], strict=True)
+    is_line = "edge" in was["from"] and "mark" in now["from"] and was["side"] == now["side"]
+    # Of an edge that leans so much is taken off at one end; its own edge is level.
+    return is_line and any(abs(a["opening"] - off - b["opening"]) <= EXACT for a, b in ends)
+
+
+def _read_otherwise(piece: str, before: Output, after: Output) -> set[str]:
+    """The figures on a sheet of openings that are read from a line now."""
+    infills = [output.pieces[piece]["infills"] for output in (before, after)]
+    if len(infills[0]) != len(infills[1]):
+        return set()
+    figures = [
+        figure
+        for was, now in zip(*infills, strict=True)
+        if was["from"] != now["from"] and _is_from_a_line(was, now)
+        for figure in (*(end["opening"] for end in was["ends"]), *(part["mm"] for part in was["off"]))
+    ]
+    return {f"{figure:g}".replace(".5", "\u00bd") for figure in figures}
 
 
 def list_that_says_hands(one: Difference, before: Output, after: Output) -> bool:
@@ -956,7 +1013,7 @@ def list_that_says_hands(one: Difference, before: Output, after: Output) -> bool
     if one.file not in ("pack.pdf", "job-sheet.pdf", "set-out.pdf") or _sheet_of(one, before, after) is not None:
         return False
     were, are = ([word for words in _running_pages(one.file, output) for word in words] for output in (before, after))
-    sides = [sum(word.strip("(),") in ("towards", "away", "expect") for word in words) for words in (were, are)]
+    sides = [sum(word in SAID_OF_SIDES for word in words) for words in (were, are)]
     told = " ".join(were)
     per_cent = {figure for times in TIMES_IN.findall(told) for figure in (times, "1000")}
     lost = _figures(were) - _figures(are) - per_cent - _prints(before)
@@ -969,8 +1026,7 @@ def page_with_who_is_asked(one: Difference, before: Output, after: Output) -> bo
     if not one.file.startswith(BESIDE):
         return False
     were, are = (
-        [word for page in pages_of(output.folder / output.files()[one.file]) for word in page.words]
-        for output in (before, after)
+        [word for page in output.pages(output.files()[one.file]) for word in page.words] for output in (before, after)
     )
     asked = [bool(ASKED_OF_THE_SENDER & {word.strip(".,:;") for word in words}) for words in (were, are)]
     now = [figure for word in _figures(are) if (figure := _in_mm(word)) is not None]
@@ -1032,6 +1088,20 @@ INTENDED: tuple[Intended, ...] = (
         r"row .*: where$|/pieces/[^/]*/where$",
         counted_from_the_first,
         "'counting from 4 past D' was not understood",
+    ),
+    Intended(
+        "sure in per cent",
+        ("plan",),
+        r"/findings/\d+/text$",
+        sure_in_per_cent,
+        "'774 times in 1000' was read as an order",
+    ),
+    Intended(
+        "read from a line",
+        ("plan",),
+        r"/pieces/.+/infills/\d+/(?:from/(?:edge|mark)|ends/\d+/opening|off(?:/\d+)?)$",
+        read_from_a_line,
+        "a piece with nothing fixed beside it is read from its own edge, which is marked from a line first",
     ),
     Intended(
         "holes in corners drilled",

@@ -18,7 +18,7 @@ from typing import Any, Literal, TypeVar
 from msgspec import Struct
 
 from tests.bench.compare_maker import BROKEN, REFUSED
-from tests.bench.compare_read import Page, Row, csv_header, csv_rows, drawing_of, dxf_rows, pages_of
+from tests.bench.compare_read import Drawing, Page, Row, csv_header, csv_rows, drawing_of, dxf_rows, pages_of
 
 Kind = Literal[
     "broken", "refused", "files", "name", "plan", "list", "dxf", "drawing", "label", "page", "words", "lines"
@@ -133,6 +133,16 @@ class Output(Struct, frozen=True, dict=True):
 
     @cached_property
     def _read(self) -> dict[str, tuple[Page, ...]]:
+        return {}
+
+    def drawing(self, name: str) -> Drawing:
+        """One of the SVG files, read once."""
+        if name not in self._drawn:
+            self._drawn[name] = drawing_of(self.folder / name)
+        return self._drawn[name]
+
+    @cached_property
+    def _drawn(self) -> dict[str, Drawing]:
         return {}
 
     @property

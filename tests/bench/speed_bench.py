@@ -5,8 +5,8 @@
 1. Growth: a job with twice as many holes, holes on one tile, pieces, windows, corners of an outline, unknown keys,
    surfaces or areas may take at most 2 ** 1.15 times as long to load and plan.
 2. With --against, ratios to that checkout: both in turn in processes of their own, the least of each counts. A check
-   of an example as a whole process, plans of 2,000 pipes on a large wall and of 60 on one tile, and the loading and
-   planning of 200 holes on one tile, 1,000 windows, and outlines of 1,000 corners.
+   of each example that both have as a whole process, plans of 2,000 pipes on a large wall and of 60 on one tile, and
+   the loading and planning of 200 holes on one tile, 1,000 windows, and outlines of 1,000 corners.
 
 Processor time all through. Both checkouts must have their bytecode kept, or both not: set PYTHONPYCACHEPREFIX to a
 folder. Ends with 1 where a bar does not hold.
@@ -92,10 +92,10 @@ def seconds(checkout: Path, job: Path, rounds: int) -> Mapping[str, float]:
     return {"plan": plan, "check": check}
 
 
-def check_seconds(checkout: Path) -> float:
-    """The processor time of `cutmarks check` of an example as a whole process, s."""
+def check_seconds(checkout: Path, job: Path) -> float:
+    """The processor time of `cutmarks check` of a job as a whole process, s."""
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    command = [sys.executable, "-m", "cutmarks", "check", str(REPOSITORY / WARM)]
+    command = [sys.executable, "-m", "cutmarks", "check", str(job)]
     subprocess.run(command, stdout=subprocess.DEVNULL, check=False, env=_environment(checkout), cwd=checkout)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
@@ -117,11 +117,20 @@ def growth(what: str, folder: Path, sizes: Sequence[int], rounds: int) -> Bar:
     return Bar(f"{what}, exponent", exponent(sizes, took), STEEPEST)
 
 
+def _examples_of_both(other: Path) -> Iterator[Path]:
+    """The examples as they stand here that the other checkout has too."""
+    for job in sorted(REPOSITORY.glob("examples/*/*.yaml")):
+        if job.stem == job.parent.name and (other / job.relative_to(REPOSITORY)).exists():
+            yield job
+
+
 def ratios(other: Path, folder: Path) -> Iterator[Bar]:
     """What each job costs here against the other checkout, beside its bar."""
     both = (REPOSITORY, other)
-    least = [min(turn) for turn in zip(*([check_seconds(one) for one in both] for _ in range(4 * TURNS)), strict=True)]
-    yield Bar("check of an example as a whole process, ratio", least[0] / least[1], WHOLE_CHECK)
+    for job in _examples_of_both(other):
+        turns = ([check_seconds(one, job) for one in both] for _ in range(2 * TURNS))
+        least = [min(turn) for turn in zip(*turns, strict=True)]
+        yield Bar(f"check of {job.stem} as a whole process, ratio", least[0] / least[1], WHOLE_CHECK)
     for what, size, part, most in RATIOS:
         job = JOBS[what](folder / f"{what} {size}", size)
         here: list[float] = []

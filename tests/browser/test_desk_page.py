@@ -243,7 +243,7 @@ def test_what_an_inch_splashback_is_stopped_by_is_written_by_a_button(desk, jobs
     expect(ends).to_have_text("range wall, field: left 2 25/32+, right 2 13/32+, bottom 2 13/16, top 2 9/16")
     gap = (*WALL, "edges", "bottom", "gap")
     expect(desk.says(*gap)).to_contain_text("Left empty: 1/8 in is kept clear here.")
-    expect(desk.page.get_by_label("a box holds", exact=True)).to_have_value("40")
+    expect(desk.page.get_by_label("box, tiles in it", exact=True)).to_have_value("40")
     desk.page.locator("#by-hand summary").click()
     expect(desk.page.locator("#b-tile")).to_have_attribute("placeholder", "only where it differs: 9 11/16 x 15 5/8")
     assert violations(desk) == []

@@ -165,11 +165,13 @@ def test_what_boxes_leave_whole_is_said_and_what_is_kept_for_a_repair() -> None:
     # 12 whole and 6 cut of 148½ at both ends, which one tile gives twice with no kerf; here 18 and a spare for 6 cut.
     total = need().total
     assert total is not None
-    kept = "2 whole kept for a repair (common practice, no published source)"
-    assert f"{total} tiles, and {kept}" in said()
+    kept = "kept whole for a repair: 2 more (common practice, no published source), not in the count"
+    assert kept in said()
     assert f"{total} tiles = 1 box of {total + 3}, 3 whole over" in said(f", box: {total + 3}")
-    fewer = "1 whole over; 2 are kept for a repair (common practice, no published source): 1 box more for that"
-    assert f"{total} tiles = 1 box of {total + 1}, {fewer}" in said(f", box: {total + 1}")
+    assert kept not in said(f", box: {total + 3}")
+    assert f"{total} tiles = 1 box of {total + 1}, 1 whole over" in said(f", box: {total + 1}")
+    assert kept in said(f", box: {total + 1}")
+    assert "kept whole" not in said(job="\nlimits: {kept whole: 0}")
 
 
 def test_what_is_not_said_is_asked_for() -> None:
@@ -265,8 +267,8 @@ def test_a_wall_that_names_one_which_does_not_name_it_has_the_joint_itself() -> 
 def test_spacers_are_one_a_tile_where_joints_cross_and_three_in_a_bond() -> None:
     # 12 whole and 6 cut; in a half bond each second course has five whole and none cut: 4 + 2, 5, 4 + 2 are 17.
     assert [(one.joint, one.count) for one in bought().spacers] == [(3, 18)]
-    in_bond = bought(**{"joint: 3": "joint: 3, bond: half"})
-    assert [(one.joint, one.count) for one in in_bond.spacers] == [(3, 51)]
+    text = WALL.replace("KEYS", "").replace("joint: 3", "joint: 3, bond: half")
+    assert [(one.joint, one.count) for one in what_to_buy(make_plan(parse_job(text))).spacers] == [(3, 51)]
     assert "spacers of 3: about 18 (common practice: 1 a tile where joints cross)" in said()
 
 
@@ -299,3 +301,11 @@ def test_a_carried_offcut_goes_where_its_bond_has_it() -> None:
     shared = {frozenset(tile.pieces) for tile in what_to_buy(make_plan(parse_job(CARRIED))).tiles[0].shared}
     pairs = [("1-1", "2-5"), ("2-1", "3-6"), ("3-1", "4-5"), ("4-1", "5-6")]
     assert {frozenset(f"rib {name}" for name in pair) for pair in pairs} <= shared
+
+
+def test_boxes_are_said_where_any_are_to_be_bought() -> None:
+    # 18 and a spare for 6 cut: of 19 in boxes of 10 two, and where 20 are in hand none.
+    assert "19 tiles = 2 boxes of 10" in said(", box: 10")
+    enough = said(", box: 10, have: 20 tiles")
+    assert "boxes of" not in enough
+    assert "20 in hand: enough, none to buy, 1 over" in enough

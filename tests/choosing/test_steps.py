@@ -4,9 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from cutmarks.choosing.choose import Chooser
 from cutmarks.choosing.offers import Choices
 from cutmarks.choosing.search import _counts, _in_courses, _OneAxis
 from cutmarks.choosing.steps import Offset, offered
+from cutmarks.choosing.words import start_at, start_words
+from cutmarks.job import parse_job
+from cutmarks.plan.surfaces import lay, say_of
+from cutmarks.setout.model import Line
+from cutmarks.units import Unit
 from tests.choosing.scenes import choices, question
 
 # Tiles of 300 x 200 with joints of 3, 1000 wide: with a tile beginning at x the pieces at the ends are x - 3 and
@@ -105,6 +111,20 @@ def test_a_thin_leg_counts_only_where_a_course_goes_on_past_the_window(y: float,
     assert len(seen) == hair
 
 
+def test_a_place_is_worked_out_once_as_it_is_said_most_easily() -> None:
+    # A joint on V, 1.5, is one place with the full tile that ends there and with the measure; so is a course on B.
+    job = parse_job(wall(top=606))
+    faults = job.faults()
+    laid = lay(job.surfaces[0], job, say_of(job), faults, undecided=True)
+    chooser = Chooser(job.surfaces[0], laid.setout, laid.openings, job)
+    area = chooser.spec.areas[0]
+    found = list(chooser.best(chooser.asking.question(area, ()), area, True))
+    places = [(one.x.at, one.y.at) for one in found]
+    assert len(set(places)) == len(places)
+    assert {one.x.way for one in found if one.x.at == 1.5} == {0}
+    assert {one.y.way for one in found if one.y.at == 0.0} == {0}
+
+
 def test_what_is_offered_of_an_interval() -> None:
     # Inside it where a whole step lies there with a quarter of one to a side; on its whole ends where none does.
     assert offered([Offset(5.0, 3.2, 6.9)], 1.0) == [Offset(5.0, 3.2, 6.9)]
@@ -116,3 +136,15 @@ def test_what_is_offered_of_an_interval() -> None:
     assert offered([Offset(4.0, 3.9, 4.1)], 1.0) == [Offset(4.0, 3.9, 4.1, aside=by) for by in (-0.25, 0.25)]
     # What needs no figure is taken wherever it lies.
     assert offered([Offset(1.5, 1.4, 1.6, 0)], 1.0) == [Offset(1.5, 1.4, 1.6, 0)]
+
+
+def test_a_figure_is_read_from_a_line_that_makes_it_a_whole_one() -> None:
+    # A screen's line lies at 600.5: a tile that begins at 640 lies 39.5 from it, and 640 from V.
+    def line(name: str, at: float) -> Line:
+        return Line(name, "x", at, "plumb", "")
+
+    lines = (line("V", 0.0), line("S", 600.5))
+    assert start_words(start_at("across", 640.0, 300.0, 4.0, lines, "wall", Unit.MM, 1.0)) == "left on 640 right of V"
+    # One that begins at 640.5 is a whole figure from the screen; at 640.2 from neither, and the nearer one is taken.
+    assert start_words(start_at("across", 640.5, 300.0, 4.0, lines, "wall", Unit.MM, 1.0)) == "left on 40 right of S"
+    assert start_words(start_at("across", 640.2, 300.0, 4.0, lines, "wall", Unit.MM, 1.0)) == "left on 39.7 right of S"

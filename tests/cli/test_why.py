@@ -28,7 +28,8 @@ def test_figures_are_those_of_the_trade(run, w1):
 def test_what_the_job_sets_is_said_to_be_set_in_the_job(run, w1):
     w1.write_text("limits: {thin bridge: 25}\n" + w1.read_text(encoding="utf-8"), encoding="utf-8")
     shown = " ".join(run("check", w1, "--why").stdout.split())
-    assert "thin bridge 25 mm: bridge of a wall tile under which it is worth a look; bridge part may be less (set in the job)" in shown
+    what = "bridge of a wall tile under which it is worth a look; bridge part may be less"
+    assert f"thin bridge 25 mm: {what} (set in the job)" in shown
 
 
 def test_without_why_nothing_of_it_is_printed(run, w1):

@@ -114,6 +114,24 @@ def test_a_start_is_taken_as_the_command_takes_it():
     assert [one for one in taken.splitlines() if "#" in one] == [one for one in text.splitlines() if "#" in one]
 
 
+def test_where_whole_tiles_would_stand_on_packers_is_said_beside_the_starts():
+    text = """\
+job: Hazel Row
+tiles: {linen: {size: 150 x 75, measured: yes}}
+surfaces:
+  - name: wall
+    kind: wall
+    lines: {V: "plumb, middle", B: "level, high end of the worktop"}
+    edges:
+      bottom: {at: [0 below B at 1300 left of V, 4 below B at 1460 right of V], what: worktop, gap: 3}
+      left: {at: 1300 left of V, true: plumb}
+      right: {at: 1460 right of V, true: plumb}
+      top: {at: 480 above B, true: level}
+    areas: [{name: field, tile: linen, joint: 2}]
+"""
+    assert "on packers of 3 to 7, with from: 3 above B in the area" in asked("starts", text)["html"]
+
+
 def test_a_finding_is_accepted_with_its_reason():
     text = (ROOT / "examples" / "treatment-room" / "treatment-room.yaml").read_text("utf-8")
     stop = next(one for one in asked("look", text)["findings"] if one["level"] == "STOP")

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import json
 import threading
+import time
 from pathlib import Path
 from typing import Any
 
 import pytest
 from msgspec import field
 
+from cutmarks.desk.app import MADE
 from cutmarks.desk.calls import call
 from cutmarks.desk.drafts import opened
-from cutmarks.desk.workers import Workers
+from cutmarks.desk.workers import BentCall, Workers
 from tests.desk.asking import HOST, TOKEN, WORKERS, Answered, desk_on, do, request
 
 JOB = "job: Reed House   # invented\nunits: mm\nsurfaces:\n  - name: wall\n    kind: wall\n"
@@ -127,3 +129,23 @@ def test_what_cannot_be_asked_is_refused_and_is_not_called_slow(job, action):
     answer = bent(job, action, path=["units"], what="x", number="x", about=3)
     assert answer.status == 400 or "fault" in answer.json
     assert b"was stopped" not in answer.body
+
+
+class Faulty(Workers, dict=True):
+    """Processes in which what is asked ends in an error of ours."""
+
+    def ask(self, kind: str, name: str, arguments: Any, told: Any = None, *, longer: bool = False) -> dict[str, Any]:
+        """No answer."""
+        raise BentCall
+
+
+@pytest.mark.parametrize("what", MADE)
+def test_a_pack_that_ends_in_an_error_of_ours_is_not_laid_to_the_job(job, what):
+    desk = desk_on(job.parent)
+    desk.workers = Faulty()
+    do(desk, what, "reed.yaml")
+    until = time.monotonic() + PATIENCE
+    while (answer := do(desk, "making", "reed.yaml", what=what))["busy"]:
+        assert time.monotonic() < until
+        time.sleep(0.01)
+    assert "a fault of cutmarks itself, not of your job" in answer["fault"]

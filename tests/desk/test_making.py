@@ -90,6 +90,8 @@ def test_the_shops_pack_never_takes_the_place_of_another(job):
     assert asked("shop", job)["folder"] == "laundry-shop"
     answer = asked("shop", job)
     assert answer["folder"] == "laundry-shop-2"
+    said = any(words.startswith("ASKED OF YOU") and "contact:" in words for words in answer["said"])
+    assert said is ("contact:" not in job.read_text(encoding="utf-8"))
     for folder in ("laundry-shop", "laundry-shop-2"):
         assert {one.name for one in (job.parent / folder).iterdir()} >= {"cut-list.csv", "drawings.pdf", "dxf"}
     assert answer["count"] == len(answer["names"]) == sum(one.is_file() for one in (job.parent / folder).rglob("*"))

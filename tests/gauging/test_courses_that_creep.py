@@ -52,8 +52,8 @@ def test_where_each_course_lies_otherwise_it_has_a_joint_of_its_own() -> None:
 def test_and_all_of_them_are_told_with_their_rule() -> None:
     told_lines = lines_of(CREEPS)
     assert (
-        "the joint right of V, course by course, the others 300 apart from it: 1 at 297 | 300; 2 at 146 | 149; "
-        "3 at 295 | 298; 4 at 144 | 147; 5 at 293 | 296; under 1 at 148 | 151"
+        "the first joint of each course right of V, its others 300 on from it both ways: 1 at 297 | 300; "
+        "2 at 146 | 149; 3 at 295 | 298; 4 at 144 | 147; 5 at 293 | 296; under 1 at 148 | 151"
     ) in told_lines
     assert (
         "the rule: each course begins at the right with what comes off the left end of the one below it, lies 2 "

@@ -81,6 +81,10 @@ def test_a_worktop_carries_a_cut_course_too() -> None:
     told_of_it = said(other)
     assert "the first course is cut, and stands on packers of 3 on the worktop: no batten." in told_of_it
     assert "BATTEN" not in told_of_it
+    # Its upper edge lies 37 over B, and the worktop 5 under it: 42 to read, less the gap of 3.
+    marked = "to the worktop from where its own top edge comes (mark it 37 above B first), less gap 3. "
+    (line,) = [one for one in told_of_it.splitlines() if one.startswith(marked)]
+    assert line.count("->") == line.count("42 -> 39") == 1
 
 
 @pytest.mark.parametrize(("what", "below"), [("floor", 5), ("worktop", 105)])
@@ -488,3 +492,37 @@ def test_a_cut_under_a_batten_says_why_it_is_rounded_down() -> None:
     # the nearest half and 82 where it has to go in.
     text = said(with_areas(SPLASH, bottom="{at: 190.3 below B, what: floor, true: level, still to come: 0, gap: 5}"))
     assert "+ cut 82½ (82, rounded down) + gap 5." in text
+
+
+TO_THE_DOOR = """\
+job: floor
+tiles:
+  flag: {size: 397 x 397, measured: yes, thickness: 9, bed: 3}
+surfaces:
+  - name: floor
+    kind: floor
+    up: towards the window
+    way out: bottom
+    lines: {C: "across, middle of the door", D: "along, threshold"}
+    gaps: {left: 3, right: 3, bottom: 0, top: 3}
+    edges:
+      left: {at: LEFT left of C, what: wall, true: plumb, still to come: 0}
+      right: {at: 1000 right of C, what: wall, true: plumb, still to come: 0}
+      bottom: {at: 0 from D, what: threshold, true: level}
+      top: {at: 1600 in from D, what: wall, true: level, still to come: 0}
+    areas:
+      - {name: field, tile: flag, joint: 3, start: {across: middle on C, up: sits on D}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("left", "ends"),
+    # From the middle of a tile on C 198.5 + 400 + 3 are 601.5: to 997 395.5 are left. At 897 on the other side 295.5.
+    [
+        (1000, "395½ at the left and 395½ at the right, alike to the eye"),
+        (900, "295½ at the left and 395½ at the right"),
+    ],
+)
+def test_a_floor_names_the_course_at_the_door_and_what_ends_it(left: int, ends: str) -> None:
+    text = said(TO_THE_DOOR.replace("LEFT", str(left)))
+    assert f"The last course is 1, at the threshold. Seen from there it ends with {ends}." in text

@@ -211,8 +211,8 @@ def test_the_page_says_the_sums() -> None:
         "to the left corner, less joint 3 and gap 3. 1-1 to 6-1: 301½ -> 295½ .... .... ....",
         # It leans in, going up, 6½ in 1480: 375½ at B, 374.4 at 247, 373.3 at 497, 372.2 at 747, 371.1 at 997, 370.0 at
         # 1247, each rounded down, and with the joint and the gap, 6, what is read; at the top 369.0, no 1 under that.
-        "1-7: 381½/380 -> 375½/374 ....; 2-7: 380/379 -> 374/373 ....; 3-7: 379/378 -> 373/372 ....; "
-        "4-7: 378/377 -> 372/371 ....; 5-7: 377/376 -> 371/370 ....; 6-7: 375 -> 369 ....",
+        "1-7: 381½ | 380 -> 375½ | 374 ....; 2-7: 380 | 379 -> 374 | 373 ....; 3-7: 379 | 378 -> 373 | 372 ....; "
+        "4-7: 378 | 377 -> 372 | 371 ....; 5-7: 377 | 376 -> 371 | 370 ....; 6-7: 375 -> 369 ....",
         "Two figures are of its two ends, the lower or the left one first.",
         # 1480 and 1474 over the level line, the course from 1250 to 1497.
         "course 6, the last, is cut to the ceiling",

@@ -10,6 +10,7 @@ from fractions import Fraction
 import pytest
 
 from cutmarks.errors import JobError
+from cutmarks.geometry.shapes import Rect
 from cutmarks.job import build_job
 from cutmarks.job.laying import bond_said, parse_bond
 from cutmarks.job.said_edge import edge_said
@@ -62,6 +63,8 @@ def refused(**said):
     "sill 210 above B, head above the wall units",
     "210 above B up past the units",
     "210 above B, carries on up",
+    "210 above B and up",
+    "from 210 above B upwards",
 ])  # fmt: skip
 def test_a_window_that_goes_on_up_ends_beyond_the_edge_above(up):
     plan = make_plan(kitchen(window=f"window, 450 left to 450 right of V, {up}"))
@@ -100,6 +103,22 @@ def test_one_side_alone_is_told_that_it_may_go_on():
     assert "210 above B, goes on up" in refused(window=window)
 
 
+def test_how_it_goes_on_belongs_to_how_high_it_begins():
+    said = "window, 380 left to 420 right of V, sill 165 above B, goes on up past the wall units"
+    (void,) = make_plan(kitchen(window=said)).setout("sink wall").voids
+    assert void.measured.bounds.min_y == 165.0
+    with pytest.raises(JobError, match="stands behind how high it begins"):
+        kitchen(window="window, goes on up past the wall units, 380 left to 420 right of V, 165 above B")
+
+
+def test_the_size_of_a_plate_is_none_of_the_socket_behind_it():
+    said = "toaster, single socket, 795 to 868 right of V, 133 to 207 above B, plate 86 x 86"
+    hole = kitchen(holes=[said]).surfaces[0].holes[0]
+    assert hole.what == "single socket"
+    # A box, 73 across as read and 2 of play all round; a round thing would have a core.
+    assert make_plan(kitchen(holes=[said])).openings[0].shape == Rect(73.0 + 2 * 2.0, 74.0 + 2 * 2.0)
+
+
 def test_a_wall_that_goes_on_is_a_remark():
     keys = edge_said("1480 left of V, wall, goes on up past the wall units", Side.LEFT, SETTING)
     assert keys == {"at": "1480 left of V", "what": "wall", "note": "the wall goes on up past the wall units"}
@@ -126,6 +145,16 @@ def test_a_finish_behind_the_name_is_a_remark(finish):
 def test_a_glaze_beside_what_it_is_made_of_stands_with_that():
     _, keys, _ = tile_said("chalk, 200 x 100, 7 thick, glaze white ceramic, joint 2", SETTING)
     assert (keys["thickness"], keys["material"]) == ("7", "glaze white ceramic")
+
+
+def test_what_a_tile_looks_like_may_stand_behind_its_size_and_its_name():
+    name, keys, area = tile_said("metro 150 x 75 bevelled white gloss, 2 joint", SETTING)
+    assert (name, keys, area) == ("metro", {"size": "150 x 75", "note": "bevelled white gloss"}, {"joint": "2"})
+
+
+def test_a_bond_among_the_words_of_a_tile_is_told_where_it_stands():
+    with pytest.raises(ValueError, match='"brick bond" is how they are laid: write it with the area'):
+        tile_said("linen, 150 x 75 x 8 ceramic, brick bond, joint 2", SETTING)
 
 
 def test_two_names_are_two_still():
@@ -176,6 +205,17 @@ def test_how_tiles_sit_is_said_with_the_joint_and_what_they_stand_on():
         "start up": "full tile on the worktop",
     }
     assert start_said("brick, not decided yet", SETTING) == {"bond": "brick"}
+    assert start_said("half lap, joint in the middle of the window, whole tile at the worktop", SETTING) == {
+        "bond": "half lap",
+        "start across": "joint in the middle of the window",
+        "start up": "whole tile at the worktop",
+    }
+
+
+def test_an_open_end_is_what_is_there_and_no_end_of_an_edge():
+    for end in ("open end", "free end"):
+        keys = edge_said(f"1150, {end}", Side.RIGHT, SETTING)
+        assert keys == {"at": "1150 right of V", "what": end}
 
 
 def test_a_box_of_several_sizes_has_the_one_that_is_said():

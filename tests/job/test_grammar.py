@@ -267,6 +267,9 @@ def test_an_edge_says_where_it_was_read():
     assert parse_edge("1140 left of V", Side.LEFT, WALL).along is None
     for said in ("at B", "At B", "level with B", "flush with B"):
         assert parse_edge(said, Side.BOTTOM, WALL) == parse_edge("on B", Side.BOTTOM, WALL)
+    assert parse_edge("at B at 700 left of V", Side.BOTTOM, WALL) == parse_edge(
+        "on B at 700 left of V", Side.BOTTOM, WALL
+    )
     assert parse_edge("at 1140 left of V", Side.LEFT, WALL) == parse_edge("1140 left of V", Side.LEFT, WALL)
 
 

@@ -183,7 +183,7 @@ def test_every_page_says_what_it_is(name):
         assert plan.fingerprint in text_of(sheet)
         assert plan.pieces[0].fingerprint in text_of(sheet)
         assert plan.job in text_of(sheet)
-        assert "printer not measured: within" in text_of(sheet)
+        assert "printer not measured: its print is within" in text_of(sheet)
 
 
 @pytest.mark.parametrize("name", SCENES)
@@ -192,7 +192,7 @@ def test_every_page_has_its_four_panels_and_no_page_is_there_for_words_alone(nam
     sheets = sheets_of(name)
     assert len(sheets) == sum(registration.pages for registration in plan.registrations)
     for sheet in sheets:
-        for titles in (("1 READ",), ("2 FOLD", "2 LAY by tape"), ("3 MARK",), ("4 CUT",)):
+        for titles in (("1 READ",), ("2 FOLD", "2 LAY by MEASURE"), ("3 MARK",), ("4 CUT",)):
             assert sum(mark.tone is Tone.WHITE and mark.text.startswith(titles) for mark in words_of(sheet.marks)) == 1
         assert any(
             isinstance(mark, Stroke | CircleMark) and mark.role in (Role.CUT, Role.TILE_EDGE) for mark in sheet.marks

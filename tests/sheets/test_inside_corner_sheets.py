@@ -170,5 +170,25 @@ def test_two_saw_cuts_into_one_corner_are_told_in_their_order_by_the_edges_they_
     # examples/shower-bay: of 4-7 the niche takes the upper left. Sawn first from above, nothing thin stands free.
     plan = make_plan(load_job(Path("examples/shower-bay/shower-bay.yaml")))
     said = " ".join(page_of(plan, "bay 4-7"))
-    assert "Saw in first over the upper edge, then over the LEFT edge (towards V)" in said
+    assert "Saw in first over the upper edge, then over the LEFT edge" in said
     assert "each inside corner" not in said
+
+
+def test_a_saw_cut_that_goes_on_past_the_sheet_ends_at_a_broken_edge() -> None:
+    # examples/shower-bay, 4-7: the sheet lies on the right and the lower edge of a tile of 297 x 197, and both measures
+    # are from there. The level cut goes on to the left edge, 297 away, the upright one to the upper edge, 197 away;
+    # the drawing ends before. Of 8-3 the measure from the left and the upright cut to the lower edge go on.
+    plan = make_plan(load_job(Path("examples/shower-bay/shower-bay.yaml")))
+    broken = {}
+    for name in ("bay 4-7", "bay 8-3"):
+        (sheet,) = [one for one in build_sheets(plan) if f" {name}," in one.title]
+        zigzags = [mark for mark in sheet.marks if isinstance(mark, Stroke) and mark.role is Role.MEASURE]
+        broken[name] = sum(len(mark.path) == 6 for mark in zigzags)
+    assert broken == {"bay 4-7": 2, "bay 8-3": 2}
+
+
+def test_up_is_written_on_the_tile_where_the_head_folds_away() -> None:
+    # 8-3 is lined up on its upper edge: what stands above that goes behind the tile. 4-7 lies on its lower edge.
+    plan = make_plan(load_job(Path("examples/shower-bay/shower-bay.yaml")))
+    assert "write UP on the tile first" in page_of(plan, "bay 8-3")
+    assert "write UP on the tile first" not in page_of(plan, "bay 4-7")

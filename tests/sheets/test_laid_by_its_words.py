@@ -170,5 +170,5 @@ def test_one_cut_has_one_pair_of_figures():
     assert (across, to, up) == (pytest.approx(184.35, abs=0.01), pytest.approx(227.65, abs=0.01), pytest.approx(84.5))
     listed = [text for page in jobsheet_pages(plan) for text in said(page.marks)]
     first = next(place for place, text in enumerate(listed) if "edge notch" in text)
-    assert {"184\u00bd", "to 227\u00bd", "84\u00bd"} <= set(listed[first : first + 24])
+    assert {"184\u00bd", "to", "227\u00bd", "84\u00bd"} <= set(listed[first : first + 24])
     assert "109\u00bd" not in listed

@@ -58,6 +58,7 @@ def test_no_number_of_a_map_is_painted_over_by_the_white_of_the_next():
         192,  # three readings of a window, and what more does to two corners
         434,  # two holes with two readings each, marked from three edges
         520,  # the same on the back, with an edge that has no room for ticks
+        378,  # three readings in many words on the back: one line is left for what more does
         354,  # a cross at a join stood on the tile's own edge, and its arm ran along it
         393,  # two cuts, one far across and one far up: the last of four joined sheets showed neither
         513,  # a measure to a cut ran along the side of a second cut's cover

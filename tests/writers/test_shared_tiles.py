@@ -28,6 +28,8 @@ from tests.handmade import cut_piece, plan_of
 
 SLATE = TileKind("slate", 300.0, 200.0, True, thickness=9.0)
 SLAB = TileKind("slate", 1200.0, 600.0, True, thickness=6.0, material="porcelain panel")
+RUN_OUT = 0.02
+"""A cut that goes right through is told in hundredths, and may end just short of the tile, mm."""
 NEAR = 0.15
 """What is alike, and hundredths that a layout is taken up to, along the sides of a piece: mm."""
 
@@ -78,12 +80,8 @@ def kerfs(tile: SharedTile) -> list[Polygon]:
     for cut in tile.cuts:
         across = cut.across
         off = tile.kerf if across.at <= across.low else -tile.kerf
-        row = [
-            (cut.first, across.start),
-            (cut.last, across.end),
-            (cut.last + off, across.end),
-            (cut.first + off, across.start),
-        ]
+        low, high = across.start - RUN_OUT, across.end + RUN_OUT
+        row = [(cut.first, low), (cut.last, high), (cut.last + off, high), (cut.first + off, low)]
         found.append(Polygon(row if across.axis == "across" else [(y, x) for x, y in row]))
     return found
 

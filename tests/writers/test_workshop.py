@@ -25,13 +25,23 @@ from cutmarks.job.shop import Shop
 from cutmarks.marks.lettering import ink
 from cutmarks.marks.model import Role, Stroke, Words
 from cutmarks.openings.edge_work import EdgeWork
+from cutmarks.openings.found import InfillFound
 from cutmarks.openings.model import CutKind, CutPiece, Opening
 from cutmarks.plan import Plan, make_plan
 from cutmarks.plan.how_cut import how_pieces_are_cut
 from cutmarks.plan.model import Supplies, TileStock
 from cutmarks.readings import PatternWay, ShopLayers
 from cutmarks.saying.shop import OF_THE_CUTTING, cut_round, edge_works
-from cutmarks.saying.workshop import left_over_words, left_to_ask, offcut_words, straight_words, tile_words, ways_to_cut
+from cutmarks.saying.workshop import (
+    left_over_words,
+    left_to_ask,
+    offcut_words,
+    out_of_words,
+    straight_words,
+    tile_waits,
+    tile_words,
+    ways_to_cut,
+)
 from cutmarks.sheets.piece_page import OnPage, piece_page
 from cutmarks.sheets.workshop_pages import cut_list_pages, label_sheets, roll_labels, shared_pages, sign_off_pages
 from cutmarks.sides import Side
@@ -168,13 +178,16 @@ def test_the_pages_say_what_is_wanted() -> None:
 
 def test_a_strip_that_does_not_snap_is_said_of_a_shared_tile() -> None:
     # 146 with the left end, 146 with the right one, and the saw's 2 beside each: 300 - 2 x 148 leave 4. Of 140 each 16.
-    for wide, strip in ((146.0, "; saw or grind it: the 4 beside it does not snap"), (140.0, "")):
+    # Of 148.6 they leave 0.8 between the first kerf and the second piece: no strip at all, and no snap either.
+    thin = "; saw or grind it: the {} beside it does not snap"
+    for wide, strip in ((146.0, thin.format(4)), (140.0, ""), (148.6, thin.format("0.8"))):
         left = trimmed("a 1-1", ((0.0, 0.0), (wide, 0.0), (wide, 200.0), (0.0, 200.0)), Side.RIGHT)
         right = trimmed("a 1-9", ((W - wide, 0.0), (W, 0.0), (W, 200.0), (W - wide, 200.0)), Side.LEFT)
         made = shop_pack([planned(left, right)])
         (tile,) = made.shared
         assert [words.partition("right through")[2] for words in tile_words(made, tile)] == [strip, strip]
-        assert f"left over: {W - 2 * wide - 4.0:g} x 200" == left_over_words(tile)
+        rest = W - 2 * wide - 4.0
+        assert left_over_words(tile) == (f"left over: {rest:g} x 200" if rest > 0.0 else "nothing left over")
 
 
 def test_a_label_is_upright_on_a_piece_that_is_narrower_than_it() -> None:
@@ -250,6 +263,7 @@ def test_a_drawing_says_who_works_the_edges(finish: str, does: bool | None, said
     assert ("edges done by" in words) is (said is not None)
     assert said is None or said in words
     assert ("mitre" in words) is (finish == "mitre")
+    assert ("Last the edges, as said above." in words) is (said is not None and does is not False)
 
 
 def test_who_is_asked_stands_on_the_list_the_drawing_and_the_sheet_to_sign() -> None:
@@ -632,6 +646,34 @@ def test_a_hole_is_drilled_where_it_lies_while_the_shared_tile_is_whole() -> Non
         assert (way.where, way.lines) == ("out of shared tile 1, in the order of shared-tiles.pdf", ())
 
 
+def test_a_piece_waits_with_the_rest_of_its_tile(tmp_path: Path) -> None:
+    # Both ends of the row come out of one tile. Of one the reading came back: it may be cut, and the tile may not.
+    plan = measured()
+    (end,) = [piece for piece in plan.pieces if piece.name == "row 1-1"]
+    read = replace(plan, infills_found=(InfillFound(end.name, end.infills[0], end.infills[0].ends, False, "", ""),))
+    made = shop_pack([read])
+    (tile,) = made.shared
+    assert {*tile.pieces} == {"row 1-1", "row 1-4"}
+    assert tile_waits(tile) == ["WAIT"]
+    row = listed(tmp_path, read)["row 1-1"]
+    assert row["wait"] == "for the rest of shared tile 1"
+    bold = (m for page in cut_list_pages(made) for m in page.marks if isinstance(m, Words) and m.bold)
+    column = " ".join(mark.text for mark in bold if mark.at.x < 80.0)  # the names of the pieces
+    assert "WAIT for the rest of shared tile 1" in column
+    pages = PdfDocument(str(tmp_path / "out" / "drawings.pdf"))
+    said = pages[int(row["number"]) - 1].get_textpage().get_text_range()
+    assert "for the rest of shared tile 1: a tile is cut when each of its pieces may be" in said
+    assert "may be cut" not in said
+
+
+def test_a_tile_waits_for_a_piece_that_is_not_in_the_pack() -> None:
+    both = left_piece("a 1-1", LEFT_HALF), left_piece("a 1-9", LEFT_HALF)
+    (tile,) = shop_pack([planned(*both, pattern="none")]).shared
+    alone = replace(tile, lying=tile.lying[:1])
+    gone = tile.lying[1].one.piece.name
+    assert tile_waits(alone) == [f"WAIT: {gone}, which comes out of it too, must not be cut yet"]
+
+
 def test_a_hole_that_reaches_over_its_cut_is_drilled_once_the_piece_is_out() -> None:
     # About 140, 100, on the cut itself: 17.5 of it would go into what lies beside.
     hole = opening("hot", Circle(35.0), 140.0, 100.0, core=35.0)
@@ -665,3 +707,9 @@ def test_alike_pieces_out_of_many_tiles_name_the_tiles_alone() -> None:
     made = shop_pack([planned(*lefts, *rights)])
     assert [offcut_words(made, number) for number in made.numbered] == ["3 out of shared tiles 1, 2, 3"] * 2
     assert [len(tile.pieces) for tile in made.shared] == [2, 2, 2]
+    # Its own page has room for all: which piece comes out of which tile.
+    for number in made.numbered:
+        told = out_of_words(made, number)
+        for n, tile in enumerate(made.shared, start=1):
+            (name,) = {*tile.pieces} & {one.piece.name for one in number.pieces}
+            assert f"{name} out of shared tile {n}" in told
