@@ -219,14 +219,13 @@ class ShopWishes(Struct, frozen=True):
     pierce       how much room a jet needs to begin in what is cut out; least_radius: what it leaves in a corner itself.
     least_hole   a smaller hole is drilled.
     back         a view of the back too, in a file that says so.
-    jet          it may cut with a jet; a saw and cores need no room to begin. said: that it does, was said.
+    jet          it may cut with a jet; a saw and cores need no room to begin.
     edge_work    it mitres and finishes edges itself; False: they are left as cut, for the tiler; None: not said.
     note         a remark of the tiler's own on it.
     """
 
     name: str = ""
     jet: bool = True
-    said: bool = False
     corners: Corners = SHARP
     dxf: DxfRelease = "R2000"
     layers: ShopLayers = LAYERS

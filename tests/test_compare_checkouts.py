@@ -25,12 +25,17 @@ from tests.bench.compare_intended import (
     drilled_in_each_corner,
     list_drawn_anew,
     list_that_says_hands,
+    list_with_one_side,
+    one_side_is_plunged,
+    page_with_the_kerf,
     page_with_who_is_asked,
     panel_beside_a_print,
     read_from_a_line,
     sheet_that_says_hands,
     sure_in_per_cent,
     thumbnail_with_larger_letters,
+    waits_in_its_name,
+    waits_on_its_layers,
 )
 from tests.bench.compare_maker import make
 from tests.bench.compare_outputs import NOTHING, Difference, Output, differences
@@ -549,6 +554,25 @@ def test_a_thumbnail_is_meant_to_be_smaller_and_in_the_head_alone(both, high, lo
         (sure_in_per_cent, "it goes over 880 times in 1000 (3)", "88 % sure that it goes over (4)", False),
         (drilled_in_each_corner, "6 holes in the inside corners, then", "drill 6 in each inside corner, then", True),
         (drilled_in_each_corner, "6 holes in the inside corners, then", "drill 5 in each inside corner, then", False),
+        (
+            one_side_is_plunged,
+            "plunge its sides from the back",
+            "plunge the side between its corners from the back",
+            True,
+        ),
+        (one_side_is_plunged, "its sides by hand, then", "the side between its corners by hand, then", True),
+        (
+            one_side_is_plunged,
+            "plunge its sides from the back",
+            "plunge the side between its corners from the face",
+            False,
+        ),
+        (
+            one_side_is_plunged,
+            "saw 5, then its sides by hand",
+            "saw 6, then the side between its corners by hand",
+            False,
+        ),
     ],
 )
 def test_other_words_are_meant_with_the_same_figures_alone(both, explains, was, now, is_meant):
@@ -569,6 +593,29 @@ def test_a_name_is_meant_to_have_its_own_piece_s_print(both):
     said = Difference("wash", "dxf", "drawing", "pairs, 9", *rows)
     assert by_its_print(said, before, after)
     assert not by_its_print(replace(said, after=(Row(f"10 a_{new}", ()),)), before, after)
+
+
+def test_what_waits_is_meant_to_say_so_in_its_name_and_on_its_layers(both):
+    before, after = (Output(folder) for folder in both)
+    piece = next(iter(after.pieces))
+    for waits in (False, True):
+        after.pieces[piece]["infills"] = [{"side": "left"}] if waits else []
+        named = Difference("wash", "name", f"drawing {piece}", "", "dxf/a_face_mm_1.dxf", "dxf/a_wait_face_mm_1.dxf")
+        said = Difference(
+            "wash", "dxf", f"drawing {piece}", "pairs, 9", (Row("1 a_face_mm_1", ()),), (Row("1 a_wait_face_mm_1", ()),)
+        )
+        layer = replace(said, before=(Row("8 OUTER-NOMINAL", ()),), after=(Row("8 WAIT_OUTER-NOMINAL", ()),))
+        in_table = replace(said, before=(Row("2 CUT", ()),), after=(Row("2 WAIT_CUT", ()),))
+        assert [waits_in_its_name(one, before, after) for one in (named, said)] == [waits, waits]
+        assert [waits_on_its_layers(one, before, after) for one in (layer, in_table)] == [waits, waits]
+        assert not waits_in_its_name(replace(named, after="dxf/b_wait_face_mm_1.dxf"), before, after)
+        assert not waits_in_its_name(replace(said, after=(Row("1 a_wait_face_mm_2", ()),)), before, after)
+        assert not waits_on_its_layers(replace(layer, after=(Row("8 WAIT_INNER-NOMINAL", ()),)), before, after)
+        assert not waits_on_its_layers(replace(layer, after=(Row("8 OUTER-NOMINAL", ()),)), before, after)
+    # A reading that came back: it may be cut.
+    assert waits_in_its_name(named, before, after)
+    after.plan["infills_found"].append({"piece": piece})
+    assert not waits_in_its_name(named, before, after)
 
 
 def test_a_sum_is_meant_under_another_name_where_the_file_lies_there(both):
@@ -616,6 +663,37 @@ def test_a_shop_s_page_is_meant_to_have_tenths_and_to_say_whom_to_ask(both, now,
     key = next(key for key in before.files() if key.startswith("page beside drawing"))
     one = Difference("wash", "words", key, "page 1, word 1", "402", "402.1")
     assert page_with_who_is_asked(one, before, after) is is_meant
+
+
+@pytest.mark.parametrize(
+    ("now", "is_meant"),
+    [
+        ("no kerf is taken off 402 and the kerf on its right", True),
+        ("no kerf is taken off 403 and the kerf on its right", False),  # another figure
+        ("no kerf is taken off 402", False),  # nothing more is said of the kerf
+    ],
+)
+def test_a_shop_s_page_is_meant_to_say_the_side_of_the_kerf(both, now, is_meant):
+    before, after = Said(both[0], said_pages("no kerf is taken off 402")), Said(both[1], said_pages(now))
+    key = next(key for key in before.files() if key.startswith("page beside drawing"))
+    assert page_with_the_kerf(Difference("wash", "words", key, "page 1, word 1", "a", "b"), before, after) is is_meant
+    one = Difference("wash", "words", "job-sheet.pdf", "page 1, word 1", "a", "b")
+    assert not page_with_the_kerf(one, before, after)
+
+
+@pytest.mark.parametrize(
+    ("now", "is_meant"),
+    [
+        ("snap 74 then the side between its corners by hand", True),
+        ("snap 75 then the side between its corners by hand", False),  # another figure
+        ("snap 74 then by hand", False),  # no side is called one
+    ],
+)
+def test_a_list_is_meant_to_call_a_single_side_one(both, now, is_meant):
+    before, after = Said(both[0], said_pages("snap 74 then its sides by hand")), Said(both[1], said_pages(now))
+    one = Difference("wash", "words", "job-sheet.pdf", "page 1, word 1", "sides", "side")
+    assert list_with_one_side(one, before, after) is is_meant
+    assert not list_with_one_side(replace(one, file="found.pdf"), before, after)
 
 
 def said_pages(*pages: str) -> tuple[Page, ...]:

@@ -68,7 +68,12 @@ def _tiles(plan: Plan, name: str, areas: Sequence[tuple[str, AreaPlan]]) -> Tile
     shared: tuple[Shared, ...] = ()
     steps: list[float | None] = []
     for w, h in dict.fromkeys((one.tile.w, one.tile.h) for _, one in areas):
-        lying = [piece for piece in pieces if (piece.piece.tile.w, piece.piece.tile.h) == (w, h)]
+        # What waits until a batten is off is fixed after the first day of all surfaces: no piece of that day is cut
+        # from what it leaves.
+        lying = sorted(
+            (piece for piece in pieces if (piece.piece.tile.w, piece.piece.tile.h) == (w, h)),
+            key=lambda piece: piece.rank.day,
+        )
         whole = WholeTile(w, h, supplies.kerf, turned, is_panel(area.tile, limits))
         found, step = shared_tiles(list(_wanted(lying, begins)), whole)
         shared = (*shared, *found)
@@ -214,11 +219,11 @@ def _beads(joints: Sequence[Sealed], plan: Plan) -> Silicone | None:
     if not joints:
         return None
     limits = plan.limits
-    along: dict[str, float] = defaultdict(float)
+    along: dict[tuple[str, float], float] = defaultdict(float)
     for joint in joints:
-        along[joint.what] += joint.length
+        along[joint.what, joint.width] += joint.length
     depth, tube = limits.bead_depth.value, limits.tube.value / ML_OF_A_LITRE
     held = sum(joint.length * joint.width for joint in joints) * depth / MM3_OF_A_LITRE
     litres = held * (1.0 + limits.bead_over.value)
-    named = tuple(Sealed(what, 0.0, length) for what, length in along.items())
+    named = tuple(Sealed(what, width, length) for (what, width), length in along.items())
     return Silicone(named, depth, litres, math.ceil(litres / tube - TOUCH), tube)

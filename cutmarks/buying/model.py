@@ -137,7 +137,7 @@ class Spacers(Struct, frozen=True):
 class Silicone(Struct, frozen=True):
     """What closes the joints that are not grouted: their length x width x depth, and what is tooled off.
 
-    joints  by what they are along; depth, mm; litres; tubes of `tube` litres.
+    joints  by what they are along, and their width; depth, mm; litres; tubes of `tube` litres.
     """
 
     joints: tuple[Sealed, ...]

@@ -88,9 +88,9 @@ def shared_tiles(wanted: Sequence[ToCut], tile: WholeTile) -> tuple[tuple[Shared
     return _worked_out(tuple(wanted), tile)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)
 def _worked_out(wanted: tuple[ToCut, ...], tile: WholeTile) -> tuple[tuple[Shared, ...], float | None]:
-    """The same, kept: the page and plan.json ask it of one plan."""
+    """The same, kept: each surface's page and plan.json ask it of one plan, of each kind of tile."""
     for step in STEPS:
         members, ways, layouts = _ways_with(wanted, tile, step or TOUCH)
         if len(ways) > MOST_WAYS:

@@ -84,11 +84,13 @@ def not_sure(sure: Iterable[Sure], limits: Limits) -> Iterator[Finding]:
     for worst, cuts in _worst_of_holes(sure):
         if worst.chance < least:
             remedy = "take a bigger cover" if worst.shows else "give it more room"
+            # In the first sentence: where there is little room that alone stands on the sheet.
+            roomier = f"; {worst.roomier} would leave most room under its cover" if worst.roomier else ""
             yield Finding(
                 "warn",
                 "not sure",
                 (worst.hole, *(cut.piece for cut in cuts if cut.piece and cut.chance < least)),
-                f"{worst.sentence} Read it again at the wall before cutting, or {remedy}.",
+                f"{worst.sentence.removesuffix('.')}{roomier}. Read it again at the wall before cutting, or {remedy}.",
                 worst.chance,
                 least,
                 limits.sure.source,

@@ -18,16 +18,18 @@ from msgspec.structs import replace
 from cutmarks.checks.chance import chance
 from cutmarks.checks.opened import seen_from_cover
 from cutmarks.geometry.frames import cos_sin
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.locating.model import Doubt, Located
 from cutmarks.locating.precision import SIGMAS, one_sigma
-from cutmarks.openings.hidden import under_cover
+from cutmarks.openings.hidden import lap_of, under_cover
 from cutmarks.openings.leeway import Leeway
 from cutmarks.openings.model import Cut, CutPiece, Opening
+from cutmarks.openings.sizing import best_hole
 from cutmarks.registering.error import axis_error
 from cutmarks.registering.figures import PaperFigures
 from cutmarks.registering.model import Registration
 from cutmarks.registering.sides import mark_sides
-from cutmarks.units import MM_PER, Style, say, say_spare
+from cutmarks.units import MM_PER, Style, say, say_down, say_spare
 
 if TYPE_CHECKING:
     from cutmarks.limits import Limits
@@ -44,6 +46,7 @@ class Sure(Struct, frozen=True):
     chance  that it goes over the thing and is covered; sentence: the same in words.
     piece   "" on a surface that has no tiles.
     shows   that chance is too small, and rather because the cover hides too little than because it goes over badly.
+    roomier  the round hole that would leave most room under its cover, in words; "" where that is no bigger.
     """
 
     hole: str
@@ -53,6 +56,7 @@ class Sure(Struct, frozen=True):
     chance: float
     sentence: str
     shows: bool = False
+    roomier: str = ""
 
 
 def how_sure(
@@ -80,23 +84,8 @@ def how_sure(
             doubt = all_together(
                 thing.doubt, on_tile(piece, cut, sheet, limits, paper, ahead), piece.piece.turn, limits
             )
-            leeway = _against(piece, cut)
-            give_or_take = SIGMAS * doubt.ellipse[0]
-            along = rotated(doubt, -leeway.lean)
-            part = chance(leeway.parts, along)
-            too_small = part < limits.sure.value and cut.opening.cover is not None
-            found.append(
-                Sure(
-                    cut.opening.name,
-                    piece.name,
-                    doubt,
-                    give_or_take,
-                    part,
-                    f"{cut.opening.name} in {piece.name}: "
-                    f"{_how_often(cut.opening, leeway, part, give_or_take, style)}.",
-                    shows=too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along),
-                )
-            )
+            begins = f"{cut.opening.name} in {piece.name}: "
+            found.append(_sure(cut.opening, piece.name, doubt, _against(piece, cut), begins, limits, style))
     return tuple(found)
 
 
@@ -113,16 +102,33 @@ def by_readings_alone(
         if opening.you_may_be is None:
             continue
         doubt = Doubt(thing.doubt.xx + line, thing.doubt.xy, thing.doubt.yy + line)
-        leeway = opening.leeway.without_lap
-        along = rotated(doubt, -leeway.lean)
-        part = chance(leeway.parts, along)
-        too_small = part < limits.sure.value and opening.cover is not None
-        give_or_take = SIGMAS * doubt.ellipse[0]
-        shows = too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along)
-        often = _how_often(opening, leeway, part, give_or_take, style)
-        said = f"{opening.name}, by its readings and lines alone: {often}."
-        found.append(Sure(opening.name, "", doubt, give_or_take, part, said, shows))
+        begins = f"{opening.name}, by its readings and lines alone: "
+        found.append(_sure(opening, "", doubt, opening.leeway.without_lap, begins, limits, style))
     return tuple(found)
+
+
+def _sure(
+    opening: Opening, piece: str, doubt: Doubt, leeway: Leeway, begins: str, limits: Limits, style: Style
+) -> Sure:
+    """How sure one cut is whose doubt stands against this leeway; `begins` is how its sentence begins."""
+    give_or_take = SIGMAS * doubt.ellipse[0]
+    along = rotated(doubt, -leeway.lean)
+    part = chance(leeway.parts, along)
+    too_small = part < limits.sure.value and opening.cover is not None
+    shows = too_small and chance(leeway.under, along) < chance(leeway.parts[:1], along)
+    said = f"{begins}{_how_often(opening, leeway, part, give_or_take, style)}."
+    return Sure(
+        opening.name, piece, doubt, give_or_take, part, said, shows, "" if shows else _roomier(opening, limits, style)
+    )
+
+
+def _roomier(opening: Opening, limits: Limits, style: Style) -> str:
+    """The round hole that leaves most room under a round cover, where it is bigger than the one that is cut; or ""."""
+    hole, thing, cover = opening.ring.disc, opening.thing.disc, opening.cover
+    if hole is None or thing is None or cover is None or not cover.round:
+        return ""
+    best = best_hole(2.0 * thing[2], cover.w, lap_of(cover, limits))
+    return f"a hole of {say_down(best, style)}" if best > 2.0 * hole[2] + TOUCH else ""
 
 
 def on_tile(

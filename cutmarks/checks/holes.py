@@ -22,6 +22,9 @@ from cutmarks.setout.model import SetOut
 from cutmarks.sides import SIDES
 from cutmarks.units import Style, Unit, say
 
+SIDES_DISAGREE = "readings disagree"
+"""The rule of a round thing whose two sides are not as far apart as it is wide."""
+
 
 def two_sides(limits: Limits, style: Style) -> Limit:
     """By how much two sides may be further or less apart than the thing is wide, in the job's own measure."""
@@ -47,7 +50,7 @@ def readings_disagree(located: Located, opening: Opening, limits: Limits, style:
             continue
         yield Finding(
             "stop" if spare is not None and abs(read - located.diameter) / 2 > spare + TOUCH else "warn",
-            "readings disagree",
+            SIDES_DISAGREE,
             (located.spec.name,),
             f"{located.spec.name}: {said} {say(read, style)} {apart}, but {what} is {say(located.diameter, style)}: "
             "read it again, edge to edge.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from cutmarks.checks.model import Finding
 from cutmarks.checks.pieces import part_said
@@ -17,7 +18,7 @@ from cutmarks.limits import Limits
 from cutmarks.openings.edge_work import AT_THE_EDGE, lets_come
 from cutmarks.openings.model import CutPiece
 from cutmarks.readings import UNDER
-from cutmarks.setout.edges import FAR, is_unfinished_at, position_at, runs_up
+from cutmarks.setout.edges import FAR, is_unfinished_at, position_at, read_at, runs_up, step_begins
 from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import SIDES, Side
 from cutmarks.tiling.layout import Layout
@@ -217,28 +218,40 @@ def edges_go_on(setout: SetOut, limits: Limits, style: Style) -> Iterator[Findin
     """
     for edge in setout.edges.values():
         up = runs_up(edge.side)
-        points = [(p.y, p.x) if up else (p.x, p.y) for p in edge.measured]
         reaches = _reaches(edge, setout.bare)
-        if reaches is None or len(points) < 2:
+        if reaches is None or len(edge.measured) < 2:
             continue
         words = ("below", "above") if up else ("left of", "right of")
         onto = (Side.BOTTOM, Side.TOP) if up else (Side.LEFT, Side.RIGHT)
-        ways = zip(words, onto, (points[0], points[-1]), reaches, (-1.0, 1.0), strict=True)
-        for way, next_side, (last, at), end, onward in ways:
-            if next_side not in setout.edges:
-                continue  # where two edges that lean together would meet, far off, is no end of the surface
-            beyond, moved = onward * (end - last), abs(position_at(edge, end) - at)
-            if TOUCH < beyond < FAR / 2.0 and moved > limits.edge_goes_on.value + TOUCH:
-                yield Finding(
-                    "note",
-                    "edge goes on",
-                    (setout.name,),
-                    f"{setout.name}, {edge.side} edge: taken to go on straight {say(beyond, style)} {way} its last "
-                    f"reading, which moves it by {say(moved, style)}. Read it there too.",
-                    moved,
-                    limits.edge_goes_on.value,
-                    limits.edge_goes_on.source,
-                )
+        for points, low, high in _stretches(edge, reaches):
+            ways = zip(words, onto, (points[0], points[-1]), (low, high), (-1.0, 1.0), strict=True)
+            for way, next_side, (last, at), end, onward in ways:
+                if end in reaches and next_side not in setout.edges:
+                    continue  # where two edges that lean together would meet, far off, is no end of the surface
+                beyond, moved = onward * (end - last), abs(read_at(points, end) - at)
+                if TOUCH < beyond < FAR / 2.0 and moved > limits.edge_goes_on.value + TOUCH:
+                    yield Finding(
+                        "note",
+                        "edge goes on",
+                        (setout.name,),
+                        f"{setout.name}, {edge.side} edge: taken to go on straight {say(beyond, style)} {way} its last "
+                        f"reading, which moves it by {say(moved, style)}. Read it there too.",
+                        moved,
+                        limits.edge_goes_on.value,
+                        limits.edge_goes_on.source,
+                    )
+
+
+def _stretches(
+    edge: SurfaceEdge, reaches: tuple[float, float]
+) -> Iterator[tuple[list[tuple[float, float]], float, float]]:
+    """The readings of each stretch of an edge, (along, where it is), and from where to where that lies, mm."""
+    up = runs_up(edge.side)
+    begins = step_begins(edge)
+    running = [point.y if up else point.x for point in edge.measured]
+    ends = [reaches[0], *(running[at] for at in begins[1:]), reaches[1]]
+    for read, (low, high) in zip(edge.read or (edge.measured,), pairwise(ends), strict=True):
+        yield [(p.y, p.x) if up else (p.x, p.y) for p in read], low, high
 
 
 def _courses(numbers: set[int]) -> str:

@@ -196,6 +196,31 @@ class AreaEnds(Struct, dict=True):
                 (low if border.side.sign < 0 else high).extend((border.v0, border.v1))
         return min(low, default=None), max(low, default=None), max(high, default=None)
 
+    @cached_property
+    def floors(self) -> tuple[tuple[float, float], ...]:
+        """What ends the area below, stretch by stretch from step to step: the lowest and the highest place of each.
+
+        Where another wall round which courses run, or a limit of the area's own, ends it, that is no stretch beside the
+        first: it belongs to it.
+        """
+        found: list[list[float]] = [[]]
+        stepping: list[list[float]] = []
+        before: Border | None = None
+        for border in sorted(self.level, key=lambda one: one.t0):
+            if border.side.sign > 0 or border.end.kind == "void":
+                continue
+            if border.end.kind in ("limit", "other"):
+                found[0] += (border.v0, border.v1)
+                continue
+            # At a step one ends where the next begins; across a door the floor goes on.
+            jumps = before is not None and border.t0 - before.t1 <= TOUCH < abs(border.v0 - before.v1)
+            if before is None or jumps:
+                stepping.append([])
+            stepping[-1] += (border.v0, border.v1)
+            before = border
+        found[0] += stepping[0] if stepping else []
+        return tuple((min(heights), max(heights)) for heights in (*found, *stepping[1:]) if heights)
+
     def left(self, grid: Grid, x: float, y: float) -> dict[EndOf, Left]:
         """What lies at each end."""
         found: dict[EndOf, tuple[float, float, float]] = {}
@@ -343,7 +368,7 @@ class AreaEnds(Struct, dict=True):
         cut = 0
         ends = [(column, grid.w, True) for run in runs for column in run]
         for column, cell in cells.items():
-            if cell.x1 - cell.x0 < self.least - TOUCH or cell.y1 - cell.y0 < self.least - TOUCH:
+            if cell.widest < self.least - TOUCH or cell.tallest < self.least - TOUCH:
                 continue
             is_whole = cell.full >= grid.h - TOUCH
             whole, cut = whole + is_whole, cut + (not is_whole)
@@ -355,13 +380,20 @@ class AreaEnds(Struct, dict=True):
 
 
 class _Cell(Struct):
-    """What bands have of one tile: how high it is covered from side to side, and the bounds, mm."""
+    """What bands have of one tile, mm: how high it is covered from side to side, its sides, and its largest part.
+
+    x0, x1           the sides of all that is there.
+    y1, run          the top of what was put in last, and the foot of what hangs together under it.
+    widest, tallest  of a part that hangs together: the two strips beside a window as wide as the tile are no piece.
+    """
 
     full: float = 0.0
     x0: float = math.inf
     x1: float = -math.inf
-    y0: float = math.inf
     y1: float = -math.inf
+    run: float = 0.0
+    widest: float = 0.0
+    tallest: float = 0.0
 
 
 def _cells(
@@ -392,8 +424,11 @@ def _cells(
                 continue
             cell = cells.setdefault(column, _Cell())
             cell.full += (b - a) if full else 0.0
-            cell.x0, cell.x1 = min(cell.x0, max(least, left)), max(cell.x1, min(most, right))
-            cell.y0, cell.y1 = min(cell.y0, y0), max(cell.y1, y1)
+            x0, x1 = max(least, left), min(most, right)
+            cell.x0, cell.x1, cell.widest = min(cell.x0, x0), max(cell.x1, x1), max(cell.widest, x1 - x0)
+            cell.run = y0 if y0 > cell.y1 + TOUCH else min(cell.run, y0)
+            cell.y1 = max(cell.y1, y1)
+            cell.tallest = max(cell.tallest, cell.y1 - cell.run)
 
 
 def _within(

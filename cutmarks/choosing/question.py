@@ -102,13 +102,17 @@ class StartQuestion(Struct, frozen=True):
     def carried(self, y: float) -> Carried | None:
         """What the first whole course stands on, and what waits until that is off.
 
-        It is the course that the start sits on; where the start does not sit, the lowest that is whole from end to end.
+        It is the course that the start sits on; where the start does not sit, the lowest that is whole all along. What
+        stands out above that, a bath in a floor, is no part of what lies below: the courses are cut about it.
         """
         if self.sits is None:
             return None
         grid, (lowest, highest, top) = self.grid, self.ends.from_floor_to_ceiling
-        if highest is not None and (y < highest - TOUCH or not self.sits(y)):
-            y += math.ceil((highest - y - TOUCH) / grid.pitch_v) * grid.pitch_v
+        if lowest is not None and highest is not None:
+            if not self.sits(y):
+                y += math.ceil((lowest - y - TOUCH) / grid.pitch_v) * grid.pitch_v
+            while y < highest - TOUCH and not self._is_whole(y):
+                y += grid.pitch_v
         under = y - grid.joint - TOUCH
         return Carried(
             on_batten=None if lowest is None else y - lowest > self.limits.packers.value + TOUCH,
@@ -116,6 +120,11 @@ class StartQuestion(Struct, frozen=True):
             waiting=sum(hole.box.min_y < under for hole in self.holes),
             holes=len(self.holes),
         )
+
+    def _is_whole(self, y: float) -> bool:
+        """Whether a course that begins at y is whole over all that lies below it, and something does."""
+        under = [(low, high) for low, high in self.ends.floors if low <= y + TOUCH]
+        return bool(under) and all(high <= y + TOUCH for _, high in under)
 
     def uncounted(self, x: float, y: float) -> Worth:
         """What counts at a start, but for its pieces: to count them is as much work again, and seldom decides."""

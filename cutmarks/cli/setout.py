@@ -48,7 +48,7 @@ def setout(job: Path, surface: str | None, take: int | None, page: Path | None, 
         raise click.UsageError(f"There is no surface {surface} in {job.name}: it has {', '.join(names)}.")
     found = [one for one in choices_of(read) if surface is None or one.surface.casefold() == surface.casefold()]
     if take is not None:
-        return _taken(job, read, found, take)
+        return _taken(job, read, found, take, page)
     drawn = [] if page is None else _drawn(page, read, found)
     tell([*choice_lines(found, read.limits.figures(), say_of(read).style, job.name), *drawn])
     return Exit.DONE
@@ -81,8 +81,11 @@ def _one_of(found: Sequence[Choices], option: str) -> Choices:
     return able[0]
 
 
-def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
-    """Write the start that was taken into the job file, and say what stands there now."""
+def _taken(path: Path, read: Job, found: Sequence[Choices], take: int, page: Path | None) -> Exit:
+    """Write the start that was taken into the job file, and say what stands there now.
+
+    The page comes first: where it cannot be drawn nothing is taken.
+    """
     from cutmarks.desk.starts import taken_together, with_start
     from cutmarks.job.reading import MOST_BYTES
     from cutmarks.saying.starts import start_said
@@ -92,6 +95,7 @@ def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
     for one in chosen:
         if take > len(one.offers):
             raise click.UsageError(f"--take {take}: the table of {one.surface} ends at {len(one.offers)}.")
+    drawn = [] if page is None else _drawn(page, read, found)
     with one_at_a_time(path), writing(path):
         before = standing(path, MOST_BYTES)
         if before is None:
@@ -106,5 +110,5 @@ def _taken(path: Path, read: Job, found: Sequence[Choices], take: int) -> Exit:
         for one in chosen
     ]
     lines += [unsure] if unsure else []
-    tell([line for text in lines for line in wrapped(text, "", "  ")])
+    tell([*(line for text in lines for line in wrapped(text, "", "  ")), *drawn])
     return Exit.DONE

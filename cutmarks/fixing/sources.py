@@ -1,8 +1,8 @@
 """What a piece is read and marked from, each way: only what is there when it goes up.
 
 In this order: an earlier piece beside it; what the first course stands on; a set-out line that no earlier piece covers;
-the nearest earlier piece across a window; an edge as measured. All of it is read on the bare wall, before adhesive is
-combed over the line.
+the nearest earlier piece across a window; an edge as measured, or the upright face of a step in one. All of it is read
+on the bare wall, before adhesive is combed over the line.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import Region, contains, region, spans_across, spans_up
 from cutmarks.geometry.spans import Span
 from cutmarks.geometry.tolerance import TOUCH
-from cutmarks.setout.edges import position_at, runs_up, what_at
+from cutmarks.setout.edges import position_at, runs_up, step_begins, what_at
 from cutmarks.setout.model import Void
 from cutmarks.sides import ON_AXIS, Axis, Side
 from cutmarks.tiling.model import Piece, Place
@@ -167,6 +167,7 @@ class Sources:
             at = position_at(edge, level) - own
             if thing.from_edge(side, at)[0] > TOUCH:
                 yield Reference(ReadFrom("edge", str(side), what=what_at(edge, level)), side, at)
+            yield from self._risers(thing, side, level, own)
         elif setout.outline is not None:
             spans = spans_across(setout.outline, level) if across else spans_up(setout.outline, level)
             for at in (span[0 if side.sign < 0 else 1] - own for span in spans):
@@ -177,6 +178,37 @@ class Sources:
             for at in (span[1 if side.sign < 0 else 0] - own for span in spans):
                 if thing.from_edge(side, at)[0] > TOUCH:
                     yield Reference(ReadFrom("edge", void.called), side, at)
+
+    def _risers(self, thing: Thing, side: Side, level: float, own: float) -> Iterator[Reference]:
+        """The upright faces of steps on a side, at the thing's level: a trough that stands in the floor."""
+        for edge in self.order.setout.edges.values():
+            if edge.side.axis == side.axis or not edge.read:
+                continue
+            across = side.axis == "across"
+            points = [(p.x, p.y) if across else (p.y, p.x) for p in edge.measured]
+            for number in step_begins(edge)[1:]:
+                (t, before), (_, after) = points[number - 1], points[number]
+                # Of what stands out one sees the face that looks to the thing: it stands out beyond the step.
+                is_face = (after - before) * edge.side.sign * side.sign < 0.0
+                if (
+                    is_face
+                    and min(before, after) < level < max(before, after)
+                    and thing.from_edge(side, t - own)[0] > TOUCH
+                ):
+                    what = edge.whats[number if side.sign > 0 else number - 1] or f"step of the {edge.called}"
+                    yield Reference(ReadFrom("edge", str(edge.side), what=what), side, t - own)
+
+    def _is_open(self, piece: Piece, thing: Thing, low: float, high: float) -> bool:
+        """Whether a tape can be held from `low` to `high` at the thing's level: through a window, not a step."""
+        setout = self.order.setout
+        if piece.turn or not any(edge.read for edge in setout.edges.values()):
+            return True
+        dx, dy = piece.tile_at.dx, piece.tile_at.dy
+        across = thing.axis == "across"
+        level, own = (thing.at + dy, dx) if across else (thing.at + dx, dy)
+        spans = spans_across(setout.bare, level) if across else spans_up(setout.bare, level)
+        # An edge itself is as far as it goes.
+        return any(a - own <= low + TOUCH and high - TOUCH <= b - own for a, b in spans)
 
     def voids_about(self, at: Point[Surface], slack: float) -> Iterator[Void]:
         """The windows, niches and doors at which a tile may end within `slack` mm of a place, in their order."""
@@ -205,12 +237,14 @@ class Sources:
         return outline is None or contains(outline, at)
 
     def _is_bare(self, piece: Piece, thing: Thing, side: Side, edge: float, *, past_a_void: bool = False) -> bool:
-        """Whether no earlier piece lies at the thing's level between an edge or line on `side` and the thing.
+        """Whether no earlier piece lies at its level between an edge or line on `side` and the thing, nor a step.
 
         `past_a_void`: the edge is that of the nearest earlier piece beyond a window, which is none that lies between.
         """
         near = thing.low if side.sign < 0 else thing.high
         low, high = min(edge, near), max(edge, near)
+        if not self._is_open(piece, thing, low, high):
+            return False
         layout = self._area(piece).layout
         # On the other side too: past this piece's own end, where the thing comes through an earlier one.
         found = [(one, neighbour(one, thing.at, piece, layout, self.layouts)) for one in (side, side.opposite)]

@@ -12,7 +12,7 @@ from cutmarks.geometry.regions import Region, contains, region, spans_across
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.edge_work import AT_THE_EDGE
 from cutmarks.plan import AreaPlan, SurfacePlan
-from cutmarks.setout.edges import is_unfinished_at, position_at, stretch_at, what_at
+from cutmarks.setout.edges import FAR, is_unfinished_at, position_at, stretch_at, what_at
 from cutmarks.setout.model import SetOut, SurfaceEdge, is_a_floor
 from cutmarks.sides import Side
 
@@ -22,10 +22,10 @@ LOOKED = (3.0, 7.0, 12.0, 18.0, REACH)
 """How far below a base another area's tile, or the head of a window, is looked for, mm: any joint that is laid."""
 
 
-def base_of(area: AreaPlan, surface: SurfacePlan, packers: float) -> Base | None:
+def base_of(area: AreaPlan, surface: SurfacePlan, packers: float, least: float) -> Base | None:
     """The base of one area on a wall; None where it stands on none, hangs, is turned, or runs on unmeasured.
 
-    packers  what lies no further below carries the first course on packers, mm.
+    packers  what lies no further below carries the first course on packers, mm; least: what is narrower is no piece.
     """
     work = area.work
     if work is None or work.base is None or surface.setout.kind != "wall" or area.grid.turn or not area.places:
@@ -33,7 +33,8 @@ def base_of(area: AreaPlan, surface: SurfacePlan, packers: float) -> Base | None
     spans = _spans(area, work.base)
     found = [stretch for low, high in spans for stretch in _stretches(area, surface, work.base, low, high, packers)]
     found += _cut_to_what_carries(area, surface.setout, work.base, spans)
-    found.sort(key=lambda one: one.low)
+    found += _over_what_stands_out(area, surface.setout, work.base, least)
+    found.sort(key=lambda one: (one.course or 0, one.low))
     return Base(area.name, work.base, work.base_words, tuple(found)) if found else None
 
 
@@ -55,6 +56,39 @@ def _cut_to_what_carries(
             is_cut = base < position_at(edge, middle) + edge.clears[index] < top
             if b - a > REACH and is_cut and not is_whole:
                 yield BaseStretch(a, b, "cut", what_at(edge, middle), edge.gaps[index], top=top)
+
+
+def _over_what_stands_out(area: AreaPlan, setout: SetOut, base: float, least: float) -> Iterator[BaseStretch]:
+    """Where a step stands out over all of the first course, a trough or a bath: the course that begins on it there."""
+    edge, grid = setout.edges.get(Side.BOTTOM), area.grid
+    if edge is None or not edge.read:
+        return
+    begin = grid.to_surface.dy
+    for low, high in pairwise([-FAR, *_jumps(edge), FAR]):
+        index = stretch_at(edge, (low + high) / 2.0)
+        in_sight = [(max(low, a), min(high, b)) for a, b in _spans(area, base) if a < high and low < b]
+        ends = [x for x in (low, high) if abs(x) < FAR] + [x for span in in_sight for x in span]
+        tops = [_just_inside(edge, x, low, high) for x in ends]
+        over = max(tops) + edge.clears[index]
+        if over < base + grid.h - TOUCH:
+            continue  # the base itself lies there, or the first course is cut to it
+        row = next((row for row in sorted(area.courses) if begin + row * grid.pitch_v + grid.h - over >= least), None)
+        if row is None:
+            continue
+        bottom = begin + row * grid.pitch_v
+        packers = edge.gaps[index] if bottom < over - TOUCH else bottom - max(tops)
+        for a, b in _spans(area, over):
+            a, b = _to_the_edges(setout, over, max(a, low), min(b, high))
+            if b - a > REACH:
+                yield BaseStretch(
+                    max(a, low),
+                    min(b, high),
+                    "cut" if bottom < over - TOUCH else "packers",
+                    what_at(edge, (a + b) / 2.0),
+                    packers,
+                    top=bottom + grid.h,
+                    course=area.courses[row],
+                )
 
 
 def _jumps(edge: SurfaceEdge) -> list[float]:

@@ -38,3 +38,17 @@ def _corners(wall: SetOut, walls: Mapping[str, SetOut]) -> Iterator[InCorner]:
 def _is_same(facing: SurfaceEdge, wall: SetOut, edge: SurfaceEdge) -> bool:
     """Whether an edge of the other wall is the same inside corner: one's right is the other's left."""
     return facing.side is edge.side.opposite and facing.what.casefold() == wall.name.casefold()
+
+
+def walls_in_order(corners: Mapping[str, Sequence[InCorner]]) -> tuple[str, ...]:
+    """The walls of all these corners, each after those that go up before it; () where they do not settle one order."""
+    before = {
+        wall: {corner.other for corner in found if not corner.goes_first} for wall, found in corners.items() if found
+    }
+    order: list[str] = []
+    while len(order) < len(before):
+        ready = [wall for wall, others in before.items() if wall not in order and others <= set(order)]
+        if len(ready) != 1:
+            return ()
+        order += ready
+    return tuple(order)

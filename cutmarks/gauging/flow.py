@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from cutmarks.checks.model import Holds
 from cutmarks.gauging.base import base_of
 from cutmarks.gauging.columns import across_voids
-from cutmarks.gauging.corners import corners_of
+from cutmarks.gauging.corners import corners_of, walls_in_order
 from cutmarks.gauging.cuts import cut_groups, holes_from_top
 from cutmarks.gauging.ends import sealed_joints
 from cutmarks.gauging.meets import meetings
@@ -17,6 +17,7 @@ from cutmarks.gauging.model import Base, Gauged
 from cutmarks.gauging.rods import gauge_of
 from cutmarks.gauging.rounds import runs_round
 from cutmarks.gauging.square import square_of
+from cutmarks.limits import Limits
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import AreaPlan, Plan, SurfacePlan
 from cutmarks.units import Unit
@@ -31,6 +32,8 @@ def gauged(plan: Plan, held: Callable[[CutPiece], Holds | None]) -> tuple[Gauged
     found = tuple(
         replace(_gauged(plan, surface, held), corners=corners.get(surface.setout.name, ())) for surface in plan.laid
     )
+    order = walls_in_order(corners)
+    found = tuple(replace(one, order=order) if one.surface.setout.name in order else one for one in found)
     one_level = runs_round(found, plan.rounds)
     if one_level is None:
         return found
@@ -53,7 +56,7 @@ def _gauged(plan: Plan, surface: SurfacePlan, held: Callable[[CutPiece], Holds |
     return Gauged(
         surface=surface,
         areas=tuple(gauge_of(area, surface) for area in areas),
-        bases=tuple(_bases(areas, surface, plan.limits.packers.value)),
+        bases=tuple(_bases(areas, surface, plan.limits)),
         across=tuple(across),
         meetings=tuple(meetings(areas, plan.limits)),
         cuts=cut_groups([piece for piece in pieces if held(piece) is None]),
@@ -64,8 +67,8 @@ def _gauged(plan: Plan, surface: SurfacePlan, held: Callable[[CutPiece], Holds |
     )
 
 
-def _bases(areas: list[AreaPlan], surface: SurfacePlan, packers: float) -> Iterator[Base]:
+def _bases(areas: list[AreaPlan], surface: SurfacePlan, limits: Limits) -> Iterator[Base]:
     for area in areas:
-        base = base_of(area, surface, packers)
+        base = base_of(area, surface, limits.packers.value, limits.least_piece.value)
         if base is not None:
             yield base

@@ -8,9 +8,9 @@ from msgspec import Struct
 
 from cutmarks.fixing.model import ReadFrom
 from cutmarks.geometry.frames import Point, Surface
-from cutmarks.openings.model import InfillEnd, TakenOff
+from cutmarks.openings.model import CutPiece, InfillEnd, TakenOff
 from cutmarks.plan import AreaPlan, SurfacePlan
-from cutmarks.sides import Side
+from cutmarks.sides import Axis, Side
 
 REACH = 22.0
 """Areas that are no further apart border on each other, mm."""
@@ -46,6 +46,7 @@ class BaseStretch(Struct, frozen=True):
     lowest   where what is below lies lowest; None where it was not read.
     finished  the heights are over what will be finished, still to come taken in; else over what is there now.
     to_come   what is still to come there, mm, and not there to be measured from.
+    course    of what stands out over the first course, a bath in a floor: the course that begins on it; else None.
     instead   of a batten over what carries a cut course: the corner of a start that has that course go first.
     """
 
@@ -61,6 +62,7 @@ class BaseStretch(Struct, frozen=True):
     to_come: float = 0.0
     instead: Point[Surface] | None = None
     top: float = 0.0
+    course: int | None = None
 
 
 class Base(Struct, frozen=True):
@@ -282,11 +284,24 @@ class RunsRound(Struct, frozen=True):
     cuts: tuple[OnWall, OnWall] | None
 
 
+class HandedOn(Struct, frozen=True):
+    """What one piece leaves of its tile and another is cut from.
+
+    along  the axis on which the first is cut first for that; None: it may be cut in any order.
+    """
+
+    first: CutPiece
+    later: CutPiece
+    along: Axis | None
+
+
 class Gauged(Struct, frozen=True):
     """One surface that has its start: all that is marked, checked and measured, in the order of the work.
 
     round    the walls round which its courses run, itself among them; None: they run round none.
     corners  the inside corners with other walls of the job of which it is known which of the two goes up first.
+    order    the walls that meet in such corners, as they follow from one to the next; () where nothing settles that.
+    handed   the offcuts that are kept on it or used on it, in the order of fixing, as what is bought counts them.
     waiting  the pieces that wait for a finding, or for what is still to come: no size of theirs stands among the cuts.
     """
 
@@ -302,6 +317,8 @@ class Gauged(Struct, frozen=True):
     square: ThreeFourFive | None = None
     round: RunsRound | None = None
     corners: tuple[InCorner, ...] = ()
+    order: tuple[str, ...] = ()
+    handed: tuple[HandedOn, ...] = ()
 
     @property
     def second_day(self) -> bool:

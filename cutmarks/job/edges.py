@@ -1,6 +1,6 @@
 """What bounds a surface, as the tiler wrote it: edges, steps in them, windows, niches, doors, strips not to drill."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Annotated, ClassVar, Literal
 
 from msgspec.structs import replace
@@ -143,6 +143,10 @@ class Step(JobModel, frozen=True, kw_only=True):
         written.keys["still to come known"] = not _finish_unsaid(written, setting)
         one_or_several(written)
 
+    def check(self) -> None:
+        """Several readings say each where it was taken."""
+        _say_each_where(self.readings)
+
 
 class EdgeSpec(JobModel, frozen=True, kw_only=True):
     """One edge of a surface as it was read.
@@ -213,10 +217,7 @@ class EdgeSpec(JobModel, frozen=True, kw_only=True):
             floor = FLOOR_AS_IN.get(self.side)
             as_in = EDGE_AS_IN[self.side] + (f" (on a floor {floor})" if floor else "")
             raise ValueError(f"{NEEDS_A_READING}: write at: {as_in}, or a list of readings.")
-        if len(self.readings) > 1 and any(reading.along is None for reading in self.readings):
-            raise ValueError(
-                "It has several readings, and one does not say where it was taken: write it as in 1065 right of V at B."
-            )
+        _say_each_where(self.readings)
         if self.true and len(self.readings) > 1:
             raise ValueError("It is said to be true and has several readings: keep one reading, or leave true out.")
         if any(step.until is None for step in self.steps[:-1]):
@@ -230,6 +231,14 @@ class EdgeSpec(JobModel, frozen=True, kw_only=True):
         if self.trim and self.corner is not None and self.corner.way == "trim":
             raise ValueError("Its trim is written twice, as trim and as corner: keep the corner.")
         _lined_round(self.corner, self.lining)
+
+
+def _say_each_where(readings: Sequence[EdgeReading]) -> None:
+    """Raises ValueError: one of several readings does not say where it was taken."""
+    if len(readings) > 1 and any(reading.along is None for reading in readings):
+        raise ValueError(
+            "It has several readings, and one does not say where it was taken: write it as in 1065 right of V at B."
+        )
 
 
 def _stretches(edge: TypedKeys) -> Items:

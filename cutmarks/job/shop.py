@@ -119,7 +119,6 @@ class Shop(JobModel, frozen=True, kw_only=True):
         return ShopWishes(
             name=self.name,
             jet=self.cuts_with != "saw",
-            said=self.cuts_with != "",
             corners=self.corner_radius if corners is None else corners,
             dxf=self.dxf,
             layers=ShopLayers(layers.outline, layers.inside, layers.paths, layers.holes),

@@ -260,13 +260,26 @@ def _edge(edge: EdgeSpec, read: SurfaceRead) -> Iterator[Slip]:
             yield from _far((*edge.where, "steps", number, "at"), reading.at, read)
         yield from _far((*edge.where, "steps", number, "until"), step.until, read)
     yield from _tenfold(edge, read)
-    alongs = sorted((read.at(reading.along), number) for number, reading in enumerate(edge.readings) if reading.along)
+    yield from _at_one_place((*edge.where, "at"), edge.readings, read)
+    for number, step in enumerate(edge.steps):
+        yield from _at_one_place((*edge.where, "steps", number, "at"), step.readings, read)
+    ends = [(number, step.until) for number, step in enumerate(edge.steps) if step.until is not None]
+    for (_, one), (number, other) in pairwise(ends):
+        if read.at(one) and read.at(one) == read.at(other):
+            yield (
+                (*edge.where, "steps", number, "until"),
+                f"It ends at {found(other.text)}, where the step before it does: write where it ends, or leave it out.",
+            )
+
+
+def _at_one_place(where: JobPath, readings: Sequence[EdgeReading], read: SurfaceRead) -> Iterator[Slip]:
+    alongs = sorted((read.at(reading.along), number) for number, reading in enumerate(readings) if reading.along)
     for (first, _), (second, number) in pairwise(alongs):
         if first == second:
-            again = edge.readings[number].along
+            again = readings[number].along
             assert again is not None
             yield (
-                (*edge.where, "at", number),
+                (*where, number),
                 f"Two of its readings were taken at one place, {found(again.text)}: keep one, or write where the other "
                 "was taken, as in 1065 right of V at B.",
             )

@@ -50,6 +50,16 @@ _OR = late(r",?\s+or\s+", re.IGNORECASE)
 LIKE_A_PIECE = late(r" [UD]?[0-9]+-[RL]?[0-9]+[a-z]?$", re.IGNORECASE, ("-",))
 
 
+def lone_joint(text: str, setting: Setting) -> float:
+    """The joint of a tile, mm. Raises ValueError: it is none, or there are several, which are of an area."""
+    if all(others := _OR.split(text)) and len(others) > 1:
+        raise ValueError(
+            f"{found(text)}: a tile has one joint. Several, of which setout takes the best, go under its areas: write "
+            f"joint: {' '.join(text.split())} there, and leave the tile's out."
+        )
+    return joint_width(text, setting)
+
+
 def tile_size(text: str, setting: Setting) -> Size:
     """The two sizes of a tile. Raises ValueError: no two sizes, or none that a tile has."""
     return sides_in_range(text, parse_size(text, setting.unit), SHORTEST_SIDE, LONGEST_SIDE, "a tile", setting)
@@ -124,7 +134,7 @@ class TileSpec(JobModel, frozen=True, kw_only=True):
     run_up: Annotated[RunField | None, Key("the same, measured up", ("5 in 497", "4 in 398"))] = None
     measured: Annotated[Flag, Key("yes: the size was measured, and is not off the box", ("yes", "no"))] = False
     joint: Annotated[
-        Joint | None,
+        Annotated[float, parsed(lone_joint)] | None,
         Key("the joint it is laid with, where its areas say none", ("3", "2"), meant=("grout", "spacer", "spacing")),
     ] = None
     thickness: Annotated[Thickness | None, Key("how thick it is", ("9", "6"))] = None

@@ -156,6 +156,16 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f"did you mean {by_fold[near[0]]}?" if near else ""
 
 
+def _how_far(name: str, axis: Axis, setting: Setting) -> str:
+    """What a thing that is named is written as where it is no line: ", or how far from one it is, as in ..."."""
+    wanted = "x" if axis == "across" else "y"
+    line = next((line for line, fixes in (setting.lines or {}).items() if fixes == wanted), None)
+    if line is None or not name.casefold().startswith("the "):
+        return ""
+    way = "left of" if axis == "across" else "below" if setting.kind == "wall" else "in from"
+    return f", or how far from a line that is, as in {1000 if setting.unit is Unit.MM else 40} {way} {line}"
+
+
 def line_named(name: str, axis: Axis, setting: Setting) -> str:
     """The set-out line of that name, as it is spelt in `lines`, once it is sure that it fixes `axis`.
 
@@ -170,7 +180,7 @@ def line_named(name: str, axis: Axis, setting: Setting) -> str:
             wanted: Fixes = "x" if axis == "across" else "y"
             if not any(fixes in (wanted, None) for fixes in setting.lines.values()):
                 raise Follows("there is no line of this axis, which is told at the lines")
-            hint = did_you_mean(name, setting.lines) or f"write {either(setting.lines)}."
+            hint = did_you_mean(name, setting.lines) or f"write {either(setting.lines)}{_how_far(name, axis, setting)}."
             raise ValueError(f"{found(name)} is no set-out line of this surface: {hint}")
         name = same[0]
     fixes = setting.lines[name]

@@ -13,9 +13,9 @@ from cutmarks.geometry.frames import Point, Tile
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, line
 from cutmarks.marks.rulers import measured_sides
-from cutmarks.marks.template import Subject, tape_at
+from cutmarks.marks.template import TOO_NEAR, Subject, tape_at
 from cutmarks.openings.model import Cut
-from cutmarks.saying.measures import centre_on_tile
+from cutmarks.saying.measures import centre_on_tile, is_bite
 from cutmarks.sides import SIDES, Axis, Side
 
 RING, FIELD = 3.0, 6.0
@@ -36,10 +36,20 @@ def centre_marks(shown: Subject) -> Iterator[Mark[Tile]]:
                 for side in SIDES:
                     if side not in _told(shown, cut, first=number == 0):
                         yield from _tick(shown, cut, side)
+            elif _is_seen_outside(shown, cut):
+                yield from _ring(shown, cut.centre, cut.share.bounds)
             for middle in cut.drill_at:
                 if middle != cut.centre:
                     yield from _ring(shown, middle, cut.share.bounds)
     yield from _tape_lines(shown)
+
+
+def _is_seen_outside(shown: Subject, cut: Cut) -> bool:
+    """Whether the middle of a bite lies on paper past the tile's edge, clear of it: not where that is folded away."""
+    if not is_bite(cut):
+        return False
+    (over,) = cut.runs_out
+    return over not in shown.registration.edges and -cut.from_edges[over] > RING + TOO_NEAR
 
 
 def centre_fields(shown: Subject) -> Iterator[Bounds]:

@@ -9,10 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 
+from msgspec.structs import replace
+
 from cutmarks.gauging.model import Base, Gauged, Rod
 from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import intersection, region
-from cutmarks.geometry.rings import Bounds
+from cutmarks.geometry.rings import Bounds, Ring
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.elevation_surface import drawn_box, opening_marks, void_shown, voids
 from cutmarks.marks.elevation_view import (
@@ -131,15 +133,22 @@ def _in_pieces(one: Gauged, plan: Plan, view: View) -> Iterator[Mark[Page]]:
     for void in one.surface.setout.voids:
         for ring in void_shown(void, view):
             room.take_box(ring.bounds)
-    named = set()
+    named: set[str] = set()
+    unsaid: list[AreaPlan] = []
     for gauge in one.areas:
         found = list(_start_tile(gauge.area, view, room))
-        named |= {gauge.area.work.start for mark in found if isinstance(mark, Words) and gauge.area.work is not None}
+        start = "" if gauge.area.work is None else gauge.area.work.start
+        place = start.removeprefix(f"{gauge.area.name} ")
+        said = " ".join(mark.text for mark in found if isinstance(mark, Words))
+        named |= {start} if place in said else set()
+        unsaid += [] if START in said else [gauge.area]
         yield from found
     openings = openings_of(plan, one.surface.setout)
     for opening in openings:
         in_full = len(openings) <= MOST_IN_FULL
         yield from _opening_named(opening, one.surface.setout, view, plan.say.style, room, in_full=in_full)
+    for area in unsaid:
+        yield from _start_beside(area, view, room)
     room.take(mark for mark in _lines(one, view) if isinstance(mark, Stroke))
     sized = [piece for piece in pieces if piece.name not in one.waiting and _size_lines(piece, plan.say.style)]
     for piece in sized:
@@ -189,23 +198,36 @@ def _beside(lines: Sequence[str], box: Bounds) -> Iterator[Sequence[Words[Page]]
         yield [Words(text, Point(x, top - LETTER - number * step), LETTER, anchor) for number, text in enumerate(lines)]
 
 
+def _start_rings(area: AreaPlan, view: View) -> Iterator[Ring[Page]]:
+    """The start tile as far as it is there."""
+    if area.work is not None and area.work.start:
+        tile = region(tile_ring(area.grid.w, area.grid.h, area.grid.placement((0, 0))))
+        for ring in intersection(tile, area.ground.moved(area.grid.to_surface)).rings:
+            yield view.ring(ring)
+
+
 def _start_tile(area: AreaPlan, view: View, room: Room[Page]) -> Iterator[Mark[Page]]:
-    """The start tile in a fat line, as far as it is there, and START in it."""
-    if area.work is None or not area.work.start:
-        return
-    tile = region(tile_ring(area.grid.w, area.grid.h, area.grid.placement((0, 0))))
-    for ring in intersection(tile, area.ground.moved(area.grid.to_surface)).rings:
-        on_page = view.ring(ring)
-        yield outline(on_page, Role.CUT)
-        box = on_page.bounds
-        place = area.work.start.removeprefix(f"{area.name} ")
-        for lines in ((START, place), (f"{START} {place}",), (START,), (place,)):
-            if words := room.place_group(_stacks(lines, box, bold=True), AIR / 2):
-                # On a ground of its own: a set-out line often goes through it.
-                for ink in filter(None, map(ink_box, words)):
-                    yield block(ink.min_x - 0.4, ink.min_y - 0.4, ink.width + 0.8, ink.height + 0.8, Tone.WHITE)
-                yield from words
-                break
+    """The start tile in a fat line, and START in it with its number, or one of them."""
+    place = "" if area.work is None else area.work.start.removeprefix(f"{area.name} ")
+    for ring in _start_rings(area, view):
+        yield outline(ring, Role.CUT)
+        ways = ((START, place), (f"{START} {place}",), (START,), (place,))
+        groups = (group for lines in ways for group in _stacks(lines, ring.bounds, bold=True))
+        yield from _on_white(room.place_group(groups, AIR / 2))
+
+
+def _start_beside(area: AreaPlan, view: View, room: Room[Page]) -> Iterator[Mark[Page]]:
+    """START beside a start tile that is drawn too small to hold it."""
+    for ring in _start_rings(area, view):
+        beside = ([replace(one, bold=True) for one in group] for group in _beside((START,), ring.bounds))
+        yield from _on_white(room.place_group(beside, AIR / 3))
+
+
+def _on_white(words: Sequence[Words[Page]]) -> Iterator[Mark[Page]]:
+    """Words on a ground of their own: a set-out line often goes through them."""
+    for ink in filter(None, map(ink_box, words)):
+        yield block(ink.min_x - 0.4, ink.min_y - 0.4, ink.width + 0.8, ink.height + 0.8, Tone.WHITE)
+    yield from words
 
 
 def _stacks(lines: Sequence[str], box: Bounds, *, bold: bool = False) -> Iterator[Sequence[Words[Page]]]:
@@ -293,12 +315,13 @@ def _pitch_of(name: str, one: Gauged) -> float:
 def _batten(one: Gauged, view: View, batten: str) -> Iterator[Mark[Page]]:
     """A fat line under the first course where a batten carries it, with its name beside it."""
     for base in one.bases:
-        for stretch in base.stretches:
+        own = [stretch for stretch in base.stretches if stretch.course is None]
+        for stretch in own:
             if stretch.on in ("batten", "void"):
                 (x1, y), (x2, _) = view.xy(stretch.low, base.y), view.xy(stretch.high, base.y)
                 yield block(x1, y - 1.0, x2 - x1, 1.0)
                 # Between the names of the courses over and under it, where they leave it room; else by its height.
-                if stretch is base.stretches[-1] and _has_name_beside(base, one, view):
+                if stretch is own[-1] and _has_name_beside(base, one, view):
                     yield Words(batten, Point(view.page.max_x + 2.6, y - LETTER / 2), LETTER, bold=True)
 
 

@@ -22,7 +22,7 @@ from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cover, Cut
 from cutmarks.saying.corners import corner_name
 from cutmarks.saying.found_more import MEASURE
-from cutmarks.saying.measures import shown, size_words
+from cutmarks.saying.measures import is_bite, shown, size_words
 from cutmarks.sides import ON_AXIS, Side
 
 NAME = sizes.capitals(12.0)
@@ -63,8 +63,13 @@ def names(subject: Subject, room: Room[Tile], cover_said: tuple[str, str]) -> It
         # Of two, words that find room only beside a cut say whose they are.
         whose, of = (f"{cut.opening.name}: ", f" of {cut.opening.name}") if several else ("", "")
         size = size_words(cut, subject.piece, subject.style)
-        places.append(_cut_places(cut, subject.view, cut.opening.name, NAME, bold=True))
-        places.append(_cut_places(cut, subject.view, size, SMALL, bold=False, outside=f"{whose}{size}"))
+        if is_bite(cut):
+            # At the end of a measure along the edge the core's size was read as that of what begins there.
+            named = f"{cut.opening.name}: {size}"
+            places.append(_cut_places(cut, subject.view, named, NAME, bold=True))
+        else:
+            places.append(_cut_places(cut, subject.view, cut.opening.name, NAME, bold=True))
+            places.append(_cut_places(cut, subject.view, size, SMALL, bold=False, outside=f"{whose}{size}"))
         if subject.registration.how != "joined" and not cut.share.bounds.within(subject.view):
             places.append(_cut_places(cut, subject.view, CLIPPED, SMALL, bold=True, outside=f"{whose}{CLIPPED}"))
         if cut.opening.cover is not None and (_in_view(cut, subject.view) or subject.registration.how != "joined"):

@@ -18,6 +18,7 @@ from cutmarks.geometry.frames import Page, Point
 from cutmarks.geometry.regions import contains
 from cutmarks.geometry.rings import Vertex, as_circle, edges
 from cutmarks.marks import sizes
+from cutmarks.marks.lettering import width
 from cutmarks.marks.model import CircleMark, Mark, Role, Stroke, Words, WordsAnchor, line, rectangle, solid
 from cutmarks.openings.model import CutPiece
 from cutmarks.openings.outlines import maker_side
@@ -32,8 +33,8 @@ _FIRST, _LEADER = 6.0, 5.0
 """From the piece to where a leader bends, and from there to its figure, mm."""
 _STEP = FIGURE * 1.6
 """From one figure to the next where they stand close."""
-_IN, _ROWS, _APART = 2.8, (1.0, 2.4), 3.2
-"""How far in from a corner its number stands, how many times that where one is there already, and how far apart, mm."""
+_BESIDE, _APART = 2.8, 3.2
+"""How far from a corner its number stands each way, and how far apart two numbers are, mm."""
 _SAME = 0.05
 """Places that differ by less have one figure."""
 
@@ -150,7 +151,7 @@ class _Scaled(Struct, frozen=True):
 
 def _contours(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
     """What is cut in a wide line, what is the maker's as the tile's own edge; small holes as circles."""
-    w, h = piece.piece.tile.w, piece.piece.tile.h
+    w, h, box = piece.piece.tile.w, piece.piece.tile.h, cutting.finished
     for path in cutting.contours:
         if path.all_round:
             yield Stroke(place.path(path.ring.vertices), Role.CUT, closed=True)
@@ -160,14 +161,21 @@ def _contours(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mar
                 reach = radius * place.scale + 2.0
                 yield line(x - reach, y, x + reach, y, Role.CENTRE)
                 yield line(x, y - reach, x, y + reach, Role.CENTRE)
-                text = f"dia {shop_mm(2.0 * radius)}"
-                yield Words(text, Point(x + radius * place.scale + 1.0, y + 1.0), FIGURE, bold=True)
+                yield _diameter(shop_mm(2.0 * radius), x, y, radius * place.scale, place.xy(box.max_x, 0.0)[0])
             continue
         for edge in edges(path.ring):
             role = Role.CUT if maker_side(edge, w, h) is None else Role.TILE_EDGE
             yield Stroke((Vertex(*place.xy(edge.x0, edge.y0), edge.bulge), Vertex(*place.xy(edge.x1, edge.y1))), role)
     for hole in cutting.holes:
         yield CircleMark(Point(*place.xy(hole.at.x, hole.at.y)), hole.d / 2.0 * place.scale, Role.CUT)
+
+
+def _diameter(figure: str, x: float, y: float, radius: float, end: float) -> Words[Page]:
+    """A hole's diameter on the right of it, on its left where it would lie on the end of the piece there."""
+    text, off = f"dia {figure}", radius + 1.0
+    if x + off + width(text, FIGURE, bold=True) < end:
+        return Words(text, Point(x + off, y + 1.0), FIGURE, bold=True)
+    return Words(text, Point(x - off, y + 1.0), FIGURE, "end", bold=True)
 
 
 def numbered_corners(checks: Sequence[CornerCheck]) -> dict[XY, str]:
@@ -177,19 +185,25 @@ def numbered_corners(checks: Sequence[CornerCheck]) -> dict[XY, str]:
 
 
 def _numbered_corners(piece: CutPiece, cutting: Cutting, place: _Scaled) -> Iterator[Mark[Page]]:
-    """The corners of the checks, numbered inside the piece."""
+    """The corners of the checks, each numbered beside it: inside the piece, or where that is too narrow outside it.
+
+    A number is nearer to its own corner than to any other that is numbered.
+    """
     box = cutting.finished
     middle = (box.min_x + box.max_x) / 2.0, (box.min_y + box.max_y) / 2.0
+    numbers = numbered_corners(corner_checks(piece, cutting))
+    corners = [place.xy(*corner) for corner in numbers]
     taken: list[XY] = []
-    for (x, y), name in numbered_corners(corner_checks(piece, cutting)).items():
+    for (x, y), name in numbers.items():
         px, py = place.xy(x, y)
         to_x, to_y = (1.0 if x < middle[0] else -1.0), (1.0 if y < middle[1] else -1.0)
         signs = ((to_x, to_y), (-to_x, to_y), (to_x, -to_y), (-to_x, -to_y))
-        # Beside a notch the middle of its box may lie in the waste; in a narrow leg two stand one below the other.
-        spots = [(px + a * _IN, py + b * _IN * row) for row in _ROWS for a, b in signs]
-        inside = [at for at in spots if contains(piece.outline, Point(*place.back(*at)))]
-        free = (at for at in inside if all(math.dist(at, one) >= _APART for one in taken))
-        at_x, at_y = next(free, spots[0])
+        # Beside a notch the middle of its box may lie in the waste; a narrow leg has room for one number at its end.
+        spots = [(px + a * _BESIDE, py + b * _BESIDE) for a, b in signs]
+        own = [at for at in spots if min(corners, key=lambda one: math.dist(one, at)) == (px, py)]
+        free = [at for at in own if all(math.dist(at, one) >= _APART for one in taken)]
+        inside = [at for at in free if contains(piece.outline, Point(*place.back(*at)))]
+        at_x, at_y = next(iter([*inside, *free, *spots]))
         taken.append((at_x, at_y))
         yield Words(name, Point(at_x, at_y - FIGURE / 2.0), FIGURE, "middle", bold=True)
 

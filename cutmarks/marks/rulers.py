@@ -18,7 +18,7 @@ from cutmarks.marks.template import TOO_NEAR, Subject, tape_at
 from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cover, Cut
 from cutmarks.saying.corners import corner_rows
-from cutmarks.saying.measures import Measure, by_centre, shown, spacing, to_mark
+from cutmarks.saying.measures import Measure, by_centre, is_bite, shown, spacing, to_mark
 from cutmarks.sides import ON_AXIS, Side
 
 TO_CUT = "to the cut"
@@ -248,8 +248,18 @@ def _places(subject: Subject, cut: Cut, measure: Measure) -> Iterator[Ruler]:
         at = level - index * step
         if measure.what != "centre":
             at = _clear_of_covers(subject, at, measure.side, value)
+            at = _clear_of_arc(cut, at, across)
         witness = low if at < low else high if at > high else None
         yield Ruler(measure.side, value, at, text, witness, to_middle=to_middle)
+
+
+def _clear_of_arc(cut: Cut, level: float, across: bool) -> float:
+    """The level, or one further in where it would graze the deepest point of a bite: which is the cut is not seen."""
+    for side in ON_AXIS["up" if across else "across"] if is_bite(cut) else ():
+        deepest = cut.share.bounds.at(side)
+        if side.opposite in cut.runs_out and abs(level - deepest) < _BESIDE_EDGE:
+            return deepest + side.sign * _BESIDE_EDGE
+    return level
 
 
 def _clear_of_edges(subject: Subject, level: float, across: bool) -> float:

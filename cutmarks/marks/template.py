@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from msgspec import field
@@ -11,6 +12,7 @@ from cutmarks.geometry.frames import Placement, Point, Tile
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import Ring, Vertex, as_circle, edges
+from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.clip import clipped, clipped_circle
 from cutmarks.marks.frames import frames_above
@@ -20,6 +22,7 @@ from cutmarks.openings.model import Cut, CutPiece
 from cutmarks.openings.outlines import maker_side, places_along
 from cutmarks.plan import Plan
 from cutmarks.registering.model import Registration
+from cutmarks.saying.measures import is_bite
 from cutmarks.saying.seen import Seen, seen
 from cutmarks.sides import SIDES, Side
 
@@ -67,7 +70,7 @@ def is_clipped(shown: Subject, cut: Cut) -> bool:
 
 def lines(shown: Subject) -> tuple[Mark[Tile], ...]:
     """The lines of a template: the tile's edges, what is cut, covers, and frames above."""
-    marks: list[Mark[Tile]] = [*_tile_edges(shown), *_cut_lines(shown), *_covers(shown)]
+    marks: list[Mark[Tile]] = [*_tile_edges(shown), *_cut_lines(shown), *_past_the_edge(shown), *_covers(shown)]
     for ring in frames_above(shown.plan, shown.piece):
         marks += clipped(outline(ring, Role.ABOVE), shown.view)
     return tuple(marks)
@@ -157,6 +160,34 @@ def _runs(ring: Ring[Tile], kept: list[bool], view: Bounds) -> Iterator[Mark[Til
             path = []
 
 
+def _past_the_edge(shown: Subject) -> Iterator[Mark[Tile]]:
+    """How the arc of a bite goes on past the tile's edge, narrow: there the edge comes to lie where it goes deeper."""
+    if shown.stopped:
+        return
+    for cut in shown.cuts:
+        shape = cut.opening.shape
+        if not (is_bite(cut) and isinstance(shape, Circle)):
+            continue
+        (over,) = cut.runs_out
+        radius, out = shape.d / 2, -cut.from_edges[over]
+        further = max(out - _PAST_EDGE, 0.0)
+        bulge = math.tan((math.asin(out / radius) - math.asin(further / radius)) / 4)
+        for way in (-1.0, 1.0):
+            ends = (
+                _on_arc(cut, over, -deep, way * math.sqrt(radius**2 - deep**2), bulge=way * bulge)
+                for deep in (out, further)
+            )
+            yield from clipped(Stroke(tuple(ends), Role.MEASURE), shown.view)
+
+
+def _on_arc(cut: Cut, side: Side, outward: float, along: float, bulge: float) -> Vertex:
+    """A place so far from a cut's middle towards a side, and to the right hand of who looks that way."""
+    x, y = cut.centre.x, cut.centre.y
+    if side.axis == "across":
+        return Vertex(x + side.sign * outward, y - side.sign * along, bulge)
+    return Vertex(x + side.sign * along, y + side.sign * outward, bulge)
+
+
 def is_clear_of_cover(cut: Cut) -> bool:
     """Whether what has to stay clear of tile has a line of its own: not where it runs right along the cover's."""
     cover, clear = cut.opening.cover, cut.opening.keep_clear
@@ -196,6 +227,8 @@ def _lies_on(edge: Edge[Tile], others: list[Edge[Tile]]) -> bool:
     return all(any(touches(other, *place, tolerance=_NEAR) for other in others) for place in places_along(edge))
 
 
+_PAST_EDGE = 6.0
+"""So far past the edge an arc goes on, mm: further than the ticks reach."""
 TOO_NEAR = 2.1
 """Lines of different meaning are further apart than this, mm."""
 _NEAR = 10 * TOUCH

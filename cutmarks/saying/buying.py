@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Literal
 
 from cutmarks.buying.model import Adhesive, Grout, Silicone, Spacers, TileNeed, ToBuy
+from cutmarks.gauging.model import Sealed
 from cutmarks.limits import COMMON, LIMITS, Limits
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
@@ -23,12 +24,13 @@ MOST_NAMED = 24
 """So many tiles that give several pieces are named one by one."""
 
 
-def buy_lines(to_buy: ToBuy, plan: Plan, *, tight: bool = False) -> tuple[str, ...]:
+def buy_lines(to_buy: ToBuy, plan: Plan, *, tight: bool = False, paired: bool = True) -> tuple[str, ...]:
     """All that is bought, a line each: the tiles, then adhesive, grout and silicone.
 
-    tight  for a page that has no room for what is kept for a repair, nor for where the silicone goes.
+    tight   for a page that has no room for what is kept for a repair, nor for where the silicone goes.
+    paired  which piece is cut from what another leaves; not on a page that has it beside its cuts.
     """
-    tiles = (line for need in to_buy.tiles for line in tile_lines(need, plan))
+    tiles = (line for need in to_buy.tiles for line in tile_lines(need, plan, paired=paired))
     kept = () if tight else _kept(to_buy.tiles)
     return tuple(dict.fromkeys([*tiles, *kept, *wet_lines(to_buy, plan, tight=tight)]))
 
@@ -41,7 +43,7 @@ def _kept(needs: Sequence[TileNeed]) -> Iterator[str]:
         yield f"kept whole{of} for a repair: {short[0].kept} more ({COMMON}), not in the count"
 
 
-def tile_lines(need: TileNeed, plan: Plan) -> Iterator[str]:
+def tile_lines(need: TileNeed, plan: Plan, *, paired: bool = True) -> Iterator[str]:
     """One kind of tile: how many, how that adds up, boxes, those in hand, and which pieces share a tile."""
     # Boxes are said where any are to be bought.
     enough = need.short is not None and need.short <= 0
@@ -49,7 +51,7 @@ def tile_lines(need: TileNeed, plan: Plan) -> Iterator[str]:
     in_hand = _in_hand(need)
     if in_hand:
         yield in_hand
-    yield from _offcuts(need, plan.say.style)
+    yield from _offcuts(need, plan, paired=paired)
 
 
 def _sum(need: TileNeed, limits: Limits) -> str:
@@ -90,7 +92,7 @@ def _in_hand(need: TileNeed) -> str:
     return f"{need.have} in hand: NOT ENOUGH, {short}{more}"
 
 
-def _offcuts(need: TileNeed, style: Style) -> Iterator[str]:
+def _offcuts(need: TileNeed, plan: Plan, *, paired: bool) -> Iterator[str]:
     """Which pieces come from one tile, and by what rule."""
     if need.step is None:
         yield (
@@ -99,10 +101,13 @@ def _offcuts(need: TileNeed, style: Style) -> Iterator[str]:
         )
     if not need.shared:
         return
-    several = len({area_of(name) for tile in need.shared for name in tile.pieces}) > 1
-    listed = "; ".join(named(tile.pieces, several) for tile in need.shared[:MOST_NAMED])
-    more = f"; and {len(need.shared) - MOST_NAMED} more" if len(need.shared) > MOST_NAMED else ""
-    yield f"one tile each gives, the later from what the earlier leaves: {listed}{more}"
+    if paired:
+        areas = {area_of(name) for tile in need.shared for name in tile.pieces}
+        listed = "; ".join(named(tile.pieces, len(areas) > 1) for tile in need.shared[:MOST_NAMED])
+        more = f"; and {len(need.shared) - MOST_NAMED} more" if len(need.shared) > MOST_NAMED else ""
+        where = _on_which(areas, plan)
+        yield f"one tile each gives, the later from what the earlier leaves{where}: {listed}{more}"
+    style = plan.say.style
     turned = {
         "no": "not turned" + ("" if need.pattern_said else " (write pattern: none where they may be)"),
         "half": "turned half round at most",
@@ -111,6 +116,12 @@ def _offcuts(need: TileNeed, style: Style) -> Iterator[str]:
     sizes = f", sizes up to the next {say(need.step, style)}" if need.step else ""
     why = "" if need.kerf_why == LIMITS.kerf.source else f" ({need.kerf_why})"
     yield f"by a saw that takes {say(need.kerf, style)}{why}, the maker's edge at each joint{sizes}, offcuts {turned}"
+
+
+def _on_which(areas: Collection[str], plan: Plan) -> str:
+    """On which surface each area lies, where they lie on several: " (oats: bin wall; rolled: scale wall)"."""
+    on = {area.name: one.setout.name for one in plan.laid for area in one.areas if area.name in areas}
+    return f" ({'; '.join(f'{area}: {wall}' for area, wall in on.items())})" if len(set(on.values())) > 1 else ""
 
 
 def wet_lines(to_buy: ToBuy, plan: Plan, *, tight: bool = False) -> Iterator[str]:
@@ -139,10 +150,26 @@ def _tubes(beads: Silicone | None, plan: Plan, *, tight: bool) -> str:
     tubes = f"{beads.tubes} tube{'s' * (beads.tubes != 1)} of {limits.tube.value:g} ml"
     if tight:
         return f": {tubes}"
-    along = ", ".join(f"{one.what} {length_words(one.length, style)}" for one in beads.joints)
+    along = ", ".join(f"{what} {length}" for what, length in _parts(beads.joints, style))
     over = f"{limits.bead_over.value * 100:g} % over"
     deep = f"{say(beads.depth, style)} deep and {over} = {beads.litres:.2f} litres"
     return f", {deep}, {tubes} ({limits.tube.source}): {along}"
+
+
+def _parts(joints: Sequence[Sealed], style: Style) -> Iterator[tuple[str, str]]:
+    """Along what the joints run, and how far: tenths that add up to what is said of each width, as printed."""
+    per, unit = _per_unit(style)
+    tenths: dict[str, int] = {}
+    for width in dict.fromkeys(one.width for one in joints):
+        own = [one for one in joints if one.width == width]
+        exact = [one.length / per * 10 for one in own]
+        down = [math.floor(one + 1e-9) for one in exact]
+        left = _tenths(sum(one.length for one in own), per) - sum(down)
+        # What the total has over all of them goes to those that lose most by being taken down.
+        largest = sorted(range(len(own)), key=lambda number: down[number] - exact[number])[:left]
+        for number, one in enumerate(own):
+            tenths[one.what] = tenths.get(one.what, 0) + down[number] + (number in largest)
+    yield from ((what, f"{many / 10:.1f} {unit}") for what, many in tenths.items())
 
 
 def _adhesive(one: Adhesive, limits: Limits, style: Style) -> str:
@@ -164,7 +191,7 @@ def _grout(one: Grout, style: Style, words: Literal["uk", "us"]) -> str:
     return (
         f"grout, {one.tile}: {area_words(one.area, style)} x ({w} + {h}) / ({w} x {h}) x {wording(words).joint} "
         f"{say(one.joint, style)} x tile {say(one.depth, style)} = {up:.2f} litres, "
-        "nothing for waste"
+        f"up to the next {GROUT_STEP:g}, nothing for waste"
         f"{_bags(one.bags, one.bag, 'grout bag: 5 kg makes 3 litres')}"
     )
 
@@ -198,5 +225,15 @@ def litres_words(litres: float, style: Style) -> str:
 
 def length_words(mm: float, style: Style) -> str:
     """A length to buy by, up to the next tenth: "12.7 m", "41.5 ft"."""
-    per, unit = (MM_PER_FOOT, "ft") if style.unit is Unit.INCH else (MM_PER_M, "m")
-    return f"{math.ceil(mm / per * 10 - 1e-9) / 10:.1f} {unit}"
+    per, unit = _per_unit(style)
+    return f"{_tenths(mm, per) / 10:.1f} {unit}"
+
+
+def _per_unit(style: Style) -> tuple[float, str]:
+    """What lengths to buy by are said in: so many mm, and its name."""
+    return (MM_PER_FOOT, "ft") if style.unit is Unit.INCH else (MM_PER_M, "m")
+
+
+def _tenths(mm: float, per: float) -> int:
+    """Whole tenths that hold a length."""
+    return math.ceil(mm / per * 10 - 1e-9)

@@ -19,14 +19,13 @@ from cutmarks.geometry.frames import Surface
 from cutmarks.geometry.near import Near
 from cutmarks.geometry.regions import upright_box
 from cutmarks.geometry.rings import Ring
-from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.found import AsFound
 from cutmarks.openings.hidden import cover_on_surface
 from cutmarks.openings.made_anew import moved_by
 from cutmarks.openings.model import Cut, CutPiece, Opening, WallCheck
 from cutmarks.plan import Plan
-from cutmarks.saying.measures import by_centre, leans_on_tile
+from cutmarks.saying.measures import by_centre, is_bite, leans_on_tile
 from cutmarks.setout.finished import finished_ground
 from cutmarks.sides import SIDES, Axis, FourSides, Side
 
@@ -152,12 +151,7 @@ def adds(cut: Cut) -> bool:
     """Whether every figure that the cut is marked by moves by as much as the thing."""
     if cut.opening.opened or cut.kind == "part" or leans_on_tile(cut):
         return False
-    return cut.sides is not None or (by_centre(cut) and cut.kind != "corner notch") or _adds_along(cut)
-
-
-def _adds_along(cut: Cut) -> bool:
-    """Whether it is a round bite out of one edge with its middle off the tile: its ends move along that edge alone."""
-    return isinstance(cut.opening.shape, Circle) and cut.kind == "edge notch" and not by_centre(cut)
+    return cut.sides is not None or (by_centre(cut) and cut.kind != "corner notch") or is_bite(cut)
 
 
 def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[float]:
@@ -175,7 +169,7 @@ def _room(plan: Plan, piece: CutPiece, cut: Cut, covers: Covers) -> FourSides[fl
     if upright_box(piece.piece.outline) is None:
         # Beside edges that rake or step what is nearest bounds every way, and two ways at once.
         most = min(most, ((cut.web.nearest or 0.0) - least) / math.sqrt(2.0))
-    deeper = {side.axis for side in cut.runs_out} if _adds_along(cut) else set[Axis]()
+    deeper = {side.axis for side in cut.runs_out} if is_bite(cut) else set[Axis]()
     if deeper and upright_box(piece.piece.outline) is None:
         # Beside edges that rake or step it may go deeper wherever it goes.
         deeper = {"across", "up"}

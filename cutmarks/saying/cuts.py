@@ -14,6 +14,7 @@ from cutmarks.saying.measures import (
     corners_on_tile,
     crossing_from,
     figures_shown,
+    is_bite,
     is_shared,
     leans_on_tile,
     measure_from,
@@ -129,6 +130,9 @@ def lined_up_words(seen: Seen, cut: Cut) -> Iterator[str]:
         if side not in seen.registration.edges:
             continue
         figures = [_figures(seen, measure) for measure in measure_from(cut, seen.piece, mark)]
+        if is_bite(cut) and cut.from_edges[side] >= 0.0:
+            # Its ends are others where it was found deeper; the middle between them is not.
+            figures = [f"{shown(cut.from_edges[mark], mark, seen.piece, seen.style)[0]} to its deepest point"]
         if figures:
             yield (f"The sheet lies against the {seen.plainly(side)}: check {figures[0]} from the {seen.plainly(mark)}")
 

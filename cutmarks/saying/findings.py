@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from cutmarks.checks.holes import SIDES_DISAGREE
 from cutmarks.checks.model import SAID, Finding, Holds, Level
 from cutmarks.checks.waiting import about_piece, holding_up
 from cutmarks.openings.model import CutPiece
@@ -11,6 +12,10 @@ from cutmarks.plan import Plan
 
 STOP, STOP_SAW, DAY_TWO = "STOP", "STOP BEFORE THE SAW", "DAY TWO"
 """What a piece waits for, in a word: nothing is cut in it, it is not trimmed, it is trimmed on day two."""
+READ_AGAIN = "READ IT AGAIN FIRST"
+"""What leads where a place is in doubt: a core in large letters was drilled before what stands under it was read."""
+_IN_DOUBT = frozenset({SIDES_DISAGREE, "reading does not fit", "tapes cross flat", "not sure"})
+"""The rules that doubt a place."""
 _ORDER: tuple[Level, ...] = ("stop", "warn", "note")
 
 
@@ -65,6 +70,11 @@ def to_check(plan: Plan, piece: CutPiece) -> tuple[str, ...]:
     """The rules that ask for a look at this piece before it is cut, each once; an accepted finding asks no more."""
     found = (one for one in findings_of(plan, piece) if one.level == "warn" and one.accepted is None)
     return tuple(dict.fromkeys(one.rule for one in found if one.holds == "all"))
+
+
+def to_read_again(plan: Plan, piece: CutPiece) -> bool:
+    """Whether the place of something that is cut in this piece is in doubt, and nobody accepted that."""
+    return not _IN_DOUBT.isdisjoint(to_check(plan, piece))
 
 
 def figures_held(plan: Plan, piece: CutPiece) -> bool:

@@ -13,18 +13,55 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
-from cutmarks.openings.model import WallCheck
+from cutmarks.checks.holes import SIDES_DISAGREE, two_sides
+from cutmarks.geometry.tolerance import TOUCH
+from cutmarks.openings.model import Cut, WallCheck
 from cutmarks.registering.sides import mark_sides
 from cutmarks.saying.cuts import marked
 from cutmarks.saying.infills import infills_read, nearest_cut
+from cutmarks.saying.measures import by_centre, is_bite
+from cutmarks.saying.measures import shown as as_shown
 from cutmarks.saying.seen import Seen
 from cutmarks.sides import Axis, Side
+from cutmarks.units import say
 
 FOLD_AT = "fold at a "
 FOLD, FOLD_LESS = f"{FOLD_AT}+ tick", "for less at a \u2212 tick"
 MEASURE = "MEASURE"
 """A measure that the sheet is laid by: TAPE was taken for sticky tape, which holds it on."""
 JOINED = "this page goes with the one that it is joined to"
+
+
+def in_doubt(shown: Seen, cut: Cut) -> Iterator[WallCheck]:
+    """The readings of a round thing whose two sides are not as far apart as it is wide: which is wrong is not known."""
+    thing, name = cut.opening.thing.disc, cut.opening.name
+    asked = (one for one in shown.plan.findings if one.rule == SIDES_DISAGREE and one.accepted is None)
+    if thing is None or shown.plan.say.cut == "ahead" or not any(name in one.about for one in asked):
+        return
+    limit = two_sides(shown.plan.limits, shown.style).value + TOUCH
+    for check in cut.wall_checks:
+        if check.fixed and not check.to_middle and abs(check.far - check.near - 2.0 * thing[2]) > limit:
+            yield check
+
+
+def doubt_words(shown: Seen, cut: Cut, check: WallCheck) -> str:
+    """What is done where a reading is in doubt: no adding to its figures helps, as one of them is wrong."""
+    side = as_it_lies(shown, check)
+    middle = cut.from_edges[side]
+    off = beyond_edge(shown, cut, check)
+    less = f", {'less' if off > 0.0 else 'plus'} {say(abs(off), shown.style)}" if abs(off) > TOUCH else ""
+    figure, _ = as_shown(middle, side, shown.piece, shown.style)
+    # Of a bite the middle is not what MARK has.
+    does = "MARK" if by_centre(cut) else "The centre is at"
+    return (
+        f"IN DOUBT from the {shown.plainly(side)}: read it again. {does} the middle of your two{less}, from there; "
+        f"fold by what that differs from {figure}"
+    )
+
+
+def beyond_edge(shown: Seen, cut: Cut, check: WallCheck) -> float:
+    """How far beyond the tile's edge that is lies what a check is read from, mm: a joint, or what of it is there."""
+    return (check.near + check.far) / 2 - cut.from_edges[as_it_lies(shown, check)]
 
 
 def read_sides(shown: Seen, axis: Axis) -> tuple[Side, ...]:
@@ -70,6 +107,17 @@ def more_words(shown: Seen, here: Collection[Side], ticked: Collection[Side]) ->
 
 def what_more_does(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> str:
     """What is to be done where more is found: "fold at a + tick, ...; TAPE and MARK that way as much more, or less"."""
+    return "; ".join(filter(None, (_moved(shown, here, ticked), *_by_the_paper(shown))))
+
+
+def _by_the_paper(shown: Seen) -> Iterator[str]:
+    """Of bites, whose ends no adding gives where they go deeper: that these are not marked by the tape then."""
+    if any(is_bite(cut) and any(read_sides(shown, side.axis) for side in cut.runs_out) for cut in shown.cuts):
+        yield "the two ends go BY THE PAPER"
+
+
+def _moved(shown: Seen, here: Collection[Side], ticked: Collection[Side]) -> str:
+    """How paper, measures and figures go with what is found."""
     ways = list(_folds(shown, here, ticked, less=True))
     tapes, marks = _longer(shown, shown.registration.tape), _longer(shown, _marked_from(shown))
     if tapes and len({*tapes.values(), *marks.values()}) == 1:

@@ -2,26 +2,42 @@
 
 from __future__ import annotations
 
+import re
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.gauging.flow import gauged
-from cutmarks.gauging.model import AreaGauge, Base, BaseStretch, Creeps, CutGroup, Gauged, Meeting, OverVoid, Rod
+from cutmarks.gauging.model import (
+    AreaGauge,
+    Base,
+    BaseStretch,
+    Creeps,
+    CutGroup,
+    Gauged,
+    HandedOn,
+    Meeting,
+    OverVoid,
+    Rod,
+)
 from cutmarks.geometry.tolerance import COINCIDE, TOUCH
+from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.edges_read import edges_read
 from cutmarks.saying.figures import goes_in, goes_in_both_ways
 from cutmarks.saying.findings import STOP, STOP_SAW, held, held_words
 from cutmarks.saying.from_lines import across_words, up_words
-from cutmarks.saying.openings_told import BOTH_ENDS, openings_told
+from cutmarks.saying.holes_told import holes_told
+from cutmarks.saying.offcuts import handed_on, offcut_lines
+from cutmarks.saying.openings_told import BOTH_ENDS, openings_told, read_to_tile, tile_of
 from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.runs import MOST_NAMES, course_of, named
 from cutmarks.saying.starts import why_lines
 from cutmarks.setout.edges import position_at, what_at
-from cutmarks.setout.model import SetOut
+from cutmarks.setout.model import SetOut, SurfaceEdge
 from cutmarks.sides import Side
 from cutmarks.tiling.model import Grid
 from cutmarks.units import Style, say, say_down
@@ -41,8 +57,13 @@ class Section(Struct, frozen=True):
 
 
 def told(plan: Plan) -> tuple[Gauged, ...]:
-    """The surfaces of a plan that have their start, less what waits for a finding."""
-    return gauged(plan, lambda piece: held(plan, piece))
+    """The surfaces of a plan that have their start, less what waits for a finding; with the offcuts that are kept."""
+    handed: dict[str, list[HandedOn]] = defaultdict(list)
+    for one in handed_on(plan):
+        for name in dict.fromkeys((one.first.piece.surface, one.later.piece.surface)):
+            handed[name].append(one)
+    surfaces = gauged(plan, lambda piece: held(plan, piece))
+    return tuple(replace(one, handed=tuple(handed[one.surface.setout.name])) for one in surfaces)
 
 
 def heading_lines(one: Gauged, plan: Plan) -> tuple[str, ...]:
@@ -112,7 +133,7 @@ def _batten(one: Gauged, plan: Plan) -> Section:
     style = plan.say.style
     batten = wording(plan.say.words).batten
     lines = [line for base in one.bases for line in _base(base, one, style, batten)]
-    kinds = {stretch.on for base in one.bases for stretch in base.stretches}
+    kinds = {stretch.on for base in one.bases for stretch in base.stretches if stretch.course is None}
     if {"batten", "packers"} <= kinds:
         lines.append("Level across both: check with the long level.")
     lines += _one_level(one, style, batten)
@@ -151,6 +172,8 @@ def _base(base: Base, one: Gauged, style: Style, batten: str) -> Iterator[str]:
                 yield f"{several}{batten.capitalize()} {at}{_heights(stretch, setout, style)}"
                 yield from _lowest(stretch, setout, style)
                 yield from _instead(stretch, setout, style)
+            case "packers" | "cut" if stretch.course is not None:
+                yield f"{several}From {begins} to {ends} {_over_it(stretch, setout, style)}"
             case "packers":
                 yield f"{several}From {begins} to {ends} {_packers(stretch, setout, style)}."
             case "cut":
@@ -165,6 +188,18 @@ def _base(base: Base, one: Gauged, style: Style, batten: str) -> Iterator[str]:
             case "void":
                 top = _level(base, setout, style)
                 yield f"{several}From {begins} to {ends} a {batten} over the {stretch.what}, its top {top}."
+
+
+def _over_it(stretch: BaseStretch, setout: SetOut, style: Style) -> str:
+    """What carries the course that begins on what stands out: "course 9 is cut, and stands on packers of 3 on it"."""
+    assert stretch.course is not None
+    gap = stretch.packers
+    on = f"on packers of {say(gap, style)} on the " if gap > TOUCH else "on the "
+    cut = "is cut, and stands" if stretch.on == "cut" else "stands whole"
+    return (
+        f"course {_course(stretch.course)} {cut} {on}{stretch.what or 'edge below'}: no batten there. Its upper edges "
+        f"go to {up_words(stretch.top, setout, style)}, by the level line."
+    )
 
 
 def _packers(stretch: BaseStretch, setout: SetOut, style: Style) -> str:
@@ -229,11 +264,9 @@ def _lowest(stretch: BaseStretch, setout: SetOut, style: Style) -> Iterator[str]
         yield f"{said}."
         return
     courses = f"{under.courses} x {say(under.pitch, style)} + " if under.courses else ""
-    cut, goes_in = say(under.cut, style), say_down(under.cut, style)
-    down = "" if cut == goes_in else f" ({goes_in}, rounded down)"
     yield (
-        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + cut {cut}{down}"
-        f" + gap {say(under.gap, style)}."
+        f"{said}, where {say(stretch.lowest.over, style)} = {courses}joint {say(under.joint, style)} + "
+        f"cut up to {say(under.cut, style)} + gap {say(under.gap, style)}."
     )
 
 
@@ -387,7 +420,7 @@ def _start(one: Gauged, plan: Plan) -> Section:
         up = work.anchors[1] if wall else _on_floor(work.anchors[1])
         said = f"{named}: {across}, {up}." if all(work.anchors) else f"{named}."
         first = f" The first that is fixed: {work.first}." if work.first and work.first != work.start else ""
-        begun = _begun_otherwise(gauge, one, plan.say.style)
+        begun = _begun_otherwise(gauge, one, plan)
         check = _from_corners(gauge, one, plan.say.style) if gauge is one.areas[0] else ""
         lines.append(f"{said}{check}{first}{begun}")
     lines += _corners(one, plan.say.style)
@@ -398,13 +431,30 @@ def _start(one: Gauged, plan: Plan) -> Section:
 
 
 def _corners(one: Gauged, style: Style) -> Iterator[str]:
-    """Of each corner with another wall of the job, which of the two goes up first."""
+    """Which wall goes first, as far as the corners settle it; of a corner with a wall not in the job, what is laid."""
+    if one.order:
+        yield f"Walls in this order: {', then '.join(one.order)}."
     for corner in one.corners:
-        covers = f"tile and bed, {say(corner.covers, style)}"
+        covers = say(corner.covers, style)
         if corner.goes_first:
-            yield f"Before the {corner.other}: this tile runs into the corner, and that wall's {covers}, cover its end."
+            yield f"Tile into the corner of the {corner.other}: its tile and bed, {covers}, cover the end."
         else:
-            yield f"After the {corner.other}: what is still to come there is its {covers}, over which this tile ends."
+            yield f"The {corner.other} is tiled by now, {covers} with its bed: read cuts and checks to its tile."
+    told = {corner.side for corner in one.corners}
+    for edge in one.surface.setout.edges.values() if one.surface.setout.kind == "wall" else ():
+        come = edge.still_to_come
+        if come and come > TOUCH and edge.side.axis == "across" and edge.side not in told and _is_a_wall(edge):
+            yield (
+                f"At the {edge.what} this tile stops {say(edge.clears[0], style)} off what is bare, with "
+                f"{say(come, style)} for tile and bed there: that wall's tile runs into the corner, and this one ends "
+                "against it. To run this one in, and have that wall's cover its end, write still to come: none there "
+                "and set out anew."
+            )
+
+
+def _is_a_wall(edge: SurfaceEdge) -> bool:
+    """Whether an edge is said to be a wall that is tiled too."""
+    return re.search(r"\bwall\b", edge.what, re.IGNORECASE) is not None
 
 
 def _on_floor(anchor: str) -> str:
@@ -417,30 +467,61 @@ def _on_floor(anchor: str) -> str:
 
 
 def _from_corners(gauge: AreaGauge, one: Gauged, style: Style) -> str:
-    """How far the start tile is from both ends of the bare surface: " Check: 1015 from the next wall, ..."."""
+    """How far the start tile is from both ends of the surface: " Check: its ends are 1015 from the next wall ...".
+
+    To the bare end, or to the face of the tile of a wall that goes first.
+    """
     area, setout = gauge.area, one.surface.setout
     if area.work is None or not area.work.start or area.grid.turn:
         return ""
     x, y = area.grid.to_surface.dx, area.grid.to_surface.dy
-    said = []
+    first = {corner.side: corner for corner in one.corners if not corner.goes_first}
+    found = []
     for side, at in ((Side.LEFT, x), (Side.RIGHT, x + area.grid.w)):
         edge = setout.edges.get(side)
         if edge is not None and side not in setout.open_sides:
-            far = (position_at(edge, y) - at) * side.sign
+            far = (position_at(edge, y) - at) * side.sign - (first[side].covers if side in first else 0.0)
             if far > TOUCH:
                 what = what_at(edge, y) or edge.called
-                said.append(f"{say(far, style)} from the {what}")
+                found.append((say(far, style), tile_of(what) if side in first else what, side))
+    alike = len({what for _, what, _ in found}) < len(found)
+    said = [f"{far} from the {what}{f' on the {side}' if alike else ''}" for far, what, side in found]
     return f" Check: its ends are {' and '.join(said)}." if said else ""
 
 
-def _begun_otherwise(gauge: AreaGauge, one: Gauged, style: Style) -> str:
-    """The tile that courses moved against the start's begin with: " Courses like 2: from 2-5, its left edge ..."."""
-    said = (
-        f" Courses like {_courses(begun.courses)}: from {named((begun.piece,), len(one.areas) > 1)}, "
-        f"its left edge {across_words(begun.left, one.surface.setout, style)}."
-        for begun in gauge.begun
-    )
+def _begun_otherwise(gauge: AreaGauge, one: Gauged, plan: Plan) -> str:
+    """The tile that courses moved against the start's begin with: " Courses like 2: from 2-5, its left edge ...".
+
+    Where a cut one goes up before it, measured from a line, that first.
+    """
+    said = []
+    for begun in gauge.begun:
+        cut = _cut_first(gauge, begun.courses[0], plan)
+        before = "from "
+        if cut is not None:
+            line = next(infill.source.name for infill in cut.infills if infill.source.kind == "line")
+            before = f"first {named((cut.name,), len(one.areas) > 1)}, its cut measured from {line}, then "
+        left = across_words(begun.left, one.surface.setout, plan.say.style)
+        piece = named((begun.piece,), len(one.areas) > 1)
+        said.append(f" Courses like {_courses(begun.courses)}: {before}{piece}, its left edge {left}.")
     return "".join(said)
+
+
+def _cut_first(gauge: AreaGauge, course: int, plan: Plan) -> CutPiece | None:
+    """The piece that a course begins with where that is a cut one, measured from a line."""
+    own = (
+        piece
+        for piece in plan.pieces
+        if piece.piece.area == gauge.area.name and piece.piece.course == course and not piece.rank.following
+    )
+    return next(
+        (
+            piece
+            for piece in own
+            if any(one.source.kind == "line" and one.side.axis == "across" for one in piece.infills)
+        ),
+        None,
+    )
 
 
 def _onward(one: Gauged, wall: bool) -> str:
@@ -535,24 +616,23 @@ def _would_meet(meeting: Meeting, style: Style) -> str:
 
 
 def _cuts(one: Gauged, plan: Plan, day: int, title: str, *, tight: bool) -> Section:
-    groups = [group for group in one.cuts if group.day == day]
+    cuts = [read_to_tile(group, one.corners) for group in one.cuts]
+    groups = [group for group in cuts if group.day == day]
     lines = list(openings_told(groups, plan, len(one.areas) > 1, tight=tight))
     name = one.surface.setout.name
     turned = [gauge.area.name for gauge in one.areas if gauge.area.grid.turn and gauge.area.counts.cut and day == 1]
     if turned:
         lines.append(f"{', '.join(turned)} lies turned: measure each edge piece where it goes; job sheet for its size.")
-    holed = [
-        piece.name for piece in plan.pieces if piece.cuts and piece.rank.day == day and piece.piece.surface == name
-    ]
+    holed = [piece for piece in plan.pieces if piece.cuts and piece.rank.day == day and piece.piece.surface == name]
     waits = [piece.name for piece in plan.pieces if piece.rank.day == day and piece.name in one.waiting]
     if waits:
         lines.append(f"Not yet, what they wait for is on the job sheet: {named(waits, len(one.areas) > 1)}.")
     bent = _bent(groups, plan, len(one.areas) > 1)
     if bent:
         lines.append(f"L and U cuts, one figure a leg: {bent}.")
-    if holed:
-        lines.append(f"Holes, each by its own sheet of pack.pdf: {named(holed, len(one.areas) > 1)}.")
-    to_come = {group.day for group in one.cuts for off in group.off if off.what == "still to come" and off.mm > TOUCH}
+    lines += offcut_lines(one, plan, day)
+    lines += holes_told(holed, plan.say.style, several=len(one.areas) > 1, tight=tight)
+    to_come = {group.day for group in cuts for off in group.off if off.what == "still to come" and off.mm > TOUCH}
     if to_come and day == min(to_come):
         lines.append(
             "Openings are to what is bare: once what is still to come is on, read to its face, and leave it out."

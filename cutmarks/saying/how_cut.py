@@ -101,7 +101,8 @@ def stops_in_words(how: HowCut, piece: CutPiece, style: Style) -> list[str]:
 
 def how_in_short(how: HowCut, piece: CutPiece, style: Style) -> str:
     """The same in one line, for a list or a panel: "core 35, snap at 97 from the bottom"; "" where nothing is cut."""
-    said = list(dict.fromkeys(_short(operation, piece, style) for operation in how.operations))
+    several = sum(isinstance(one, PlungeCut) for one in how.operations) > 1
+    said = list(dict.fromkeys(_short(operation, piece, style, several=several) for operation in how.operations))
     return f"in order: {', then '.join(said)}" if len(said) > 1 else "".join(said)
 
 
@@ -152,7 +153,8 @@ def operation_words(one: Operation, piece: CutPiece, style: Style) -> str:
             return f"{one.cut}: follow its line by hand with a small disc, or have a shop cut it."
 
 
-def _short(one: Operation, piece: CutPiece, style: Style) -> str:
+def _short(one: Operation, piece: CutPiece, style: Style, *, several: bool) -> str:
+    """One operation in a few words; several: more sides than one are plunged, which are said together."""
     match one:
         case CoreHole():
             return f"core {say(one.d, style)} from the {one.side}"
@@ -166,7 +168,8 @@ def _short(one: Operation, piece: CutPiece, style: Style) -> str:
             return f"saw in from the {_enters(one.start, piece)}, {_set_out(one, piece, style)}"
         case PlungeCut():
             face = "face" if one.from_face else "back" if one.from_back else ""
-            return f"plunge its sides from the {face}" if face else "its sides by hand"
+            sides = "its sides" if several else "the side between its corners"
+            return f"plunge {sides} from the {face}" if face else f"{sides} by hand"
         case RoundNotch():
             return f"{one.cut} in {len(one.fingers)} cuts from the {one.side}"
         case ByHand() | AlongOutline():
@@ -271,7 +274,8 @@ def _stop(reach: DiscReach, clear: float, behind: float, style: Style, *, deep: 
     left, over = say_up(max(reach.left, 0.0), style), max(reach.left - clear, 0.0)
     down = f"only where it has to lie face down, {far} before it{_past(over, behind, 'it', style)}"
     if over >= behind:
-        down = f"not face down: the back would be cut {say_up(over, style)} past it, and {say(behind, style)} lie there"
+        thin = f"where only {say(behind, style)} of tile lies"
+        down = f"not face down: the back would be cut {say_up(over, style)} past it, {thin}"
     room = ", where the table leaves it room" if deep else ""
     return (
         f"{_disc(reach, style)}{room}: face up its middle stops {near} before the corner, {left} stay on the back to "
@@ -283,7 +287,8 @@ def _past(over: float, behind: float, what: str, style: Style) -> str:
     """How far the back is cut too far, and of how much tile: a thin tongue bears less."""
     if over <= TOUCH:
         return ""
-    of = f" into the {say_down(behind, style)} of tile there" if math.isfinite(behind) else ""
+    # At least: behind another corner that is cut alike there may lie more.
+    of = f", where at least {say_down(behind, style)} of tile lies" if math.isfinite(behind) else ""
     return f", the back is cut {say_up(over, style)} past {what}{of}"
 
 
@@ -293,9 +298,9 @@ def _disc(reach: DiscReach, style: Style) -> str:
 
 def _plunge(one: PlungeCut, piece: CutPiece, style: Style) -> str:
     where = f"plunge the side {_set_out(one, piece, style)}"
-    room = say(one.room, style)
     if not one.reaches:
-        return f"{where}, {room} long; it must not pass its corners (discs: in tools.yaml, and the thickness)."
+        long = f"{say(one.room, style)} long"
+        return f"{where}, {long}; it must not pass its corners (discs: in tools.yaml, and the thickness)."
     if one.from_face:
         fits = min(one.from_face, key=lambda reach: reach.near)
         ends = say_up(fits.near + one.clear, style)
@@ -304,10 +309,16 @@ def _plunge(one: PlungeCut, piece: CutPiece, style: Style) -> str:
         fits = min(one.from_back, key=lambda reach: reach.left)
         ends, over = say_up(fits.far + one.clear, style), max(fits.left - one.clear, 0.0)
         return (
-            f"{where} from the BACK alone ({room} is too short from the face): {_disc(fits, style)}, its middle no "
-            f"nearer than {ends} to either corner{_past(over, one.behind, 'each', style)}."
+            f"{where} from the BACK alone ({_too_short(one, style)} from the face): {_disc(fits, style)}, its middle "
+            f"no nearer than {ends} to either corner{_past(over, one.behind, 'each', style)}."
         )
-    return f"{where}: {room} is too short for any of the discs: a row of small holes, then break out and grind."
+    return f"{where}: {_too_short(one, style)} for any of the discs: a row of small holes, then break out and grind."
+
+
+def _too_short(one: PlungeCut, style: Style) -> str:
+    """How long a plunged cut may be, that no disc is small enough for; less than its side where holes end it."""
+    holes = " clear of its corner holes" if one.clear > TOUCH else ""
+    return f"{say(one.room, style)}{holes} is too short"
 
 
 def _round_notch(one: RoundNotch, piece: CutPiece, style: Style) -> str:

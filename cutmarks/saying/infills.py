@@ -1,4 +1,4 @@
-"""What is read for a piece that is trimmed, in words: the opening at both ends, what comes off, the cut to expect."""
+"""What is read for a piece that is trimmed, in words: the opening at both ends, what comes off, what is kept of it."""
 
 from __future__ import annotations
 
@@ -46,10 +46,11 @@ class InfillRead(Struct, frozen=True):
 
 
 def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
-    """For each axis on which it is trimmed what to read, what comes off, and the cut: one sentence; or why nothing is.
+    """For each axis on which it is trimmed what to read, what comes off, what is kept: one sentence; or why nothing is.
 
-    "from the fixed tile on the left to the end panel 121 at the bottom, 118½ at the top, less joint 2 and gap 3: cut
-    116, 113½". Cuts have to go in, and are rounded down. Ends that are nearly alike have one figure, the smaller.
+    "from the fixed tile on the left to the end panel 121 at the bottom, 118½ at the top, less joint 2 and gap 3: keep
+    116, 113½". "Cut 116" was taken for what is sawn off. Cuts have to go in, and are rounded down. Ends that are nearly
+    alike have one figure, the smaller.
     Of a piece that is not to be trimmed yet nothing is said, but what is not known.
     """
     yield from unread_lines(plan, piece)
@@ -57,7 +58,7 @@ def infill_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
         past = read.infill.past
         openings, cuts = _ends(read.infill.ends, plan.say.style, plan.limits.two_sizes.value, past=past)
         opening = f"{read.words} {openings}{f', {read.off}' if read.off else ''}"
-        yield f"{opening}: tile again from {cuts}" if past else f"{opening}: cut {cuts}"
+        yield f"{opening}: tile again from {cuts}" if past else f"{opening}: keep {cuts}"
 
 
 def unread_lines(plan: Plan, piece: CutPiece) -> Iterator[str]:
@@ -130,7 +131,7 @@ def never(_: Infill) -> bool:
 
 
 def expected_lines(plan: Plan, piece: CutPiece, told: Callable[[Infill], bool] = never) -> Iterator[str]:
-    """The same on the day's list: "left tile to end panel 121 at the bottom, 118½ at the top, less 5: cut 116, 113½".
+    """The same on the day's list: "left tile to end panel 121 at the bottom, 118½ at the top, less 5: keep 116, 113½".
 
     What it is read from says which side of the tile is kept, and how much comes off in all what another reading gives.
     Both are left out where they are `told`, by a sheet of the piece or by a row before it.
@@ -146,7 +147,7 @@ def expected_lines(plan: Plan, piece: CutPiece, told: Callable[[Infill], bool] =
         opening = f"{to} {openings}"
         if not told(infill):
             opening = f"{_begins(plan, piece, infill)} to {opening}{_off_in_all(off, plan.say.style)}"
-        yield f"{opening}: tile again from {cuts}" if infill.past else f"{opening}: cut {cuts}"
+        yield f"{opening}: tile again from {cuts}" if infill.past else f"{opening}: keep {cuts}"
 
 
 def _begins(plan: Plan, piece: CutPiece, infill: Infill) -> str:
@@ -167,7 +168,7 @@ def _off_in_all(off: float, style: Style) -> str:
 def expected_of_several(plan: Plan, pieces: Sequence[CutPiece]) -> Iterator[str]:
     """The same for pieces that go into openings between the same things, from the least to the most of each.
 
-    "left tile to end panel 71½ to 74, less 6: cut 65½ to 68".
+    "left tile to end panel 71½ to 74, less 6: keep 65½ to 68".
     """
     style = plan.say.style
     for infills in zip(*(piece.infills for piece in pieces), strict=True):
@@ -181,7 +182,7 @@ def expected_of_several(plan: Plan, pieces: Sequence[CutPiece]) -> Iterator[str]
         to = f"{begins.pop()} to {to}" if len(begins) == 1 else to
         offs = {_off_in_all(end.opening - end.cut, style) for end in ends}
         off = offs.pop() if len(offs) == 1 else ""
-        yield f"{to} {opening}{off}: {'tile again from' if infills[0].past else 'cut'} {made}"
+        yield f"{to} {opening}{off}: {'tile again from' if infills[0].past else 'keep'} {made}"
 
 
 def _least_to_most(least: str, most: str) -> str:
@@ -189,12 +190,12 @@ def _least_to_most(least: str, most: str) -> str:
 
 
 def infill_found_words(found: InfillFound, style: Style) -> str:
-    """What came of an opening that was read: "found 90 at the bottom, 89 at the top (91 expected): cut it 84, 83"."""
+    """What came of an opening that was read: "found 90 at the bottom, 89 at the top (91 expected): keep 84, 83"."""
     openings, cuts = _ends(found.ends, style, 0.0, past=found.expected.past)
     expected, _ = _ends(found.expected.ends, style, 0.0, past=found.expected.past)
     done = f"; it was cut so{f' on {found.date}' if found.date else ''}" if found.cut else ""
-    cut = "tile again from" if found.expected.past else "cut it"
-    return f"the opening to {_to(found.expected)} was found {openings} ({expected} expected): {cut} {cuts}{done}."
+    keep = "tile again from" if found.expected.past else "keep"
+    return f"the opening to {_to(found.expected)} was found {openings} ({expected} expected): {keep} {cuts}{done}."
 
 
 def _to(infill: Infill) -> str:

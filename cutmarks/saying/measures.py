@@ -47,6 +47,14 @@ def by_centre(cut: Cut) -> bool:
     return isinstance(cut.opening.shape, Circle) and centre_on_tile(cut)
 
 
+def is_bite(cut: Cut) -> bool:
+    """Whether it is a round bite out of one edge with its middle off the tile: its ends move along that edge alone.
+
+    Where it goes deeper, or less deep, the ends come further apart, or nearer to each other.
+    """
+    return isinstance(cut.opening.shape, Circle) and cut.kind == "edge notch" and not by_centre(cut)
+
+
 def measures(cut: Cut, piece: CutPiece) -> tuple[Measure, ...]:
     """What to mark the cut by, from its two sides to mark from; for a notch, from the side that it runs out over."""
     return tuple(measure for side in mark_sides(cut) for measure in measure_from(cut, piece, side))

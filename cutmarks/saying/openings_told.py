@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from cutmarks.gauging.model import CutGroup, OneCut
+from msgspec.structs import replace
+
+from cutmarks.gauging.model import CutGroup, InCorner, OneCut
 from cutmarks.plan import Plan
 from cutmarks.saying.infills import off_words, own_ends, source_words
 from cutmarks.saying.runs import named
@@ -34,6 +36,34 @@ def openings_told(groups: Sequence[CutGroup], plan: Plan, several: bool, *, tigh
         alike.setdefault(_read_alike(group, plan), []).append(group)
     for members in alike.values():
         yield _line(members, plan, several, MOST_TIGHT if tight else MOST_EACH)
+
+
+def read_to_tile(group: CutGroup, corners: Sequence[InCorner]) -> CutGroup:
+    """Openings to a wall that is tiled by then, as they are read: to the face of its tile, nothing still to come."""
+    first = any(one.side is group.side and not one.goes_first and _is_other(one, group) for one in corners)
+    come = sum(off.mm for off in group.off if off.what == "still to come")
+    if not first or not come:
+        return group
+    each = tuple(
+        replace(one, ends=tuple(replace(end, opening=end.opening - come) for end in one.ends)) for one in group.each
+    )
+    low, high = group.openings
+    return replace(
+        group,
+        to=tile_of(group.to),
+        off=tuple(off for off in group.off if off.what != "still to come"),
+        openings=(low - come, high - come),
+        each=each,
+    )
+
+
+def tile_of(wall: str) -> str:
+    """What is read to in a corner where the other wall is tiled first."""
+    return f"{wall}'s tile"
+
+
+def _is_other(corner: InCorner, group: CutGroup) -> bool:
+    return corner.other.casefold() == group.to.casefold()
 
 
 def _read_alike(group: CutGroup, plan: Plan) -> tuple[object, ...]:

@@ -7,13 +7,15 @@ from fractions import Fraction
 
 from cutmarks.checks.model import Finding
 from cutmarks.cutting.model import Cutting, ForTheJet
-from cutmarks.geometry.edges import Segment
+from cutmarks.geometry.edges import Edge, Segment
+from cutmarks.geometry.frames import Tile
+from cutmarks.geometry.regions import Region
 from cutmarks.geometry.rings import edges
 from cutmarks.geometry.shapes import Circle
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.openings.edge_work import lies_at
 from cutmarks.openings.model import Cut, CutPiece
-from cutmarks.openings.outlines import facing, is_rake, maker_side
+from cutmarks.openings.outlines import facing, is_rake, maker_side, sides_of
 from cutmarks.plan import Plan
 from cutmarks.plan.model import TileStock
 from cutmarks.readings import ShopWishes
@@ -128,7 +130,7 @@ def stock_of(plan: Plan, piece: CutPiece) -> TileStock:
 
 def edge_rows(plan: Plan, piece: CutPiece) -> Iterator[ShopRow]:
     """Whose its edges are, what is done to those that are seen and by whom, or what hides them."""
-    makers = ", ".join(f"{edge}{'' if _is_whole(piece, edge) else ' in part'}" for edge in piece.factory_edges)
+    makers = makers_words(piece)
     yield "maker's edges", f"{makers}: not to be cut again" if makers else "none: all four are cut"
     if round_ := cut_round(plan, piece):
         yield "cut to", round_
@@ -151,16 +153,47 @@ def cut_round(plan: Plan, piece: CutPiece) -> str:
     return ", ".join(dict.fromkeys(thing.called for _, thing in along if isinstance(thing, Void)))
 
 
-def _is_whole(piece: CutPiece, side: Side) -> bool:
-    """Whether the maker's edge is there along all of a side of the piece, and no notch runs out over it."""
-    tile, box = piece.piece.tile, piece.outline.bounds
-    kept = sum(
-        edge.length
-        for ring in piece.outline.rings
-        for edge in edges(ring)
-        if isinstance(edge, Segment) and maker_side(edge, tile.w, tile.h) is side
+def makers_words(piece: CutPiece) -> str:
+    """The sides that the maker's edge is left on, in part where a notch runs out over one: "left, top in part"."""
+    makers, cut = _edged(piece)
+    return ", ".join(f"{side} in part" if side in cut else str(side) for side in makers)
+
+
+def cut_edge_words(piece: CutPiece) -> str:
+    """The sides that a cut makes, in part where that is a notch's and the maker's edge is left beside it."""
+    makers, cut = _edged(piece)
+    return ", ".join(f"{side} in part" if side in makers else str(side) for side in cut)
+
+
+def _edged(piece: CutPiece) -> tuple[tuple[Side, ...], tuple[Side, ...]]:
+    """The sides of a finished piece that the maker's edge, and those that a cut, lies on; holes have none.
+
+    On both is a side that a notch runs out over, or a corner is cut off: a cut looks its way, and less is left of it
+    than the piece is long. A taper leaves less of the side beside it too, but no cut looks that way.
+    """
+    tile = piece.piece.tile
+    outer = Region(tuple(ring for ring in piece.outline.rings if ring.area > 0.0))
+    makers, _ = sides_of(outer, tile.w, tile.h)
+    around = (edge for ring in outer.rings for edge in edges(ring))
+    seen = {side for edge in around if maker_side(edge, tile.w, tile.h) is None for side in _looks(edge)}
+    return makers, tuple(
+        side for side in SIDES if side in seen and (side not in makers or not _is_whole(outer, side, tile))
     )
-    return kept >= (box.height if side.axis == "across" else box.width) - TOUCH
+
+
+def _looks(edge: Edge[Tile]) -> tuple[Side, ...]:
+    """The sides that a cut edge looks towards: one that lies aslant towards two."""
+    dx, dy = edge.x1 - edge.x0, edge.y1 - edge.y0
+    if is_rake(dx, dy):
+        return (facing(edge),)
+    return Side.RIGHT if dy > 0 else Side.LEFT, Side.BOTTOM if dx > 0 else Side.TOP
+
+
+def _is_whole(outer: Region[Tile], side: Side, tile: TileKind) -> bool:
+    """Whether the maker's edge is there along all of a side."""
+    around = (edge for ring in outer.rings for edge in edges(ring))
+    kept = sum(edge.length for edge in around if maker_side(edge, tile.w, tile.h) is side)
+    return kept >= (outer.bounds.height if side.axis == "across" else outer.bounds.width) - TOUCH
 
 
 def is_worked(piece: CutPiece) -> bool:
@@ -187,8 +220,11 @@ def _named(piece: CutPiece, side: Side) -> str:
 
 
 def cut_with_words(piece: CutPiece, wishes: ShopWishes) -> str:
-    """What its outline and each of its holes is cut with: "outline, socket by jet; hot by core 35"."""
-    machine = "saw" if not wishes.jet else "jet" if wishes.said else "jet or saw"
+    """What its outline and each of its holes is cut with: "outline, socket by jet or saw; hot by core 35".
+
+    What a jet may make a saw may make as well: how that does it stands wherever this is said.
+    """
+    machine = "jet or saw" if wishes.jet else "saw"
     by_machine, by_core = ["outline"] if piece.piece.trimmed else [], []
     for cut in piece.cuts:
         core = core_of(cut, piece, wishes)
@@ -231,12 +267,31 @@ def check_rows(plan: Plan, piece: CutPiece, cutting: Cutting, measured: Sequence
     for words in measured:
         yield "", words
     yield "contour", f"finished size, nominal: no kerf is taken off; 0, 0 is {_zero_words(piece)}"
-    yield "open paths", "the file with _open_: cuts alone, run on past the tile's edge, the piece on the left of each"
+    yield "open paths", f"the file with _open_: cuts alone; {'; '.join(_kerf_words(cutting, wishes))}"
     yield from corner_rows(piece, cutting)
     if wishes.note:
         yield "shop", wishes.note
     for trouble in cutting.trouble:
         yield "look", trouble_words(trouble, piece)
+
+
+def _kerf_words(cutting: Cutting, wishes: ShopWishes) -> Iterator[str]:
+    """On which side of what is cut the kerf lies: of what is open by the way it runs, of what is closed it is inside.
+
+    A CIRCLE runs no way of its own, and most machines run it anticlockwise: then its slug is on the left.
+    """
+    if cutting.open:
+        plain = wishes.dxf == "R12 plain"
+        whose = "each LINE's" if plain else "its"
+        yield f"what is open runs on past the tile's edge, the piece on {whose} left and the kerf on {whose} right"
+        if plain:
+            yield "an ARC, which always runs anticlockwise, has its kerf where the lines that it joins have it"
+    if any(path.is_inner for path in cutting.closed):
+        yield "a hole (a CIRCLE, a closed line) has slug and kerf inside it, the piece outside, whichever way it is run"
+    if any(not path.is_inner for path in cutting.closed):
+        yield "the outline, closed, has the piece inside it and the kerf outside"
+    if cutting.holes:
+        yield "the small holes in its corners are drilled to their size"
 
 
 def _tolerance_words(wishes: ShopWishes) -> str:
@@ -300,7 +355,8 @@ def look_rows(plan: Plan, piece: CutPiece, *, signed: bool) -> Iterator[ShopRow]
     yield from (("CHECK", words) for words in to_look_at(plan, piece))
     if settled_elsewhere(plan, piece):
         by = "by signing" if signed else "by sending it"
-        yield "settled", f"what else was in doubt here whoever sent this was told of, and decided {by}: cut it as drawn"
+        known = "nothing more is to be asked: whoever sent this knows the other doubts about it"
+        yield "settled", f"{known}, and {by} decided that it is cut as drawn"
 
 
 def trouble_words(trouble: ForTheJet, piece: CutPiece) -> str:

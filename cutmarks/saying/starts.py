@@ -150,7 +150,7 @@ def batten_words(start: AreaStart) -> str:
 
 
 def bad_lands(offer: Offer, style: Style) -> str:
-    """The holes that land badly, by name: "feed just bites the next tile by 6"; "" where none does."""
+    """The holes that land badly, by name: "the hole of feed just bites the next tile by 6"; "" where none does."""
     found: dict[str, str] = {}
     for start in offer.starts:
         for name, landing in start.figures.landings.items():
@@ -163,7 +163,7 @@ def bad_lands(offer: Offer, style: Style) -> str:
     by: dict[str, list[str]] = {}
     for name, how in found.items():
         by.setdefault(how, []).append(name)
-    return ", ".join(f"{', '.join(names)} {how}" for how, names in by.items())
+    return ", ".join(f"the hole of {', '.join(names)} {how}" for how, names in by.items())
 
 
 def start_said(start: AreaStart) -> str:

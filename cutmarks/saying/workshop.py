@@ -26,7 +26,7 @@ MM_OF_A_METRE = 1000.0
 SHARED = "out of shared tile"
 MOST_SHARED = 2
 """Of pieces that lie in more tiles the names are not told in a list."""
-_UPS = ("UP is up", "UP points left", "UP points DOWN", "UP points right")
+_UPS = tuple(f"its UP to the {side} of the tile" for side in (Side.TOP, Side.LEFT, Side.BOTTOM, Side.RIGHT))
 """Which way the UP of a piece points in its tile that lies there turned so many quarters, against the clock."""
 UP_DOWN = "UP down on the drawing"
 """Of a piece that is cut by the drawing of another one, turned half round."""

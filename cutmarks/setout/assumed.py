@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from cutmarks.readings import with_kind
 from cutmarks.setout.surface import (
     gap_of_step,
+    has_unsized_trim,
     is_outer_corner,
     takes_usual_gap,
     usual_gap,
@@ -78,6 +79,12 @@ def assumed(surface: SurfaceSpec, style: Style, limits: Limits) -> Iterator[str]
             yield (
                 f"{surface.name}, {side} edge: how far {edge.hidden_by} hides the cut edge is not said, and nothing is "
                 f"taken as hidden; write its width, as in hidden by: {edge.hidden_by} 15."
+            )
+    for side, edge in surface.edges.items():
+        if has_unsized_trim(edge):
+            yield (
+                f"{surface.name}, {side} edge: how wide the trim is that {edge.what} names is not said, and nothing is "
+                "taken off for it; write trim: and its width, as in trim: 2.5."
             )
     for void in surface.voids:
         if void.undercut is not None and void.goes_under is None:

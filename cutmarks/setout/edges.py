@@ -26,7 +26,11 @@ def position_at(edge: SurfaceEdge, along: float) -> float:
     Straight from reading to reading; the end stretches go on. At a step the stretch beyond it counts.
     """
     up = runs_up(edge.side)
-    points = [(p.y, p.x) if up else (p.x, p.y) for p in edge.measured]
+    return read_at([(p.y, p.x) if up else (p.x, p.y) for p in edge.measured], along)
+
+
+def read_at(points: Sequence[tuple[float, float]], along: float) -> float:
+    """The same of readings alone, each (running coordinate, where the edge is), in running order."""
     if len(points) == 1:
         return points[0][1]
     at = min(max(bisect_right([t for t, _ in points], along), 1), len(points) - 1)
@@ -54,6 +58,12 @@ def stretch_at(edge: SurfaceEdge, along: float) -> int:
         return 0
     at = min(max(bisect_right(running, along), 1), len(running) - 1)
     return at - 1 if running[at] == running[at - 1] and along < running[at] else at
+
+
+def step_begins(edge: SurfaceEdge) -> list[int]:
+    """Which of `measured` each stretch begins with: where one ends the next one begins, and the place stands twice."""
+    running = [point.y if runs_up(edge.side) else point.x for point in edge.measured]
+    return [0, *(at for at in range(1, len(running)) if running[at] == running[at - 1])]
 
 
 def block(edge: SurfaceEdge) -> Region[Surface]:

@@ -48,7 +48,8 @@ class SurfaceEdge(Struct, frozen=True):
               although the edge, or a stretch of it, needs it (the next wall's bed and tile, a floor).
     gaps      for each of these readings the gap of its own stretch, mm.
     whats     where it steps, for each of these readings what its own stretch is: hearth, worktop; unfinished: whether
-              what is still to come there is not known.
+              what is still to come there is not known; read: of each stretch its readings where they were taken,
+              also outside it. Its own part of `measured` lies on the line through them.
     trim      width of a trim along it, mm.
     lining, corner  of an outer corner: bed and tile of the return, mm, and how the tiles meet; passes: how far tile
               passes the edge as measured, mm.
@@ -75,6 +76,7 @@ class SurfaceEdge(Struct, frozen=True):
     whats: tuple[str, ...] = ()
     unfinished: tuple[bool, ...] = ()
     usual_gap: bool = False
+    read: tuple[tuple[Point[Surface], ...], ...] = ()
 
     @property
     def called(self) -> str:

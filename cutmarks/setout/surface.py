@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from cutmarks.errors import Faults, GeometryError
@@ -12,8 +14,9 @@ from cutmarks.geometry.frames import Point, Surface
 from cutmarks.geometry.offset import shrunk
 from cutmarks.geometry.regions import Region, difference, region
 from cutmarks.geometry.rings import Ring, polygon
+from cutmarks.patterns import late
 from cutmarks.readings import USUAL_CORNER
-from cutmarks.setout.edges import FAR, block, runs_up, straight
+from cutmarks.setout.edges import FAR, block, read_at, runs_up, straight
 from cutmarks.setout.lines import on_lines, place_lines
 from cutmarks.setout.model import BATTENS, KeepOut, Line, SetOut, SurfaceEdge, Void
 from cutmarks.setout.outlines import ring_through
@@ -99,7 +102,18 @@ def _blocks(edges: Iterable[SurfaceEdge], surface: SurfaceSpec, faults: Faults) 
 
 
 _STOOD_ON = (*BATTENS, "packers")
-_NOTHING_THERE = ("nothing", "open", "open end", "open edge", "free end", "free edge")
+_NOTHING_THERE = late(r"^(?:nothing|open)$|\b(?:open|free) (?:end|edge)\b", re.IGNORECASE)
+_TRIM = late(r"\btrim\b", re.IGNORECASE)
+
+
+def is_open_end(what: str) -> bool:
+    """Whether the tiles end there with nothing beside them, by what is said to be there: "open end, metal trim"."""
+    return _NOTHING_THERE.search(" ".join(what.split())) is not None
+
+
+def has_unsized_trim(edge: EdgeSpec) -> bool:
+    """Whether a trim is named at an open end, and its width is not under its key: nothing is taken off for it."""
+    return not edge.trim and edge.corner is None and is_open_end(edge.what) and _TRIM.search(edge.what) is not None
 
 
 def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
@@ -108,7 +122,7 @@ def default_gap(side: Side, kind: str, what: str, limits: Limits) -> float:
     None is kept where the tiles stand on what is there, and where they end with nothing beside them.
     """
     said = what.strip().lower()
-    if said in _NOTHING_THERE or (side == "bottom" and any(word in said for word in _STOOD_ON)):
+    if is_open_end(said) or (side == "bottom" and any(word in said for word in _STOOD_ON)):
         return 0.0
     over_floor = side == "bottom" and kind == "wall" and (not said or "floor" in said)
     return limits.floor_gap.value if over_floor else limits.gap.value
@@ -146,11 +160,14 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
     assumed = False
     whats: tuple[str, ...] = ()
     unfinished: tuple[bool, ...] = ()
+    read: tuple[tuple[Point[Surface], ...], ...] = ()
     to_come = spec.still_to_come
     if spec.steps:
         to_come = spec.steps[0].still_to_come
-        stretches = [(step, point) for step, points in _stepped(spec, lines) for point in points]
+        stepped = tuple(_stepped(spec, lines))
+        stretches = [(one.step, point) for one in stepped for point in one.lies]
         measured = tuple(point for _, point in stretches)
+        read = tuple(one.read for one in stepped)
         gaps = tuple(gap_of_step(step, spec, surface, limits) for step, _ in stretches)
         clears = tuple(gap + step.still_to_come + beside for gap, (step, _) in zip(gaps, stretches, strict=True))
         whats = tuple(step.what or spec.what for step, _ in stretches)
@@ -180,6 +197,7 @@ def _edge(spec: EdgeSpec, surface: SurfaceSpec, lines: Mapping[str, Line], job: 
         note=spec.note,
         whats=whats,
         unfinished=unfinished,
+        read=read,
         usual_gap=takes_usual_gap(spec, surface.gaps),
     )
 
@@ -222,22 +240,46 @@ def _polyline(side: Side, readings: Sequence[EdgeReading], lines: Mapping[str, L
     return tuple(Point(v, t) if runs_up(side) else Point(t, v) for t, v in found)
 
 
-def _stepped(spec: EdgeSpec, lines: Mapping[str, Line]) -> Iterator[tuple[Step, list[Point[Surface]]]]:
-    """The stretches of an edge that steps (bath, apron, floor), each with its readings in running order."""
+class _SteppedPart(Struct, frozen=True):
+    """One stretch of an edge that steps: its readings where they were taken, and it itself, cut to where it lies.
+
+    A lone reading may have been taken anywhere: it stands at both ends of its stretch.
+    """
+
+    step: Step
+    read: tuple[Point[Surface], ...]
+    lies: tuple[Point[Surface], ...]
+
+
+def _stepped(spec: EdgeSpec, lines: Mapping[str, Line]) -> Iterator[_SteppedPart]:
+    """The stretches of an edge that steps (bath, apron, floor), each by the line through its own readings.
+
+    That line goes on straight to the ends of the stretch, which only cut it: one may read a floor on either side of a
+    bath at the two ends of the room. Several readings say each where it was taken, no two at one place.
+    """
+    up = runs_up(spec.side)
+
+    def on_surface(points: Iterable[tuple[float, float]]) -> tuple[Point[Surface], ...]:
+        return tuple(Point(v, t) if up else Point(t, v) for t, v in points)
+
     begins = None
     for step in spec.steps:
         ends = None if step.until is None else on_lines(step.until, lines)
-        readings = [
-            (None if r.along is None else on_lines(r.along, lines), on_lines(r.at, lines)) for r in step.readings
-        ]
-        stretch: list[tuple[float, float]] = []
-        if begins is not None:
-            stretch.append((begins, readings[0][1]))
-        stretch += [(t, v) for t, v in readings if t is not None and (begins is None or t > begins)]
-        if ends is not None:
-            stretch = [(t, v) for t, v in stretch if t < ends] + [(ends, readings[-1][1])]
-        read = stretch or [(0.0, readings[0][1])]
-        yield step, [Point(v, t) if runs_up(spec.side) else Point(t, v) for t, v in read]
+        ats = [on_lines(one.at, lines) for one in step.readings]
+        if len(ats) == 1:
+            lies = on_surface((t, ats[0]) for t in ([t for t in (begins, ends) if t is not None] or [0.0]))
+            yield _SteppedPart(step, lies, lies)
+        else:
+            taken = sorted(
+                (on_lines(one.along, lines), at) for one, at in zip(step.readings, ats, strict=True) if one.along
+            )
+            along = [t for t, _ in taken if (begins is None or t > begins) and (ends is None or t < ends)]
+            along = [*([] if begins is None else [begins]), *along, *([] if ends is None else [ends])]
+            if len(along) == 1:
+                # At either end of the edge a second place tells how it goes on: as far on as it was read.
+                apart = taken[-1][0] - taken[0][0]
+                along = [begins, begins + apart] if begins is not None else [along[0] - apart, along[0]]
+            yield _SteppedPart(step, on_surface(taken), on_surface((t, read_at(taken, t)) for t in along))
         begins = ends
 
 

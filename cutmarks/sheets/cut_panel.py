@@ -34,16 +34,16 @@ from cutmarks.saying.corners import (
 from cutmarks.saying.cuts import corner_words, drill_words, lined_up_words, middle_words, rest_words, run_out_words
 from cutmarks.saying.edge_work import edge_work_words
 from cutmarks.saying.figures import may_be_words
-from cutmarks.saying.findings import called, findings_of, held_words, in_short, waiting_for
+from cutmarks.saying.findings import READ_AGAIN, called, findings_of, held_words, in_short, to_read_again, waiting_for
 from cutmarks.saying.how_cut import corner_order, how_in_short, to_cut
-from cutmarks.saying.measures import centre_on_tile, size_words, spacing_words
+from cutmarks.saying.measures import centre_on_tile, is_bite, size_words, spacing_words
 from cutmarks.saying.trust import paper_words
 from cutmarks.sheets.more_to_check import MoreToCheck
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
 from cutmarks.sides import SIDES
 from cutmarks.units import say
 
-NEEDED, CHECKS, PAPER, REST, NOTES = range(5)
+NEEDED, CHECKS, PAPER, DONE, REST, NOTES = range(6)
 """How much a sentence is needed on the sheet itself: the lower the later it gives way."""
 _SIZES = (sizes.CORE, sizes.capitals(20.0), sizes.capitals(16.0), sizes.capitals(13.0), sizes.BODY)
 FROM_BEHIND = "drill from the BACK"
@@ -52,6 +52,8 @@ NUMBERED = "read on the JOB SHEET: "
 """It leads: a number alone was looked for on the front sheet."""
 _KEPT = frozenset({SLID_UNDER})
 """Notes that stay on the sheet: who holds the tile has to know how it gets in."""
+_DONE_SO = frozenset({"much cut out", "inside corners"})
+"""Notes that say how it is drilled or cut, and give way late: by what is done alone."""
 _BAND = 1.1
 """Clear of the words in the band of a piece that waits, mm."""
 
@@ -70,7 +72,7 @@ class CutLine(Struct, frozen=True):
         """The same by the first sentence of its finding; one that stays on the sheet is not shortened."""
         return (
             self
-            if self.finding is None or self.finding.rule in _KEPT
+            if self.finding is None or self.finding.rule in _KEPT or self.needed == DONE
             else replace(self, text=_found(self.finding, in_short(self.finding)))
         )
 
@@ -101,7 +103,12 @@ def _ways(
     needed = sum(line.needed == NEEDED for line in lines)
     large = [replace(line, height=sizes.BODY) for line in lines]
     yield partial(write, subject, heads, large, sizes.CORE, frozenset(by_need), left)
-    for count in range(len(lines), checks - 1, -1):
+    paper = sum(line.needed <= PAPER for line in lines)
+    for count in range(len(lines), paper, -1):
+        yield partial(write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]), left)
+    for size in _SIZES[:3]:
+        yield partial(write, subject, heads, lines, size, frozenset(by_need[:paper]), left)
+    for count in range(paper - 1, checks - 1, -1):
         yield partial(write, subject, heads, lines, sizes.CORE, frozenset(by_need[:count]), left)
     short = [line.short for line in lines]
     for texts, size in ((lines, _SIZES[1]), (lines, _SIZES[2]), *((short, size) for size in _SIZES)):
@@ -112,8 +119,9 @@ def _ways(
         for also in range(len(besides), -1, -1):
             kept = frozenset((*by_need[:count], *besides[:also]))
             yield partial(write, subject, heads, short, _SIZES[2], kept, left)
-    for size in _SIZES[3:]:
-        yield partial(write, subject, heads, short, size, frozenset(by_need[:needed]), left)
+    for is_brief in (False, True):
+        for size in _SIZES[3:]:
+            yield partial(write, subject, heads, short, size, frozenset(by_need[:needed]), left, is_brief=is_brief)
 
 
 def cut_sizes(subject: Subject) -> list[str]:
@@ -140,6 +148,9 @@ def cut_lines(subject: Subject) -> Iterator[CutLine]:
     for finding in findings:
         if finding in waiting_for(subject.plan, subject.piece) and subject.stopped:
             continue  # it stands across the drawing
+        if finding.rule in _DONE_SO and not subject.stopped:
+            yield CutLine(DONE, _found(finding, finding.text.rpartition(". ")[2]), finding=finding)
+            continue
         is_remark = finding.level == "note" and finding.holds == "all" and finding.rule not in _KEPT
         needed = NOTES if is_remark else CHECKS
         yield CutLine(needed, _found(finding, finding.text), finding=finding)
@@ -192,7 +203,7 @@ def _of_cut(subject: Subject, cut: Cut) -> Iterator[CutLine]:
     is_round = isinstance(cut.opening.shape, Circle)
     if cut.kind != "hole" and is_round:
         yield CutLine(CHECKS, "no pilot here: clamp a board with a hole over it, or grind", bold=True)
-    if cut.kind == "corner notch" and is_round and centre_on_tile(cut):
+    if (cut.kind == "corner notch" and is_round and centre_on_tile(cut)) or is_bite(cut):
         yield CutLine(CHECKS, middle_words(subject, cut))
     run = run_out_words(subject, cut)
     if run:
@@ -254,10 +265,13 @@ def _write(
     writer: Writer,
     *,
     alone: bool = False,
+    is_brief: bool = False,
 ) -> None:
     waits = held_words(subject.plan, subject.piece)
     if waits and not subject.stopped:
         _band(writer, waits)
+    elif not is_brief and not waits and to_read_again(subject.plan, subject.piece):
+        _band(writer, READ_AGAIN)
     for words in heads:
         _head(writer, words, size)
     left.clear()
@@ -268,7 +282,7 @@ def _write(
             left.append(line)
     elsewhere = [line for line in left if (alone or line.needed > CHECKS) and line.needed != PAPER]
     numbers = [called(subject.plan, line.finding) for line in elsewhere if line.finding]
-    if numbers:
+    if numbers and not is_brief:
         # Who reads the one note alone would miss what else has no room: a remark has no number.
         more = " and this tile's row" if any(line.finding is None for line in elsewhere) else ""
         writer.text(f"{NUMBERED}{', '.join(numbers)}{more}", sizes.LEAST, bold=True)

@@ -34,7 +34,19 @@ from cutmarks.saying.infills import expected_lines, expected_of_several, never
 from cutmarks.saying.measures import size_words
 from cutmarks.saying.pieces import shape_in_short
 from cutmarks.saying.seen import Seen, seen
-from cutmarks.sheets.flow import BODY, FIGURE, LEADING, PAD, SMALL, Block, Column, heading, titles
+from cutmarks.sheets.flow import (
+    BODY,
+    FIGURE,
+    HEADING,
+    LEADING,
+    PAD,
+    SMALL,
+    Block,
+    Column,
+    heading,
+    paragraph,
+    titles,
+)
 from cutmarks.sheets.setting import TextSetting
 from cutmarks.sides import Side
 
@@ -43,11 +55,16 @@ BOX = 4.2
 _AFTER_BOX = 1.4
 MANY = 40
 """So many tiles of a surface that are only trimmed have their own rows; where there are more, alike ones share them."""
+_ALIKE_SHARE = "Tiles cut alike share a row, which stands where the first of them goes up."
 _APART = 5.0
 """Between two tiles in one row, mm."""
 _UNDER_ROW = 1.6
 _BETWEEN_CUTS = 0.8
+_CLEAR_OF_FIGURE = 4.0
 SKETCH_WIDTH, SKETCH_HEIGHT = 15.0, 11.0
+IN_ORDER = "in the order of fixing"
+FROM_WHAT = "the first of a kind says what it is READ from"
+_AROUND_TITLE = 8.0
 _MOST_WHOLE = 8
 """So many names behind the first one are whole."""
 TrimmedGroup = tuple[Sequence[CutPiece], str]
@@ -79,17 +96,28 @@ def sheet_numbers(listed: Iterable[Listed]) -> dict[str, str]:
 
 
 def days_list(plan: Plan, listed: Sequence[Listed], width: float) -> Iterator[Block]:
-    """The list, surface by surface; a surface of which nothing is cut has none."""
+    """The list, surface by surface; a surface of which nothing is cut has none.
+
+    Where alike tiles share rows, so that later ones stand before their turn, a line says so.
+    """
     own: dict[str, list[Listed]] = {}
     for one in listed:
         own.setdefault(one.registration.piece, []).append(one)
     for surface in plan.surfaces:
         pieces = [piece for piece in plan.pieces if piece.piece.surface == surface.setout.name]
         if pieces:
-            band = heading(f"THE DAY'S LIST: {surface.setout.name.upper()}", width, "in the order of fixing")
+            title = f"THE DAY'S LIST: {surface.setout.name.upper()}"
+            is_shared = len(_trimmed_alone(pieces, own)) > MANY
+            is_told_once = not is_shared and any(piece.infills and not piece.cuts for piece in pieces)
+            room = width - words_width(title, HEADING, bold=True) - _AROUND_TITLE
+            notes = (f"{IN_ORDER}; {FROM_WHAT}", IN_ORDER) if is_told_once else (IN_ORDER,)
+            band = heading(title, width, next((one for one in notes if words_width(one, SMALL) <= room), IN_ORDER))
             columns = _columns(width)
             head = (band, titles(columns))
-            yield from head
+            yield band
+            if is_shared:
+                yield from (replace(one, keep=True) for one in paragraph(_ALIKE_SHARE, width, height=SMALL))
+            yield head[1]
             yield from _rows(plan, pieces, own, columns, head)
 
 
@@ -108,7 +136,7 @@ def _rows(
     """In the order of fixing; those that are only trimmed, and follow one another, by what is expected of them."""
     day = pieces[0].rank.day
     ordered = sorted(pieces, key=lambda piece: piece.rank)
-    trimmed = [piece for piece in ordered if not piece.cuts and piece.name not in own]
+    trimmed = _trimmed_alone(ordered, own)
     shared = _shared(plan, trimmed) if len(trimmed) > MANY else {}
     told: set[ReadKind] = set()
     for (of_day, holed), run in groupby(ordered, lambda piece: (piece.rank.day, bool(piece.cuts) or piece.name in own)):
@@ -124,6 +152,11 @@ def _rows(
         )
         for row in _side_by_side(groups, columns):
             yield replace(_trimmed(row, columns), head=head)
+
+
+def _trimmed_alone(pieces: Sequence[CutPiece], own: Mapping[str, Sequence[Listed]]) -> list[CutPiece]:
+    """Those that are only trimmed, and have no sheet of their own."""
+    return [piece for piece in pieces if not piece.cuts and piece.name not in own]
 
 
 def _alike(plan: Plan, pieces: Iterable[CutPiece], told: set[ReadKind]) -> Iterator[TrimmedGroup]:
@@ -187,7 +220,8 @@ def _holed(plan: Plan, piece: CutPiece, own: Sequence[Listed], columns: Sequence
     for words in _expected_lines(plan, piece, told=(lambda _: True) if own else never):
         tile.lines(words, lefts[2], SMALL, room[2])
     for words in _warned(plan, piece):
-        tile.lines(words, lefts[2], SMALL if words != words.upper() else BODY, room[2], bold=True)
+        # Right before a figure that is as bold it was read on into that.
+        tile.lines(words, lefts[2], SMALL if words != words.upper() else BODY, room[2] - _CLEAR_OF_FIGURE, bold=True)
     _say_cuts(plan, piece, own, (mark, lefts[3], room[3]), (cut, lefts[4], room[4]), stopped=stopped)
     for one in own:
         sheet.lines(one.sheets, lefts[5], FIGURE if one.first == one.last else SMALL, room[5], bold=True)

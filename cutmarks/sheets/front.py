@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
+from cutmarks.checks.holes import SIDES_DISAGREE
 from cutmarks.geometry.frames import Page, Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.marks.model import Mark, Words, moved
@@ -13,7 +14,8 @@ from cutmarks.marks.sheet_map import map_height, sheet_map
 from cutmarks.plan import Plan, SurfacePlan, paper_of
 from cutmarks.registering.paper import FOOT, Paper
 from cutmarks.registering.sides import mark_sides
-from cutmarks.saying.findings import figures_held
+from cutmarks.saying.findings import figures_held, to_check
+from cutmarks.saying.measures import is_bite
 from cutmarks.saying.trust import printed_how
 from cutmarks.sheets.days_list import Listed, days_list, sheet_numbers
 from cutmarks.sheets.flow import (
@@ -157,17 +159,21 @@ def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
     pieces = {piece.name: piece for piece in plan.pieces}
     tick = "1/32 in" if plan.say.style.unit is Unit.INCH else "1 mm"
     yield (
-        "LINE UP is an edge of the tile: fold the paper away from you along it, at the half-black squares, hang the "
+        "LINE UP is an edge of the tile: fold the paper back along it, the squares' black half behind, hang the "
         "folds on its edges, stick it on. First write UP and FACE on it."
     )
     yield BARE_WALL
+    is_doubted = any(SIDES_DISAGREE in to_check(plan, pieces[one.registration.piece]) for one in listed)
+    doubted = ", but where READ says IN DOUBT" if is_doubted else ""
     yield (
         f"Found more, or less: do as the sheet says, each reading by itself; a tick is {tick}. Both sides of one thing "
-        "differ by the same: if not, or past the ticks, measure again."
+        f"differ by the same{doubted}: if not, or past the ticks, measure again."
     )
+    bites = any(is_bite(cut) for one in listed for cut in pieces[one.registration.piece].cuts)
+    but = ", but for what goes BY THE PAPER" if bites else ""
     yield (
         "Prick the marks through the paper, then take it off, or put clear sticky tape over it: ink runs under a wet "
-        "core. The figures win: check by tape measure."
+        f"core. The figures win{but}: check by tape measure."
     )
     is_sawn = any(pieces[one.registration.piece].corners for one in listed)
     saw = ["A saw line is the finished edge: the blade runs in what goes."] if is_sawn else []
@@ -189,7 +195,7 @@ def _how_to_use(plan: Plan, listed: Sequence[Listed]) -> Iterator[str]:
             "meet; where the third ticks meet instead, the sheet is 0.3 mm out along the join."
         )
     if any(piece.infills and not piece.cuts for piece in plan.pieces):
-        yield "A trimmed tile is cut from the side it is READ from: see the first of a kind. Found 3 more: cut 3 more."
+        yield "Trimmed: measure what to KEEP from the edge beside what it is READ from. Found 3 more: keep 3 more."
     if any(figures_held(plan, piece) for piece in plan.pieces):
         yield (
             "STOP, a drawing crossed out: do not cut. The job file is changed, or says why that is accepted; then the "

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby
+from collections.abc import Iterator, Mapping
 
 from cutmarks.checks.model import SAID, Finding, Level
-from cutmarks.geometry.frames import Page, Placement, Point
+from cutmarks.geometry.frames import Page, Placement, Point, Surface
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks.elevation import elevation, elevation_height
@@ -15,6 +14,7 @@ from cutmarks.plan import Plan, SurfacePlan
 from cutmarks.saying.dialect import cautions
 from cutmarks.saying.findings import called
 from cutmarks.saying.from_lines import across_words, up_words
+from cutmarks.setout.edges import step_begins
 from cutmarks.setout.model import SetOut, SurfaceEdge, Void
 from cutmarks.sheets.flow import BODY, SMALL, Block, heading, paragraph, space, title
 from cutmarks.units import Style, Unit, say
@@ -138,10 +138,10 @@ def _seen(setout: SetOut) -> str:
 def _measured(setout: SetOut, style: Style) -> Iterator[str]:
     for side, edge in setout.edges.items():
         what = f" ({edge.what})" if edge.what else ""
-        readings = [_reading(edge, point.x, point.y, setout, style) for point in edge.measured]
-        if edge.steps:
-            yield f"{side} edge{what}: {'; '.join((*_stretches(edge, readings, style), *_at_the_edge(edge, style)))}"
+        if edge.read:
+            yield f"{side} edge{what}: {'; '.join((*_stretches(edge, setout, style), *_at_the_edge(edge, style)))}"
             continue
+        readings = [_reading(edge, point, setout, style, alone=len(edge.measured) == 1) for point in edge.measured]
         extra = f", still to come {_to_come(edge, style)}" if edge.still_to_come != 0.0 else ""
         round_it = "".join(f"; {words}" for words in _at_the_edge(edge, style))
         yield f"{side} edge{what}: {'; '.join(readings)}; gap {say(edge.gap, style)}{extra}{round_it}"
@@ -155,17 +155,27 @@ def _measured(setout: SetOut, style: Style) -> Iterator[str]:
         )
 
 
-def _stretches(edge: SurfaceEdge, readings: Sequence[str], style: Style) -> Iterator[str]:
-    """The readings of an edge that steps, stretch by stretch, each with its own gap and what is still to come there."""
-    to_come = (clear - gap - edge.trim + edge.passes for gap, clear in zip(edge.gaps, edge.clears, strict=True))
-    coming = (
-        "?" if waits else say(come, style) if come > TOUCH else ""
-        for come, waits in zip(to_come, edge.unfinished, strict=True)
-    )
-    kept = zip(edge.gaps, coming, readings, strict=True)
-    for (gap, come), stretch in groupby(kept, key=lambda one: one[:2]):
-        extra = f", still to come {come}" if come else ""
-        yield f"{', '.join(reading for _, _, reading in stretch)} (gap {say(gap, style)}{extra})"
+def _stretches(edge: SurfaceEdge, setout: SetOut, style: Style) -> Iterator[str]:
+    """The stretches of an edge that steps, each with its readings as they were taken and from where to where it lies.
+
+    With its own gap, and what is still to come there.
+    """
+    upright = edge.side.axis == "across"
+    running = [point.y if upright else point.x for point in edge.measured]
+    begins = step_begins(edge)
+    words = up_words if upright else across_words
+    for number, (at, read) in enumerate(zip(begins, edge.read, strict=True)):
+        come = edge.clears[at] - edge.gaps[at] - edge.trim + edge.passes
+        coming = "?" if edge.unfinished[at] else say(come, style) if come > TOUCH else ""
+        extra = f", still to come {coming}" if coming else ""
+        alone = len({(point.x if upright else point.y) for point in read}) == 1
+        said = ", ".join(dict.fromkeys(_reading(edge, point, setout, style, alone=alone) for point in read))
+        start = f" from {words(running[at], setout, style)}" if number else ""
+        end = ""
+        if number + 1 < len(begins):
+            end = f" {'to' if number else 'as far as'} {words(running[begins[number + 1]], setout, style)}"
+        what = f"{edge.whats[at]} " if len(set(edge.whats)) > 1 and edge.whats[at] else ""
+        yield f"{what}{said}{'' if alone else ','}{start}{end} (gap {say(edge.gaps[at], style)}{extra})"
 
 
 def _kept(void: Void, style: Style) -> str:
@@ -211,12 +221,13 @@ def _to_come(edge: SurfaceEdge, style: Style) -> str:
     return "?" if edge.still_to_come is None else say(edge.still_to_come, style)
 
 
-def _reading(edge: SurfaceEdge, x: float, y: float, setout: SetOut, style: Style) -> str:
+def _reading(edge: SurfaceEdge, point: Point[Surface], setout: SetOut, style: Style, *, alone: bool) -> str:
+    """One reading in words, with its place along the edge unless it stands `alone`, for all of a stretch."""
     upright = edge.side.axis == "across"
-    at = across_words(x, setout, style) if upright else up_words(y, setout, style)
-    if len(edge.measured) == 1:
+    at = across_words(point.x, setout, style) if upright else up_words(point.y, setout, style)
+    if alone:
         return at
-    along = up_words(y, setout, style) if upright else across_words(x, setout, style)
+    along = up_words(point.y, setout, style) if upright else across_words(point.x, setout, style)
     return f"{at} at {along.removeprefix('on ')}"
 
 

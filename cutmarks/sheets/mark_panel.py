@@ -26,12 +26,15 @@ from cutmarks.openings.corners import InsideCorner
 from cutmarks.openings.model import Cut
 from cutmarks.saying.corners import corner_checks, corner_name, corner_rows
 from cutmarks.saying.cuts import MarkRow, marked, opposite_figures
+from cutmarks.saying.found_more import as_it_lies, in_doubt
 from cutmarks.saying.measures import figures_shown
 from cutmarks.saying.trust import tile_out
 from cutmarks.sheets.panel import PAD, Filling, Writer, fit, panel
 from cutmarks.sides import Side
 
 FROM = "from the "
+IN_DOUBT = "in doubt, see READ"
+"""Behind a figure whose reading cannot be right."""
 STOPPED_TITLE, STOPPED = "3 MARK nothing", "STOP: nothing is marked until this is settled"
 _PICTURE, _SMALL_PICTURE = 10.0, 7.0
 """How wide the small picture of the tile is, and behind the figure of one of two cuts; mm."""
@@ -121,7 +124,11 @@ def _shortened(row: MarkedFigure) -> MarkedFigure:
 
 def _marked(subject: Subject, cut: Cut) -> MarkedCut:
     several = len(subject.piece.cuts) > 1
-    rows = tuple(_marked_figure(subject, row) for row in marked(subject, cut))
+    doubted = {as_it_lies(subject, check).axis for check in in_doubt(subject, cut)}
+    rows = tuple(
+        replace(row, words=f"{row.words}: {IN_DOUBT}") if row.side.axis in doubted else row
+        for row in (_marked_figure(subject, row) for row in marked(subject, cut))
+    )
     opposite = opposite_figures(subject, cut)
     check = f"({' and '.join(opposite)})" if opposite else ""
     return MarkedCut(cut.opening.name if several else "", rows, check)

@@ -48,7 +48,7 @@ _SETTINGS = (
     (74.0, sizes.PRINT * 0.8),
     (74.0, sizes.PRINT * 0.6),
 )
-"""How high the drawing is and how large the words, mm, from the roomiest on."""
+"""How high the drawing is at least and how large the words, mm, from the roomiest on."""
 _LEADING = 1.55
 _CAPTION, _HEADLINE = 8.5, 3.0
 """What the words at the foot of the drawing take, and FACE at its top beside the measures, mm."""
@@ -155,12 +155,18 @@ def measured_words(piece: CutPiece, cutting: Cutting, outline: float) -> Iterato
 def _fitted(
     plan: Plan, piece: CutPiece, about: OnPage, cutting: Cutting, top: float, room: float
 ) -> tuple[float, Sequence[Mark[SheetFrame]]]:
-    """How high the drawing is, and the words under it: in the first way in which all of them have room."""
+    """How high the drawing is, and the words under it: in the first way in which all of them have room.
+
+    What the words leave of the page the drawing has as well, up to the highest.
+    """
     for drawing, height in _SETTINGS:
         setting = _words(plan, piece, about, cutting, top - drawing - 4.0, room, height)
         if setting.y >= FOOT + 6.0:
             break
-    return drawing, setting.marks
+    highest, _ = _SETTINGS[0]
+    more = min(max(setting.y - FOOT - 6.0, 0.0), highest - drawing)
+    lower: Placement[SheetFrame, SheetFrame] = Placement.shift(0.0, -more)
+    return drawing + more, [moved(mark, lower) for mark in setting.marks]
 
 
 def _words(

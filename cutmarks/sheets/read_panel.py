@@ -11,13 +11,14 @@ from cutmarks.checks.returned import shift_words
 from cutmarks.geometry.edges import Bounds
 from cutmarks.geometry.frames import Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
+from cutmarks.geometry.tolerance import TOUCH
 from cutmarks.marks import sizes
 from cutmarks.marks.lettering import width, wrapped
 from cutmarks.marks.model import Mark, Role, Words, rectangle
 from cutmarks.marks.template import Subject
-from cutmarks.openings.model import InfillEnd
+from cutmarks.openings.model import Cut, InfillEnd, WallCheck
 from cutmarks.saying.edges import read_from, unread_words
-from cutmarks.saying.found_more import more_words, other_way
+from cutmarks.saying.found_more import beyond_edge, doubt_words, in_doubt, more_words, other_way
 from cutmarks.saying.infills import AT_END, InfillRead, infills_read, nearest_cut, off_words, own_ends, unread_lines
 from cutmarks.saying.measures import check_figures
 from cutmarks.sheets.panel import LEADING, PAD, TIGHT, Filling, Writer, lines_of, panel
@@ -125,6 +126,7 @@ def read_rows(subject: Subject, ticked: Collection[Side]) -> list[WallRow]:
             if check.fixed:
                 # A line has no word of where it lies, and two figures behind it alone were not understood.
                 sides = " to the near and the far side" if check.source.kind == "line" else ""
+                sides = f"{_in_a_joint(subject, cut, check)}{sides}"
                 middle = " to its middle" if check.to_middle else sides
                 turned = f" ({way})" if (way := other_way(subject, check, ticked)) else ""
                 said = f"from {read_from(subject.plan, subject.face, check)}{middle}{turned}"
@@ -134,6 +136,17 @@ def read_rows(subject: Subject, ticked: Collection[Side]) -> list[WallRow]:
         WallRow(f"{_whose(subject, names)}: {row.words}" if several else row.words, row.figures)
         for row, names in of_cut.items()
     ]
+
+
+def _in_a_joint(subject: Subject, cut: Cut, check: WallCheck) -> str:
+    """Of a line that runs down the middle of the joint beside the tile: that half of it is in the figures."""
+    own = subject.piece.piece
+    areas = (area for surface in subject.plan.surfaces for area in surface.areas)
+    joint = next((area.grid.joint for area in areas if area.name == own.area), 0.0)
+    beyond = beyond_edge(subject, cut, check)
+    if check.source.kind != "line" or joint <= TOUCH or abs(beyond - joint / 2) > TOUCH:
+        return ""
+    return f" (the middle of a joint: {say(beyond, subject.style)} of it is in)"
 
 
 def _opening_rows(subject: Subject) -> Iterator[WallRow]:
@@ -190,6 +203,8 @@ def _sentences(subject: Subject) -> Iterator[str]:
     several = len(subject.piece.cuts) > 1
     of_cut: dict[str, list[str]] = {}
     for cut in subject.cuts:
+        for check in in_doubt(subject, cut):
+            of_cut.setdefault(doubt_words(subject, cut, check), []).append(cut.opening.name)
         for unread in cut.unread:
             of_cut.setdefault(unread_words(subject.plan, subject.face, unread), []).append(cut.opening.name)
     for words, names in of_cut.items():

@@ -22,6 +22,7 @@ from cutmarks.plan import Plan
 from cutmarks.saying.buying import buy_lines
 from cutmarks.saying.dialect import wording
 from cutmarks.saying.gauging import Section, heading_lines, sections, told
+from cutmarks.saying.offcuts import all_told
 from cutmarks.sheets.flow import Block, on_page, paginate, space
 from cutmarks.sheets.job_pages import page_paper
 from cutmarks.sheets.model import PaperSheet, Series
@@ -110,7 +111,8 @@ def _drawn_at(
 
 
 def _buy(plan: Plan, *, tight: bool = False) -> Section:
-    return Section(BUY, tuple(f"{text}." for text in buy_lines(what_to_buy(plan), plan, tight=tight)))
+    lines = buy_lines(what_to_buy(plan), plan, tight=tight, paired=not all_told(plan))
+    return Section(BUY, tuple(f"{text}." for text in lines))
 
 
 def _head(name: str, job: str, lines: Sequence[str], room: float) -> Iterator[Block]:

@@ -10,7 +10,7 @@ from cutmarks.geometry.frames import Placement, Point
 from cutmarks.geometry.frames import Sheet as SheetFrame
 from cutmarks.geometry.rings import Vertex
 from cutmarks.marks import sizes
-from cutmarks.marks.lettering import fitting
+from cutmarks.marks.lettering import fitting, width
 from cutmarks.marks.model import Mark, Role, Stroke, Words, WordsAnchor, line, moved, rectangle, solid
 from cutmarks.marks.qr import qr_code
 from cutmarks.saying.shop import (
@@ -59,9 +59,12 @@ LABEL = (63.5, 38.1)
 _COLUMNS, _ROWS, _LEFT, _TOP, _ACROSS = 3, 7, 7.25, 15.15, 66.0
 ROLL_LABEL = (100.0, 50.0)
 REVISION = (
-    "The digits behind a job are its revision: they change with any reading. Where a label, a page or a new list has "
-    "others, the older is void."
+    "The digits behind a job are its revision: they change with any reading, and an older label, page or list is void; "
+    "what was cut by it is not. A new list names finished pieces again: strike them out first, or they are cut twice. "
+    'One stays good whose new label has the same digits behind "piece", out of the same tile, thickness and batch, '
+    "with the same corners; of any other ask before a second is cut."
 )
+ON_THE_FACE = "Each label goes on the dry FACE of its piece, its arrow to the head of the drawing"
 CHECK = "CHECK"
 TO_SIGN_NOT = ""
 _HEADS = {
@@ -73,7 +76,7 @@ _HEADS = {
 """What stands over the numbers that may be cut, that are signed for first, that wait."""
 _KEY = (
     (CHECK, "something to look at while it is cut or carried: it stands on the drawing, and no cut waits for it."),
-    (UP_DOWN, "cut as drawn; where the label says UP is the foot of the drawing."),
+    (UP_DOWN, "cut as drawn; the arrow of its label points to the foot of the drawing."),
 )
 """What the words that stand in a pack mean, one for each thing."""
 _SKETCH = 48.0
@@ -82,6 +85,8 @@ _NUMBERS, _UP = 4.0, 7.0
 """What the numbers of cuts take beside it, and how long the arrow of a piece is at most, mm."""
 _LEAST_LABEL, _TIE, _ARROW = 24.0, 4.0, 11.5
 """A label is cut down to a piece that is narrower than it, as far as its words have room, mm; else it is tied on."""
+_ON = "on the"
+"""Before FACE: where a label goes."""
 _CODE = 0.47
 """The QR code with its white margin, as a part of a label's height."""
 
@@ -105,11 +110,11 @@ def _shared_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield from paragraph(f"{SHARED_TITLE}: {pack.job}", width, bold=True, height=5.0)
     kerfs = ", ".join(dict.fromkeys(shop_mm(tile.kerf) for tile in pack.shared))
     said = (
-        "Millimetres, FACE up, each tile as it lies here. This is the one order for such a tile: holes while it is "
-        "whole, cuts right through what holds together there, then what is left of a piece by its own drawing. A "
-        f"figure is the edge of what is kept; the saw's kerf of {kerfs} lies beside it, in what is not. The arrow in a "
-        "piece is the UP of its label. With a jet: lay each contour where its piece lies here. No tile is cut "
-        "before each of its pieces may be."
+        "Millimetres, FACE up, each tile as it lies here. This is the one order for such a tile: first holes, while it "
+        "is whole; then its cuts, each right across the part that it is in; last what is still to be cut of a piece, "
+        f"by its own drawing. A figure is the edge of what is kept; the saw's kerf of {kerfs} lies beside it, in what "
+        "is not. The arrow in a piece is the UP of its label. With a jet: lay each contour where its piece lies here. "
+        "No tile is cut before each of its pieces may be."
     )
     yield from paragraph(said, width)
     yield space(2.0)
@@ -178,7 +183,7 @@ def _list_blocks(pack: ShopPack, width: float) -> Iterator[Block]:
     yield from paragraph(f"{LIST_TITLE}: {pack.job}", width, bold=True, height=5.0)
     said = (
         "Millimetres, FACE view, finished sizes, no kerf taken off. A number is one drawing: its pieces are alike. Of "
-        "the labels, on A4 or on a roll, one set is taken."
+        f"the labels, on A4 or on a roll, one set is taken. {ON_THE_FACE}."
     )
     if pack.plans[0].shop.jet:
         said += " Jet or saw is the shop's choice: how a saw does it stands beside."
@@ -333,7 +338,9 @@ def label_sheets(pack: ShopPack) -> Iterator[PaperSheet]:
     on_sheet = _COLUMNS * _ROWS
     labels = list(_in_order(pack))
     for first in range(0, len(labels), on_sheet):
-        marks: list[Mark[SheetFrame]] = []
+        head = f"{ON_THE_FACE}; to the foot where it says {UP_DOWN}."
+        size = fitting(head, sizes.LEAST, (_COLUMNS - 1) * _ACROSS + LABEL[0])
+        marks: list[Mark[SheetFrame]] = [Words(head, Point(_LEFT, A4[1] - _TOP + 3.0), size)]
         for place, (number, one) in enumerate(labels[first : first + on_sheet]):
             row, column = divmod(place, _COLUMNS)
             x, y = _LEFT + column * _ACROSS, A4[1] - _TOP - (row + 1) * LABEL[1]
@@ -361,12 +368,14 @@ def _label(
 ) -> Iterator[Mark[SheetFrame]]:
     """One label in its place; upright on a piece that is higher than wide, and too narrow for it as it lies.
 
-    It is cut down to a piece that is narrower, or lower, than it; where its words have no room then, it is tied on.
+    It is cut down to a piece that is narrower, or lower, than it; where its words have no room then, or the piece is
+    shorter than its words are long, it is tied on.
     """
     box = one.piece.outline.bounds
     upright = box.width < min(wide, box.height)
-    room = box.width if upright else box.height
-    tall = high if room >= high else room if room >= _LEAST_LABEL else high - _TIE
+    room, long = (box.width, box.height) if upright else (box.height, box.width)
+    tied = room < min(high, _LEAST_LABEL) or long < wide
+    tall = high - _TIE if tied else min(room, high)
     if upright:
         turned: Placement[SheetFrame, SheetFrame] = Placement.turned(90.0, x + wide, y)
         for mark in _label_words(pack, number, one, 0.0, 0.0, tall, wide):
@@ -374,7 +383,7 @@ def _label(
     else:
         yield from _label_words(pack, number, one, x, y, wide, tall)
     if tall < high:
-        words = "cut this off: its piece is narrower" if tall == room else "wider than its piece: tie it on"
+        words = "larger than its piece: tie it on" if tied else "cut this off: its piece is narrower"
         size = fitting(words, min(sizes.PRINT, (high - tall) * 0.6), wide - 6.0)
         yield Words(words, Point(x + 3.0, y + (high + tall - size) / 2.0), size)
 
@@ -424,12 +433,15 @@ def _label_words(
     yield from setting.marks
     first = list(filter(None, [not_yet(plan, piece, to_sign=True)]))
     look = ["CHECK: see drawing"] if to_look_at(plan, piece) else []
-    said = ", ".join([*first, *look, *(["UP is down on its drawing"] if one.turned else [])])
+    said = ", ".join([*first, *look, *([UP_DOWN] if one.turned else [])])
+    face = width("FACE", small * 1.2, bold=True) + 1.0
+    on_face = face + width(_ON, sizes.PRINT) + 1.0
     if said:
-        size = fitting(said, small * 1.2, room if upright else room - 14.0, bold=True)
+        size = fitting(said, small * 1.2, room if upright else room - on_face, bold=True)
         yield Words(said, Point(x + pad, above), size, bold=True)
     yield qr_code(f"{piece.name} {piece.fingerprint}", x + wide - pad - code - aside, y + pad + small * 1.2, code)
     yield Words("FACE", Point(x + wide - pad, y + pad), small * 1.2, "end", bold=True)
+    yield Words(_ON, Point(x + wide - pad - face, y + pad), sizes.PRINT, "end")
     arrow = x + wide - pad - 4.0
     yield line(arrow, y + high - pad - 10.0, arrow, y + high - pad - 4.0, Role.ARROW)
     tip = y + high - pad

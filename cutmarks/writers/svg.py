@@ -44,7 +44,8 @@ def write_svg(drawn: Drawing, out: BinaryIO) -> None:
     """
     width, height = number(drawn.width), number(drawn.height)
     size = {"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"}
-    page = etree.Element("svg", {"version": "1.1", **size}, nsmap={None: _SVG, "xlink": _XLINK})
+    # A ring in a ring is a hole, in every outline and letter of the page.
+    page = etree.Element("svg", {"version": "1.1", **size, "fill-rule": "evenodd"}, nsmap={None: _SVG, "xlink": _XLINK})
     etree.SubElement(page, "title").text = printable(drawn.title)
     # A browser prints a page on its own paper, between its own margins, made smaller to fit: this says otherwise.
     etree.SubElement(page, "style").text = f"@page{{size:{width}mm {height}mm;margin:0}}"
@@ -75,7 +76,8 @@ def put_runs(into: etree._Element, runs: Iterable[TextRun], height: float, lette
 
 def _pen(pen: Pen) -> _Attributes:
     if pen.line is None:
-        return {"class": pen.name, "fill": FILLS[pen.tone], "fill-rule": "evenodd", "stroke": "none"}
+        # Black is what is filled where nothing says otherwise.
+        return {"class": pen.name} if pen.tone is Tone.BLACK else {"class": pen.name, "fill": FILLS[pen.tone]}
     attributes = {"class": pen.name, "fill": "none", "stroke": FILLS[pen.tone]}
     attributes["stroke-width"] = number(pen.line.width)
     if pen.line.dashes:
@@ -160,10 +162,10 @@ def _placing(words: Letters, height: float) -> str:
 def _path(contour: Contour, height: float) -> str:
     first = contour.edges[0]
     start = f"M{_at(first.x0, first.y0, height)}"
-    if contour.closed and all(isinstance(edge, Segment) and _along(edge) for edge in contour.edges):
-        # A box, as most of a small elevation is: each side says the one coordinate that changes.
+    if all(isinstance(edge, Segment) and _along(edge) for edge in contour.edges):
+        # A box, as most of a small elevation is, or a measure: each line says the one coordinate that changes.
         sides = (f"V{number(height - e.y1)}" if e.x0 == e.x1 else f"H{number(e.x1)}" for e in contour.edges)
-        return start + "".join(sides) + "Z"
+        return start + "".join(sides) + ("Z" if contour.closed else "")
     steps = [start]
     bent = False
     for edge in contour.edges:

@@ -915,7 +915,33 @@ def digest_under_another_name(one: Difference, before: Output, after: Output) ->
 
 
 def _whatever_its_digits(name: str) -> str:
-    return re.sub(r"[0-9a-f]{8}(?=\.\w+$)", "digits", name)
+    return re.sub(r"[0-9a-f]{8}(?=\.\w+$)", "digits", name).replace(f"{WAITS}{VIEW}", VIEW)
+
+
+WAITS, VIEW = "_wait", "_face_mm_"
+"""What a drawing's name has before its view where its piece waits for a reading."""
+
+
+def waits_in_its_name(one: Difference, before: Output, after: Output) -> bool:
+    """The drawing of a piece that waits for a reading says so in its name, also where a DXF says its name."""
+    if not _waits(_piece_of(one.file, after), after):
+        return False
+    named = [[str(value)] if one.kind == "name" else [row.words for row in value] for value in (one.before, one.after)]
+    return all(len(words) == 1 for words in named) and named[0][0].replace(VIEW, f"{WAITS}{VIEW}") == named[1][0]
+
+
+def waits_on_its_layers(one: Difference, before: Output, after: Output) -> bool:
+    """A layer of the drawing of a piece that waits has WAIT_ before its name, in its table or where something lies."""
+    if not _waits(_piece_of(one.file, after), after):
+        return False
+    were, are = ([row.words for row in value] for value in (one.before, one.after))
+    return were != [] and [re.sub(r"^([28]) ", r"\1 WAIT_", words) for words in were] == are
+
+
+def _waits(piece: str | None, output: Output) -> bool:
+    """Whether a piece is trimmed to a reading that has not come back."""
+    read = {found["piece"] for found in output.plan["infills_found"]}
+    return piece is not None and bool(output.pieces[piece]["infills"]) and piece not in read
 
 
 def counted_from_the_first(one: Difference, before: Output, after: Output) -> bool:
@@ -938,6 +964,36 @@ def drilled_in_each_corner(one: Difference, before: Output, after: Output) -> bo
     return (
         re.sub(r"(\d\S*) holes in the inside corners", r"drill \1 in each inside corner", str(one.before)) == one.after
     )
+
+
+def one_side_is_plunged(one: Difference, before: Output, after: Output) -> bool:
+    """Of a single side that a disc is let into, or that is made by hand, it is said that it is one."""
+    said = str(one.before)
+    return said != one.after and re.sub(r"its sides (?=from the|by hand)", f"{ONE_SIDE} ", said) == one.after
+
+
+ONE_SIDE = "the side between its corners"
+
+
+def list_with_one_side(one: Difference, before: Output, after: Output) -> bool:
+    """Front pages and job sheet that call a single side one: each figure is on them still."""
+    if one.file not in ("pack.pdf", "job-sheet.pdf") or _sheet_of(one, before, after) is not None:
+        return False
+    were, are = ([word for words in _running_pages(one.file, output) for word in words] for output in (before, after))
+    counted = [" ".join(words).count(ONE_SIDE) for words in (were, are)]
+    return counted[0] < counted[1] and not _figures(were) - _figures(are) - _prints(before)
+
+
+def page_with_the_kerf(one: Difference, before: Output, after: Output) -> bool:
+    """A page beside a drawing that says on which side the kerf is: each figure is on it still."""
+    if not one.file.startswith(BESIDE):
+        return False
+    were, are = (
+        [word for page in output.pages(output.files()[one.file]) for word in page.words] for output in (before, after)
+    )
+    told = [sum(word == "kerf" for word in words) for words in (were, are)]
+    lost = {word for word in _figures(were) - _figures(are) - _prints(before) if not word.endswith(".dxf")}
+    return told[0] < told[1] and not lost
 
 
 HANDS = {("LEFT", "edge"), ("RIGHT", "edge"), ("upper", "edge"), ("lower", "edge")}
@@ -1076,6 +1132,20 @@ INTENDED: tuple[Intended, ...] = (
         "how a piece is cut counts among what it is: its digits, and the files that are called by them, are new",
     ),
     Intended(
+        "waits, in its name",
+        ("name", "dxf"),
+        "",
+        waits_in_its_name,
+        "no drawing of what must not be cut yet is taken for one that may be",
+    ),
+    Intended(
+        "waits, on its layers",
+        ("dxf",),
+        "",
+        waits_on_its_layers,
+        "no machine takes the layers of what must not be cut yet for those that it cuts",
+    ),
+    Intended(
         "sums under new names",
         ("plan",),
         "/digests/",
@@ -1109,6 +1179,27 @@ INTENDED: tuple[Intended, ...] = (
         r"row .*: how it is cut$|/pieces/[^/]*/how_cut",
         drilled_in_each_corner,
         "what is to be done is said as an order",
+    ),
+    Intended(
+        "one side is plunged, in lists",
+        ("list",),
+        r"row .*: how it is cut$",
+        one_side_is_plunged,
+        "a notch has one side that no edge of the tile is at",
+    ),
+    Intended(
+        "one side is plunged, on pages",
+        ("words", "lines"),
+        "page ",
+        list_with_one_side,
+        "a notch has one side that no edge of the tile is at",
+    ),
+    Intended(
+        "the side of the kerf",
+        ("words", "lines", "page"),
+        "page ",
+        page_with_the_kerf,
+        "the slug of a hole that is run anticlockwise lies on the left, where the piece was said to be",
     ),
     Intended(
         "edges by hand, on templates",

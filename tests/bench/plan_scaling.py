@@ -9,7 +9,7 @@ Ratios in one run, each beside its bound; exits 1 where one is over it. Times ar
    memory at most 1.3 times.
 2. The same with 100 pipes, and with none: behind 10,000 pipes a walk over all tiles would not be seen. There are a
    hundred times as many tiles in ten times as many courses, and a course costs something: with no pipe at most 10
-   times, as the courses, with 100 pipes at most 1.5.
+   times, as the courses, with 100 pipes at most 2.5.
 3. With raking edges and no pipes, time and peak memory for each piece BUILT, a million tiles against ten thousand: at
    most 1.5 times.
 """
@@ -36,7 +36,8 @@ from tests.bench.jobs import write_square_wall
 SMALL, LARGE = 100, 1000
 PIPES = 10_000
 SAME_PIPES = 1.3
-FEW_PIPES, SAME_FEW = 100, 1.5
+FEW_PIPES, SAME_FEW = 100, 2.5
+"""Measured when it was set: 1.86, with its fault 5.63: pipes cost so much less than they did that courses show."""
 AS_COURSES = 10.0
 PER_PIECE = 1.5
 

@@ -10,10 +10,13 @@ from typing import Any
 
 import pytest
 
+from cutmarks.errors import JobError
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.saying.pieces import shape_words
+from cutmarks.setout.edges import position_at
 from cutmarks.sheets.jobsheet import jobsheet_pages
+from cutmarks.sides import Side
 from cutmarks.units import Style
 from tests.checks.jobs import EDGES, hole, only, plan, said
 from tests.sheets.drawn import texts
@@ -94,17 +97,17 @@ def test_each_step_keeps_its_own_gap_above_it_and_beside_it() -> None:
 
 def test_the_gaps_of_all_steps_are_on_the_job_sheet() -> None:
     text = on_paper(plan(edges={**EDGES, "bottom": hearth(high=2)}))
-    first = "90 below B at 400 left of V (gap 5)"
-    second = "60 above B at 400 left of V, 60 above B at 380 right of V (gap 2)"
-    assert f"{first}; {second}; 90 below B at 380 right of V (gap 5)" in text
+    first = "90 below B as far as 400 left of V (gap 5)"
+    second = "60 above B from 400 left of V to 380 right of V (gap 2)"
+    assert f"{first}; {second}; 90 below B from 380 right of V (gap 5)" in text
 
 
 def test_of_a_step_whose_finish_is_not_known_the_job_sheet_asks() -> None:
     # A floor in two heights, of which nobody said what is still to come: neither stretch is shown as finished.
     steps = [{"at": "90 below B", "until": "400 left of V", "gap": 5}, {"at": "60 below B", "gap": 4}]
     text = on_paper(plan(edges={**EDGES, "bottom": {"what": "floor", "steps": steps}}))
-    first = "90 below B at 400 left of V (gap 5, still to come ?)"
-    assert f"{first}; 60 below B at 400 left of V (gap 4, still to come ?)" in text
+    first = "90 below B as far as 400 left of V (gap 5, still to come ?)"
+    assert f"{first}; 60 below B from 400 left of V (gap 4, still to come ?)" in text
 
 
 def test_what_is_still_to_come_at_all_steps_is_on_the_job_sheet() -> None:
@@ -113,7 +116,70 @@ def test_what_is_still_to_come_at_all_steps_is_on_the_job_sheet() -> None:
         {"at": "60 below B", "still to come": 14},
     ]
     text = on_paper(plan(edges={**EDGES, "bottom": {"what": "floor", "gap": 5, "steps": steps}}))
-    assert "60 below B at 400 left of V; gap 5, still to come 14" in text
+    first = "90 below B as far as 400 left of V (gap 5, still to come 14)"
+    assert f"{first}; 60 below B from 400 left of V (gap 5, still to come 14)" in text
+
+
+FLOOR = ["100 below B at 1000 left of V", "112 below B at 1000 right of V"]
+"""A floor that falls 12 in 2000 was read at both ends of the room; a bath stands on it from 400 left to 380 right."""
+
+
+def about_a_bath(floor: list[str], first: list[str] | None = None) -> dict[str, Any]:
+    steps = [
+        {"at": first or floor, "until": "400 left of V", "what": "floor", "gap": 5},
+        {"at": "60 above B", "until": "380 right of V", "what": "bath", "gap": 3},
+        {"at": floor, "what": "floor", "gap": 5},
+    ]
+    return {"still to come": "none", "steps": steps}
+
+
+@pytest.mark.parametrize("floor", [FLOOR, FLOOR[::-1]])
+def test_readings_outside_a_step_lie_where_they_were_taken(floor: list[str]) -> None:
+    # By hand: 600 and 1380 along the 2000 the floor has fallen 12 * 600 / 2000 = 3.6 and 12 * 1380 / 2000 = 8.28.
+    made = plan(edges={**EDGES, "bottom": about_a_bath(floor)})
+    bottom = made.setout("wall").edges[Side.BOTTOM]
+    for x, y in ((-1000, -100.0), (-400.001, -103.6), (-400, 60.0), (379.999, 60.0), (380, -108.28), (1000, -112.0)):
+        assert position_at(bottom, x) == pytest.approx(y, abs=1e-4)
+    text = on_paper(made)
+    taken = "100 below B at 1000 left of V, 112 below B at 1000 right of V,"
+    assert f"bottom edge: floor {taken} as far as 400 left of V (gap 5); bath 60 above B from 400 left" in text
+    assert f"; floor {taken} from 380 right of V (gap 5)" in text
+    assert not said(made, "edge goes on")
+
+
+def test_a_step_goes_on_straight_past_its_last_reading_and_that_is_said() -> None:
+    # Read at 1000 and 800 left, 4 apart: 400 further on, where the bath begins, the floor is 8 lower still.
+    first = ["100 below B at 1000 left of V", "104 below B at 800 left of V"]
+    made = plan(edges={**EDGES, "bottom": about_a_bath(FLOOR, first)})
+    assert position_at(made.setout("wall").edges[Side.BOTTOM], -400.001) == pytest.approx(-112.0, abs=1e-4)
+    found = only(made, "edge goes on")
+    assert found.value == pytest.approx(8.0)
+    assert "400 right of its last reading" in found.text
+
+
+def test_a_step_of_which_all_readings_lie_beyond_it_goes_on_by_their_line() -> None:
+    # 2 lower in 200 between the two: at 400 left, 800 before the first, 8 higher; at 900 left 5 higher still.
+    first = ["100 below B at 400 right of V", "102 below B at 600 right of V"]
+    made = plan(edges={**EDGES, "bottom": about_a_bath(FLOOR, first)})
+    bottom = made.setout("wall").edges[Side.BOTTOM]
+    assert position_at(bottom, -400.001) == pytest.approx(-92.0, abs=1e-4)
+    assert position_at(bottom, -900) == pytest.approx(-87.0)
+
+
+def test_two_readings_of_a_step_say_where_each_was_taken_and_not_at_one_place() -> None:
+    for twice, word in (
+        (["100 below B", "112 below B"], "does not say where it was taken"),
+        (["100 below B at V", "112 below B at V"], "at one place"),
+    ):
+        with pytest.raises(JobError, match=word):
+            plan(edges={**EDGES, "bottom": about_a_bath(FLOOR, twice)})
+
+
+def test_a_step_that_ends_where_the_one_before_it_does_is_refused() -> None:
+    bath = about_a_bath(FLOOR)
+    bath["steps"][1]["until"] = "400 left of V"
+    with pytest.raises(JobError, match='It ends at "400 left of V", where the step before it does: write where it'):
+        plan(edges={**EDGES, "bottom": bath})
 
 
 def test_an_edge_that_was_read_in_both_its_corners_goes_nowhere_on() -> None:

@@ -182,6 +182,28 @@ def test_a_start_over_others_leaves_most_to_the_day_when_the_batten_is_off() -> 
         assert now.starts[0].figures.carried == carried
 
 
+def test_a_batten_beside_a_bath_carries_what_stands_beside_it() -> None:
+    # A bath 400 high stands from 300 to 700 right. On 203 above B the batten lies left and right of it, 203 over the
+    # floor: up 1000 stand (1000 - 203 - 200) / 203 = 2.9, three whole courses, from the second on over the bath too.
+    # The socket, 265 to 335 above B, lies over the batten: only the pipe, 40 to 60 above B, waits until that is off.
+    bath = """bottom:
+        steps:
+          - {at: on B, until: 300 right of V, what: floor, still to come: 0}
+          - {at: 400 above B, until: 700 right of V, what: bath}
+          - {at: on B, what: floor, still to come: 0}"""
+    holes = """    holes:
+      - {name: box, what: single box, size: 70 x 70, across: centre 850 right of V, up: centre 300 above B, cover: 86}
+      - {name: pipe, what: 20 pipe, across: centre 100 right of V, up: centre 50 above B, end: comes off, cover: 60}
+"""
+    plain = "bottom: {at: on B, true: level, what: worktop}"
+    area = "- {name: a, tile: t, joint: 3, start: {across: joint on V, up: sits on 203 above B}}"
+    text = WALL.format(areas=area, tile="300 x 200", right=1000, top=1000)
+    now = choices_of(parse_job(text.replace(plain, bath) + holes))[0].now
+    assert now is not None
+    assert now.starts[0].figures.carried == Carried(True, 3, 1, 2)
+    assert batten_words(now.starts[0]) == "3 courses, 1 of 2 holes wait"
+
+
 def test_up_a_wall_it_is_said_what_the_first_course_sits_on() -> None:
     # 201 + 3 up 1000: four whole courses and their five joints are 819, and 181 for both ends, 90.5 each: with a tile's
     # middle or a joint on a whole millimetre that is equal, and within half of one with its lower edge there.

@@ -90,3 +90,19 @@ def test_one_tile_serves_both_ends_of_a_course_where_both_fit_in_it() -> None:
     # with a kerf of 2.2, in each of the five courses, of which the top one is cut too.
     asked = question(WALL % ("1000 right of V, true: plumb", "stack"))
     assert [asked.figures(x, 0.0).counted.paired for x in (100.0, 200.0, 250.0, 5.0)] == [0, 0, 0, 5]
+
+
+def test_two_strips_beside_a_window_that_are_less_than_a_piece_each_are_none() -> None:
+    # The second tile of the second course is 303 to 603; the window leaves half a millimetre of it at either side, and
+    # bites 50 off the tile under it and 44 off the one over it. Of the 12 whole ones three go: one altogether.
+    window = "    windows: [{name: w, across: 303.5 to 602.5 right of V, up: 150 to 450 above B, gap: 0}]\n"
+    counted = question(WALL % ("1000 right of V, true: plumb", "stack") + window).figures(0.0, 0.0).counted
+    assert (counted.whole, counted.cut) == (9, 10)
+
+
+def test_two_strips_over_and_under_a_window_that_are_less_than_a_piece_each_are_none() -> None:
+    # The same tile is 203 to 403 high; the window leaves 0.4 of it under itself and 0.4 over, and bites 50 off the tile
+    # left of it and 44 off the one right of it.
+    window = "    windows: [{name: w, across: 250 to 650 right of V, up: 203.4 to 402.6 above B, gap: 0}]\n"
+    counted = question(WALL % ("1000 right of V, true: plumb", "stack") + window).figures(0.0, 0.0).counted
+    assert (counted.whole, counted.cut) == (9, 10)

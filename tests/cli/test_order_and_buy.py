@@ -29,7 +29,7 @@ def test_order_prints_the_steps_numbered(run, job):
     assert [title[:1] for title in titles] == [*"123456789"]
     # As a terminal shows halves.
     assert "both ways from V: 198.5 | 201.5, 598.5 | 601.5, 998.5 | 1001.5" in words(result.stdout)
-    assert "919 = 3 x 250 + joint 3 + cut 161 + gap 5" in words(result.stdout)
+    assert "919 = 3 x 250 + joint 3 + cut up to 161 + gap 5" in words(result.stdout)
 
 
 def test_buy_prints_the_sum_and_the_formulas(run, job):

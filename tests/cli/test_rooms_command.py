@@ -158,7 +158,7 @@ def test_what_is_cut_anew_has_a_label_of_its_room_for_each_piece(run, site, tmp_
     (page,) = pypdfium2.PdfDocument(out / "rooms" / "103-labels.pdf")
     said = page.get_textpage().get_text_range()
     # Seven pieces: the two with cold and the socket, and the five that end at the left edge.
-    assert said.count("room 103") == said.count("FACE") == 7
+    assert said.count("room 103") == said.count("on the FACE") == 7
 
 
 def test_a_folder_of_the_users_own_in_the_way_of_one_room_holds_up_no_other(run, site, tmp_path):

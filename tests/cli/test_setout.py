@@ -201,3 +201,19 @@ def test_a_start_on_a_whole_step_between_two_limits_is_offered(tmp_path):
     assert start_said(start) == "left on 80 left of V, sits on 62 above B"
     assert start.figures.landings["socket"].bridge == pytest.approx(25.0)
     assert found.offers[0].worth.thin == 0
+
+
+def test_a_start_is_taken_and_its_page_drawn_in_one_go(run, wall):
+    result = run("setout", wall, "--take", "1", "--page", "starts.svg")
+    assert result.exit_code == 0
+    assert "Drawn: starts.svg." in result.stdout
+    assert (wall.parent / "starts.svg").read_text("utf-8").count("sits on B")
+    assert "start: {across:" in wall.read_text("utf-8")
+
+
+def test_nothing_is_taken_where_the_page_cannot_be_drawn(run, wall):
+    result = run("setout", wall, "--take", "1", "--page", "starts.txt")
+    assert result.exit_code == 2
+    assert "--page starts.txt: give it a name that ends in .pdf, .svg or .png." in " ".join(result.stderr.split())
+    assert wall.read_text("utf-8") == WALL
+    assert not (wall.parent / "starts.txt").exists()

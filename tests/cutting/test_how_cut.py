@@ -161,8 +161,8 @@ def test_an_inside_corner_stops_the_disc_from_both_sides() -> None:
     ]
     assert how_lines(how, piece(), Style())[-1] == (
         "Disc 115, reaching 3 out of the far side: face up its middle stops 39½ before the corner, 18½ stay on the "
-        "back to snap and grind; only where it has to lie face down, 21½ before it, the back is cut 15½ past it into "
-        "the 120 of tile there."
+        "back to snap and grind; only where it has to lie face down, 21½ before it, the back is cut 15½ past it, "
+        "where at least 120 of tile lies."
     )
 
 
@@ -180,7 +180,8 @@ def test_a_box_that_can_be_plunged_from_the_back_alone_says_so() -> None:
     # The box is 116 to 184 across and 66 to 134 up: behind its corners lie 66 up and down, 116 left and right.
     for behind in (66, 116):
         past = (
-            f"its middle no nearer than 18½ to either corner, the back is cut 18½ past each into the {behind} of tile"
+            "its middle no nearer than 18½ to either corner, the back is cut 18½ past each, where at least "
+            f"{behind} of tile lies"
         )
         assert said.count(past) == 2
 
@@ -195,7 +196,7 @@ def test_no_disc_is_let_in_from_the_back_through_what_lies_behind_a_corner() -> 
     step = ((0.0, 0.0), (300.0, 0.0), (300.0, 15.0), (180.0, 15.0), (180.0, 200.0), (0.0, 200.0))
     how = how_cut(piece(trimmed=step), CutWith((Disc(115.0),)))
     assert how_lines(how, piece(), Style())[-1].endswith(
-        "; not face down: the back would be cut 15½ past it, and 15 lie there."
+        "; not face down: the back would be cut 15½ past it, where only 15 of tile lies."
     )
 
 
@@ -251,3 +252,24 @@ def test_what_no_saw_and_no_core_makes_is_said() -> None:
 def test_the_order_is_never_worse_than_another() -> None:
     told: list[str] = []
     assert campaign(15, 7, told.append) == 0, told
+
+
+def test_behind_two_corners_the_least_is_said_as_that() -> None:
+    # A notch in the top from 100 to 170 of 300, 50 deep, its corners not drilled first: 100 of tile lie on the left of
+    # it, 130 on the right. In tile of 10 a disc of 115 needs 72.8 from the face, and the notch is 70 wide.
+    notch = ((0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (170.0, 200.0), (170.0, 150.0), (100.0, 150.0), (100.0, 200.0))
+    how = how_cut(piece(trimmed=(*notch, (0.0, 200.0))), CutWith((Disc(115.0),), relief=80.0))
+    (side,) = only(how, PlungeCut)
+    assert side.room == pytest.approx(70.0)
+    said = " ".join(how_lines(how, piece(), Style()))
+    assert "(70 is too short from the face)" in said
+    assert "past each, where at least 100 of tile lies." in said
+    assert "plunge the side between its corners from the back" in how_in_short(how, piece(), Style())
+
+
+def test_what_corner_holes_leave_of_a_side_is_said_as_that() -> None:
+    # Of a side of 78 a hole of 10, tangent to both sides of a corner, takes 5 at each end: 68, under the 72.8.
+    how = how_cut(piece([opening("box", Rect(78.0, 78.0), 150.0, 100.0)]), CutWith((Disc(115.0),), relief=10.0))
+    said = " ".join(how_lines(how, piece(), Style()))
+    assert said.count("(68 clear of its corner holes is too short from the face)") == 4
+    assert "plunge its sides from the back" in how_in_short(how, piece(), Style())

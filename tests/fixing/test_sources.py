@@ -9,6 +9,7 @@ import pytest
 from cutmarks.job import parse_job
 from cutmarks.openings.model import Cut
 from cutmarks.plan import Plan, make_plan
+from cutmarks.saying.edges import read_from
 from tests.properties.wall import BOX, plan_of
 
 PIPE = {"name": "pipe", "what": "15 copper", "cover": "60", "end": "comes off"}
@@ -148,3 +149,54 @@ def test_a_floor_measured_on_day_two_makes_no_print_of_day_one_stale(later: dict
     assert len(prints[0]) == 2
     names = [{piece.name for piece in plan.pieces if piece.cuts} for plan in (before, after)]
     assert names[0] == names[1]
+
+
+TROUGH = """
+    job: scullery
+    tiles: {pale: {size: 198.5 x 98.5, measured: yes}}
+    surfaces:
+      - name: wall
+        kind: wall
+        lines: {V: "plumb, middle of the trough", B: "level, a metre up"}
+        edges:
+          left: {at: 1300 left of V, true: plumb, what: pier, gap: 3}
+          right: {at: 960 right of V, true: plumb, what: door frame, gap: 4}
+          bottom:
+            steps:
+              - {at: 1000 below B, until: 410 left of V, what: floor, still to come: none, gap: 5}
+              - {at: 88 below B, until: 412 right of V, what: trough, gap: 3}
+              - {at: 1000 below B, what: floor, still to come: none, gap: 5}
+          top: {at: 1100 over B, true: level, what: open end}
+        areas: [{name: a, tile: pale, joint: 1.5, start: {across: joint on V, up: sits on 941 below B}}]
+        holes:
+          - {name: waste, what: waste pipe, diameter: 40, across: centre HERE, up: centre 690 below B, cover: none,
+             end: runs on}
+"""
+
+
+@pytest.mark.parametrize(
+    ("at", "start", "near_side", "far_side"),
+    [
+        # Left of the trough, whose side is 410 left: 630 - 20 - 410 and 630 + 20 - 410.
+        ("630 left of V", "V", 200, 240),
+        # Right of it, from a start left of it, its side is 412 right: 620 - 20 - 412 and 620 + 20 - 412.
+        ("620 right of V", "700 left of V", 188, 228),
+    ],
+)
+def test_nothing_is_read_through_a_trough(at: str, start: str, near_side: float, far_side: float) -> None:
+    plan = make_plan(parse_job(TROUGH.replace("HERE", at).replace("joint on V", f"joint on {start}")))
+    checks = [
+        (check, piece)
+        for piece in plan.pieces
+        for cut in piece.cuts
+        for check in cut.wall_checks
+        if check.side.axis == "across" and check.source.kind != "piece"
+    ]
+    assert checks
+    for check, piece in checks:
+        assert not check.source.across
+        assert check.source.kind == "edge"
+        assert (check.source.name, check.near, check.far) == ("bottom", near(near_side), near(far_side))
+        assert read_from(plan, piece, check) == "the trough"
+    across = [check for piece in plan.pieces for cut in piece.cuts for check in cut.wall_checks if check.source.across]
+    assert not across

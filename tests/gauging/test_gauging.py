@@ -412,8 +412,8 @@ def test_the_holes_of_a_surface_stand_on_its_own_page() -> None:
     plan = make_plan(parse_job(f"{text.rstrip()}\n{one}\n"))
     lines = [[line for step in sections(one, plan) for line in step.lines if "Holes" in line] for one in told(plan)]
     assert lines == [
-        ["Holes, each by its own sheet of pack.pdf: 3-2."],
-        ["Holes, each by its own sheet of pack.pdf: 1-1."],
+        ["Holes, sheets in pack.pdf: h1, core 35: 3-2."],
+        ["Holes, sheets in pack.pdf: h2, core 35: 1-1."],
     ]
 
 
@@ -487,11 +487,11 @@ def test_what_is_read_of_a_group_can_be_written_in() -> None:
     assert [line.count("....") for line in lines if "to the left corner" in line] == [3]
 
 
-def test_a_cut_under_a_batten_says_why_it_is_rounded_down() -> None:
+def test_of_a_cut_under_a_batten_it_is_said_how_large_it_is_at_the_most() -> None:
     # B is 190.3 over the finished floor: a course of 100, a joint of 3, a gap of 5, and 82.3 to be cut, which is 82½ to
-    # the nearest half and 82 where it has to go in.
+    # the nearest half: none is larger, and each is measured.
     text = said(with_areas(SPLASH, bottom="{at: 190.3 below B, what: floor, true: level, still to come: 0, gap: 5}"))
-    assert "+ cut 82½ (82, rounded down) + gap 5." in text
+    assert "+ cut up to 82½ + gap 5." in text
 
 
 TO_THE_DOOR = """\
@@ -526,3 +526,38 @@ surfaces:
 def test_a_floor_names_the_course_at_the_door_and_what_ends_it(left: int, ends: str) -> None:
     text = said(TO_THE_DOOR.replace("LEFT", str(left)))
     assert f"The last course is 1, at the threshold. Seen from there it ends with {ends}." in text
+
+
+def test_the_strips_over_a_trough_stand_on_packers_on_it() -> None:
+    # On 40 above B courses of 97 and 3 lie 40 to 137, 140 to 237, ... The trough, 300 over B, stands out over two and
+    # into the third: 240 to 337, of which 337 - 300 - 3 = 34 are left on packers of 3. Over the box at the right, 336
+    # high, 337 - 336 - 0.5 = half a millimetre would be: no piece. The fourth, from 340 on, stands whole on 4.
+    area = "name: splash, tile: rib, joint: 3, start: {across: joint on V, up: sits on 40 above B}"
+    steps = (
+        "{at: 200 below B, until: 150 left of V, what: floor, gap: 5, still to come: none}, "
+        "{at: 300 above B, until: 150 right of V, what: trough, gap: 3, still to come: none}, "
+        "{at: 336 above B, what: box, gap: 0.5, still to come: none}"
+    )
+    text = with_areas(area, bottom=f"{{steps: [{steps}]}}")
+    batten, trough, box = first_of(text).bases[0].stretches
+    assert batten.on == "batten"
+    assert (trough.on, trough.course, trough.what, trough.packers, trough.top) == (
+        "cut",
+        3,
+        "trough",
+        3,
+        pytest.approx(337),
+    )
+    # As far as the trough goes, and at the box, which stands out over it, less the half kept clear there.
+    assert (trough.low, trough.high) == (pytest.approx(-150), pytest.approx(149.5))
+    assert (box.on, box.course, box.what, box.packers, box.top) == (
+        "packers",
+        4,
+        "box",
+        pytest.approx(4),
+        pytest.approx(437),
+    )
+    words = said(text)
+    assert "course 3 is cut, and stands on packers of 3 on the trough: no batten there." in words
+    assert "Its upper edges go to 337 above B, by the level line." in words
+    assert "course 4 stands whole on packers of 4 on the box: no batten there." in words

@@ -206,7 +206,7 @@ def test_the_page_says_the_sums() -> None:
     for part in (
         "Batten from 390 right of V to 1380 right of V, its top on B: over the finished floor 915 at 390 right of V, "
         "917 at 885 right of V, 919 at 1380 right of V.",
-        "The floor falls 4: lowest 1380 right of V, where 919 = 3 x 250 + joint 3 + cut 161 + gap 5.",
+        "The floor falls 4: lowest 1380 right of V, where 919 = 3 x 250 + joint 3 + cut up to 161 + gap 5.",
         "both ways from V: 198½ | 201½, 598½ | 601½, 998½ | 1001½, then to the right corner and the left corner",
         "to the left corner, less joint 3 and gap 3. 1-1 to 6-1: 301½ -> 295½ .... .... ....",
         # It leans in, going up, 6½ in 1480: 375½ at B, 374.4 at 247, 373.3 at 497, 372.2 at 747, 371.1 at 997, 370.0 at

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from cutmarks import make_plan, parse_job
+from functools import cache
+from pathlib import Path
+
+from cutmarks import load_job, make_plan, parse_job
 from cutmarks.gauging.flow import gauged
 from cutmarks.gauging.model import Gauged
 from cutmarks.plan import Plan
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 TERN_ROW = """\
 job: Tern Row 4, utility
 tiles:
@@ -74,6 +78,12 @@ surfaces:
     areas:
 AREAS
 """
+
+
+@cache
+def example(name: str) -> Plan:
+    """An example of the repository, planned once."""
+    return make_plan(load_job(EXAMPLES / name / f"{name}.yaml"))
 
 
 def planned(text: str) -> Plan:

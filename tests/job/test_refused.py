@@ -263,3 +263,25 @@ def test_an_empty_job_says_what_a_job_has():
         'job.yaml line 1: "job" is missing: write job: Quay Cottage.',
         'job.yaml line 1: "surfaces" is missing: write surfaces:, and under it - name: sink wall.',
     ]
+
+
+def test_several_joints_are_of_an_area():
+    said = only_fault(changed("measured: yes", "measured: yes, joint: 1.5 or 2"))
+    assert said.endswith(
+        'joint: "1.5 or 2": a tile has one joint. Several, of which setout takes the best, go under its areas: write '
+        "joint: 1.5 or 2 there, and leave the tile's out."
+    )
+
+
+@pytest.mark.parametrize(
+    ("edge", "name", "way"),
+    [
+        ("left: [1140 left of V at the floor, 1133 left of V at B]", "the floor", "1000 below B"),
+        ("bottom: [90 below B at the corner, 95 below B at V]", "the corner", "1000 left of V"),
+    ],
+)
+def test_a_place_along_an_edge_that_is_no_line_has_its_way_out(edge, name, way):
+    said = only_fault(changed("    areas:\n", f"    edges: {{{edge}}}\n    areas:\n"))
+    assert said.endswith(
+        f'"{name}" is no set-out line of this surface: write V or B, or how far from a line that is, as in {way}.'
+    )

@@ -69,7 +69,7 @@ def test_it_is_said_with_cuts_that_go_in() -> None:
     lines = list(infill_lines(plan, piece_at(plan, (2, 0))))
     assert lines == [
         "from the fixed tile on the left to the next tiles 121 at the bottom, 119 at the top, less joint 2 and gap 3: "
-        "cut 116, 113½"
+        "keep 116, 113½"
     ]
 
 
@@ -138,7 +138,7 @@ def test_only_what_is_cut_to_a_next_wall_whose_tile_is_not_known_waits_for_it() 
     said = "across: nothing yet, as what is still to come at the next wall is not known: measure it when it is there"
     assert {piece.name for piece in plan.pieces if said in infill_lines(plan, piece)} == at_the_wall
     others = [piece for piece in plan.pieces if piece.name not in at_the_wall]
-    assert all(any(": cut" in line for line in infill_lines(plan, piece)) for piece in others)
+    assert all(any(": keep" in line for line in infill_lines(plan, piece)) for piece in others)
 
 
 def test_round_the_foot_of_a_door_frame() -> None:
@@ -148,10 +148,10 @@ def test_round_the_foot_of_a_door_frame() -> None:
     # towards the door: course 2 begins 4 + 597 + 3 = 604 in; 604 - 92 = 512 to the frame, 512 - 3 + 12 = 521 of tile.
     plan = make_plan(load_job(BOOT_ROOM))
     assert list(infill_lines(plan, named(plan, "floor 1-2"))) == [
-        "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 to go under it: cut 128½",
+        "from the fixed tile on the right to the door frame leg 119½, less joint 3, plus 12 to go under it: keep 128½",
         "from the fixed tile on the right to the far side of the door frame leg 175½, less joint 3, less 12 to go "
         "under it: tile again from 160½",
-        "from the next row away from D to the door frame leg 512, less joint 3, plus 12 to go under it: cut 521",
+        "from the next row away from D to the door frame leg 512, less joint 3, plus 12 to go under it: keep 521",
     ]
 
 
@@ -163,10 +163,10 @@ def test_all_round_a_niche_inside_a_tile() -> None:
     # to the niche, 59.4 to its far side; the hole from 21.2 - 2 - 3 = 16.2 (in: 16) to 59.4 - 2 + 3 = 60.4 (past: 60½).
     plan = plan_of(surface={"edges": BOX, "niches": [ALCOVE]})
     assert list(infill_lines(plan, piece_at(plan, (1, 1)))) == [
-        "from the fixed tile on the left to the niche alcove 21, less joint 2 and gap 3: cut 16",
+        "from the fixed tile on the left to the niche alcove 21, less joint 2 and gap 3: keep 16",
         "from the fixed tile on the left to the far side of the niche alcove 59½, less joint 2, plus gap 3: tile again "
         "from 60½",
-        "from the course below to the niche alcove 30, less joint 2 and gap 3: cut 25",
+        "from the course below to the niche alcove 30, less joint 2 and gap 3: keep 25",
         "from the course below to the far side of the niche alcove 60, less joint 2, plus gap 3: tile again from 61",
     ]
 
@@ -176,7 +176,7 @@ def test_both_sides_of_what_it_is_notched_round_are_found() -> None:
     plan = plan_of(surface={"edges": BOX, "niches": [ALCOVE]}, job={"found": [entry]})
     # 22 - 5 = 17; 60 + 1 = 61.
     assert [infill_found_words(back, plan.say.style) for back in plan.infills_found] == [
-        "the opening to the niche alcove was found 22 (21 expected): cut it 17.",
+        "the opening to the niche alcove was found 22 (21 expected): keep 17.",
         "the opening to the far side of the niche alcove was found 60 (59½ expected): tile again from 61.",
     ]
     (sentence,) = faults_of(
@@ -203,12 +203,12 @@ def test_a_step_is_called_what_it_is() -> None:
     # left: 75, less joint 2. Under it lies the worktop at 50, less joint 2 and gap 5.
     plan = plan_of(surface={"edges": {**BOX, "bottom": STEPPED}})
     assert list(infill_lines(plan, piece_at(plan, (-2, -1)))) == [
-        "from the fixed tile on the left to the hearth 75, less joint 2: cut 73",
-        "from the course above to the worktop 50, less joint 2 and gap 5: cut 43",
+        "from the fixed tile on the left to the hearth 75, less joint 2: keep 73",
+        "from the course above to the worktop 50, less joint 2 and gap 5: keep 43",
     ]
     # Over the hearth 100 - 30 = 70 stay, read from where the tile's own top comes, 100 above B, not from the ceiling.
     assert list(infill_lines(plan, piece_at(plan, (0, 0)))) == [
-        "from where its own top edge comes (mark it 100 above B first) to the hearth 70: cut 70"
+        "from where its own top edge comes (mark it 100 above B first) to the hearth 70: keep 70"
     ]
     # The floor of the last stretch may still get its finish, so only what is cut to that waits.
     unknown = "up: nothing yet, as what is still to come at the floor is not known: measure it when it is there"
@@ -232,7 +232,7 @@ def test_a_surface_by_its_corners_is_read_to_as_well() -> None:
     plan = plan_of(surface={"outline": [*corners, "250 left of V, 230 above B"], "gaps": {"right": 3}})
     # From the tile that ends at 203 to 250: 47, less joint 2 and gap 3.
     assert next(infill_lines(plan, piece_at(plan, (2, 1)))) == (
-        "from the fixed tile on the left to the right edge 47, less joint 2 and gap 3: cut 42"
+        "from the fixed tile on the left to the right edge 47, less joint 2 and gap 3: keep 42"
     )
 
 
@@ -247,7 +247,7 @@ def test_an_opening_that_was_found_gives_the_cut() -> None:
     assert [(end.opening, end.cut) for end in back.ends] == [(120, near(115)), (118, near(113))]
     assert infill_found_words(back, plan.say.style) == (
         "the opening to the next tiles was found 120 at the bottom, 118 at the top (121 at the bottom, 119 at the top "
-        "expected): cut it 115, 113."
+        "expected): keep 115, 113."
     )
     assert plan.found == ()
 
@@ -274,23 +274,23 @@ def test_beside_the_horn_of_a_sill_board_the_tape_goes_to_the_board_and_no_edge_
     plan = make_plan(load_job(SHOWER_BAY))
     # 6-2 ends at 601.5 left of V: 601.5 - 390 = 211.5 to the board; 601.5 - 350 = 251.5 to the window; 1197 - 1022 up.
     assert list(infill_lines(plan, named(plan, "bay 6-3"))) == [
-        "from the fixed tile on the left to the window's sill board 211½, less joint 3: cut 208½",
-        "from the fixed tile on the left to the window 251½, less joint 3, plus 10½ past it: cut 259",
-        "from where its own top edge comes (mark it 1197 above B first) to the window's sill board 175: cut 175",
+        "from the fixed tile on the left to the window's sill board 211½, less joint 3: keep 208½",
+        "from the fixed tile on the left to the window 251½, less joint 3, plus 10½ past it: keep 259",
+        "from where its own top edge comes (mark it 1197 above B first) to the window's sill board 175: keep 175",
     ]
     # From the window to the niche, whose side is 500 right of V and passed by 13, is 150 wherever it is read; but the
     # tile begins at the board's end below, 390, and 10.5 past the window above it, 339.5: 513 - 390 and 513 - 339.5.
     assert list(infill_lines(plan, named(plan, "bay 6-6")))[:2] == [
-        "from the window to the niche at the bottom 150, less sill board 40, plus 13 past it: cut 123",
-        "from the window to the niche at the top 150, plus 10½ past where it is read from, plus 13 past it: cut 173½",
+        "from the window to the niche at the bottom 150, less sill board 40, plus 13 past it: keep 123",
+        "from the window to the niche at the top 150, plus 10½ past where it is read from, plus 13 past it: keep 173½",
     ]
     # On the day's list: from what says which side is kept, and 13 - 40 = -27, 10.5 + 13 = 23.5 what comes off or on.
     assert list(expected_lines(plan, named(plan, "bay 6-6")))[:2] == [
-        "window to niche at the bottom 150, less 27: cut 123",
-        "window to niche at the top 150, plus 23½: cut 173½",
+        "window to niche at the bottom 150, less 27: keep 123",
+        "window to niche at the top 150, plus 23½: keep 173½",
     ]
-    assert list(expected_lines(plan, named(plan, "bay 1-8"))) == ["left tile to door frame 201½, less 6: cut 195½"]
+    assert list(expected_lines(plan, named(plan, "bay 1-8"))) == ["left tile to door frame 201½, less 6: keep 195½"]
     assert list(expected_lines(plan, named(plan, "bay 4-7"))) == [
-        "own right edge to niche 98½, plus 13: cut 111½",
-        "course below to niche 93, less 3: cut 90",
+        "own right edge to niche 98½, plus 13: keep 111½",
+        "course below to niche 93, less 3: keep 90",
     ]

@@ -226,8 +226,16 @@ class Drawn(Struct, frozen=True, dict=True):
     level: list[float]
 
 
+def line_in(d: str) -> list[float]:
+    """One straight line of path data, start and end; by SVG 1.1, 8.3.4, H and V say one coordinate of the end."""
+    values = figures(d)
+    if len(values) == 3 and "H" in d:
+        return [*values, values[1]]
+    return [*values[:2], values[0], values[2]] if len(values) == 3 and "V" in d else values
+
+
 def drawn_in_svg(root: ElementTree.Element) -> Drawn:
-    lines = [values for mark in in_group(root, "tile-edge") if len(values := figures(mark.get("d"))) == 4]
+    lines = [line for mark in in_group(root, "tile-edge") if len(line := line_in(mark.get("d") or "")) == 4]
     upright = [x0 for x0, _, x1, _ in lines if x0 == x1]
     return Drawn(round_in(root), upright, [y0 for _, y0, _, y1 in lines if y0 == y1])
 

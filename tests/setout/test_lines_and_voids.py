@@ -107,7 +107,10 @@ def test_a_void_whose_outline_crosses_itself_is_a_fault() -> None:
 @pytest.mark.parametrize(
     ("what", "gap"),
     # Common practice, no published source: 5 over a floor, 3 beside what is there, none on what the tiles stand on.
-    [("batten", 0), ("top of the ledger", 0), ("packers", 0), ("open end", 0), ("worktop", 3), ("floor", 5)],
+    [
+        *(("batten", 0), ("top of the ledger", 0), ("packers", 0), ("worktop", 3), ("floor", 5)),
+        *(("open end", 0), ("open end, metal trim", 0), ("an Open  End", 0), ("end of the open shelf", 3)),
+    ],
 )
 def test_no_gap_is_kept_where_the_tiles_stand_on_what_is_there_or_end_beside_nothing(what: str, gap: int) -> None:
     edges = {**BOX, "bottom": {"at": "on B", "true": "level", "what": what}}
@@ -115,6 +118,25 @@ def test_no_gap_is_kept_where_the_tiles_stand_on_what_is_there_or_end_beside_not
     assert ground_of(surface=surface).edges[Side.BOTTOM].gap == gap
     kept = f"a gap of {gap}" if gap else "no gap"
     assert any(one.startswith(f"wall: {kept} at ") and "bottom edge" in one for one in plan_of(surface=surface).assumed)
+
+
+@pytest.mark.parametrize(
+    ("keys", "asked"),
+    [
+        ({"what": "open end, metal trim"}, True),
+        ({"what": "open end, metal trim", "trim": 2.5}, False),
+        ({"what": "open end"}, False),
+        ({"what": "open shelf with a trim"}, False),
+    ],
+)
+def test_a_trim_at_an_open_end_is_asked_for_its_width(keys: dict[str, object], asked: bool) -> None:
+    edges = {**BOX, "top": {"at": "400 above B", "true": "level", **keys}}
+    sentences = [one for one in plan_of(surface={"edges": edges}).assumed if "trim" in one]
+    wanted = (
+        "wall, top edge: how wide the trim is that open end, metal trim names is not said, and nothing is taken off "
+        "for it; write trim: and its width, as in trim: 2.5."
+    )
+    assert sentences == ([wanted] if asked else [])
 
 
 def test_an_edge_on_the_line_of_the_batten_is_the_batten() -> None:

@@ -227,8 +227,8 @@ def test_what_is_only_trimmed_stands_there_with_what_to_expect():
     # panel at 1121 that is 122; less the joint of 2 and the gap of 3 it is 117.
     words = said(build_pack(rail(1)).front)
     # The first says from what it is read and that 5 comes off in all; those that follow go by it.
-    assert words.count("READ right tile to end panel 122, less 5: cut 117") == 1
-    assert words.count("READ end panel 122: cut 117") > 1
+    assert words.count("READ right tile to end panel 122, less 5: keep 117") == 1
+    assert words.count("READ end panel 122: keep 117") > 1
 
 
 def test_it_speaks_of_what_the_job_has_and_of_nothing_else():

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from msgspec.structs import replace
 
@@ -10,7 +12,8 @@ from cutmarks.cutting.paths import cuttings
 from cutmarks.geometry.shapes import Circle, Rect
 from cutmarks.job.shop import Shop
 from cutmarks.marks.lettering import ink
-from cutmarks.marks.model import Words
+from cutmarks.marks.model import Stroke, Words
+from cutmarks.marks.piece_drawing import corner_checks, numbered_corners, piece_drawing
 from cutmarks.openings.model import CutPiece
 from cutmarks.plan import Plan
 from cutmarks.plan.model import Supplies, TileStock
@@ -138,6 +141,35 @@ def test_a_notched_piece_is_checked_by_its_notch_too(outline: tuple[tuple[float,
     assert "corners 1 to 2: 360.6, the tile's own, as before it is notched" in words
 
 
+@pytest.mark.parametrize("high", [110.0, 62.0, 40.0])
+def test_a_number_stands_at_its_own_corner(high: float) -> None:
+    # Legs of 97 and 397 beside a notch of a panel of 1200 x 600: at 20 mm to 600 a leg of 97 is 3.2 mm on the page.
+    notch = ((1200, 0), (1200, 600), (1103, 600), (1103, 345), (397, 345), (397, 600), (0, 600), (0, 0))
+    step = ((0, 0), (297, 0), (297, 197), (246.5, 197), (246.5, 90), (0, 90))
+    for w, h, outline in ((1200.0, 600.0, notch), (297.0, 197.0, step)):
+        piece = cut_piece([], w, h, at=(0.0, 0.0), tile=TileKind("slate", w, h, True), trimmed_to=outline)
+        cutting = planned(piece, None).cuttings[piece.name]
+        tile, *marks = piece_drawing(piece, cutting, 184.0, high + 60.0)
+        assert isinstance(tile, Stroke)
+        left, low = (min(vertex[axis] for vertex in tile.path) for axis in (0, 1))
+        scale = (max(vertex.x for vertex in tile.path) - left) / w
+        wanted = {
+            name: (x * scale + left, y * scale + low)
+            for (x, y), name in numbered_corners(corner_checks(piece, cutting)).items()
+        }
+        found = {
+            mark.text: (mark.at.x, mark.at.y + mark.height / 2.0)
+            for mark in marks
+            if isinstance(mark, Words) and mark.bold and mark.text in wanted
+        }
+        assert found.keys() == wanted.keys()
+        assert len(wanted) >= 3
+        for name, at in found.items():
+            assert min(wanted, key=lambda one: math.dist(wanted[one], at)) == name
+            assert math.dist(at, wanted[name]) <= 4.0  # 2.8 each way are 3.96
+            assert all(math.dist(at, other) >= 3.2 for one, other in found.items() if one != name)
+
+
 def test_a_tapered_piece_is_checked_by_its_diagonal_alone() -> None:
     outline = ((0.0, 0.0), (190.0, 0.0), (194.0, 200.0), (0.0, 200.0))
     piece = cut_piece([], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE, trimmed_to=outline)
@@ -164,6 +196,18 @@ def test_no_word_lies_on_another() -> None:
                 us, vs = [x for x, _ in other], [y for _, y in other]
                 apart = max(xs) <= min(us) or max(us) <= min(xs) or max(ys) <= min(vs) or max(vs) <= min(ys)
                 assert apart, (figures[number].text, one, other)
+
+
+@pytest.mark.parametrize("x", [60.0, 282.0])
+def test_a_diameter_lies_on_no_end_of_the_piece(x: float) -> None:
+    hole = opening("hot", Circle(30.0), x, 100.0)
+    piece = cut_piece([hole], 300.0, 200.0, at=(0.0, 0.0), tile=SLATE)
+    tile, *marks = piece_drawing(piece, planned(piece, None).cuttings[piece.name], 184.0, 110.0)
+    (said,) = (mark for mark in marks if isinstance(mark, Words) and mark.text == "dia 30")
+    assert isinstance(tile, Stroke)
+    ends = [vertex.x for vertex in tile.path]
+    assert min(ends) < min(across for across, _ in ink(said))
+    assert max(across for across, _ in ink(said)) < max(ends)
 
 
 def test_a_piece_that_is_measured_on_the_day_says_wait() -> None:

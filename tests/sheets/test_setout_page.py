@@ -17,20 +17,15 @@ from cutmarks.saying.gauging import sections, told
 from cutmarks.sheets.model import PaperSheet
 from cutmarks.sheets.setout_page import setout_pages
 from cutmarks.writers.style import LINES
-from tests.gauging.walls import TERN_ROW, planned, with_areas
+from tests.gauging.walls import TERN_ROW, example, planned, with_areas
 from tests.sheets.drawn import texts
 from tests.writers.pdf_reading import reader_of
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 NINE_POINTS = 2.3
 """Capitals of a 9 point type are 0.73 of it high, 2.3 mm, in the package's own font."""
 LEAST_LINE = 0.25
 WORKTOP = "{at: 3 below B, what: worktop, true: level, gap: 3, still to come: 0}"
 TILED = ("boot-room", "laundry", "plant-cupboard", "potting-bench", "shower-bay", "wash-house")
-
-
-def example(name: str) -> Plan:
-    return make_plan(load_job(EXAMPLES / name / f"{name}.yaml"))
 
 
 def pages_of(plan: Plan) -> list[PaperSheet]:
@@ -59,8 +54,12 @@ def test_all_that_is_said_stands_on_it() -> None:
     (one,) = told(plan)
     for line in [line for step in sections(one, plan) for line in step.lines]:
         assert one_line(line) in on_page
-    # Of what to buy all that is said, or all that is said in short where the page has no room for more.
-    bought = [[one_line(line) for line in buy_lines(what_to_buy(plan), plan, tight=tight)] for tight in (False, True)]
+    # Of what to buy all that is said but which offcut serves which piece, which stands with the cuts; or all that is
+    # said in short where the page has no room for more.
+    bought = [
+        [one_line(line) for line in buy_lines(what_to_buy(plan), plan, tight=tight, paired=False)]
+        for tight in (False, True)
+    ]
     assert any(all(line in on_page for line in lines) for lines in bought)
 
 
@@ -121,7 +120,7 @@ def test_make_writes_it_beside_the_others(tmp_path: Path) -> None:
     write_job(planned(TERN_ROW), tmp_path / "out")
     reader = reader_of((tmp_path / "out" / "set-out.pdf").read_bytes())
     words = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
-    assert "919 = 3 x 250 + joint 3 + cut 161 +" in words
+    assert "919 = 3 x 250 + joint 3 + cut up to 161 +" in words
     box = reader.pages[0].mediabox
     assert (float(box.width), float(box.height)) == (pytest.approx(297 / 25.4 * 72), pytest.approx(210 / 25.4 * 72))
 
@@ -228,3 +227,13 @@ def test_a_low_wall_keeps_a_figure_for_each_cut() -> None:
     # The right end leans in by 3 while the joints move 6 left every second course: 62 grows to 78 in six courses.
     for figures in ("1-10: 68 -> 62", "3-10: 73½ -> 67½", "5-10: 79 -> 73", "7-10: 84 -> 78"):
         assert one_line(figures) in on_page
+
+
+def test_a_start_tile_that_is_drawn_too_small_for_the_word_has_it_beside_it() -> None:
+    # 1-6 is drawn 11 mm wide here, and the word is 12 long: its number stands in it, the word right of it.
+    bins, *_ = pages_of(example("meal-store"))
+    words = {mark.text: mark for mark in bins.marks if isinstance(mark, Words) and mark.bold}
+    assert words["START"].at.y == pytest.approx(words["1-6"].at.y)
+    assert words["START"].at.x > words["1-6"].at.x
+    first, *_ = pages_of(example("mending-room"))
+    assert "START" in texts(first.marks)

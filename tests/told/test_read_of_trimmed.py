@@ -20,7 +20,7 @@ def test_at_a_lined_window_the_tape_reads_the_bare_opening() -> None:
         "windows: [{name: bay, across: 100 to 500 right of V, up: 330 to 700 above B, lining: 12, corner: trim 2.5}]"
     )
     read = reads(edges=f"{SIDES}, bottom: {{at: 0 above B, true: level, gap: 0}}, {TOP}", surface=f"    {window}")
-    assert "from the course below to the window bay 132, less joint 2, plus 9½ past it: cut 139½" in read["field 2-3"]
+    assert "from the course below to the window bay 132, less joint 2, plus 9½ past it: keep 139½" in read["field 2-3"]
 
 
 def test_the_side_of_a_step_is_read_to_itself() -> None:
@@ -32,7 +32,7 @@ def test_the_side_of_a_step_is_read_to_itself() -> None:
     )
     read = reads(edges=f"{SIDES}, {steps}, {TOP}")
     assert not [words for words in read.values() if "joint 1" in words]
-    assert any("250, less to its edge 1 and gap 4: cut 245" in words for words in read.values()), read
+    assert any("250, less to its edge 1 and gap 4: keep 245" in words for words in read.values()), read
 
 
 def test_a_piece_that_is_stopped_shows_no_cut_to_expect() -> None:
@@ -45,4 +45,4 @@ def test_a_piece_that_is_stopped_shows_no_cut_to_expect() -> None:
     assert rows["field 2-3"]["stop"]
     assert rows["field 2-3"]["read"] == ""
     # The piece above it is not stopped: from the tile that ends at 599 to the wall 101, less the joint 2 and the gap 3.
-    assert "101, less joint 2 and gap 3: cut 96" in rows["field 3-3"]["read"]
+    assert "101, less joint 2 and gap 3: keep 96" in rows["field 3-3"]["read"]

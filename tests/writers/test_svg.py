@@ -56,6 +56,14 @@ def numbers(text):
     return [float(one) for one in re.findall(r"-?[0-9.]+", text)]
 
 
+def ends_of(d):
+    """The start and the end of one straight line, x and y each; a level or plumb one says but what changes (H, V)."""
+    x, y, *end = numbers(d)
+    if "H" in d or "V" in d:
+        end = [end[0], y] if "H" in d else [x, end[0]]
+    return [x, y, *end]
+
+
 def arc_centre(start, d):
     """Centre of an SVG arc, by the conversion of SVG 1.1, F.6.5, with equal radii and no rotation."""
     radius, _, _, large, sweep, x2, y2 = d
@@ -79,7 +87,7 @@ def test_w1_measures_from_the_printed_edges_to_the_printed_centre():
     (sheet,) = build_sheets(SCENES["w1"]())
     root = root_of(sheet)
     (circle,) = [one for one in group(root, "cut") if one.tag == f"{SVG}circle"]
-    edges = [numbers(one.get("d")) for one in group(root, "tile-edge")]
+    edges = [ends_of(one.get("d")) for one in group(root, "tile-edge")]
     left = next(x0 for x0, _, x1, _ in edges if x0 == x1)
     lower = next(y0 for _, y0, _, y1 in edges if y0 == y1)
     # Worked example W1: 74.5 from the left edge, 112.5 from the bottom one (y runs down in SVG); core 35.
@@ -96,9 +104,9 @@ def test_w2_measures_to_the_sides_of_the_box_from_the_right_edge():
     start_x, start_y, *_ = numbers(path.get("d"))
     xs = [start_x, *(float(x) for x in re.findall(r"H(-?[0-9.]+)", path.get("d")))]
     ys = [start_y, *(float(y) for y in re.findall(r"V(-?[0-9.]+)", path.get("d")))]
-    edges = [numbers(one.get("d")) for one in group(root, "tile-edge")]
+    edges = [ends_of(one.get("d")) for one in group(root, "tile-edge")]
     right = next(x0 for x0, _, x1, _ in edges if x0 == x1)
-    lines = [numbers(one.get("d")) for one in group(root, "centre")]
+    lines = [ends_of(one.get("d")) for one in group(root, "centre")]
     taped = next(y0 for x0, y0, x1, y1 in lines if y0 == y1 and abs(x0 - x1) > 50.0)
     # Worked example W2: the right web is 72.5; the cut-out is 76 x 78. It ends 173 above the lower edge, out of reach
     # of the sheet: its middle, 39 from either side, lies on the line that is taped to.
@@ -113,7 +121,7 @@ def test_w3_is_one_arc_about_the_opening_s_own_centre():
     d = path.get("d")
     assert (d.count("A"), d.count("L")) == (1, 0)
     x1, y1, *arc = numbers(d)
-    edges = [numbers(one.get("d")) for one in group(root, "tile-edge")]
+    edges = [ends_of(one.get("d")) for one in group(root, "tile-edge")]
     right = next(x0 for x0, _, x1_, _ in edges if x0 == x1_)
     upper = next(y0 for _, y0, _, y1_ in edges if y0 == y1_)
     centre = arc_centre((x1, y1), arc)

@@ -100,7 +100,9 @@ class EdgeJson(JsonModel):
     """One side on which the surface ends."""
 
     side: Side
-    measured: list[XY] = Field(description="As read, straight from reading to reading (Surface).")
+    measured: list[XY] = Field(
+        description="As read, straight from reading to reading; each step by the line of its own readings (Surface)."
+    )
     gap: float
     still_to_come: float | None = Field(description="null where it was not said and the edge needs it.")
     clears: list[float] = Field(description="For each reading: how far inside it tile may come, level or plumb.")
