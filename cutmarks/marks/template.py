@@ -171,6 +171,9 @@ def _past_the_edge(shown: Subject) -> Iterator[Mark[Tile]]:
         (over,) = cut.runs_out
         radius, out = shape.d / 2, -cut.from_edges[over]
         further = max(out - _PAST_EDGE, 0.0)
+        if out - further < TOUCH:
+            # Half of the circle is in the tile: of the other half nothing comes to lie at an edge that it is cut at.
+            continue
         bulge = math.tan((math.asin(out / radius) - math.asin(further / radius)) / 4)
         for way in (-1.0, 1.0):
             ends = (

@@ -17,6 +17,7 @@ from cutmarks.plan import Plan
 from cutmarks.saying.infills import expected_lines
 from cutmarks.sheets.build import build_pack, build_sheets
 from cutmarks.sheets.model import PaperSheet
+from tests.bench.sheets_campaign import random_case
 from tests.sheets.drawn import words_of
 
 
@@ -77,6 +78,15 @@ def test_a_bite_s_arc_goes_on_past_the_edge_for_where_it_goes_deeper() -> None:
     far = [one for one in past if ring[1] - one.y < 7.5]
     assert len(far) == 2
     assert all(abs(one.x - ring[0]) > math.sqrt(25.0**2 - 7.5**2) for one in far)
+
+
+def test_of_a_bite_whose_middle_is_on_the_edge_no_arc_of_no_length_goes_past_it() -> None:
+    # Seed 52: a circle of 25 with its middle on the tile's edge. Its lines of no length lay beside the paper.
+    case = random_case(52)
+    assert case is not None
+    lines = [mark for sheet in build_sheets(case.plan) for mark in sheet.marks if isinstance(mark, Stroke)]
+    assert lines
+    assert all(len({(vertex.x, vertex.y) for vertex in line.path}) > 1 for line in lines)
 
 
 def test_the_size_of_a_bite_s_core_stands_behind_its_name_and_not_at_the_end_of_a_measure() -> None:
